@@ -1,0 +1,83 @@
+// Package control holds the statistics of process control that a lab needs for
+// the readings of its control strips: limits for single readings and their
+// moving ranges, weighted averages, cumulative sums, limits for small groups of
+// readings, the usual tests for runs, and the shop's own aim with its action
+// and control limits.
+//
+// Everything is a pure function of plain numbers in whatever unit the readings
+// have. It is not a store of readings, draws nothing (that is render/chart) and
+// has nothing to do with document control: revisions and approvals live
+// elsewhere. It decides nothing about a process either: limits that come from
+// few readings, or from readings of a process that was already off, are wrong
+// whatever the formula.
+package control
+
+import (
+	"errors"
+	"fmt"
+	"math"
+)
+
+var (
+	// ErrTooFew says that there are fewer readings than the formula needs.
+	ErrTooFew = errors.New("too few readings")
+	// ErrNotFinite says that a reading or a setting is no finite number.
+	ErrNotFinite = errors.New("not a finite number")
+	// ErrSetting says that a setting (weight, sigma, width, size) is outside
+	// the bounds that its function states.
+	ErrSetting = errors.New("setting out of bounds")
+)
+
+// Band is a centre line with its two limits.
+type Band struct {
+	Lower, Centre, Upper float64
+}
+
+// Outside returns -1 for a value below the lower limit, 1 for one above the
+// upper limit, and 0 for one within. A value on a limit is within, and so is
+// one that differs from it by binary noise alone.
+func (b Band) Outside(v float64) int {
+	switch {
+	case above(v, b.Upper):
+		return 1
+	case above(b.Lower, v):
+		return -1
+	}
+	return 0
+}
+
+// around makes a band of equal half widths.
+func around(centre, half float64) Band {
+	return Band{Lower: centre - half, Centre: centre, Upper: centre + half}
+}
+
+// above says whether a is more than b and not equal to it, where equal means
+// within 1e-9 of the larger or within 1e-12: 1.09 - 1.03 is no more than 0.06.
+func above(a, b float64) bool {
+	return a > b && a-b > max(1e-12, 1e-9*max(math.Abs(a), math.Abs(b)))
+}
+
+// readings checks that there are at least least readings, all finite.
+func readings(x []float64, least int) error {
+	if len(x) < least {
+		return fmt.Errorf("%w: %d, at least %d are needed", ErrTooFew, len(x), least)
+	}
+	for i, v := range x {
+		if !finite(v) {
+			return fmt.Errorf("%w: reading %d", ErrNotFinite, i+1)
+		}
+	}
+	return nil
+}
+
+// settings checks that all numbers are finite.
+func settings(v ...float64) error {
+	for _, f := range v {
+		if !finite(f) {
+			return fmt.Errorf("%w: setting", ErrNotFinite)
+		}
+	}
+	return nil
+}
+
+func finite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }

@@ -1,0 +1,51 @@
+package control
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat"
+)
+
+// Individuals is the result for single readings in order of time.
+type Individuals struct {
+	Readings Band      // mean of the readings and its limits
+	Ranges   Band      // mean of the moving ranges and its limits; the lower one is 0
+	Moving   []float64 // the moving ranges, one fewer than the readings
+	Sigma    float64   // mean moving range over d2: the spread from one reading to the next
+}
+
+// SingleReadings works out the limits for single readings and for their moving
+// ranges, from at least 2 finite readings in order of time.
+//
+// Limits of readings: mean ± 3 · (mean moving range) / d2, with d2 = 1.128 for
+// ranges of two. Limits of ranges: 0 and D4 · (mean moving range), with
+// D4 = 3.267. Source: NIST/SEMATECH e-Handbook of Statistical Methods, section
+// 6.3.2.2; factors as in FactorsFor.
+func SingleReadings(x []float64) (Individuals, error) {
+	if err := readings(x, 2); err != nil {
+		return Individuals{}, err
+	}
+	two := published[0]
+	moving := MovingRanges(x)
+	spread := stat.Mean(moving, nil)
+	sigma := spread / two.D2
+	return Individuals{
+		Readings: around(stat.Mean(x, nil), 3*sigma),
+		Ranges:   Band{Lower: two.D3 * spread, Centre: spread, Upper: two.D4 * spread},
+		Moving:   moving,
+		Sigma:    sigma,
+	}, nil
+}
+
+// MovingRanges returns the distance of each reading from the one before it, in
+// the unit of the readings: one value fewer than there are readings.
+func MovingRanges(x []float64) []float64 {
+	if len(x) < 2 {
+		return nil
+	}
+	moving := make([]float64, len(x)-1)
+	for i := range moving {
+		moving[i] = math.Abs(x[i+1] - x[i])
+	}
+	return moving
+}
