@@ -1,0 +1,322 @@
+package site
+
+import (
+	"bytes"
+	"html/template"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+	"text/template/parse"
+
+	"labsite/recipes/source"
+	"labsite/themes"
+)
+
+// Templates fills the theme's templates. It may be used by several goroutines
+// at once. Its methods take the data documented in view*.go and give finished
+// HTML, or what is wrong with the template: a lab may have replaced it, so
+// trouble is told in terms of the template's file and line.
+type Templates struct {
+	set    *template.Template
+	files  map[string]*source.File // by the template's name
+	own    map[string]bool         // templates that the lab has replaced or added
+	assets map[string][]byte       // other files, by name
+}
+
+// The files of a theme that have a meaning of their own.
+const (
+	styleFile  = "lab.css"
+	safetyFile = "safety.css"
+)
+
+// LoadTemplates reads the built-in theme and, over it, the lab's own theme
+// folder: a file of the same name replaces the built-in one, any other is
+// added. own is nil where the lab has none; ownPath is how messages name that
+// folder, relative to the content folder. Folders in it, and files whose names
+// begin with a full stop, are not looked at.
+//
+// Every template is tried on made-up data, once with every field filled and
+// once with every field empty, so that a misspelt field is told when the theme
+// is loaded and not on the first page that needs it. With an error in the list
+// the Templates are nil.
+func LoadTemplates(own fs.FS, ownPath string) (*Templates, source.List) {
+	t := &Templates{files: map[string]*source.File{}, own: map[string]bool{}, assets: map[string][]byte{}}
+	var list source.List
+	list = append(list, t.read(themes.Files, "themes", false)...)
+	builtIn := t.names()
+	if own != nil {
+		list = append(list, t.read(own, ownPath, true)...)
+	}
+	t.assets[styleFile] = slices.Concat(t.assets[styleFile], []byte("\n"), t.assets[safetyFile])
+	delete(t.assets, safetyFile)
+
+	list = append(list, t.parse()...)
+	if list.Errors() > 0 {
+		return nil, list.Sorted()
+	}
+	list = append(list, t.unused(builtIn)...)
+	list = append(list, t.try()...)
+	if list.Errors() > 0 {
+		return nil, list.Sorted()
+	}
+	return t, list.Sorted()
+}
+
+func (t *Templates) read(files fs.FS, folder string, own bool) source.List {
+	var list source.List
+	entries, err := fs.ReadDir(files, ".")
+	if err != nil {
+		return source.List{source.ThemeFolder(plainError(err)).AtFile(folder)}
+	}
+	for _, entry := range entries {
+		name := entry.Name()
+		if entry.IsDir() || strings.HasPrefix(name, ".") {
+			continue
+		}
+		where := path.Join(folder, name)
+		if own && name == safetyFile {
+			list = append(list, source.ThemeFixed(name).AtFile(where))
+			continue
+		}
+		raw, err := fs.ReadFile(files, name)
+		if err != nil {
+			list = append(list, source.ThemeFolder(plainError(err)).AtFile(where))
+			continue
+		}
+		stem, isTemplate := strings.CutSuffix(name, ".html")
+		if !isTemplate {
+			t.assets[name] = raw
+			continue
+		}
+		file, bad := source.New(where, raw)
+		list = append(list, bad...)
+		t.files[stem] = file
+		if own {
+			t.own[stem] = true
+		}
+	}
+	return list
+}
+
+// parse makes the set of templates. All files are parsed, so that the first
+// bad one does not hide the others.
+func (t *Templates) parse() source.List {
+	var list source.List
+	t.set = template.New("").Option("missingkey=error")
+	for _, name := range t.names() {
+		if _, err := t.set.New(name).Parse(t.files[name].Text); err != nil {
+			list = append(list, t.explain(name, err))
+		}
+	}
+	if list.Errors() > 0 {
+		return list
+	}
+	for _, name := range t.names() {
+		for _, call := range calls(t.set.Lookup(name)) {
+			if t.set.Lookup(call.Name) == nil {
+				at := int(call.Position())
+				file := t.files[name]
+				list = append(list, source.ThemeTemplate(call.Name, source.Nearest(call.Name, t.names())).At(file.Span(at, at+len(call.Name)+2)))
+			}
+		}
+	}
+	return list
+}
+
+// unused reports the lab's own templates that no template asks for and that
+// replace none: most often a name misspelt.
+func (t *Templates) unused(builtIn []string) source.List {
+	used := map[string]bool{}
+	for name := range t.files {
+		for _, call := range calls(t.set.Lookup(name)) {
+			used[call.Name] = true
+		}
+	}
+	var list source.List
+	for name := range t.own {
+		if !used[name] && !slices.Contains(builtIn, name) {
+			list = append(list, source.ThemeNoUse(name, source.Nearest(name, builtIn)).AtFile(t.files[name].Path))
+		}
+	}
+	return list
+}
+
+// calls lists the {{template}} actions in a template.
+func calls(t *template.Template) []*parse.TemplateNode {
+	if t == nil || t.Tree == nil || t.Tree.Root == nil {
+		return nil
+	}
+	var found []*parse.TemplateNode
+	var walk func(parse.Node)
+	branch := func(b *parse.BranchNode) {
+		for _, l := range []*parse.ListNode{b.List, b.ElseList} {
+			if l != nil {
+				walk(l)
+			}
+		}
+	}
+	walk = func(n parse.Node) {
+		switch n := n.(type) {
+		case *parse.ListNode:
+			for _, c := range n.Nodes {
+				walk(c)
+			}
+		case *parse.TemplateNode:
+			found = append(found, n)
+		case *parse.IfNode:
+			branch(&n.BranchNode)
+		case *parse.WithNode:
+			branch(&n.BranchNode)
+		case *parse.RangeNode:
+			branch(&n.BranchNode)
+		}
+	}
+	walk(t.Tree.Root)
+	return found
+}
+
+func (t *Templates) names() []string {
+	names := make([]string, 0, len(t.files))
+	for name := range t.files {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}
+
+// Assets gives the theme's files that are no templates, by name: lab.css with
+// the safety rules added, and whatever else the lab's theme folder holds. The
+// caller must not change them.
+func (t *Templates) Assets() map[string][]byte { return t.assets }
+
+// Page fills page.html. It refuses what a template makes when a safety message
+// of the page is not in it, or stands below its first number.
+func (t *Templates) Page(v *Page) ([]byte, source.List) { return t.guarded("page", v, v) }
+
+// Section fills section.html, with the same guard as Page.
+func (t *Templates) Section(v *Section) ([]byte, source.List) {
+	return t.guarded("section", v, &v.Page)
+}
+
+// Front fills front.html, with the same guard as Page.
+func (t *Templates) Front(v *Front) ([]byte, source.List) { return t.guarded("front", v, &v.Page) }
+
+// Withdrawn fills withdrawn.html.
+func (t *Templates) Withdrawn(v *Withdrawn) ([]byte, source.List) { return t.fill("withdrawn", v) }
+
+// Missing fills missing.html.
+func (t *Templates) Missing(v *Missing) ([]byte, source.List) { return t.fill("missing", v) }
+
+// Nav fills nav.html, for Shell.Nav.
+func (t *Templates) Nav(v Nav) (template.HTML, source.List) { return t.part("nav", v) }
+
+// Given fills given.html, for Page.Given or a place in the text.
+func (t *Templates) Given(v Given) (template.HTML, source.List) { return t.part("given", v) }
+
+// Figures fills figures.html, for Page.Figures or a place in the text.
+func (t *Templates) Figures(v Figures) (template.HTML, source.List) { return t.part("figures", v) }
+
+// Limits fills limits.html, for a refusal that stands in the place of numbers
+// in the text. Figures and Arithmetic fill it by themselves.
+func (t *Templates) Limits(v []Limit) (template.HTML, source.List) { return t.part("limits", v) }
+
+// Arithmetic fills arithmetic.html, for Page.Arithmetic or a place in the text.
+func (t *Templates) Arithmetic(v Arithmetic) (template.HTML, source.List) {
+	return t.part("arithmetic", v)
+}
+
+// Checks fills checks.html, for Page.Checks or a place in the text.
+func (t *Templates) Checks(v Checks) (template.HTML, source.List) { return t.part("checks", v) }
+
+// Cautions fills cautions.html, for Page.Cautions or a place in the text: one
+// message or several. It refuses what the template makes when a word or a text
+// is missing from it.
+func (t *Templates) Cautions(v []Caution) (template.HTML, source.List) {
+	html, list := t.part("cautions", v)
+	if list.Errors() > 0 {
+		return "", list
+	}
+	rest := string(html)
+	for _, c := range v {
+		for _, piece := range []string{c.Word, string(c.Text)} {
+			i := strings.Index(rest, piece)
+			if i < 0 {
+				return "", append(list, source.ThemeDrops("the safety message "+c.Word+" "+c.Name).AtFile(t.files["cautions"].Path))
+			}
+			rest = rest[i+len(piece):]
+		}
+	}
+	return html, list
+}
+
+// numberMark is how every computed number begins on a page.
+const numberMark = `<span class="q`
+
+func (t *Templates) guarded(name string, data any, page *Page) ([]byte, source.List) {
+	out, list := t.fill(name, data)
+	if list.Errors() > 0 {
+		return nil, list
+	}
+	path := t.files[name].Path
+	first := firstNumber(out, page)
+	for _, part := range []struct {
+		what string
+		html template.HTML
+	}{{"the hazards", page.Hazards}, {"the cautions", page.Cautions}} {
+		if part.html == "" {
+			continue
+		}
+		switch i := bytes.Index(out, []byte(part.html)); {
+		case i < 0:
+			return nil, append(list, source.ThemeDrops(part.what).AtFile(path))
+		case i > first:
+			return nil, append(list, source.ThemeOrder(part.what).AtFile(path))
+		}
+	}
+	if page.Notice != "" && !bytes.Contains(out, []byte(page.Notice)) {
+		return nil, append(list, source.ThemeDrops("the standing notice").AtFile(path))
+	}
+	return out, list
+}
+
+// firstNumber is where the first number stands that is not part of a safety
+// message itself: these may name a strength.
+func firstNumber(out []byte, page *Page) int {
+	at := 0
+	for {
+		i := bytes.Index(out[at:], []byte(numberMark))
+		if i < 0 {
+			return len(out)
+		}
+		at += i
+		end := at
+		for _, html := range []template.HTML{page.Hazards, page.Cautions} {
+			if html == "" {
+				continue
+			}
+			if from := bytes.Index(out, []byte(html)); from >= 0 && from <= at && at < from+len(html) {
+				end = from + len(html)
+			}
+		}
+		if end == at {
+			return at
+		}
+		at = end
+	}
+}
+
+func (t *Templates) part(name string, data any) (template.HTML, source.List) {
+	out, list := t.fill(name, data)
+	return template.HTML(out), list
+}
+
+// fill executes a template. Every template begins with a comment, whose line
+// end it may leave behind, so blank space around the result is cut.
+func (t *Templates) fill(name string, data any) ([]byte, source.List) {
+	var b bytes.Buffer
+	if err := t.set.ExecuteTemplate(&b, name, data); err != nil {
+		return nil, source.List{t.explain(name, err)}
+	}
+	return bytes.TrimSpace(b.Bytes()), nil
+}
