@@ -1,0 +1,180 @@
+package chart
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+	"time"
+)
+
+// AxisKind tells what the numbers of an axis are, and so which ticks are round.
+type AxisKind int
+
+const (
+	// Plain numbers have ticks at 1, 2 and 5 times powers of ten.
+	Plain AxisKind = iota
+	// Duration is in seconds, with ticks at 15 s, 30 s, 1 min, 2 min and so on.
+	Duration
+	// Date is in days since 1970-01-01, with ticks at days, Mondays, months and
+	// years.
+	Date
+	// Stops are in stops, with ticks at thirds and whole stops.
+	Stops
+)
+
+// Axis is one of the two axes.
+type Axis struct {
+	// Label says what the axis shows, Unit in which unit its numbers are. A
+	// duration or a date carries its unit in its ticks and needs none here.
+	Label, Unit string
+	// Low and High are the least that the axis shows. It shows more where a
+	// point lies outside, and what the points need where High is not above Low.
+	Low, High float64
+	Kind      AxisKind
+	// Least is the smallest step between two ticks: the step that the value is
+	// shown in. 0 is for any.
+	Least float64
+	// Format writes a value with its unit, as the page does: in the text
+	// alternative, and where a point has no text of its own. Nil is for three
+	// significant digits and the unit.
+	Format func(v float64) string
+	// Tick writes a value at a tick, without the unit. Nil is for what the kind
+	// asks for. Values that it writes alike are never ticks side by side.
+	Tick func(v float64) string
+}
+
+// title is the label with its unit.
+func (a Axis) title() string {
+	unit := a.Unit
+	if unit == "" && a.Kind == Stops {
+		unit = "stop"
+	}
+	switch {
+	case unit == "" || a.Kind == Duration || a.Kind == Date:
+		return a.Label
+	case a.Label == "":
+		return unit
+	}
+	return a.Label + " (" + unit + ")"
+}
+
+// full writes a value with its unit.
+func (a Axis) full(v float64) string {
+	if a.Format != nil {
+		return a.Format(v)
+	}
+	switch a.Kind {
+	case Duration:
+		return spellTime(v)
+	case Date:
+		if t, ok := day(v); ok {
+			return t.Format("2006-01-02")
+		}
+	case Stops:
+		unit := a.Unit
+		if unit == "" {
+			unit = "stop"
+		}
+		return spellStops(v) + " " + unit
+	}
+	return strings.TrimSpace(spellNumber(v) + " " + a.Unit)
+}
+
+// shown writes the Y of a point.
+func (a Axis) shown(p Point) string {
+	if p.Shown != "" {
+		return p.Shown
+	}
+	return a.full(p.Y)
+}
+
+// sign writes a number's minus as the typographic one.
+func sign(s string) string { return strings.Replace(s, "-", "−", 1) }
+
+// spellNumber writes three significant digits, the whole part always in full.
+func spellNumber(v float64) string {
+	size := math.Abs(v)
+	if size >= 1e15 || size > 0 && size < 1e-9 {
+		return sign(strconv.FormatFloat(v, 'g', 3, 64))
+	}
+	digits := 0
+	if size > 0 {
+		digits = max(0, 2-int(math.Floor(math.Log10(size))))
+	}
+	s := strconv.FormatFloat(v, 'f', digits, 64)
+	if strings.Contains(s, ".") {
+		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	}
+	if s == "-0" {
+		s = "0"
+	}
+	return sign(s)
+}
+
+// spellTime writes seconds as `8.5 s`, `10 min 30 s`, `1 h 5 min`, `3 days`.
+func spellTime(v float64) string {
+	if v < 0 {
+		return "−" + spellTime(-v)
+	}
+	if v < 59.95 {
+		return spellNumber(v) + " s"
+	}
+	if v >= 48*3600 {
+		if v >= 1e12 {
+			return spellNumber(v/86400) + " days"
+		}
+		return spellNumber(math.Round(v/86400*100)/100) + " days"
+	}
+	whole := int64(math.Round(v))
+	var parts []string
+	for _, u := range []struct {
+		size int64
+		name string
+	}{{3600, "h"}, {60, "min"}, {1, "s"}} {
+		if n := whole / u.size; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, u.name))
+		}
+		whole %= u.size
+	}
+	return strings.Join(parts, " ")
+}
+
+// spellStops writes a number of stops as a whole and a fraction of twelfths, or
+// as a number where it is none.
+func spellStops(v float64) string {
+	twelfths := math.Round(v * 12)
+	if math.Abs(v*12-twelfths) > 1e-6 || math.Abs(twelfths) > 1e9 {
+		return spellNumber(v)
+	}
+	n := int64(twelfths)
+	minus := ""
+	if n < 0 {
+		minus, n = "−", -n
+	}
+	whole, part, parts := n/12, n%12, int64(12)
+	if part == 0 {
+		return minus + strconv.FormatInt(whole, 10)
+	}
+	for _, f := range []int64{2, 2, 3} {
+		if part%f == 0 && parts%f == 0 {
+			part, parts = part/f, parts/f
+		}
+	}
+	if whole == 0 {
+		return fmt.Sprintf("%s%d/%d", minus, part, parts)
+	}
+	return fmt.Sprintf("%s%d %d/%d", minus, whole, part, parts)
+}
+
+// day is the date of a day since 1970-01-01, for years of four digits.
+func day(v float64) (time.Time, bool) {
+	const first, last = -719162, 2932896 // 0001-01-01, 9999-12-31
+	if !(v >= first && v < last+1) {
+		return time.Time{}, false
+	}
+	return time.Unix(0, 0).UTC().AddDate(0, 0, int(math.Floor(v))), true
+}
+
+// since is the day of a date.
+func since(t time.Time) float64 { return float64(t.Unix() / 86400) }

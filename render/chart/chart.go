@@ -1,0 +1,93 @@
+// Package chart draws figures and measured points as SVG that follows the
+// theme: lines over a given value, points with their limits, axes with units
+// and round ticks, the page's own value, and a text that says what the drawing
+// shows.
+//
+// Nothing depends on colour alone: lines differ in dash, in the shape of their
+// marks and in a label at their end; points out of limits have a shape and a
+// number of their own and are named in the text. A drawing holds no style
+// attribute and no script, so that the strictest content security policy lets
+// it through; its look is in Style, its colours come from the text around it.
+//
+// It is no general plotting library: two axes, both even (not logarithmic),
+// values in display units, English words. It computes no figure and no limit.
+package chart
+
+// Chart is one drawing. The zero value of every field is fine: what is missing
+// is not drawn.
+type Chart struct {
+	// ID begins the ids in the drawing, and is the id of the figure. It must
+	// be unique on its page. Without it the drawing has no ids, and readers of
+	// the page who cannot see it get the text alternative as a label.
+	ID string
+	// Caption is plain text: what the chart is about.
+	Caption string
+	X, Y    Axis
+	Lines   []Line
+	Marks   []Marks
+	Limits  []Limit
+	// Own is the page's own value, marked in the drawing; nil for none.
+	Own *Point
+}
+
+// Line is a figure drawn over the X axis. Points may come in any order; they
+// are joined by straight lines in the order of X, and the line breaks at points
+// that are not OK.
+type Line struct {
+	Name   string
+	Points []Point
+}
+
+// Marks are measured points.
+type Marks struct {
+	Name   string
+	Points []Point
+	// Flags says for each point why it is out of limits, in a few words, or
+	// holds "". It may be shorter than Points.
+	Flags []string
+	// Joined draws a thin line from point to point, in the order of X.
+	Joined bool
+}
+
+// Point is one place in the chart, in the display units of the axes.
+type Point struct {
+	X, Y float64
+	// OK is false where there is no figure: the recipe is refused there.
+	// Values that are not finite, or beyond 1e100, count as not OK.
+	OK bool
+	// Shown is Y as the page writes it; "" for as the axis writes it.
+	Shown string
+}
+
+// Limit is a line straight across at Y.
+type Limit struct {
+	Name string
+	Y    float64
+	Kind LimitKind
+}
+
+// LimitKind tells how much a limit weighs.
+type LimitKind int
+
+const (
+	// Centre is a mean or an aim.
+	Centre LimitKind = iota
+	// Action is where to look for a cause.
+	Action
+	// Control is where to stop.
+	Control
+)
+
+// usable says whether the point can be drawn.
+func (p Point) usable() bool { return p.OK && usable(p.X) && usable(p.Y) }
+
+// usable also keeps out numbers whose differences could overflow.
+func usable(v float64) bool { return v >= -1e100 && v <= 1e100 }
+
+// flag returns why point i is out of limits, or "".
+func (m Marks) flag(i int) string {
+	if i < len(m.Flags) {
+		return m.Flags[i]
+	}
+	return ""
+}

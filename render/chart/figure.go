@@ -1,0 +1,93 @@
+package chart
+
+import (
+	_ "embed"
+)
+
+// Style is the style sheet for drawings, to be put into the site's own. Every
+// colour in it can be set by the theme through a custom property; its head says
+// which.
+//
+//go:embed chart.css
+var Style string
+
+// Figure returns the chart as a piece of a page: the caption, the drawing in
+// both layouts of which Style shows one, and the list of points out of limits
+// with their reasons. It is well-formed XML as well as HTML, the same for the
+// same chart, and holds nothing of the chart's texts unescaped.
+func (c Chart) Figure() string {
+	var m markup
+	m.open("figure", "class", "chart", "id", prefix(c.ID))
+	m.WriteString("\n")
+	if c.Caption != "" {
+		m.text("figcaption", c.Caption, "class", "chart-caption")
+	}
+	m.WriteString(c.SVG(Wide))
+	m.WriteString(c.SVG(Narrow))
+	if all := c.flaggedPoints(); len(all) > 0 {
+		m.open("ol", "class", "chart-flags")
+		m.WriteString("\n")
+		for _, f := range all {
+			words := c.X.full(f.point.X) + ", " + c.Y.shown(f.point) + ": " + f.why
+			if name := c.Marks[f.series].Name; name != "" && len(c.Marks) > 1 {
+				words = name + ", " + words
+			}
+			m.text("li", words)
+		}
+		m.close("ol")
+	}
+	m.close("figure")
+	return m.String()
+}
+
+// SVG returns the drawing alone, in one layout.
+//
+// A script can move the page's own value without knowing how it was drawn: the
+// root carries data-plot (left, top, right, bottom of the area between the axes)
+// and data-x and data-y (the values at its ends, in display units). The group of
+// class chart-own is moved by its transform; the lines chart-own-down and
+// chart-own-left start at its x1, y1; chart-own-value and chart-own-where are the
+// two lines of its label.
+func (c Chart) SVG(l Layout) string {
+	d := c.draw(l)
+	var m markup
+	id := ""
+	if c.ID != "" {
+		id = prefix(c.ID) + "-" + d.name
+	}
+	words := c.Describe()
+	pairs := []string{
+		"xmlns", "http://www.w3.org/2000/svg", "class", "chart-drawing chart-" + d.name,
+		"viewBox", "0 0 " + num(d.width) + " " + num(d.height), "role", "img",
+		"font-size", num(d.text), "fill", "currentColor",
+		"data-plot", num(d.plot.left) + " " + num(d.plot.top) + " " + num(d.plot.right) + " " + num(d.plot.bottom),
+		"data-x", exact(d.x.low) + " " + exact(d.x.high),
+		"data-y", exact(d.y.low) + " " + exact(d.y.high),
+	}
+	title := c.Caption
+	if title == "" {
+		title = "Chart"
+	}
+	if id == "" {
+		m.open("svg", append(pairs, "aria-label", title+". "+words)...)
+	} else {
+		m.open("svg", append(pairs, "aria-labelledby", id+"-title", "aria-describedby", id+"-words")...)
+		m.WriteString("\n")
+		m.text("title", title, "id", id+"-title")
+		m.text("desc", words, "id", id+"-words")
+	}
+	m.WriteString(d.back.String())
+	m.WriteString(d.front.String())
+	m.WriteString(d.own.String())
+	for _, t := range d.labels {
+		if !t.grouped {
+			anchor := t.anchor
+			if anchor == "start" {
+				anchor = ""
+			}
+			m.text("text", t.words, "class", t.class, "x", num(t.at.x), "y", num(t.at.y), "text-anchor", anchor)
+		}
+	}
+	m.close("svg")
+	return m.String()
+}
