@@ -1,0 +1,49 @@
+package publish
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"path"
+	"slices"
+	"strings"
+)
+
+// ignoreName is the one file of somebody else's that may stand in a published
+// folder: it keeps git from taking the folder's contents. It is no part of a
+// site, so a publish carries it over.
+const ignoreName = ".gitignore"
+
+// names gives the paths in order, or says which of them no folder can hold.
+func (f Files) names() ([]string, error) {
+	names := slices.Sorted(maps.Keys(f))
+	for _, n := range names {
+		if err := checkName(n); err != nil {
+			return nil, err
+		}
+		for d := path.Dir(n); d != "."; d = path.Dir(d) {
+			if _, both := f[d]; both {
+				return nil, refuse(fmt.Sprintf("the site has both a file %q and a file %q inside a folder of that name", d, n),
+					"Rename one of the two pages or files.")
+			}
+		}
+	}
+	return names, nil
+}
+
+// checkName holds to what every system can store and the list can record.
+func checkName(n string) error {
+	odd := ""
+	switch {
+	case !fs.ValidPath(n) || n == ".":
+		odd = "it must be a plain relative path"
+	case strings.ContainsAny(n, "\\:") || strings.ContainsFunc(n, func(r rune) bool { return r < ' ' || r == 0x7f }):
+		odd = "backslashes, colons and control characters cannot be in a file's name everywhere"
+	case n == listName || n == ignoreName:
+		odd = "that name is kept for the folder's own use"
+	}
+	if odd == "" {
+		return nil
+	}
+	return refuse(fmt.Sprintf("a file cannot be published as %q: %s", n, odd), "Rename the page or file it comes from.")
+}

@@ -1,0 +1,125 @@
+package publish
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync/atomic"
+	"testing"
+)
+
+// Environment of a copy of the test program that publishes and kills itself.
+const (
+	killAt    = "PUBLISH_TEST_KILL_AT"
+	killDir   = "PUBLISH_TEST_DIR"
+	killApart = "PUBLISH_TEST_APART"
+)
+
+func TestMain(m *testing.M) {
+	if at := os.Getenv(killAt); at != "" {
+		publishAndDie(at)
+	}
+	os.Exit(m.Run())
+}
+
+// publishAndDie publishes turn 2 and is dead at the n-th time of a step, with no
+// chance to tidy up: "file#3".
+func publishAndDie(at string) {
+	name, count, _ := strings.Cut(at, "#")
+	var n, seen int32
+	fmt.Sscan(count, &n)
+	_, err := Write(context.Background(), os.Getenv(killDir), site(2, "new.html"), Options{
+		apart: os.Getenv(killApart) != "",
+		step: func(step string) error {
+			if step == name && atomic.AddInt32(&seen, 1) == n {
+				self, err := os.FindProcess(os.Getpid())
+				if err == nil {
+					self.Kill()
+				}
+				select {}
+			}
+			return nil
+		},
+	})
+	fmt.Println("alive:", err)
+	os.Exit(0)
+}
+
+// A publish killed at any step leaves the old site or the new one, whole; the
+// next publish works and clears up.
+func TestAKilledPublish(t *testing.T) {
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, opt := range steps(t) {
+		times := []int{1}
+		if name == "file" {
+			times = []int{1, 3, 5}
+		}
+		for _, n := range times {
+			for _, there := range []bool{true, false} {
+				if !there && (opt.apart || name == "ignore file moved" || name == "old folder removed") {
+					continue // steps that only a second publish has
+				}
+				at := fmt.Sprintf("%s#%d", name, n)
+				t.Run(fmt.Sprintf("%s, old site %v", at, there), func(t *testing.T) {
+					t.Parallel()
+					dir := filepath.Join(t.TempDir(), "site")
+					if there {
+						publish(t, dir, site(1, "gone.html"))
+						put(t, filepath.Join(dir, ignoreName), "*\n")
+					}
+					cmd := exec.Command(self)
+					cmd.Env = append(os.Environ(), killAt+"="+at, killDir+"="+dir)
+					if opt.apart {
+						cmd.Env = append(cmd.Env, killApart+"=1")
+					}
+					out, err := cmd.CombinedOutput()
+					if err == nil {
+						t.Fatalf("the program was not killed: %s", out)
+					}
+					switch _, err := os.Lstat(dir); {
+					case name == "between two renames":
+						if err == nil {
+							t.Error("there is a folder between the two renames")
+						}
+					case name == "exchanged" || name == "ignore file moved" || name == "old folder removed":
+						holds(t, dir, site(2, "new.html"))
+					case there:
+						holds(t, dir, site(1, "gone.html"))
+					case err == nil:
+						t.Error("there is a folder")
+					}
+
+					r := publish(t, dir, site(3))
+					if len(r.Left) > 0 {
+						t.Errorf("named as left: %v", r.Left)
+					}
+					holds(t, dir, site(3))
+					noLitter(t, dir)
+					if raw, _ := os.ReadFile(filepath.Join(dir, ignoreName)); there && string(raw) != "*\n" {
+						t.Errorf("the .gitignore holds %q", raw)
+					}
+				})
+			}
+		}
+	}
+}
+
+// A kill before the list is whole leaves half a list, or none.
+func TestHalfAListIsClearedUp(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "site")
+	whole := list{{name: "index.html"}}.bytes()
+	for i, n := range []int{0, 10, len(listHead) + 1, len(whole) - 3} {
+		put(t, filepath.Join(filepath.Dir(dir), fmt.Sprintf(".site.next-0000000%d", i), listName), string(whole[:n]))
+	}
+	r := publish(t, dir, site(1))
+	if len(r.Left) > 0 {
+		t.Errorf("named as left: %v", r.Left)
+	}
+	noLitter(t, dir)
+}
