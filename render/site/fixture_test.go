@@ -70,7 +70,7 @@ func fixtureShell(t testing.TB, set *Templates, up, title, current string) Shell
 
 const notice = `<p>Follow the supplier’s safety data sheet for each product, your local codes, and licensed practice for waste. This page does not replace them.</p>`
 
-const guideText = `<p>A one-shot developer is mixed just before use, used once and poured away. Draw <span class="q">4.95 ml</span> of concentrate, add it to about half of the water and stir until no strings are left, then fill to <span class="q">500 ml</span>. Each roll has <span class="q">4.95 ml</span> of concentrate.<sup id="fnref:1"><a href="#fn:1" role="doc-noteref">1</a></sup></p>
+const guideText = `<p>A one-shot developer is mixed just before use, used once and poured away. Draw <span class="q">4.95 ml</span> of concentrate, add it to about half of the water and stir until no strings are left, then fill to <span class="q">500 ml</span>. Each roll has <span class="q">4.95 ml</span> of concentrate.<sup id="fnref-1"><a href="#fn-1" role="doc-noteref">1</a></sup></p>
 <h2 id="measure">Measure the syrup</h2>
 <p>The concentrate is thick. Use a syringe, not a cylinder: at this volume a cylinder with divisions of <span class="q">1 ml</span> is wrong by up to a tenth.</p>
 <ul><li>Draw a little more than you need, then push back to the line.</li><li>Read the syringe at eye level, at the edge of the piston.</li><li>Rinse the syringe twice into the tank.</li></ul>
@@ -78,12 +78,12 @@ const guideText = `<p>A one-shot developer is mixed just before use, used once a
 <ul><li><input type="checkbox" checked disabled aria-label="done"> gloves on</li><li><input type="checkbox" disabled aria-label="to do"> thermometer rinsed</li></ul>
 <h2 id="times">Developing times at other temperatures, tank by tank</h2>
 <p>Find your temperature, then your dilution. A dash means that the page gives no number there.</p>
-<div class="wide" role="region" aria-label="Developing time by developer temperature" tabindex="0"><table><caption>Developing time by developer temperature</caption>
+<section class="wide" aria-label="Developing time by developer temperature" tabindex="0"><table><caption>Developing time by developer temperature</caption>
 <thead><tr><th scope="col">Developer temperature</th><th scope="col" class="number">Dilution 1+50</th><th scope="col" class="number">Dilution 1+100</th></tr></thead>
 <tbody><tr><th scope="row"><span class="q">18 °C</span></th><td class="number"><span class="q">9 min 30 s</span></td><td class="number"><span class="q">13 min</span></td></tr>
 <tr><th scope="row"><span class="q">20 °C</span></th><td class="number"><span class="q">8 min</span></td><td class="number"><span class="q">11 min</span></td></tr>
 <tr><th scope="row"><span class="q">22 °C</span></th><td class="number"><span class="q">6 min 45 s</span></td><td class="number"><span class="q">9 min 15 s</span></td></tr>
-<tr><th scope="row"><span class="q">24 °C</span></th><td class="number">–</td><td class="number"><span class="q">7 min 45 s</span></td></tr></tbody></table></div>
+<tr><th scope="row"><span class="q">24 °C</span></th><td class="number">–</td><td class="number"><span class="q">7 min 45 s</span></td></tr></tbody></table></section>
 <h3 id="warm">A warm kitchen</h3>
 <p>Stand the tank in a bowl of water at the developer’s temperature. See <a href="index.html">the other guides</a> for cooling a tank.</p>
 <h2 id="words">Words</h2>
@@ -92,7 +92,7 @@ const guideText = `<p>A one-shot developer is mixed just before use, used once a
 <pre><code>tank * strength
 </code></pre>
 <blockquote><p>Stir slowly: air fades a developer faster than time does.</p></blockquote>
-<section class="footnotes" role="doc-endnotes" aria-label="Notes"><hr><ol><li id="fn:1"><p>Illustrative numbers of an invented shop. <a href="#fnref:1" role="doc-backlink" aria-label="Back to the text">↩︎</a></p></li></ol></section>`
+<section class="footnotes" role="doc-endnotes" aria-label="Notes"><hr><ol><li id="fn-1"><p>Illustrative numbers of an invented shop. <a href="#fnref-1" role="doc-backlink" aria-label="Back to the text">↩︎</a></p></li></ol></section>`
 
 var fixtureCautions = []Caution{
 	{Name: "gloves", Word: "WARNING", Text: "<p>Pyrogallol is harmful through the skin and can cause lasting damage. Wear nitrile gloves and change them when they are wet inside.</p>"},
