@@ -1,0 +1,56 @@
+# Short names for the commands of everyday work; each is plain go underneath.
+
+FUZZTIME ?= 30s
+PICTURES ?= /tmp/labsite-pictures
+GO ?= go
+
+.PHONY: help test quick checks browser bench fuzz pictures tools
+
+help:
+	@echo 'make test      everything: tools, checks, tests, and the demo site in a browser'
+	@echo 'make quick     the tests that need nothing but Go'
+	@echo 'make checks    go vet and gofmt, and vet again as Windows and macOS compile it'
+	@echo 'make browser   the demo site in a browser alone'
+	@echo 'make bench     the benchmarks (BENCH=name for some of them)'
+	@echo 'make fuzz      each fuzz test for FUZZTIME (30s)'
+	@echo 'make pictures  a picture of every page of the demo site, in PICTURES ($(PICTURES))'
+	@echo 'make tools     installs what the browser tests use, where it is missing'
+
+test: tools checks
+	$(GO) test -count=1 ./...
+	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite
+
+quick:
+	$(GO) test ./...
+
+# Formatting is asked of files that git knows or would take, so that packages
+# laid by npm are not read.
+checks:
+	$(GO) vet ./...
+	$(GO) vet -tags browser ./cmd/labsite
+	GOOS=windows $(GO) vet ./cmd/... ./render/publish
+	GOOS=darwin $(GO) vet ./cmd/... ./render/publish
+	@unformatted=$$(git ls-files -co --exclude-standard '*.go' | xargs gofmt -l); \
+	if [ -n "$$unformatted" ]; then echo "gofmt would change: $$unformatted"; exit 1; fi
+
+browser: tools
+	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite
+
+BENCH ?= .
+bench:
+	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./...
+
+# go test fuzzes one target of one package at a time.
+fuzz:
+	@set -e; for package in $$($(GO) list ./...); do \
+		for target in $$($(GO) test -list '^Fuzz' $$package | grep '^Fuzz' || true); do \
+			echo "$$package $$target"; \
+			$(GO) test -run '^$$' -fuzz "^$$target\$$" -fuzztime $(FUZZTIME) $$package; \
+		done; \
+	done
+
+pictures: tools
+	PICTURES='$(PICTURES)' $(GO) test -count=1 -tags browser -run '^TestPictures$$' -v ./cmd/labsite
+
+tools:
+	@bash cmd/labsite/testdata/tools/install.sh
