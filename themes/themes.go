@@ -7,7 +7,8 @@
 // page needs a script to be read.
 //
 // A file NAME.html is the template NAME: there is one template a file, so that
-// replacing a file replaces one thing. lab.css is the style sheet. safety.css
+// replacing a file replaces one thing. lab.css is the style sheet, sign.svg
+// the picture that stands for the site in a browser's tabs. safety.css
 // is added to it, whoever wrote it: it keeps safety messages in sight, so a
 // lab's folder cannot replace it.
 package themes
@@ -16,5 +17,5 @@ import "embed"
 
 // Files are the files of the built-in theme, without folders.
 //
-//go:embed *.html *.css
+//go:embed *.html *.css *.svg
 var Files embed.FS

@@ -62,7 +62,7 @@ func fixtureShell(t testing.TB, set *Templates, up, title, current string) Shell
 	}
 	return Shell{
 		Language: "en", SiteName: "Brindle Weir Film Lab", Title: title,
-		Home: up + "index.html", Styles: []string{up + "lab.css"}, Policy: PublishedPolicy,
+		Home: up + "index.html", Icon: up + "sign.svg", Styles: []string{up + "lab.css"}, Policy: PublishedPolicy,
 		Canonical: "https://brindleweir.example/" + current + "/",
 		Nav:       must[template.HTML](t)(set.Nav(Nav{Links: links})),
 	}
@@ -183,6 +183,16 @@ func guide(t testing.TB, set *Templates) *Page {
 	return p
 }
 
+// placed is the guide with its blocks placed in its text.
+func placed(t testing.TB, set *Templates) *Page {
+	p := guide(t, set)
+	p.Body = "<p>First, set what you have.</p>\n" + p.Given + "\n<p>Then read what you need.</p>\n" + p.Figures +
+		`<h2 id="mix">Mix</h2>` + must[template.HTML](t)(set.Cautions([]Caution{{Word: "CAUTION", Text: fixtureCautions[1].Text}})) + "<p>Stir.</p>" +
+		`<h2 id="a">A heading in the margin that is longer than the text beside it</h2><p>Short.</p><h2 id="b">Next</h2><p>Text.</p>`
+	p.Given, p.Figures, p.Contents = "", "", nil
+	return p
+}
+
 // refused is the same guide with four rolls in the tank.
 func refused(t testing.TB, set *Templates) *Page {
 	html := must[template.HTML](t)
@@ -287,7 +297,7 @@ func withdrawn(t testing.TB, set *Templates) *Withdrawn {
 }
 
 func missing(t testing.TB, set *Templates) *Missing {
-	m := &Missing{Shell: fixtureShell(t, set, "/", "Not found", ""), Root: "/"}
+	m := &Missing{Shell: fixtureShell(t, set, "/", "Not found", "")}
 	m.Canonical = ""
 	return m
 }
@@ -297,6 +307,7 @@ func fixturePages(t testing.TB, set *Templates) map[string][]byte {
 	page := must[[]byte](t)
 	pages := map[string][]byte{
 		"mixing/one-shot-developer.html": page(set.Page(guide(t, set))),
+		"mixing/placed.html":             page(set.Page(placed(t, set))),
 		"mixing/refused.html":            page(set.Page(refused(t, set))),
 		"mixing/withdrawn.html":          page(set.Withdrawn(withdrawn(t, set))),
 		"mixing/index.html":              page(set.Section(section(t, set))),

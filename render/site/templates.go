@@ -7,6 +7,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 	"text/template/parse"
 
 	"labsite/recipes/source"
@@ -314,9 +315,15 @@ func (t *Templates) part(name string, data any) (template.HTML, source.List) {
 // fill executes a template. Every template begins with a comment, whose line
 // end it may leave behind, so blank space around the result is cut.
 func (t *Templates) fill(name string, data any) ([]byte, source.List) {
-	var b bytes.Buffer
-	if err := t.set.ExecuteTemplate(&b, name, data); err != nil {
+	b := buffers.Get().(*bytes.Buffer)
+	defer buffers.Put(b)
+	b.Reset()
+	if err := t.set.ExecuteTemplate(b, name, data); err != nil {
 		return nil, source.List{t.explain(name, err)}
 	}
-	return bytes.TrimSpace(b.Bytes()), nil
+	return bytes.Clone(bytes.TrimSpace(b.Bytes())), nil
 }
+
+// buffers are used again from page to page, since they grow to the size of the
+// largest page by doubling.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}

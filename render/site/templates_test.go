@@ -63,8 +63,8 @@ func TestOwnFileReplacesBuiltIn(t *testing.T) {
 	if string(assets["weir.svg"]) != "<svg/>" {
 		t.Error("a picture of the theme is not among its files")
 	}
-	if len(assets) != 2 {
-		t.Errorf("files of the theme: got %d, want lab.css and weir.svg", len(assets))
+	if len(assets) != 3 {
+		t.Errorf("files of the theme: got %d, want lab.css, sign.svg and weir.svg", len(assets))
 	}
 }
 

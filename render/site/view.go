@@ -35,6 +35,7 @@ type Shell struct {
 	Title       string        // the page's title, without the lab's name; on the front page the lab's name
 	Description string        // one plain sentence for search engines and previews of links
 	Home        string        // address of the front page
+	Icon        string        // address of an SVG picture for the browser's tab
 	Styles      []string      // addresses of style sheets, in order
 	Scripts     []string      // addresses of scripts, loaded after the page; none is needed to read it
 	Policy      string        // content security policy, PublishedPolicy or PreviewPolicy
@@ -139,11 +140,12 @@ type Withdrawn struct {
 }
 
 // Missing is the page for an address that is not there, the data of
-// missing.html. A server shows it at whatever address was asked for, so its
-// addresses are not relative: they start with Root.
+// missing.html. A server shows it at whatever address was asked for, so that
+// relative addresses would lead astray: Home, Icon, Styles, Nav and Sections
+// here start at the root of the site on its server, "/" or "/lab/". Opened
+// from a disk the page has no style, and can still be read.
 type Missing struct {
 	Shell
-	Root     string // path of the site's root on its server, "/" or "/lab/"; Home, Styles and Nav start with it
 	Sections []Entry
 }
 

@@ -9,7 +9,7 @@ import "html/template"
 // A theme may change how it looks, but not leave it out: what the template
 // makes must hold the word and the text.
 type Caution struct {
-	Name string        // its name on the page, part of its anchor; empty: none
+	Name string        // makes its anchor, caution-NAME, so each name once on a page; empty: no anchor
 	Word string        // "DANGER", "WARNING", "CAUTION" or "NOTICE"
 	Text template.HTML // hazard, consequence and how to avoid it
 	From *Link         // the page drawn on that it comes from; nil: this page
