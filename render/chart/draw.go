@@ -64,7 +64,7 @@ func (d *drawing) measure() {
 		last := math.Inf(-1)
 		for _, k := range t {
 			b := d.tickBox(k)
-			if b.left < last+0.7*d.text || b.left < 0 || b.right > d.width {
+			if b.left < last+1.2*d.text || b.left < 0 || b.right > d.width {
 				return false
 			}
 			last = b.right
@@ -105,10 +105,11 @@ func (d *drawing) tickBox(t tick) box {
 	return box{left: x - half, right: x + half}
 }
 
+// widestTick is the width that Y ticks need.
 func (d *drawing) widestTick(t []tick) float64 {
 	w := 0.0
 	for _, k := range t {
-		w = max(w, textWidth(k.label, d.text))
+		w = max(w, textWidth(upLabel(k), d.text))
 	}
 	return w
 }
@@ -199,7 +200,6 @@ func (d *drawing) limitPath(k LimitKind, from, to spot) {
 // drawLines draws each line, and where there are several, its marks.
 func (d *drawing) drawLines() {
 	for i, l := range d.Lines {
-		marked := 0
 		for _, run := range runs(ordered(l.Points)) {
 			var path []spot
 			for _, p := range run {
@@ -216,16 +216,22 @@ func (d *drawing) drawLines() {
 			if len(path) == 1 {
 				d.lineMark(i, path[0])
 				d.marks = append(d.marks, about(path[0], 5))
-				marked++
 			} else if len(d.Lines) > 1 {
 				for _, at := range spaced(path, d.every, d.every*math.Mod(0.3+0.382*float64(i), 1)) {
+					if d.nearOwn(at) {
+						continue
+					}
 					d.lineMark(i, at)
 					d.marks = append(d.marks, about(at, 5))
-					marked++
 				}
 			}
 		}
 	}
+}
+
+// nearOwn says whether a mark there would run into that of the page's own value.
+func (d *drawing) nearOwn(at spot) bool {
+	return d.Own != nil && d.Own.usable() && about(d.place(*d.Own), 14).meets(about(at, 1))
 }
 
 // spaced returns places on a path, so far apart along it, from the first. A
@@ -243,7 +249,7 @@ func spaced(path []spot, every, first float64) []spot {
 	for j := 1; j < len(path); j++ {
 		a, b := path[j-1], path[j]
 		long := math.Hypot(b.x-a.x, b.y-a.y)
-		for long > 0 && next <= gone+long && next <= length-4 || long > 0 && next <= gone+long && len(all) == 0 {
+		for long > 0 && next <= gone+long && (next <= length-10 || len(all) == 0) {
 			t := (next - gone) / long
 			all = append(all, spot{a.x + t*(b.x-a.x), a.y + t*(b.y-a.y)})
 			next += every
@@ -253,7 +259,8 @@ func spaced(path []spot, every, first float64) []spot {
 	return all
 }
 
-// nth names the class of line or series i: 1 to 6 in turn.
+// nth names the tone of a line or, counted on from the lines, a series: 1 to 6 in
+// turn.
 func nth(i int) string { return strconv.Itoa(i%6 + 1) }
 
 func (d *drawing) linePath(i int, path []spot) {
@@ -269,15 +276,17 @@ func (d *drawing) linePath(i int, path []spot) {
 		}
 		b.WriteString(num(at.x) + " " + num(at.y))
 	}
-	d.front.empty("path", "class", "chart-line chart-line-"+nth(i), "fill", "none", "stroke", "currentColor",
+	d.front.empty("path", "class", "chart-line chart-tone-"+nth(i), "fill", "none", "stroke", "currentColor",
 		"stroke-width", "2.25", "stroke-linejoin", "round", "stroke-dasharray", dashes[i%len(dashes)], "d", b.String())
 }
 
 func (d *drawing) lineMark(i int, at spot) {
-	d.front.empty("path", "class", "chart-line-mark chart-line-mark-"+nth(i), "d", outline(lineShapes[i%len(lineShapes)], at, 4))
+	d.front.empty("path", "class", "chart-line-mark chart-tone-"+nth(i), "d", outline(lineShapes[i%len(lineShapes)], at, 4))
 }
 
-var joinLook = []string{"class", "chart-join", "fill", "none", "stroke", "currentColor", "stroke-opacity", "0.6"}
+func (d *drawing) joinPath(path string) {
+	d.front.empty("path", "class", "chart-join", "fill", "none", "stroke", "currentColor", "stroke-opacity", "0.6", "d", path)
+}
 
 // hover is the most points that get a text of their own to hover over.
 const hover = 200
@@ -295,7 +304,7 @@ func (d *drawing) drawMarks() {
 					}
 					path += map[bool]string{true: "M", false: "L"}[j == 0] + num(at.x) + " " + num(at.y)
 				}
-				d.front.empty("path", append(joinLook[:len(joinLook):len(joinLook)], "d", path)...)
+				d.joinPath(path)
 			}
 		}
 		seen := map[string]bool{}
@@ -339,7 +348,7 @@ func (m *markup) titled(hint string, pairs ...string) {
 }
 
 func (d *drawing) openMark(i int, at spot, hint string) {
-	d.front.titled(hint, "class", "chart-mark chart-mark-"+nth(i), "fill", "none", "stroke", "currentColor", "stroke-width", "1.5",
+	d.front.titled(hint, "class", "chart-mark chart-tone-"+nth(len(d.Lines)+i), "fill", "none", "stroke", "currentColor", "stroke-width", "1.5",
 		"d", outline(markShapes[i%len(markShapes)], at, 4.25))
 }
 
@@ -352,7 +361,7 @@ func (d *drawing) flagMark(at spot, hint string) {
 func (d *drawing) writeNumbers() {
 	for i, f := range d.flaggedPoints() {
 		words := strconv.Itoa(i + 1)
-		b, _, ok := d.find(d.place(f.point), d.wide("chart-number", words), d.text*1.05, 8)
+		b, ok := d.find(d.place(f.point), d.wide("chart-number", words), d.text*1.05, 8, 24)
 		if ok {
 			d.write("chart-number", "start", words, spot{b.left, b.top + d.text*0.8})
 		}
@@ -392,7 +401,7 @@ func (d *drawing) writeOwn() {
 	d.own.WriteString(ownShape)
 	value, where := d.Y.shown(*d.Own), "at "+d.X.full(d.Own.X)
 	width := max(d.wide("chart-own-value", value), textWidth(where, d.text))
-	b, _, ok := d.find(at, width, d.text*1.05+d.line(), 10)
+	b, ok := d.find(at, width, d.text*1.05+d.line(), 11, 52)
 	d.unplaced = !ok
 	if ok {
 		anchor, x := "start", b.left

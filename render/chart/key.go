@@ -30,19 +30,23 @@ func (d *drawing) keyItems() []keyItem {
 		}})
 	}
 	for i, l := range d.Lines {
-		if len(runs(ordered(l.Points))) == 0 && l.Name != "" {
+		if len(runs(ordered(l.Points))) == 0 && visible(l.Name) {
 			all = append(all, keyItem{wide: long, words: l.Name + ": no figure", sample: func(at spot) {
 				d.linePath(i, []spot{at, {at.x + long, at.y}})
 			}})
 		}
 	}
 	for i, m := range d.Marks {
-		if m.Name != "" {
-			all = append(all, keyItem{wide: short, words: m.Name, sample: func(at spot) {
+		if visible(m.Name) {
+			wide := float64(short)
+			if m.Joined {
+				wide = long
+			}
+			all = append(all, keyItem{wide: wide, words: m.Name, sample: func(at spot) {
 				if m.Joined {
-					d.front.empty("path", append(joinLook, "d", "M"+num(at.x-3)+" "+num(at.y)+"h"+num(short+6))...)
+					d.joinPath("M" + num(at.x) + " " + num(at.y) + "h" + num(wide))
 				}
-				d.openMark(i, spot{at.x + short/2, at.y}, "")
+				d.openMark(i, spot{at.x + wide/2, at.y}, "")
 			}})
 		}
 	}

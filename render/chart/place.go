@@ -64,33 +64,55 @@ type obstacles struct {
 	strokes []stroke // and on as few of these as can be
 }
 
-// find looks for a place for a label of a size beside a spot, nearest and least
-// crossed first. It reports the number of strokes that run through the label,
-// and false where there is no place without covering a text or a mark.
-func (o *obstacles) find(at spot, width, height, clear float64) (best box, crossed int, ok bool) {
-	crossed = math.MaxInt
-	for _, gap := range []float64{clear, clear + 8, clear + 18, clear + 32} {
-		for _, way := range []spot{{1, -1}, {1, 1}, {-1, -1}, {-1, 1}, {0, -1}, {0, 1}, {1, 0}, {-1, 0}} {
-			reach := gap
-			if way.x != 0 && way.y != 0 {
-				reach *= 0.7
+// find looks for a place for a label of a size beside a spot: clear of the spot
+// itself, crossed by few strokes, near, and rather to the right and above than
+// elsewhere, in that order. It reports false where no place within reach is free
+// of texts and marks.
+func (o *obstacles) find(at spot, width, height, clear, reach float64) (best box, ok bool) {
+	const across = 3
+	least := math.Inf(1)
+	for _, gap := range spread(clear, reach) {
+		for _, left := range []float64{at.x + gap, at.x + gap*0.6, at.x - width/2, at.x - width - gap*0.6, at.x - width - gap} {
+			for _, top := range []float64{at.y - height - gap, at.y - height - gap*0.6, at.y - height/2, at.y + gap*0.6, at.y + gap} {
+				b := box{left, top, left + width, top + height}
+				away := math.Hypot(max(b.left-at.x, 0, at.x-b.right), max(b.top-at.y, 0, at.y-b.bottom))
+				if away < clear {
+					continue
+				}
+				cost := away / reach
+				if b.right < at.x {
+					cost += 0.15
+				}
+				if b.top > at.y {
+					cost += 0.1
+				}
+				if cost >= least {
+					continue
+				}
+				bar := int((least - cost) / across)
+				if least == math.Inf(1) {
+					bar = math.MaxInt - 1
+				}
+				n := o.crossings(b.grown(2.5), bar+1)
+				if c := cost + across*float64(n); n <= bar && c < least {
+					best, least, ok = b, c, true
+				}
 			}
-			x := at.x + way.x*reach - width*(1-way.x)/2
-			y := at.y + way.y*reach - height*(1-way.y)/2
-			b := box{x, y, x + width, y + height}
-			if n := o.crossings(b, crossed); n < crossed {
-				best, crossed, ok = b, n, true
-			}
-		}
-		if crossed == 0 {
-			break
 		}
 	}
-	return best, crossed, ok
+	return best, ok
 }
 
-// crossings counts the strokes through a box, and is at least the bar where the
-// box is no place at all.
+// spread lists distances from near to far.
+func spread(from, to float64) (all []float64) {
+	for g := from; g <= to; g += max(3, (to-from)/8) {
+		all = append(all, g)
+	}
+	return all
+}
+
+// crossings counts the strokes through a box, up to the bar, and is the bar where
+// the box is no place at all.
 func (o *obstacles) crossings(b box, bar int) int {
 	meets := func(other box) bool { return b.meets(other) }
 	if !o.room.holds(b) || slices.ContainsFunc(o.texts, meets) || slices.ContainsFunc(o.marks, meets) {
@@ -99,7 +121,9 @@ func (o *obstacles) crossings(b box, bar int) int {
 	n := 0
 	for _, s := range o.strokes {
 		if s.crosses(b) {
-			n++
+			if n++; n >= bar {
+				break
+			}
 		}
 	}
 	return n

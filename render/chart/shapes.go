@@ -2,6 +2,7 @@ package chart
 
 import (
 	"fmt"
+	"math"
 	"strings"
 )
 
@@ -33,6 +34,7 @@ func outline(shape string, at spot, r float64) string {
 	}
 	switch shape {
 	case "disc":
+		r = math.Round(r*10) / 10 // as written, or the halves would not meet in a circle
 		return fmt.Sprintf("M%s %sa%s %s 0 1 0 %s 0a%s %s 0 1 0 %s 0z",
 			num(at.x-r), num(at.y), num(r), num(r), num(2*r), num(r), num(r), num(-2*r))
 	case "cross":

@@ -21,7 +21,7 @@ type sideLabel struct {
 // enough for the room; otherwise all become letters, with a key below.
 func (d *drawing) sides() {
 	for i, l := range d.Lines {
-		if l.Name == "" || len(d.Lines) == 1 && l.Name == d.Y.Label {
+		if !visible(l.Name) || len(d.Lines) == 1 && l.Name == d.Y.Label {
 			continue
 		}
 		all := runs(ordered(l.Points))
@@ -32,7 +32,7 @@ func (d *drawing) sides() {
 		d.side = append(d.side, &sideLabel{name: l.Name, line: i, limit: -1, end: last[len(last)-1]})
 	}
 	for i, l := range d.Limits {
-		if l.Name != "" && usable(l.Y) {
+		if visible(l.Name) && usable(l.Y) {
 			d.side = append(d.side, &sideLabel{name: l.Name, line: -1, limit: i, end: Point{X: d.x.high, Y: l.Y}})
 		}
 	}
@@ -81,7 +81,7 @@ func (d *drawing) sideRoom() (width, height float64) {
 }
 
 func (d *drawing) sideHeight(s *sideLabel) float64 {
-	return float64(len(s.words))*d.line() + 2
+	return float64(len(s.words))*d.text*1.15 + 5
 }
 
 // writeSides puts the labels beside the plot, each as near to its line's end as
@@ -98,18 +98,22 @@ func (d *drawing) writeSides() {
 		end := d.place(s.end)
 		end.x = max(end.x, d.plot.left)
 		x := d.plot.right + 16
-		d.back.empty("path", "class", "chart-leader", "fill", "none", "stroke", "currentColor", "stroke-opacity", "0.5",
+		tone := ""
+		if s.limit < 0 {
+			tone = " chart-tone-" + nth(s.line)
+		}
+		d.back.empty("path", "class", "chart-leader"+tone, "fill", "none", "stroke", "currentColor", "stroke-opacity", "0.7",
 			"d", "M"+num(end.x+3)+" "+num(end.y)+"H"+num(max(d.plot.right+3, end.x+3))+"L"+num(x-3)+" "+num(centres[i]))
 		if end.x < d.plot.right-1 {
 			d.strokes = append(d.strokes, stroke{end, spot{d.plot.right, end.y}})
 		}
-		first := centres[i] - float64(len(s.words)-1)*d.line()/2 + d.text*0.35
+		first := centres[i] - float64(len(s.words)-1)*d.text*1.15/2 + d.text*0.35
 		class := "chart-name"
 		if s.limit >= 0 {
 			class = "chart-limit-name"
 		}
 		for j, w := range s.words {
-			d.write(class, "start", w, spot{x, first + float64(j)*d.line()})
+			d.write(class, "start", w, spot{x, first + float64(j)*d.text*1.15})
 		}
 	}
 }

@@ -43,6 +43,9 @@ func textWidth(s string, size float64) float64 {
 	return w * size
 }
 
+// visible says whether a text leaves a trace at all.
+func visible(s string) bool { return textWidth(strings.Join(strings.Fields(s), ""), 1) > 0 }
+
 // widest is the width of several lines.
 func widest(lines []string, size float64) float64 {
 	w := 0.0

@@ -34,10 +34,11 @@ const mostTicks = 16
 // ticks returns the finest round ticks between low and high that fit. The
 // caller's fits looks at labels and places; labels that repeat never fit.
 func (a Axis) ticks(low, high float64, fits func([]tick) bool) []tick {
-	for _, s := range a.steps(high - low) {
-		if s.size() < a.Least*(1-1e-9) || !multiple(s.size(), a.Least) {
-			continue
-		}
+	steps := a.steps(high - low)
+	if usable(a.Least) && a.Least > 0 {
+		steps = atLeast(a.Least, steps, high-low)
+	}
+	for _, s := range steps {
 		t := a.at(s, low, high)
 		if len(t) <= mostTicks && distinct(t) && fits(t) {
 			return t
@@ -46,14 +47,30 @@ func (a Axis) ticks(low, high float64, fits func([]tick) bool) []tick {
 	return nil
 }
 
-// multiple says whether v is a whole number of parts, or the parts are 0.
-func multiple(v, part float64) bool {
-	if part <= 0 {
-		return true
+// atLeast keeps the steps that are multiples of the least one; where none is, it
+// makes round multiples of that.
+func atLeast(least float64, steps []step, span float64) []step {
+	var kept []step
+	for _, s := range steps {
+		if s.months > 0 || s.size() >= least*(1-1e-9) && whole(s.size()/least) {
+			kept = append(kept, s)
+		}
 	}
-	n := v / part
-	return math.Abs(n-math.Round(n)) < 1e-6
+	if len(kept) > 0 {
+		return kept
+	}
+	under := 1.0
+	for under < 1e9 && !whole(least*under) {
+		under *= 10
+	}
+	for _, s := range decades(span/least, 1, 1e200, 1) {
+		kept = append(kept, step{top: s.top * math.Round(least*under), under: under})
+	}
+	return kept
 }
+
+// whole says whether a number is a whole one, noise aside.
+func whole(v float64) bool { return math.Abs(v-math.Round(v)) < 1e-6 }
 
 func distinct(t []tick) bool {
 	for i := 1; i < len(t); i++ {
@@ -195,7 +212,7 @@ func (a Axis) name(t []tick, s step) {
 				}
 				year = date.Year()
 			}
-		case a.Kind == Stops && multiple(s.size()*12, 1):
+		case a.Kind == Stops && whole(s.size()*12):
 			t[i].label = spellStops(v)
 		default:
 			t[i].label = tickNumber(v, s.under)
