@@ -1,0 +1,425 @@
+package hazard
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"labsite/recipes/molar"
+	"labsite/recipes/source"
+)
+
+// ReadOwn reads a shop's own file (see the package's text for its keys). What is
+// wrong is reported with its place; what could be read is returned all the same,
+// and is never nil.
+func ReadOwn(file *source.File) (*OwnSheets, source.List) {
+	r := ownReader{file: file, own: &OwnSheets{Precautionary: "clp", reviews: map[*Substance]Review{}}, taken: map[string]bool{}}
+	r.own.names = newNames(nil)
+	root, list := readTree(file)
+	r.list = list
+	if root == nil || root.shape == nothing {
+		return r.own, r.list
+	}
+	if r.keys(root, "precautionary", "reviewed", "substances") {
+		r.edition(root.get("precautionary"))
+		for _, t := range r.items(root.get("substances"), "substances") {
+			if s := r.substance(t); s != nil {
+				r.own.substances = append(r.own.substances, s)
+			}
+		}
+		r.own.names = newNames(r.own.substances)
+		for _, t := range r.items(root.get("reviewed"), "reviewed") {
+			r.reviewOf(t)
+		}
+	}
+	return r.own, r.list.Sorted()
+}
+
+type ownReader struct {
+	file  *source.File
+	own   *OwnSheets
+	list  source.List
+	taken map[string]bool // folded names of the shop's own
+}
+
+func (r *ownReader) say(p source.Problem, at *tree) { r.list = append(r.list, p.At(at.span)) }
+
+// keys checks that a value is a mapping of known keys, each once.
+func (r *ownReader) keys(t *tree, known ...string) bool {
+	if t.shape != mapping {
+		r.say(source.SheetShape("here", "a set of keys", t.shape.String()), t)
+		return false
+	}
+	seen := map[string]bool{}
+	for _, e := range t.keys {
+		switch {
+		case !slices.Contains(known, e.key.text):
+			r.say(source.SheetUnknownKey(e.key.text, source.Nearest(e.key.text, known), known), e.key)
+		case seen[e.key.text]:
+			r.say(source.SheetKeyTwice(e.key.text), e.key)
+		}
+		seen[e.key.text] = true
+	}
+	return true
+}
+
+func (r *ownReader) items(t *tree, key string) []*tree {
+	if t == nil {
+		return nil
+	}
+	if t.shape != sequence {
+		r.say(source.SheetShape(key, "a list, each item after `- `", t.shape.String()), t)
+		return nil
+	}
+	return t.items
+}
+
+// text reads a text; a missing one is "".
+func (r *ownReader) text(parent *tree, key string) (string, *tree) {
+	t := parent.get(key)
+	if t == nil {
+		return "", nil
+	}
+	if t.shape != scalar {
+		r.say(source.SheetShape(key, "a text", t.shape.String()), t)
+		return "", nil
+	}
+	return strings.Join(strings.Fields(t.text), " "), t
+}
+
+// needs is text for a key that must be there.
+func (r *ownReader) needs(parent *tree, key, why string) (string, *tree) {
+	text, t := r.text(parent, key)
+	if t == nil && (parent.get(key) == nil) || t != nil && text == "" {
+		at := parent
+		if t != nil {
+			at = t
+		}
+		r.say(source.SheetMissing(key, why), at)
+		return "", nil
+	}
+	return text, t
+}
+
+// texts reads a list of texts, or one text for a list of one.
+func (r *ownReader) texts(parent *tree, key string) (all []string, places []*tree) {
+	t := parent.get(key)
+	if t == nil {
+		return nil, nil
+	}
+	items := []*tree{t}
+	if t.shape == sequence {
+		items = t.items
+		all = []string{}
+	}
+	for _, i := range items {
+		if i.shape != scalar || strings.TrimSpace(i.text) == "" {
+			r.say(source.SheetShape(key, "a list of texts", i.shape.String()), i)
+			continue
+		}
+		all = append(all, strings.Join(strings.Fields(i.text), " "))
+		places = append(places, i)
+	}
+	return all, places
+}
+
+func (r *ownReader) edition(t *tree) {
+	if t == nil {
+		return
+	}
+	switch {
+	case t.shape == scalar && (t.text == "clp" || t.text == "un-rev-10"):
+		r.own.Precautionary = t.text
+	default:
+		r.say(source.SheetChoice("precautionary", t.text, "clp or un-rev-10"), t)
+	}
+}
+
+var substanceKeys = []string{"name", "synonyms", "cas", "ec", "formula", "molar_mass", "roles", "contains", "statements", "signal_word",
+	"pictograms", "precautionary", "advice", "remarks", "keep_apart", "waste", "note", "sheet", "reviewed"}
+
+// substance reads one item; nil where it has no usable name.
+func (r *ownReader) substance(t *tree) *Substance {
+	if !r.keys(t, substanceKeys...) {
+		return nil
+	}
+	name, at := r.needs(t, "name", "pages name it by this")
+	if at == nil {
+		return nil
+	}
+	s := &Substance{ID: "own:" + fold(name), Name: name, Sheet: &Sheet{}}
+	var places []*tree
+	s.Synonyms, places = r.texts(t, "synonyms")
+	r.name(name, at)
+	for i, p := range places {
+		r.name(s.Synonyms[i], p)
+	}
+	s.EC, _ = r.text(t, "ec")
+	s.Note, _ = r.text(t, "note")
+	s.Roles, _ = r.texts(t, "roles")
+	s.Remarks, _ = r.texts(t, "remarks")
+	s.KeepApart, _ = r.texts(t, "keep_apart")
+	r.number(t, s)
+	r.mass(t, s)
+	r.contains(t, s)
+	r.label(t, s)
+	r.advice(t.get("advice"), s)
+	if kind, at := r.text(t, "waste"); at != nil {
+		s.Waste = kind
+		if Built().waste[kind] == nil {
+			var kinds []string
+			for _, w := range Built().Waste {
+				kinds = append(kinds, w.ID)
+			}
+			r.say(source.SheetUnknownWaste(kind, source.Nearest(kind, kinds), kinds), at)
+			s.Waste = ""
+		}
+	}
+	r.sheet(t, s)
+	if review := t.get("reviewed"); review != nil && r.keys(review, "by", "date") {
+		r.sign(review, s)
+	}
+	return s
+}
+
+func (r *ownReader) name(name string, at *tree) {
+	if r.taken[fold(name)] {
+		r.say(source.SheetNameTwice(name), at)
+	}
+	r.taken[fold(name)] = true
+}
+
+func (r *ownReader) number(t *tree, s *Substance) {
+	cas, at := r.text(t, "cas")
+	if at == nil {
+		return
+	}
+	digit, ok := casDigit(cas)
+	switch {
+	case !ok:
+		r.say(source.SheetCASShape(cas), at)
+	case cas[len(cas)-1] != digit:
+		r.say(source.SheetCASDigit(cas, digit), at)
+	default:
+		s.CAS = cas
+	}
+}
+
+func (r *ownReader) mass(t *tree, s *Substance) {
+	formula, at := r.text(t, "formula")
+	written, massAt := r.text(t, "molar_mass")
+	if at == nil {
+		if massAt != nil {
+			r.say(source.SheetMassAlone(), massAt)
+		}
+		return
+	}
+	mass, err := molar.Mass(formula)
+	if err != nil {
+		r.say(source.SheetFormula(err.Error()), at)
+		return
+	}
+	s.Formula, s.MolarMass = formula, mass
+	if massAt == nil {
+		return
+	}
+	stated, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(written, "g/mol")), 64)
+	switch {
+	case err != nil || math.IsNaN(stated) || math.IsInf(stated, 0):
+		r.say(source.SheetShape("molar_mass", "a number of grams per mole", strconv.Quote(written)), massAt)
+	case math.Abs(stated-mass) > 1e-3*mass:
+		r.say(source.SheetMassDiffers(written, formula, strconv.FormatFloat(mass, 'f', 3, 64)), massAt)
+	}
+}
+
+func (r *ownReader) contains(t *tree, s *Substance) {
+	names, places := r.texts(t, "contains")
+	for i, name := range names {
+		in, near := Find(name)
+		if in == nil {
+			r.say(source.UnknownSubstance(name, near), places[i])
+			continue
+		}
+		if !slices.Contains(s.Contains, in.ID) {
+			s.Contains = append(s.Contains, in.ID)
+		}
+	}
+}
+
+// label reads what the sheet puts on the label, and compares it with what its
+// statements demand.
+func (r *ownReader) label(t *tree, s *Substance) {
+	list := Built()
+	if t.get("statements") == nil {
+		r.say(source.SheetMissing("statements", "the codes of section 2 of the sheet, [] where it has none"), t)
+	}
+	codes, places := r.texts(t, "statements")
+	var known []string
+	for _, h := range list.Hazard {
+		known = append(known, h.Code)
+	}
+	for i, code := range codes {
+		switch {
+		case list.statements[code] == nil:
+			r.say(source.SheetUnknownCode("hazard statement", code, source.Nearest(code, known)), places[i])
+		case !slices.Contains(s.Statements, code):
+			s.Statements = append(s.Statements, code)
+		}
+	}
+	wordText, wordAt := r.text(t, "signal_word")
+	if wordAt != nil {
+		switch strings.ToLower(wordText) {
+		case "danger":
+			s.SignalWord = "Danger"
+		case "warning":
+			s.SignalWord = "Warning"
+		case "none":
+		default:
+			r.say(source.SheetChoice("signal_word", wordText, "Danger, Warning or none, the words of GHS"), wordAt)
+			wordAt = nil
+		}
+	}
+	symbols, places := r.texts(t, "pictograms")
+	s.Pictograms = symbols
+	for i, p := range symbols {
+		if !slices.Contains(pictogramOrder, p) {
+			r.say(source.SheetUnknownCode("pictogram", p, source.Nearest(p, pictogramOrder)), places[i])
+		}
+	}
+	least, drawn := leastLabel(s.Statements)
+	if wordAt != nil && wordRank(s.SignalWord) < wordRank(least) {
+		r.say(source.SheetWordLow(wordText, least, and(s.Statements)), wordAt)
+	}
+	if symbols != nil {
+		var missing []string
+		for _, p := range drawn {
+			if !slices.Contains(symbols, p) {
+				missing = append(missing, p)
+			}
+		}
+		if len(missing) > 0 {
+			r.say(source.SheetPictogramsLow(and(missing), and(s.Statements)), t.get("pictograms"))
+		}
+	}
+	known = nil
+	for _, p := range list.Precautionary {
+		known = append(known, p.Code)
+	}
+	codes, places = r.texts(t, "precautionary")
+	s.Precautionary = codes
+	for i, code := range codes {
+		if list.precautions[code] == nil {
+			r.say(source.SheetUnknownCode("precautionary statement", code, source.Nearest(code, known)), places[i])
+		}
+	}
+}
+
+func (r *ownReader) advice(t *tree, s *Substance) {
+	if t == nil || !r.keys(t, "gloves", "eyes", "ventilation", "dust", "heat", "sensitiser", "pregnancy") {
+		return
+	}
+	a := &s.Advice
+	for key, into := range map[string]*string{"gloves": &a.Gloves, "eyes": &a.Eyes, "ventilation": &a.Ventilation, "dust": &a.Dust,
+		"heat": &a.Heat, "sensitiser": &a.Sensitiser, "pregnancy": &a.Pregnancy} {
+		*into, _ = r.text(t, key)
+	}
+}
+
+func (r *ownReader) sheet(t *tree, s *Substance) {
+	sheet := t.get("sheet")
+	if sheet == nil {
+		r.say(source.SheetMissing("sheet", "author and date of the supplier's safety data sheet"), t)
+		return
+	}
+	if !r.keys(sheet, "author", "date", "edition", "review") {
+		return
+	}
+	s.Sheet.Author, _ = r.needs(sheet, "author", "who issued the safety data sheet")
+	s.Sheet.Edition, _ = r.text(sheet, "edition")
+	if text, at := r.needs(sheet, "date", "the day of issue, as 2026-10-01"); at != nil {
+		s.Sheet.Date, s.Sheet.dated = r.day("date", text, at), at.span
+	}
+	text, at := r.text(sheet, "review")
+	if at == nil {
+		return
+	}
+	s.Sheet.Period, s.Sheet.place = text, at.span
+	due, ok := after(s.Sheet.Date, text)
+	if !ok {
+		r.say(source.SheetPeriod(text), at)
+		return
+	}
+	if !s.Sheet.Date.IsZero() {
+		s.Sheet.Due = due
+	}
+}
+
+func (r *ownReader) day(key, text string, at *tree) time.Time {
+	d, err := time.Parse(time.DateOnly, text)
+	if err != nil || d.Year() < 1900 {
+		r.say(source.SheetDay(key, text), at)
+		return time.Time{}
+	}
+	return d
+}
+
+var period = regexp.MustCompile(`^([1-9][0-9]{0,3}) (day|week|month|year)s?$`)
+
+// after adds a calendar period. A month after the 31st that has no such day ends
+// on its last one.
+func after(from time.Time, text string) (time.Time, bool) {
+	m := period.FindStringSubmatch(text)
+	if m == nil {
+		return time.Time{}, false
+	}
+	n, _ := strconv.Atoi(m[1])
+	months := 0
+	switch m[2] {
+	case "day":
+		return from.AddDate(0, 0, n), true
+	case "week":
+		return from.AddDate(0, 0, 7*n), true
+	case "month":
+		months = n
+	case "year":
+		months = 12 * n
+	}
+	first := time.Date(from.Year(), from.Month()+time.Month(months), 1, 0, 0, 0, 0, time.UTC)
+	last := first.AddDate(0, 1, -1).Day()
+	return first.AddDate(0, 0, min(from.Day(), last)-1), true
+}
+
+func (r *ownReader) reviewOf(t *tree) {
+	if !r.keys(t, "name", "by", "date") {
+		return
+	}
+	name, at := r.needs(t, "name", "the row that is signed")
+	if at == nil {
+		return
+	}
+	s, near := Find(name)
+	if s == nil {
+		r.say(source.UnknownSubstance(name, near), at)
+		return
+	}
+	if _, twice := r.own.reviews[s]; twice {
+		r.say(source.SheetNameTwice(name), at)
+		return
+	}
+	r.sign(t, s)
+}
+
+// sign needs both a role and a day: half a signature signs nothing.
+func (r *ownReader) sign(t *tree, s *Substance) {
+	by, byAt := r.needs(t, "by", "the role that checked it")
+	text, at := r.needs(t, "date", "the day it was checked, as 2026-10-01")
+	if byAt == nil || at == nil {
+		return
+	}
+	if day := r.day("date", text, at); !day.IsZero() {
+		r.own.reviews[s] = Review{By: by, Date: day}
+	}
+}
