@@ -1,0 +1,191 @@
+package quantity
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"labsite/recipes/source"
+)
+
+// Parse reads a whole text as one quantity, as it is written in a given, a cell or
+// at a terminal. Places in a trouble are bytes into text.
+func Parse(text string) (Value, *Trouble) {
+	return parse(text, func(r *reader) (Value, *Trouble) { return r.quantity() })
+}
+
+// ParseDifference reads a step or a tolerance: 0.5 °C means 0.5 K.
+func ParseDifference(text string) (Value, *Trouble) {
+	return parse(text, func(r *reader) (Value, *Trouble) {
+		r.difference = true
+		return r.quantity()
+	})
+}
+
+// Range is a range, both ends included, and perhaps the step of its values; HasStep
+// tells whether a step was written.
+type Range struct {
+	From, To, By Value
+	HasStep      bool
+}
+
+// ParseRange reads "18 °C .. 24 °C by 1 °C". The smaller end comes first; ends and
+// step are of one kind.
+func ParseRange(text string) (Range, *Trouble) {
+	return parse(text, func(r *reader) (Range, *Trouble) {
+		var out Range
+		var t *Trouble
+		start := r.pos
+		if out.From, t = r.quantity(); t != nil {
+			return out, t
+		}
+		r.blanks()
+		if !strings.HasPrefix(r.rest(), "..") {
+			return out, trouble(source.RangeDots(), r.pos, r.pos+1)
+		}
+		r.pos += 2
+		r.blanks()
+		toStart := r.pos
+		if out.To, t = r.quantity(); t != nil {
+			return out, t
+		}
+		if out.To.Kind != out.From.Kind {
+			return out, trouble(source.KindsDiffer("the ends of the range", out.From.Kind.Name(), out.To.Kind.Name()), toStart, r.pos)
+		}
+		if Less(out.To.Base, out.From.Base) {
+			return out, trouble(source.RangeOrder(out.To.Text, out.From.Text), start, r.pos)
+		}
+		r.blanks()
+		if !strings.HasPrefix(r.rest(), "by ") {
+			return out, nil
+		}
+		r.pos += 3
+		r.blanks()
+		byStart := r.pos
+		r.difference = true
+		if out.By, t = r.quantity(); t != nil {
+			return out, t
+		}
+		out.HasStep = true
+		if out.By.Kind != out.From.Kind.Difference() {
+			return out, trouble(source.KindsDiffer("the range and its step", out.From.Kind.Difference().Name(), out.By.Kind.Name()), byStart, r.pos)
+		}
+		if out.By.Base <= 0 {
+			return out, trouble(source.StepNotPositive(), byStart, r.pos)
+		}
+		return out, nil
+	})
+}
+
+// IsRange tells whether a text looks like a range rather than one value.
+func IsRange(text string) bool { return strings.Contains(text, "..") }
+
+// Expected is a value and, where HasTolerance, how far off it may be, in base units.
+type Expected struct {
+	Value
+	Tolerance    float64
+	HasTolerance bool
+	// ToleranceText is the tolerance as written.
+	ToleranceText string
+	// YesNo is set where the value is a truth value, Base then 1 or 0.
+	YesNo bool
+}
+
+// ParseExpected reads "4.95 ml ± 0.01 ml", "5 ml ± 1 %", "yes", "f/8". A tolerance in
+// percent is a share of the value, but percentage points beside a value in %.
+func ParseExpected(text string) (Expected, *Trouble) {
+	return parse(text, func(r *reader) (Expected, *Trouble) {
+		var out Expected
+		switch word := strings.TrimSpace(r.text); word {
+		case "yes", "true", "no", "false":
+			r.pos = len(r.text)
+			out.Kind, out.YesNo, out.Text = Yes, true, word
+			if word == "yes" || word == "true" {
+				out.Base, out.Text = 1, "yes"
+			} else {
+				out.Text = "no"
+			}
+			return out, nil
+		}
+		if strings.HasPrefix(r.rest(), "f/") && isDigit(r.peekAt(2)) {
+			r.pos += 2
+			n, t := number(r.rest(), false)
+			if t != nil {
+				t.Start, t.End = t.Start+r.pos, t.End+r.pos
+				return out, t
+			}
+			v, _ := strconv.ParseFloat(r.text[r.pos:r.pos+n], 64)
+			out.Value = Value{Kind: Number, Base: v, Unit: Unit{Factor: 1, Decimals: -1}, Form: Aperture, Text: "f/" + r.text[r.pos:r.pos+n]}
+			r.pos += n
+		} else {
+			var t *Trouble
+			if out.Value, t = r.quantity(); t != nil {
+				return out, t
+			}
+		}
+		r.blanks()
+		switch {
+		case strings.HasPrefix(r.rest(), "±"):
+			r.pos += len("±")
+		case strings.HasPrefix(r.rest(), "+-"):
+			r.pos += 2
+		default:
+			return out, nil
+		}
+		r.blanks()
+		start := r.pos
+		r.difference = true
+		tol, t := r.quantity()
+		if t != nil {
+			return out, t
+		}
+		out.HasTolerance, out.ToleranceText = true, tol.Text
+		switch {
+		case tol.Unit.Text == "%" && out.Unit.Text != "%":
+			out.Tolerance = math.Abs(out.Base) * tol.Base
+			if out.Kind == Scale {
+				return out, trouble(source.PercentOfTemperature(), start, r.pos)
+			}
+		case tol.Kind != out.Kind.Difference():
+			return out, trouble(source.KindsDiffer("the value and its tolerance", out.Kind.Difference().Name(), tol.Kind.Name()), start, r.pos)
+		default:
+			out.Tolerance = tol.Base
+		}
+		if out.Tolerance < 0 {
+			return out, trouble(source.ToleranceNegative(), start, r.pos)
+		}
+		return out, nil
+	})
+}
+
+// parse runs a reader over all of a text and moves the places of its troubles back
+// to the text as it was written.
+func parse[T any](text string, read func(*reader) (T, *Trouble)) (T, *Trouble) {
+	out, back := Normalise(text)
+	r := &reader{text: out}
+	r.blanks()
+	v, t := read(r)
+	if t == nil {
+		r.blanks()
+		if r.pos < len(r.text) {
+			rest := strings.TrimRight(r.rest(), " \n")
+			t = trouble(source.TextAfterValue(rest), r.pos, r.pos+len(rest))
+		}
+	}
+	if t != nil && back != nil {
+		t.Start, t.End = back[min(t.Start, len(back)-1)], back[min(t.End, len(back)-1)]
+	}
+	if t != nil {
+		t.Start = min(t.Start, len(text))
+		t.End = min(max(t.End, t.Start), len(text))
+	}
+	return v, t
+}
+
+// ReadInFormula reads the quantity or number at text[at:] inside a formula that was
+// normalised before, and says where it ends.
+func ReadInFormula(text string, at int) (v Value, end int, t *Trouble) {
+	r := &reader{text: text, pos: at, inFormula: true}
+	v, t = r.quantity()
+	return v, r.pos, t
+}

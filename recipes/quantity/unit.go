@@ -1,0 +1,308 @@
+package quantity
+
+import (
+	_ "embed"
+	"fmt"
+	"math/big"
+	"slices"
+	"strings"
+)
+
+//go:embed units.txt
+var unitLines string
+
+//go:embed currencies.txt
+var currencyLines string
+
+// Unit is one unit or several joined.
+type Unit struct {
+	// Text is the unit as it is shown: "ml", "g/L", "m²". It is empty for a plain
+	// number.
+	Text string
+	Kind Kind
+	// Factor is the number of base units in one; Zero is the base value at the
+	// unit's own zero, 0 but for temperatures on a scale.
+	Factor, Zero float64
+	// Decimals is the number of decimals of a currency's minor unit; -1 for all else.
+	Decimals int
+
+	exact, zero *big.Rat
+}
+
+// Entry is a line of the table of units, for people who look units up.
+type Entry struct {
+	Unit
+	Name   string
+	Also   []string
+	Source string
+	// Exactly is the factor as a fraction of the base unit.
+	Exactly string
+}
+
+type table struct {
+	entries []Entry
+	byName  map[string]Unit
+	byLower map[string][]string
+	names   []string // for the nearest name
+}
+
+var units = load()
+
+func load() *table {
+	t := &table{byName: map[string]Unit{}, byLower: map[string][]string{}}
+	for line := range strings.Lines(unitLines) {
+		line = strings.TrimSpace(line)
+		if line == "" || line[0] == '#' {
+			continue
+		}
+		f := strings.Split(line, "|")
+		if len(f) != 4 {
+			panic("units.txt: " + line)
+		}
+		for i := range f {
+			f[i] = strings.TrimSpace(f[i])
+		}
+		name, plural := f[0], ""
+		if i := strings.IndexByte(name, '('); i > 0 {
+			name, plural = name[:i], name[:i]+strings.Trim(name[i:], "()")
+		}
+		u := t.define(name, f[2])
+		u.Text = name
+		if name == "l" {
+			u.Text = "L" // 2 l reads as 21
+		}
+		e := Entry{Unit: u, Name: name, Also: strings.Fields(f[1]), Source: f[3], Exactly: u.exact.RatString()}
+		t.entries = append(t.entries, e)
+		t.add(name, u)
+		for _, also := range e.Also {
+			t.add(also, u)
+		}
+		if plural != "" {
+			t.add(plural, u)
+		}
+	}
+	for line := range strings.Lines(currencyLines) {
+		f := strings.Fields(line)
+		if len(f) == 0 || f[0] == "#" {
+			continue
+		}
+		for _, code := range f[1:] {
+			u := Unit{Text: code, Kind: Kind{Money: 1, Currency: code}, Factor: 1, Decimals: int(f[0][0] - '0'),
+				exact: big.NewRat(1, 1), zero: new(big.Rat)}
+			t.entries = append(t.entries, Entry{Unit: u, Name: code, Source: "ISO 4217, from memory", Exactly: "1"})
+			t.add(code, u)
+		}
+	}
+	slices.Sort(t.names)
+	return t
+}
+
+func (t *table) add(name string, u Unit) {
+	t.byName[name] = u
+	low := strings.ToLower(name)
+	t.byLower[low] = append(t.byLower[low], name)
+	t.names = append(t.names, name)
+}
+
+// define reads a definition of units.txt, whose text is ours: a fault is a fault
+// of the program, found by its own tests.
+func (t *table) define(name, text string) Unit {
+	u := Unit{Factor: 1, Decimals: -1, exact: big.NewRat(1, 1), zero: new(big.Rat)}
+	if text == "base" {
+		u.Kind = map[string]Kind{"cm": Length, "g": Mass, "s": Time, "mol": Amount, "K": Degree, "stop": Stops}[name]
+		return u
+	}
+	point := strings.HasPrefix(text, "point ")
+	text = strings.TrimPrefix(text, "point ")
+	text, zero, _ := strings.Cut(text, " from ")
+	factor, unit, _ := strings.Cut(text, " ")
+	if _, ok := u.exact.SetString(factor); !ok {
+		panic("units.txt: " + name)
+	}
+	if unit != "" {
+		of, n, ok := t.read(unit)
+		if !ok || n != len(unit) {
+			panic("units.txt: " + name + ": " + unit)
+		}
+		u.Kind = of.Kind
+		u.exact.Mul(u.exact, of.exact)
+	}
+	if point {
+		u.Kind.Sort = Point
+		u.zero.SetString(zero)
+		u.Zero, _ = u.zero.Float64()
+	}
+	u.Factor, _ = u.exact.Float64()
+	return u
+}
+
+// Lookup finds a single unit by a name that it may be written with.
+func Lookup(name string) (Unit, bool) {
+	u, ok := units.byName[name]
+	return u, ok
+}
+
+// IsUnit tells whether a name is one of a unit's spellings.
+func IsUnit(name string) bool {
+	_, ok := units.byName[name]
+	return ok
+}
+
+// Entries lists all units in the order of the table, currencies last.
+func Entries() []Entry { return slices.Clone(units.entries) }
+
+// ReadUnit reads a unit, single or joined, from the start of text, as far as it
+// goes without a blank, and says how many bytes it took. A name before "(" is a
+// function's and ends the unit before it.
+func ReadUnit(text string) (u Unit, n int, ok bool) { return units.read(text) }
+
+func must(text string) Unit {
+	u, n, ok := units.read(text)
+	if !ok || n != len(text) {
+		panic(fmt.Sprintf("quantity: no unit %q", text))
+	}
+	return u
+}
+
+func (t *table) read(text string) (u Unit, n int, ok bool) {
+	if text == "" {
+		return Unit{}, 0, false
+	}
+	sign := int8(1)
+	var shown strings.Builder
+	pos := 0
+	if text[0] == '/' {
+		sign, pos = -1, 1
+		shown.WriteByte('/')
+	}
+	first := true
+	for {
+		one, power, size, found := t.atom(text[pos:])
+		if !found {
+			break
+		}
+		if first && sign > 0 && power == 1 && !joins(text[pos+size:]) {
+			return one, size, true // the common case: a single unit
+		}
+		if one.Kind.Sort == Point {
+			if first && sign > 0 && power == 1 {
+				return one, size, true
+			}
+			break // a scale joins nothing: write K
+		}
+		if first {
+			u = Unit{Factor: 1, Decimals: -1, exact: big.NewRat(1, 1), zero: new(big.Rat)}
+		}
+		exact := one.exact
+		kind := one.Kind
+		for range power {
+			var fits bool
+			if sign > 0 {
+				u.Kind, fits = u.Kind.Times(kind)
+				u.exact = new(big.Rat).Mul(u.exact, exact)
+			} else {
+				u.Kind, fits = u.Kind.Over(kind)
+				u.exact = new(big.Rat).Quo(u.exact, exact)
+			}
+			if !fits {
+				return Unit{}, 0, false
+			}
+		}
+		shown.WriteString(one.Text)
+		switch power {
+		case 1:
+		case 2:
+			shown.WriteString("²")
+		case 3:
+			shown.WriteString("³")
+		default:
+			shown.WriteByte('0' + byte(power))
+		}
+		pos += size
+		n, ok, first = pos, true, false
+		if pos >= len(text) || text[pos] != '/' && text[pos] != '*' {
+			break
+		}
+		sign = 1
+		if text[pos] == '/' {
+			sign = -1
+		}
+		// what follows must be a unit, or the sign is an operator
+		if _, _, _, found := t.atom(text[pos+1:]); !found {
+			break
+		}
+		shown.WriteByte(text[pos])
+		pos++
+	}
+	if !ok {
+		return Unit{}, 0, false
+	}
+	u.Factor, _ = u.exact.Float64()
+	u.Text = shown.String()
+	return u, n, true
+}
+
+func joins(rest string) bool {
+	return len(rest) > 1 && (rest[0] == '/' || rest[0] == '*')
+}
+
+// atom reads one name and its power.
+func (t *table) atom(text string) (u Unit, power, n int, ok bool) {
+	n = nameLength(text)
+	if n == 0 {
+		return Unit{}, 0, 0, false
+	}
+	name := text[:n]
+	power = 1
+	if d := name[n-1]; d >= '1' && d <= '9' {
+		name, power = name[:n-1], int(d-'0')
+	}
+	u, ok = t.byName[name]
+	if !ok {
+		return Unit{}, 0, 0, false
+	}
+	if power == 1 {
+		if rest := text[n:]; strings.HasPrefix(rest, "²") {
+			power, n = 2, n+len("²")
+		} else if strings.HasPrefix(rest, "³") {
+			power, n = 3, n+len("³")
+		}
+	}
+	if n < len(text) && text[n] == '(' {
+		return Unit{}, 0, 0, false
+	}
+	return u, power, n, true
+}
+
+// nameLength is the length of the run of characters that a unit's name may have,
+// a power's digits included.
+func nameLength(text string) int {
+	if strings.HasPrefix(text, "%") {
+		return 1
+	}
+	for i, r := range text {
+		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r == '_' || r == '°' || r == 'µ' || r == 'Δ' ||
+			r == '℃' || r == '℉' || i > 0 && r >= '0' && r <= '9' {
+			continue
+		}
+		return i
+	}
+	return len(text)
+}
+
+// Base turns a number of this unit into base units.
+func (u Unit) Base(v float64) float64 { return v*u.Factor + u.Zero }
+
+// Of turns base units into a number of this unit.
+func (u Unit) Of(base float64) float64 { return (base - u.Zero) / u.Factor }
+
+// Alternatives lists units of the same kind, for messages that ask which was meant.
+func Alternatives(k Kind) []string {
+	var out []string
+	for _, e := range units.entries {
+		if e.Kind == k && e.Kind.Money == 0 {
+			out = append(out, e.Name)
+		}
+	}
+	return out
+}

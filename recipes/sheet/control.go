@@ -1,0 +1,147 @@
+package sheet
+
+import (
+	"strconv"
+	"strings"
+	"time"
+
+	"labsite/recipes/source"
+)
+
+// Control is a page's document control, in the terms of ISO 9001 clause 7.5.
+type Control struct {
+	Number, Owner, ApprovedBy string
+	Revision                  int
+	Status                    Status
+	Approved, Effective       time.Time // zero where not said
+	Review                    *Period
+	Changes                   []Change
+	Span                      source.Span // of the number
+}
+
+// Status is how far a page has come.
+type Status string
+
+// The states of a page.
+const (
+	Draft     Status = "draft"
+	Approved  Status = "approved"
+	Withdrawn Status = "withdrawn"
+)
+
+// Change is what changed in a revision.
+type Change struct {
+	Revision int
+	Text     string
+}
+
+// Period is a number of calendar days, weeks, months or years.
+type Period struct {
+	Count int
+	Unit  string
+}
+
+// From is the date a period after another.
+func (p Period) From(t time.Time) time.Time {
+	switch p.Unit {
+	case "day":
+		return t.AddDate(0, 0, p.Count)
+	case "week":
+		return t.AddDate(0, 0, 7*p.Count)
+	case "year":
+		p.Count *= 12
+	}
+	// the last day of a short month, not the first of the next
+	y, m, day := t.Date()
+	first := time.Date(y, m+time.Month(p.Count), 1, 0, 0, 0, 0, time.UTC)
+	last := first.AddDate(0, 1, -1).Day()
+	return first.AddDate(0, 0, min(day, last)-1)
+}
+
+// Due is when the page must be reviewed; ok is false where nothing says so.
+func (c *Control) Due() (time.Time, bool) {
+	if c == nil || c.Review == nil || c.Effective.IsZero() {
+		return time.Time{}, false
+	}
+	return c.Review.From(c.Effective), true
+}
+
+var controlKeys = []string{"number", "revision", "status", "owner", "approved_by", "approved", "effective", "review", "changes"}
+
+func (d *decoder) control(v *value) *Control {
+	if v = d.mapping(v, "control"); v == nil {
+		return nil
+	}
+	d.known(v, controlKeys)
+	c := &Control{Span: v.span}
+	if n := d.required(v, "number", "number: G-014", v.span); n != nil {
+		c.Number, c.Span = d.text(n, "number"), n.span
+	}
+	if r := d.required(v, "revision", "revision: 1", v.span); r != nil {
+		n, err := strconv.Atoi(d.text(r, "revision"))
+		if err != nil || n < 0 || strconv.Itoa(n) != strings.TrimSpace(r.text) {
+			d.report(source.WantsShape("revision", "a whole number"), r.span)
+		}
+		c.Revision = n
+	}
+	if s := d.required(v, "status", "status: draft, approved or withdrawn", v.span); s != nil {
+		c.Status = Status(d.text(s, "status"))
+		if c.Status != Draft && c.Status != Approved && c.Status != Withdrawn {
+			d.report(source.NotOneOf("status", string(c.Status), []string{"draft", "approved", "withdrawn"}), s.span)
+		}
+	}
+	c.Owner = d.text(v.get("owner"), "owner")
+	if c.Status == Approved {
+		d.required(v, "approved_by", "approved_by and a role", v.span)
+		d.required(v, "approved", "approved and a date such as 2026-09-30", v.span)
+	}
+	c.ApprovedBy = d.text(v.get("approved_by"), "approved_by")
+	c.Approved = d.date(v.get("approved"), "approved")
+	c.Effective = d.date(v.get("effective"), "effective")
+	c.Review = d.period(v.get("review"), "review")
+	if m := d.mapping(v.get("changes"), "changes"); m != nil {
+		for i, k := range m.keys {
+			n, err := strconv.Atoi(k.text)
+			if err != nil || n < 0 {
+				d.report(source.WantsShape("a revision under changes", "a whole number"), k.span)
+				continue
+			}
+			if n > c.Revision {
+				d.report(source.ChangeBeyond(n, c.Revision), k.span)
+			}
+			c.Changes = append(c.Changes, Change{n, d.text(m.items[i], "changes")})
+		}
+	}
+	return c
+}
+
+func (d *decoder) date(v *value, key string) time.Time {
+	if v == nil || v.shape == nothing {
+		return time.Time{}
+	}
+	t, err := time.Parse(time.DateOnly, d.text(v, key))
+	if err != nil {
+		d.report(source.NotADate(key, v.text), v.span)
+		return time.Time{}
+	}
+	return t
+}
+
+func (d *decoder) period(v *value, key string) *Period {
+	if v == nil || v.shape == nothing {
+		return nil
+	}
+	count, unit, ok := strings.Cut(d.text(v, key), " ")
+	n, err := strconv.Atoi(count)
+	unit = strings.TrimSuffix(strings.TrimSpace(unit), "s")
+	switch unit {
+	case "day", "week", "month", "year":
+	default:
+		ok = false
+	}
+	if !ok || err != nil || n < 1 || n > 1200 {
+		d.report(source.NotAPeriod(key, v.text), v.span)
+		return nil
+	}
+	return &Period{n, unit}
+}

@@ -1,0 +1,212 @@
+package sheet
+
+import (
+	"strings"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+// MostFigures is the bound of figures on a page, MostBytes of a page's file.
+const (
+	MostFigures = 500
+	MostBytes   = 1 << 20
+)
+
+// Decode reads a page's front matter. It finds all that is wrong with it but for the
+// kinds of formulas, which Resolve infers. The sheet is nil only where there is no
+// front matter to be read.
+func Decode(f *source.File) (*Sheet, source.List) {
+	start, end, body, list := split(f)
+	if list != nil {
+		return nil, list
+	}
+	front, list := parseFront(f, start, end)
+	if front == nil {
+		return nil, list
+	}
+	d := &decoder{file: f, list: list, sheet: &Sheet{File: f, Body: body, names: map[string]source.Span{},
+		given: map[string]*Given{}, figs: map[string]*Figure{}}}
+	d.page(front)
+	d.sheet.lists = d.list
+	return d.sheet, d.list
+}
+
+type decoder struct {
+	file  *source.File
+	sheet *Sheet
+	list  source.List
+	// steps that must see the names of the whole page first
+	later []func()
+}
+
+func (d *decoder) report(p source.Problem, at source.Span) {
+	d.list = append(d.list, p.At(at))
+}
+
+var pageKeys = []string{"title", "audience", "summary", "topics", "order", "control", "cautions", "supplies",
+	"tools", "given", "figures", "limits", "checks"}
+
+func (d *decoder) page(front *value) {
+	d.known(front, pageKeys)
+	s := d.sheet
+	if v := d.required(front, "title", "title: Washing film", front.span); v != nil {
+		s.Title = d.text(v, "title")
+	}
+	if v := d.required(front, "audience", "audience: customers, or audience: staff", front.span); v != nil {
+		switch a := Audience(d.text(v, "audience")); a {
+		case Customers, Staff:
+			s.Audience = a
+		case "":
+		default:
+			d.report(source.NotOneOf("audience", string(a), []string{"customers", "staff"}), v.span)
+		}
+	}
+	if v := front.get("summary"); v != nil {
+		s.Summary = d.text(v, "summary")
+	}
+	for _, v := range d.list0(front.get("topics"), "topics") {
+		s.Topics = append(s.Topics, d.text(v, "topics"))
+	}
+	if v := front.get("order"); v != nil {
+		s.Order, s.HasOrder = d.number(v, "order"), true
+	}
+	s.Control = d.control(front.get("control"))
+	s.Supplies = d.proses(front.get("supplies"), "supplies")
+	s.Tools = d.proses(front.get("tools"), "tools")
+	d.cautions(front.get("cautions"))
+	d.givens(front.get("given"))
+	d.figures(front.get("figures"))
+	d.limits(front.get("limits"))
+	d.checks(front.get("checks"))
+	for _, f := range d.later {
+		f()
+	}
+}
+
+// known reports keys that mean nothing in a mapping.
+func (d *decoder) known(v *value, keys []string) {
+	for _, k := range v.keys {
+		found := false
+		for _, want := range keys {
+			found = found || want == k.text
+		}
+		if !found {
+			d.report(source.UnknownKey(k.text, source.Nearest(k.text, keys), keys), k.span)
+		}
+	}
+}
+
+func (d *decoder) required(v *value, key, example string, at source.Span) *value {
+	x := v.get(key)
+	if x == nil || x.shape == nothing || x.shape == scalar && strings.TrimSpace(x.text) == "" {
+		if x != nil {
+			at = x.span
+		}
+		d.report(source.MissingKey(key, example), at)
+		return nil
+	}
+	return x
+}
+
+// text is a scalar's text, "" after a report where it is none.
+func (d *decoder) text(v *value, key string) string {
+	if v == nil || v.shape == nothing {
+		return ""
+	}
+	if v.shape != scalar {
+		d.report(source.WantsShape(key, "a text"), v.span)
+		return ""
+	}
+	return strings.TrimSpace(v.text)
+}
+
+func (d *decoder) number(v *value, key string) float64 {
+	q, t := quantity.Parse(d.text(v, key))
+	if t != nil {
+		d.report(t.Problem, v.place(t.Start, t.End))
+		return 0
+	}
+	if q.Kind != quantity.Number {
+		d.report(source.WantsShape(key, "a plain number"), v.span)
+	}
+	return q.Base
+}
+
+func (d *decoder) list0(v *value, key string) []*value {
+	if v == nil || v.shape == nothing {
+		return nil
+	}
+	if v.shape != list {
+		d.report(source.WantsShape(key, "a list"), v.span)
+		return nil
+	}
+	return v.items
+}
+
+func (d *decoder) mapping(v *value, key string) *value {
+	if v == nil || v.shape == nothing {
+		return nil
+	}
+	if v.shape != mapping {
+		d.report(source.WantsShape(key, "a set of names"), v.span)
+		return nil
+	}
+	return v
+}
+
+func (d *decoder) proses(v *value, key string) []Prose {
+	var out []Prose
+	for _, item := range d.list0(v, key) {
+		d.text(item, key)
+		out = append(out, prose(item))
+	}
+	return out
+}
+
+func prose(v *value) Prose { return Prose{Text: v.text, Place: v.place} }
+
+// formula reads a formula; nil after a report.
+func (d *decoder) formula(v *value, key string) *formula.Formula {
+	if v == nil || v.shape != scalar {
+		if v != nil {
+			d.report(source.WantsShape(key, "a formula"), v.span)
+		}
+		return nil
+	}
+	f, list := formula.Parse(v.text, v.place)
+	d.list = append(d.list, list...)
+	return f
+}
+
+// quantity reads a value; ok is false after a report.
+func (d *decoder) quantity(v *value, key string) (quantity.Value, bool) {
+	if v == nil || v.shape != scalar {
+		if v != nil {
+			d.report(source.WantsShape(key, "a quantity such as 500 ml"), v.span)
+		}
+		return quantity.Value{}, false
+	}
+	q, t := quantity.Parse(v.text)
+	if t != nil {
+		d.report(t.Problem, v.place(t.Start, t.End))
+		return quantity.Value{}, false
+	}
+	return q, true
+}
+
+func (d *decoder) difference(v *value, key string) (quantity.Value, bool) {
+	if v == nil || v.shape != scalar {
+		if v != nil {
+			d.report(source.WantsShape(key, "a quantity such as 50 ml"), v.span)
+		}
+		return quantity.Value{}, false
+	}
+	q, t := quantity.ParseDifference(v.text)
+	if t != nil {
+		d.report(t.Problem, v.place(t.Start, t.End))
+		return quantity.Value{}, false
+	}
+	return q, true
+}

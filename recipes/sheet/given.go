@@ -1,0 +1,309 @@
+package sheet
+
+import (
+	"math"
+	"strings"
+
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+var givenKeys = []string{"label", "value", "from", "to", "step", "choices", "source", "owner", "review"}
+
+func (d *decoder) givens(v *value) {
+	if v = d.mapping(v, "given"); v == nil {
+		return
+	}
+	for i, k := range v.keys {
+		if !d.claim(k) {
+			continue
+		}
+		g := &Given{Name: k.text, Span: k.span, Slot: d.sheet.slots, Kind: quantity.Any}
+		d.sheet.slots++
+		d.sheet.Given = append(d.sheet.Given, g)
+		d.sheet.given[g.Name] = g
+		item := v.items[i]
+		if item.shape == scalar {
+			item = &value{shape: mapping, span: item.span, keys: []*value{{text: "value", span: item.span}}, items: []*value{item}}
+		}
+		if item.shape != mapping {
+			d.report(source.WantsShape("given "+g.Name, "a value, or a set of keys with value among them"), k.span)
+			continue
+		}
+		d.known(item, givenKeys)
+		d.given(g, item)
+	}
+}
+
+func (d *decoder) given(g *Given, v *value) {
+	g.Label = d.text(v.get("label"), "label")
+	g.Source = d.text(v.get("source"), "source")
+	g.Owner = d.text(v.get("owner"), "owner")
+	g.Review = d.period(v.get("review"), "review")
+	at := d.required(v, "value", "value: and a quantity", g.Span)
+	choices := v.get("choices")
+	if choices != nil {
+		d.choices(g, choices, at)
+		for _, key := range []string{"from", "to", "step"} {
+			if x := v.get(key); x != nil {
+				d.report(source.ChoicesAndRange(key), x.span)
+			}
+		}
+		return
+	}
+	if at == nil {
+		return
+	}
+	if at.shape == scalar {
+		switch strings.TrimSpace(at.text) {
+		case "true", "yes", "false", "no":
+			g.Kind, g.Value = quantity.Yes, quantity.Value{Kind: quantity.Yes, Text: at.text}
+			g.Show = quantity.Show{Style: quantity.Truth}
+			if t := strings.TrimSpace(at.text); t == "true" || t == "yes" {
+				g.Own = 1
+			}
+			g.Value.Base = g.Own
+			return
+		}
+	}
+	q, ok := d.quantity(at, "value")
+	if !ok {
+		return
+	}
+	g.Value, g.Kind, g.Own, g.Show = q, q.Kind, q.Base, q.AsWritten()
+	d.bounds(g, v, at)
+}
+
+// bounds reads from, to and step, and holds the page's own value to them.
+func (d *decoder) bounds(g *Given, v, at *value) {
+	from, to, step := v.get("from"), v.get("to"), v.get("step")
+	if from == nil && to == nil {
+		if step != nil {
+			d.report(source.StepAlone(), step.span)
+		}
+		return
+	}
+	if from == nil || to == nil {
+		missing, there := "to", from
+		if from == nil {
+			missing, there = "from", to
+		}
+		d.report(source.HalfRange(missing), there.span)
+		return
+	}
+	low, okLow := d.quantity(from, "from")
+	high, okHigh := d.quantity(to, "to")
+	if !okLow || !okHigh {
+		return
+	}
+	for _, end := range []struct {
+		q  quantity.Value
+		at *value
+	}{{low, from}, {high, to}} {
+		if end.q.Kind != g.Kind {
+			d.report(source.KindsDiffer("the value and its range", g.Kind.Name(), end.q.Kind.Name()), end.at.span)
+			return
+		}
+	}
+	if quantity.Less(high.Base, low.Base) {
+		d.report(source.RangeOrder(high.Text, low.Text), from.span)
+		return
+	}
+	if quantity.Less(g.Own, low.Base) || quantity.Less(high.Base, g.Own) {
+		d.report(source.OutsideOwnRange(g.Value.Text, low.Text, high.Text), at.span)
+	}
+	g.From, g.To = &low, &high
+	if step != nil {
+		s, ok := d.difference(step, "step")
+		switch {
+		case !ok:
+		case s.Kind != g.Kind.Difference():
+			d.report(source.KindsDiffer("the value and its step", g.Kind.Difference().Name(), s.Kind.Name()), step.span)
+		case s.Base <= 0:
+			d.report(source.StepNotPositive(), step.span)
+		default:
+			g.Step = &s
+		}
+	}
+	whole := func(q quantity.Value) bool {
+		return q.Unit.Text == "" && q.Form == quantity.Plain && q.Base == math.Trunc(q.Base)
+	}
+	g.Whole = g.Kind == quantity.Number && whole(g.Value) && whole(low) && whole(high) && (g.Step == nil || whole(*g.Step))
+}
+
+// choices reads a list of quantities or texts: quantities when every item is one.
+func (d *decoder) choices(g *Given, v, at *value) {
+	items := d.list0(v, "choices")
+	if len(items) == 0 {
+		d.report(source.NoChoices(), v.span)
+		return
+	}
+	var values []quantity.Value
+	var first *quantity.Trouble
+	var firstAt *value
+	for _, item := range items {
+		if item.shape != scalar {
+			d.report(source.WantsShape("a choice", "a quantity or a text"), item.span)
+			return
+		}
+		q, t := quantity.Parse(item.text)
+		if t != nil {
+			if first == nil || startsLikeNumber(item.text) && !startsLikeNumber(firstAt.text) {
+				first, firstAt = t, item
+			}
+			continue
+		}
+		values = append(values, q)
+	}
+	if first != nil {
+		if len(values) > 0 && startsLikeNumber(firstAt.text) {
+			d.report(first.Problem, firstAt.place(first.Start, first.End))
+			return
+		}
+		words := make([]string, len(items))
+		for i, item := range items {
+			words[i] = strings.TrimSpace(item.text)
+		}
+		d.words(g, words, items, at)
+		return
+	}
+	for i, q := range values {
+		if q.Kind != values[0].Kind {
+			d.report(source.KindsDiffer("the choices", values[0].Kind.Name(), q.Kind.Name()), items[i].span)
+			return
+		}
+		for _, earlier := range values[:i] {
+			if quantity.Equal(earlier.Base, q.Base) {
+				d.report(source.ChoiceTwice(q.Text), items[i].span)
+				return
+			}
+		}
+	}
+	g.Choices = values
+	if at == nil {
+		return
+	}
+	q, ok := d.quantity(at, "value")
+	if !ok {
+		return
+	}
+	g.Value, g.Kind, g.Own, g.Show = q, q.Kind, q.Base, q.AsWritten()
+	if q.Kind != values[0].Kind {
+		d.report(source.KindsDiffer("the value and its choices", q.Kind.Name(), values[0].Kind.Name()), at.span)
+		return
+	}
+	for _, c := range values {
+		if quantity.Equal(c.Base, q.Base) {
+			g.Own = c.Base
+			return
+		}
+	}
+	d.report(source.NotAChoice(q.Text, "", texts(values)), at.span)
+}
+
+func startsLikeNumber(text string) bool {
+	text = strings.TrimLeft(strings.TrimSpace(text), "-−")
+	return text != "" && text[0] >= '0' && text[0] <= '9'
+}
+
+func texts(values []quantity.Value) []string {
+	out := make([]string, len(values))
+	for i, v := range values {
+		out[i] = v.Text
+	}
+	return out
+}
+
+// words makes a given one of texts; items may be nil where they come from a column.
+func (d *decoder) words(g *Given, words []string, items []*value, at *value) {
+	for i, w := range words {
+		for _, earlier := range words[:i] {
+			if earlier == w && items != nil {
+				d.report(source.ChoiceTwice(w), items[i].span)
+				return
+			}
+		}
+	}
+	g.Kind, g.Words = quantity.Text, words
+	g.Show = quantity.Show{Style: quantity.Choice, Words: words}
+	for i, w := range words {
+		g.Choices = append(g.Choices, quantity.Value{Kind: quantity.Text, Base: float64(i), Text: w})
+	}
+	if at == nil {
+		return
+	}
+	text := d.text(at, "value")
+	g.Value = quantity.Value{Kind: quantity.Text, Text: text}
+	for i, w := range words {
+		if w == text {
+			g.Own, g.Value.Base = float64(i), float64(i)
+			return
+		}
+	}
+	d.report(source.NotAChoice(text, source.Nearest(text, words), words), at.span)
+}
+
+// Set reads a value for the given as somebody wrote it, in any unit of its kind, and
+// holds it to the given's range or choices. Places in the trouble are bytes of text.
+func (g *Given) Set(text string) (float64, *quantity.Trouble) {
+	text = strings.TrimSpace(text)
+	whole := func(p source.Problem) (float64, *quantity.Trouble) {
+		return 0, &quantity.Trouble{Problem: p, Start: 0, End: len(text)}
+	}
+	switch g.Kind.Sort {
+	case quantity.YesNo:
+		switch text {
+		case "yes", "true":
+			return 1, nil
+		case "no", "false":
+			return 0, nil
+		}
+		return whole(source.NotOneOf(g.Name, text, []string{"yes", "no"}))
+	case quantity.Word:
+		for i, w := range g.Words {
+			if w == text {
+				return float64(i), nil
+			}
+		}
+		return whole(source.NotAChoice(text, source.Nearest(text, g.Words), g.Words))
+	}
+	q, t := quantity.Parse(text)
+	if t != nil {
+		return 0, t
+	}
+	if q.Kind != g.Kind {
+		if q.Kind == quantity.Number && q.Form == quantity.Plain {
+			return whole(source.UnitMissing(g.Name, q.Text, g.Value.Unit.Text))
+		}
+		return whole(source.WantsKind(g.Name, g.Kind.Name(), q.Kind.Name()))
+	}
+	return g.hold(q)
+}
+
+// hold refuses what the given does not take.
+func (g *Given) hold(q quantity.Value) (float64, *quantity.Trouble) {
+	whole := func(p source.Problem) (float64, *quantity.Trouble) {
+		return 0, &quantity.Trouble{Problem: p, Start: 0, End: len(q.Text)}
+	}
+	if len(g.Choices) > 0 {
+		for _, c := range g.Choices {
+			if quantity.Equal(c.Base, q.Base) {
+				return c.Base, nil
+			}
+		}
+		return whole(source.NotAChoice(q.Text, "", texts(g.Choices)))
+	}
+	if g.From == nil {
+		if !quantity.Equal(q.Base, g.Own) {
+			return whole(source.GivenFixed(g.Name, g.Value.Text))
+		}
+		return g.Own, nil
+	}
+	if quantity.Less(q.Base, g.From.Base) || quantity.Less(g.To.Base, q.Base) {
+		return whole(source.OutOfRange(g.Name, q.Text, g.From.Text, g.To.Text))
+	}
+	if g.Whole && !quantity.Equal(q.Base, math.Round(q.Base)) {
+		return whole(source.WholeOnly(g.Name, q.Text))
+	}
+	return q.Base, nil
+}

@@ -1,0 +1,44 @@
+package sheet
+
+import "labsite/recipes/source"
+
+func (d *decoder) limits(v *value) {
+	for _, item := range d.list0(v, "limits") {
+		if item.shape != mapping {
+			d.report(source.WantsShape("a limit", "a set of keys: when and one of notice, caution, warning, refuse"), item.span)
+			continue
+		}
+		d.known(item, []string{"when", "notice", "caution", "warning", "refuse"})
+		l := &Limit{Span: item.span}
+		if len(item.keys) > 0 {
+			l.Span = item.keys[0].span
+		}
+		when := d.required(item, "when", "when: and a formula", l.Span)
+		for _, kind := range []LimitKind{Notice, Watch, Warning, Refuse} {
+			t := item.get(string(kind))
+			if t == nil {
+				continue
+			}
+			if l.Kind != "" {
+				d.report(source.LimitTwice(), t.span)
+				continue
+			}
+			l.Kind = kind
+			d.text(t, string(kind))
+			l.Text = prose(t)
+			if l.Text.Text == "" {
+				d.report(source.MissingKey(string(kind), "what to say when the limit holds"), t.span)
+			}
+		}
+		if l.Kind == "" {
+			d.report(source.LimitWithout(), l.Span)
+		}
+		if when == nil {
+			continue
+		}
+		l.Span = when.span
+		if l.When = d.formula(when, "when"); l.When != nil && l.Kind != "" {
+			d.sheet.Limits = append(d.sheet.Limits, l)
+		}
+	}
+}

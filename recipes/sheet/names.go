@@ -1,0 +1,45 @@
+package sheet
+
+import (
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+var reserved = map[string]bool{
+	"given": true, "figures": true, "steps": true, "cautions": true, "arithmetic": true, "checks": true,
+	"let": true, "if": true, "else": true, "in": true, "by": true, "and": true, "or": true, "not": true,
+	"true": true, "false": true,
+}
+
+// claim takes a name for the page; it reports one that is no name or already taken.
+func (d *decoder) claim(name *value) bool {
+	n := name.text
+	switch {
+	case !isName(n):
+		d.report(source.BadName(n), name.span)
+	case quantity.IsUnit(n):
+		d.report(source.NameIsUnit(n), name.span)
+	case formula.IsFunction(n) || reserved[n]:
+		d.report(source.NameReserved(n), name.span)
+	default:
+		if _, taken := d.sheet.names[n]; taken {
+			d.report(source.NameTaken(n), name.span)
+			return false
+		}
+		d.sheet.names[n] = name.span
+		return true
+	}
+	return false
+}
+
+func isName(n string) bool {
+	for i := 0; i < len(n); i++ {
+		c := n[i]
+		if c >= 'a' && c <= 'z' || i > 0 && (c >= '0' && c <= '9' || c == '_') {
+			continue
+		}
+		return false
+	}
+	return n != "" && len(n) <= 60
+}

@@ -1,0 +1,169 @@
+package sheet
+
+import (
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+// Sheet is a page's front matter, read and, after Resolve, with its kinds known.
+type Sheet struct {
+	File *source.File
+	// Body is the offset of the page's text behind the front matter.
+	Body int
+
+	Title, Summary  string
+	Audience        Audience
+	Topics          []string
+	Order           float64
+	HasOrder        bool
+	Control         *Control
+	Cautions        []Caution
+	Supplies, Tools []Prose
+
+	Given   []*Given
+	Figures []*Figure
+	Limits  []*Limit
+	Checks  []*Check
+
+	// Sorted are the figures in the order in which they are worked out.
+	Sorted []*Figure
+
+	names map[string]source.Span // every name of the page and where it was given
+	slots int
+	given map[string]*Given
+	figs  map[string]*Figure
+	lists source.List
+}
+
+// Audience is who a page is for.
+type Audience string
+
+// The two audiences of a page.
+const (
+	Customers Audience = "customers"
+	Staff     Audience = "staff"
+)
+
+// Prose is a text of the front matter that takes placements in braces.
+type Prose struct {
+	Text string
+	// Place turns bytes of the text into a place in the file.
+	Place func(start, end int) source.Span
+}
+
+// Caution is a safety message: a signal word of ANSI Z535.6 and a text.
+type Caution struct {
+	Name, Word string
+	Text       Prose
+	Span       source.Span
+}
+
+// Given is a value that a reader or a member of staff may set.
+type Given struct {
+	Name, Label, Source, Owner string
+	// Value is the page's own, as written.
+	Value quantity.Value
+	Kind  quantity.Kind
+	// Own is the page's own value in base units; a text's is the number of its choice.
+	Own float64
+	// From, To and Step bound a range; nil where the page gives none.
+	From, To, Step *quantity.Value
+	// Choices are the values to choose from; Words their texts where they are texts.
+	Choices []quantity.Value
+	Words   []string
+	// Whole says that only whole numbers may be set.
+	Whole  bool
+	Review *Period
+	Show   quantity.Show
+	Slot   int
+	Span   source.Span
+}
+
+// Settable tells whether the reader may change the value on the page.
+func (g *Given) Settable() bool {
+	return g.From != nil || len(g.Choices) > 0 || g.Kind == quantity.Yes
+}
+
+// Shown writes a value of the given; its own value stands as the page writes it.
+func (g *Given) Shown(base float64) quantity.Shown {
+	if base == g.Own && g.Kind.Sort != quantity.Word && g.Kind.Sort != quantity.YesNo {
+		s := g.Show.Format(base)
+		s.Text = g.Value.Text
+		return s
+	}
+	for _, c := range g.Choices {
+		if c.Kind == g.Kind && quantity.Equal(c.Base, base) {
+			s := g.Show.Format(base)
+			if c.Form == quantity.Dilution || c.Form == quantity.Fraction || c.Unit.Text == g.Value.Unit.Text {
+				s.Text = c.Text
+			}
+			return s
+		}
+	}
+	return g.Show.Format(base)
+}
+
+// Figure is a name and its formula.
+type Figure struct {
+	Name, Label string
+	Formula     *formula.Formula
+	Text        Prose // the formula as written
+	Node        *formula.Node
+	Kind        quantity.Kind
+	Show        quantity.Show
+	// ShowText is what the page writes after show:, "" where it writes nothing.
+	ShowText string
+	showAt   Prose
+	Slot     int
+	Span     source.Span
+	state    uint8
+}
+
+// LimitKind is what a limit does when it holds.
+type LimitKind string
+
+// The kinds of a limit.
+const (
+	Notice  LimitKind = "notice"
+	Watch   LimitKind = "caution"
+	Warning LimitKind = "warning"
+	Refuse  LimitKind = "refuse"
+)
+
+// Limit is a yes/no formula and what to say when it holds.
+type Limit struct {
+	When *formula.Formula
+	Node *formula.Node
+	Kind LimitKind
+	Text Prose
+	Span source.Span
+}
+
+// Check is a test of a page's numbers.
+type Check struct {
+	At     []Setting
+	Expect []Expectation
+	// Holds is the kind of limit that is expected to hold, "refuse" for refused.
+	Holds  LimitKind
+	Always *formula.Formula
+	Node   *formula.Node
+	Source string
+	Text   string // of the always formula
+	Span   source.Span
+}
+
+// Setting is a given value set for a check.
+type Setting struct {
+	Given *Given
+	Base  float64
+	Text  string
+}
+
+// Expectation is what a figure must show.
+type Expectation struct {
+	Figure *Figure
+	Given  *Given
+	Want   quantity.Expected
+	Span   source.Span
+}

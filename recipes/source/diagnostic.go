@@ -1,0 +1,134 @@
+package source
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// Severity tells how much a diagnostic weighs.
+type Severity string
+
+const (
+	// Error stops a build.
+	Error Severity = "error"
+	// Report is shown and stops nothing, unless the caller asks to be strict.
+	Report Severity = "report"
+)
+
+// Problem is what is wrong and how to mend it, without a place. The functions
+// of wording.go make them; At gives one its place.
+type Problem struct {
+	Code     string
+	Severity Severity
+	Message  string
+	Hint     string
+}
+
+// At places the problem at a span.
+func (p Problem) At(s Span) Diagnostic {
+	d := Diagnostic{Severity: p.Severity, Code: p.Code, Message: p.Message, Hint: p.Hint}
+	if s.File == nil {
+		return d
+	}
+	d.File = s.File.Path
+	d.Line, d.Column = s.File.Place(s.Start)
+	d.text = s.File.Line(d.Line)
+	first, _, _ := strings.Cut(s.Text(), "\n")
+	d.width = max(1, utf8.RuneCountInString(first))
+	return d
+}
+
+// AtFile places the problem on a whole file or folder, by its path alone.
+func (p Problem) AtFile(path string) Diagnostic {
+	return Diagnostic{File: path, Line: 1, Column: 1, Severity: p.Severity, Code: p.Code, Message: p.Message, Hint: p.Hint}
+}
+
+// Diagnostic is one thing to tell the writer of a page. Lines and columns count
+// from 1, columns in characters; the file is relative to the content folder.
+type Diagnostic struct {
+	File     string   `json:"file"`
+	Line     int      `json:"line"`
+	Column   int      `json:"column"`
+	Severity Severity `json:"severity"`
+	Code     string   `json:"code"`
+	Message  string   `json:"message"`
+	Hint     string   `json:"hint"`
+
+	text  string
+	width int
+}
+
+// Excerpt is the line that the diagnostic is about and a line of the same
+// length or shorter that marks the place; both are empty where there is none.
+// Tabs are shown as one blank, so that the mark stands under its place.
+func (d Diagnostic) Excerpt() (line, mark string) {
+	if d.text == "" {
+		return "", ""
+	}
+	const widest = 160
+	runes := []rune(strings.Map(func(r rune) rune {
+		if r == '\t' || r < ' ' {
+			return ' '
+		}
+		return r
+	}, d.text))
+	start := min(d.Column-1, len(runes))
+	end := min(start+max(1, d.width), max(len(runes), start+1))
+	from := 0
+	if len(runes) > widest {
+		from = max(0, min(start-widest/3, len(runes)-widest))
+		runes = runes[from:min(from+widest, len(runes))]
+	}
+	start, end = start-from, min(end-from, max(len(runes), start-from+1))
+	return string(runes), strings.Repeat(" ", start) + strings.Repeat("^", max(1, end-start))
+}
+
+// List is a set of diagnostics.
+type List []Diagnostic
+
+// Errors counts those that stop a build.
+func (l List) Errors() int {
+	n := 0
+	for _, d := range l {
+		if d.Severity == Error {
+			n++
+		}
+	}
+	return n
+}
+
+// Sorted gives the list by file, line, column and code, each said once.
+func (l List) Sorted() List {
+	out := slices.Clone(l)
+	slices.SortStableFunc(out, func(a, b Diagnostic) int {
+		return cmp.Or(cmp.Compare(a.File, b.File), cmp.Compare(a.Line, b.Line), cmp.Compare(a.Column, b.Column),
+			cmp.Compare(a.Code, b.Code), cmp.Compare(a.Message, b.Message))
+	})
+	return slices.Compact(out)
+}
+
+// Strict gives the list with every report made an error.
+func (l List) Strict() List {
+	out := slices.Clone(l)
+	for i := range out {
+		out[i].Severity = Error
+	}
+	return out
+}
+
+// String is the diagnostic as a terminal shows it, without colour.
+func (d Diagnostic) String() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s:%d:%d: %s: %s\n", d.File, d.Line, d.Column, d.Severity, d.Message)
+	if line, mark := d.Excerpt(); line != "" {
+		number := fmt.Sprint(d.Line)
+		fmt.Fprintf(&b, "  %s | %s\n  %s | %s\n", number, line, strings.Repeat(" ", len(number)), mark)
+	}
+	if d.Hint != "" {
+		fmt.Fprintf(&b, "  %s\n", strings.ReplaceAll(d.Hint, "\n", "\n  "))
+	}
+	return b.String()
+}

@@ -1,0 +1,133 @@
+// Package source holds the text of the files that a lab writes, and what there
+// is to say about places in them: positions, diagnostics and their wording.
+//
+// It knows nothing of YAML, Markdown or formulas, and it reads no disk: callers
+// hand it bytes. Every other package reports trouble through it, so that one
+// trouble has one wording wherever it is met.
+package source
+
+import (
+	"sort"
+	"strings"
+	"unicode/utf8"
+)
+
+// File is one text with a name. Its text has LF line ends and no byte-order
+// mark, whatever the disk held, so that an offset means the same to all stages.
+type File struct {
+	// Path is relative to the content folder, with forward slashes.
+	Path string
+	// Text is the normalised text. Offsets of spans are bytes into it.
+	Text string
+
+	starts []int // offset of each line's first byte
+}
+
+// New normalises raw bytes into a File. Text that is not UTF-8 or holds control
+// characters other than tab and line ends is reported, each at its first place;
+// the file returned then holds the text with those bytes replaced by U+FFFD, so
+// that later positions still agree with what an editor shows.
+func New(path string, raw []byte) (*File, List) {
+	var list List
+	text := string(raw)
+	text = strings.TrimPrefix(text, "\ufeff")
+	if strings.IndexByte(text, '\r') >= 0 {
+		text = strings.ReplaceAll(text, "\r\n", "\n")
+		text = strings.ReplaceAll(text, "\r", "\n")
+	}
+	badByte := -1
+	if !utf8.ValidString(text) {
+		for i := 0; i < len(text); {
+			r, n := utf8.DecodeRuneInString(text[i:])
+			if r == utf8.RuneError && n <= 1 {
+				badByte = i
+				break
+			}
+			i += n
+		}
+		text = strings.ToValidUTF8(text, "\ufffd")
+	}
+	f := &File{Path: path, Text: text, starts: lineStarts(text)}
+	if badByte >= 0 {
+		list = append(list, NotUTF8().At(f.Span(badByte, badByte+1)))
+	}
+	if i := strings.IndexFunc(text, forbidden); i >= 0 {
+		r, n := utf8.DecodeRuneInString(text[i:])
+		list = append(list, ControlCharacter(r).At(f.Span(i, i+n)))
+		f.Text = strings.Map(func(r rune) rune {
+			if forbidden(r) {
+				return '\ufffd'
+			}
+			return r
+		}, text)
+		f.starts = lineStarts(f.Text)
+	}
+	return f, list
+}
+
+func forbidden(r rune) bool {
+	return r < ' ' && r != '\t' && r != '\n' || r == 0x7f
+}
+
+func lineStarts(text string) []int {
+	starts := make([]int, 1, 1+strings.Count(text, "\n"))
+	for i := 0; i < len(text); i++ {
+		if text[i] == '\n' {
+			starts = append(starts, i+1)
+		}
+	}
+	return starts
+}
+
+// Place turns an offset into a line and a column, both from 1; the column
+// counts characters. Offsets outside the text are moved to its nearest end.
+func (f *File) Place(offset int) (line, column int) {
+	offset = min(max(offset, 0), len(f.Text))
+	i := sort.Search(len(f.starts), func(i int) bool { return f.starts[i] > offset }) - 1
+	return i + 1, utf8.RuneCountInString(f.Text[f.starts[i]:offset]) + 1
+}
+
+// Line gives the text of a line, counted from 1, without its line end.
+func (f *File) Line(n int) string {
+	if n < 1 || n > len(f.starts) {
+		return ""
+	}
+	end := len(f.Text)
+	if n < len(f.starts) {
+		end = f.starts[n] - 1
+	}
+	return f.Text[f.starts[n-1]:end]
+}
+
+// Lines is the number of lines; an empty file has one.
+func (f *File) Lines() int { return len(f.starts) }
+
+// Offset is the offset of the first byte of a line, counted from 1.
+func (f *File) Offset(line int) int {
+	line = min(max(line, 1), len(f.starts))
+	return f.starts[line-1]
+}
+
+// Span marks a part of the file by byte offsets.
+func (f *File) Span(start, end int) Span { return Span{File: f, Start: start, End: end} }
+
+// Span is a part of a file, from Start up to but not including End, in bytes.
+type Span struct {
+	File       *File
+	Start, End int
+}
+
+// Text is what the span covers.
+func (s Span) Text() string {
+	if s.File == nil {
+		return ""
+	}
+	start := min(max(s.Start, 0), len(s.File.Text))
+	end := min(max(s.End, start), len(s.File.Text))
+	return s.File.Text[start:end]
+}
+
+// Sub is a part of the span, by offsets from its start.
+func (s Span) Sub(start, end int) Span {
+	return Span{File: s.File, Start: s.Start + start, End: s.Start + end}
+}
