@@ -215,14 +215,14 @@ func (d *drawing) drawLines() {
 			}
 			if len(path) == 1 {
 				d.lineMark(i, path[0])
-				d.marks = append(d.marks, about(path[0], 5))
+				d.dots = append(d.dots, about(path[0], 5))
 			} else if len(d.Lines) > 1 {
 				for _, at := range spaced(path, d.every, d.every*math.Mod(0.3+0.382*float64(i), 1)) {
 					if d.nearOwn(at) {
 						continue
 					}
 					d.lineMark(i, at)
-					d.marks = append(d.marks, about(at, 5))
+					d.dots = append(d.dots, about(at, 5))
 				}
 			}
 		}
@@ -288,51 +288,68 @@ func (d *drawing) joinPath(path string) {
 	d.front.empty("path", "class", "chart-join", "fill", "none", "stroke", "currentColor", "stroke-opacity", "0.6", "d", path)
 }
 
-// hover is the most points that get a text of their own to hover over.
-const hover = 200
+// single is the most points of a series that are drawn one by one, each with a
+// text to hover over. More are drawn smaller and as one path.
+const single = 150
 
 // drawMarks draws measured points; those out of limits last, over the others.
 func (d *drawing) drawMarks() {
 	for i, m := range d.Marks {
 		if m.Joined {
-			for _, run := range runs(ordered(m.Points)) {
-				path := ""
-				for j, p := range run {
-					at := d.place(p)
-					if j > 0 {
-						d.strokes = append(d.strokes, stroke{d.place(run[j-1]), at})
-					}
-					path += map[bool]string{true: "M", false: "L"}[j == 0] + num(at.x) + " " + num(at.y)
-				}
-				d.joinPath(path)
-			}
+			d.joinMarks(m)
 		}
+		many := len(m.Points) > single
 		seen := map[string]bool{}
+		var all strings.Builder
 		for j, p := range m.Points {
 			if !p.usable() || m.flag(j) != "" {
 				continue
 			}
 			at := d.place(p)
-			if here := num(at.x) + " " + num(at.y); !seen[here] {
-				seen[here] = true
-				d.marks = append(d.marks, about(at, 5))
-				d.openMark(i, at, d.hint(m, p))
+			here := num(at.x) + " " + num(at.y)
+			if seen[here] {
+				continue
 			}
+			seen[here] = true
+			d.dots = append(d.dots, about(at, 5))
+			if many {
+				all.WriteString(outline(markShapes[i%len(markShapes)], at, 3))
+			} else {
+				d.openMark(i, at, d.at(p))
+			}
+		}
+		if all.Len() > 0 {
+			d.markPath(i, all.String(), "")
 		}
 	}
 	for _, f := range d.flaggedPoints() {
 		at := d.place(f.point)
 		d.marks = append(d.marks, about(at, 7))
-		d.flagMark(at, d.hint(d.Marks[f.series], f.point))
+		hint := ""
+		if len(d.Marks[f.series].Points) <= single {
+			hint = d.at(f.point)
+		}
+		d.flagMark(at, hint)
 	}
 }
 
-// hint is what a pointer over a point shows.
-func (d *drawing) hint(m Marks, p Point) string {
-	if len(m.Points) > hover {
-		return ""
+func (d *drawing) joinMarks(m Marks) {
+	for _, run := range runs(ordered(m.Points)) {
+		var path strings.Builder
+		var last spot
+		for j, p := range run {
+			at := d.place(p)
+			if j == 0 {
+				path.WriteString("M")
+			} else {
+				path.WriteString("L")
+				d.strokes = append(d.strokes, stroke{last, at})
+			}
+			path.WriteString(num(at.x) + " " + num(at.y))
+			last = at
+		}
+		d.joinPath(path.String())
 	}
-	return d.at(p)
 }
 
 // titled writes a path with a text to hover over.
@@ -348,20 +365,32 @@ func (m *markup) titled(hint string, pairs ...string) {
 }
 
 func (d *drawing) openMark(i int, at spot, hint string) {
-	d.front.titled(hint, "class", "chart-mark chart-tone-"+nth(len(d.Lines)+i), "fill", "none", "stroke", "currentColor", "stroke-width", "1.5",
-		"d", outline(markShapes[i%len(markShapes)], at, 4.25))
+	d.markPath(i, outline(markShapes[i%len(markShapes)], at, 4.25), hint)
+}
+
+func (d *drawing) markPath(i int, path, hint string) {
+	d.front.titled(hint, "class", "chart-mark chart-tone-"+nth(len(d.Lines)+i), "fill", "none",
+		"stroke", "currentColor", "stroke-width", "1.5", "d", path)
 }
 
 func (d *drawing) flagMark(at spot, hint string) {
 	d.front.titled(hint, "class", "chart-flag", "d", outline("diamond", at, 5.5))
 }
 
+// numbered is the most points out of limits that get a number: more could not be
+// told apart in the drawing, and looking for free places would take long.
+const numbered = 60
+
 // writeNumbers puts beside each point out of limits its number in the list below
 // the drawing, as long as there is a free place.
 func (d *drawing) writeNumbers() {
-	for i, f := range d.flaggedPoints() {
+	all := d.flaggedPoints()
+	if len(all) > numbered {
+		return
+	}
+	for i, f := range all {
 		words := strconv.Itoa(i + 1)
-		b, ok := d.find(d.place(f.point), d.wide("chart-number", words), d.text*1.05, 8, 24)
+		b, ok := d.find(d.place(f.point), d.wide("chart-number", words), d.text*1.05, 8, 18)
 		if ok {
 			d.write("chart-number", "start", words, spot{b.left, b.top + d.text*0.8})
 		}

@@ -61,11 +61,12 @@ type obstacles struct {
 	room    box      // a label lies within
 	texts   []box    // a label never lies on one of these
 	marks   []box    // nor on one of these
-	strokes []stroke // and on as few of these as can be
+	dots    []box    // and on as few of these
+	strokes []stroke // and these as can be
 }
 
 // find looks for a place for a label of a size beside a spot: clear of the spot
-// itself, crossed by few strokes, near, and rather to the right and above than
+// itself, over few dots and strokes, near, and rather to the right and above than
 // elsewhere, in that order. It reports false where no place within reach is free
 // of texts and marks.
 func (o *obstacles) find(at spot, width, height, clear, reach float64) (best box, ok bool) {
@@ -111,7 +112,7 @@ func spread(from, to float64) (all []float64) {
 	return all
 }
 
-// crossings counts the strokes through a box, up to the bar, and is the bar where
+// crossings counts the dots in a box and the strokes through it, up to the bar, and is the bar where
 // the box is no place at all.
 func (o *obstacles) crossings(b box, bar int) int {
 	meets := func(other box) bool { return b.meets(other) }
@@ -119,6 +120,13 @@ func (o *obstacles) crossings(b box, bar int) int {
 		return bar
 	}
 	n := 0
+	for _, dot := range o.dots {
+		if b.meets(dot) {
+			if n++; n >= bar {
+				return bar
+			}
+		}
+	}
 	for _, s := range o.strokes {
 		if s.crosses(b) {
 			if n++; n >= bar {
