@@ -1159,3 +1159,149 @@ func NotInData(file, where string, beyond bool) string {
 	}
 	return "Nobody tested " + where + ": " + file + " has no row for it."
 }
+
+// The site.
+
+// NotAnAddress is said of an address that is none.
+func NotAnAddress(text string) Problem {
+	return fault("not-an-address", fmt.Sprintf("%q is no address of a site", text), "Write it in full, such as https://lab.example/guides/.")
+}
+
+// PageTooLarge is said of a page's file beyond its bound.
+func PageTooLarge(bytes int64) Problem {
+	return fault("page-too-large", fmt.Sprintf("this page has %d bytes; a page has less than 1 MiB (1,048,576)", bytes), "Split it into several pages.")
+}
+
+// LinkOutside is said of a symbolic link that leads out of the content folder.
+func LinkOutside() Problem {
+	return fault("link-outside", "this symbolic link leads out of the content folder", "Put the file itself here.")
+}
+
+// LinkToFolder is said of a symbolic link to a folder.
+func LinkToFolder() Problem {
+	return fault("link-to-folder", "this symbolic link leads to a folder", "Put the files themselves here; a folder would be read twice.")
+}
+
+// CannotRead is said of a file that the system does not give.
+func CannotRead(why string) Problem {
+	return fault("cannot-read", "this cannot be read: "+why, "Look at the file's permissions.")
+}
+
+// NoContent is said of a content folder that is not there.
+func NoContent(dir, why string) Problem {
+	return fault("no-content", fmt.Sprintf("the content folder %s cannot be read: %s", dir, why), "Name the folder with --from, or go to the folder above it.")
+}
+
+// NoPages is said of a content folder without a page.
+func NoPages() Problem {
+	return fault("no-pages", "there is no page in the content folder", "Write one: a Markdown file that begins with front matter.")
+}
+
+// SameAddress is said of two pages that would stand at one address.
+func SameAddress(other string) Problem {
+	return fault("same-address", "this page would stand at the same address as "+other, "Rename one of the two; capital and small letters count as one.")
+}
+
+// SameNumber is said of two pages with one document number.
+func SameNumber(number, other string) Problem {
+	return fault("same-number", fmt.Sprintf("the document number %s is already that of %s", number, other), "Give each page its own number.")
+}
+
+// LinkNowhere is said of a link whose file is not there.
+func LinkNowhere(to, nearest string) Problem {
+	hint := "Paths are relative to this page."
+	if nearest != "" {
+		hint = "Did you mean " + nearest + "?"
+	}
+	return fault("link-nowhere", fmt.Sprintf("there is no file %s", to), hint)
+}
+
+// AnchorNowhere is said of a link to a heading that is not there.
+func AnchorNowhere(anchor, page, nearest string) Problem {
+	hint := "An anchor is the heading in small letters with hyphens for blanks."
+	if nearest != "" {
+		hint = "Did you mean #" + nearest + "?"
+	}
+	return fault("anchor-nowhere", fmt.Sprintf("%s has no heading #%s", page, anchor), hint)
+}
+
+// LinkAbsolute is said of a link that begins with a slash.
+func LinkAbsolute(to string) Problem {
+	return fault("link-absolute", fmt.Sprintf("%s starts at the top of a server, and a site can stand anywhere", to), "Write it relative to this page, such as ../mixing/index.md.")
+}
+
+// PathOutside is said of a path that leaves the content folder.
+func PathOutside(to string) Problem {
+	return fault("path-outside", fmt.Sprintf("%s leads out of the content folder", to), "Keep files inside it.")
+}
+
+// LinkToStaff is said of a customers' page that leads to a staff page.
+func LinkToStaff(to string) Problem {
+	return fault("link-to-staff", fmt.Sprintf("%s is for staff, and this page is for customers", to), "Take the link away, or make this page a staff page.")
+}
+
+// LinkToUnpublished is said of a published page that leads to a draft or withdrawn one.
+func LinkToUnpublished(to, status string) Problem {
+	return fault("link-to-unpublished", fmt.Sprintf("%s is %s and not to be linked to from a published page", to, status), "Take the link away, or approve that page first.")
+}
+
+// PictureKind is said of a picture that the program cannot measure.
+func PictureKind(to string) Problem {
+	return fault("picture-kind", fmt.Sprintf("%s is no picture that this program knows", to), "Use PNG, JPEG, GIF or a plain SVG.")
+}
+
+// PictureUnsafe is said of an SVG that could run or load something.
+func PictureUnsafe(to, what string) Problem {
+	return fault("picture-unsafe", fmt.Sprintf("%s holds %s", to, what), "Save it as a plain SVG of shapes and text, or as PNG.")
+}
+
+// PictureElsewhere is said of a picture from another server.
+func PictureElsewhere() Problem {
+	return fault("picture-elsewhere", "a picture from elsewhere would not show on the site", "Put a copy of it beside the page.")
+}
+
+// LevelOneHeading, bodies, placements.
+
+// UnknownPlacement is said of braces that name nothing of the page.
+func UnknownPlacement(name, nearest string) Problem {
+	hint := "Braces place a given, a figure, a caution, a formula or one of given, figures, cautions, arithmetic, checks."
+	if nearest != "" {
+		hint = "Did you mean {" + nearest + "}?"
+	}
+	return fault("unknown-name", fmt.Sprintf("there is no %s on this page", name), hint)
+}
+
+// BlockInLine is said of a block placed in the middle of a text.
+func BlockInLine(name string) Problem {
+	return fault("block-in-line", fmt.Sprintf("{%s} stands in a line of text", name), "Put it in a paragraph of its own.")
+}
+
+// BlockHasShow is said of "in" behind a block.
+func BlockHasShow(name string) Problem {
+	return fault("block-has-show", fmt.Sprintf("{%s} is no value that a unit could be given for", name), "Leave the in and what follows it out.")
+}
+
+// BlockInText is said of a block placed in a text of the front matter.
+func BlockInText(name string) Problem {
+	return fault("block-in-text", fmt.Sprintf("{%s} cannot stand in a text of the front matter", name), "Place values there; blocks stand in the body.")
+}
+
+// FigureInRefusal is said of a figure placed in a refuse text.
+func FigureInRefusal(name string) Problem {
+	return fault("figure-in-refusal", fmt.Sprintf("%s is withdrawn when this text is shown", name), "A refuse text may place given values only.")
+}
+
+// HandTyped is said of a quantity that nobody checks.
+func HandTyped(text string) Problem {
+	return remark("hand-typed", fmt.Sprintf("%s is typed by hand, and nobody checks it", text), "Place a figure or a given in braces, or write {"+text+"} if it is the name of a size.")
+}
+
+// ReviewOverdue is said of a page whose review is due.
+func ReviewOverdue(number, due string) Problem {
+	return remark("review-overdue", fmt.Sprintf("the review of %s was due on %s", number, due), "Review the page, and raise its effective date and revision.")
+}
+
+// ConstantOverdue is said of an owned value whose review is due.
+func ConstantOverdue(name, due string) Problem {
+	return remark("review-overdue", fmt.Sprintf("the review of %s was due on %s", name, due), "Measure it again, and give the new value its source and date.")
+}

@@ -1,0 +1,42 @@
+package markdown
+
+import (
+	"strconv"
+	"strings"
+	"unicode"
+)
+
+// anchors hands out the ids of headings, each once.
+type anchors struct {
+	used map[string]bool
+	last map[string]int // the last number put behind a name
+}
+
+// id makes an anchor of a heading's plain text: lower case, blanks as "-",
+// letters, digits, "-" and "_" kept, all else dropped; "section" where nothing
+// stays, and "-1", "-2" behind a name that is taken. No id holds a capital
+// letter of ASCII, so that ids with one are free for others.
+func (a *anchors) id(text string) string {
+	if a.used == nil {
+		a.used, a.last = map[string]bool{}, map[string]int{}
+	}
+	name := strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return '-'
+		case r == '-' || r == '_' || unicode.IsLetter(r) || unicode.IsDigit(r) || unicode.IsMark(r):
+			return r
+		}
+		return -1
+	}, strings.ToLower(text))
+	if name == "" {
+		name = "section"
+	}
+	id := name
+	for a.used[id] {
+		a.last[name]++
+		id = name + "-" + strconv.Itoa(a.last[name])
+	}
+	a.used[id] = true
+	return id
+}

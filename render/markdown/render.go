@@ -1,0 +1,367 @@
+package markdown
+
+import (
+	"fmt"
+	"io"
+	"strconv"
+	"sync"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+	"github.com/yuin/goldmark/util"
+)
+
+// RenderOptions say how a document is written.
+type RenderOptions struct {
+	// Anchors gives headings of a page's body their ids and a link to themselves.
+	Anchors bool
+	// RawHTML gets each piece of raw HTML, often a single tag, and gives back
+	// what of it may stand on the page. What it gives is balanced: elements left
+	// open are closed with what stands around them, and ends without a start are
+	// dropped. Where it is nil, raw HTML is shown as text.
+	RawHTML func(html string) string
+	// HighlightCode gets the language and text of a fenced block that names its
+	// language, and gives what stands between <code> and </code>, already safe;
+	// "" for a language that it does not know. It may be nil.
+	HighlightCode func(language, code string) string
+
+	// bare writes the elements of CommonMark's own examples and nothing beside
+	// them, for the tests that compare with those.
+	bare bool
+}
+
+// Render writes the document as HTML, in one piece, or nothing and an error.
+// The only errors to expect are those of w.
+func (d *Document) Render(w io.Writer, opt RenderOptions) error {
+	buffer := buffers.Get().(*[]byte)
+	p := page{d: d, opt: opt, b: (*buffer)[:0]}
+	p.inside(d.root)
+	err := p.err
+	if err == nil {
+		_, err = w.Write(p.b)
+	}
+	if cap(p.b) <= largest {
+		*buffer = p.b
+		buffers.Put(buffer)
+	}
+	return err
+}
+
+var buffers = sync.Pool{New: func() any { return new([]byte) }}
+
+// page is a document being written.
+type page struct {
+	d      *Document
+	opt    RenderOptions
+	b      []byte
+	inLink bool
+	tables int
+	err    error
+
+	open  []string // elements that raw HTML opened, see balance
+	floor int      // how many of them stand outside the element being written
+}
+
+func (p *page) write(s string) { p.b = append(p.b, s...) }
+func (p *page) text(s string)  { p.b = escaped(p.b, s) }
+
+// attribute writes a name and a value; value is plain text.
+func (p *page) attribute(name, value string) {
+	p.write(" " + name + `="`)
+	p.text(value)
+	p.write(`"`)
+}
+
+// inside writes what is in a node, and closes what raw HTML left open there.
+func (p *page) inside(n ast.Node) {
+	floor := p.floor
+	p.floor = len(p.open)
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		p.node(c)
+	}
+	p.closeTo(p.floor)
+	p.floor = floor
+}
+
+// element writes a node between a tag and its end.
+func (p *page) element(tag, afterStart string, n ast.Node, afterEnd string) {
+	p.write("<" + tag + ">" + afterStart)
+	p.inside(n)
+	p.write("</" + tag + ">" + afterEnd)
+}
+
+func (p *page) node(n ast.Node) {
+	switch n := n.(type) {
+	case *ast.Paragraph:
+		p.paragraph(n)
+	case *ast.TextBlock:
+		p.inside(n)
+		if n.NextSibling() != nil && n.HasChildren() {
+			p.write("\n")
+		}
+	case *ast.Heading:
+		p.heading(n)
+	case *ast.Blockquote:
+		p.element("blockquote", "\n", n, "\n")
+	case *ast.List:
+		p.list(n)
+	case *ast.ListItem:
+		p.listItem(n)
+	case *ast.ThematicBreak:
+		p.write("<hr>\n")
+	case *ast.CodeBlock:
+		p.code(n, nil)
+	case *ast.FencedCodeBlock:
+		p.code(n, n.Language(p.d.source))
+	case *ast.HTMLBlock:
+		p.htmlBlock(n)
+	case *ast.LinkReferenceDefinition:
+	case *extast.Table:
+		p.table(n)
+	case *extast.DefinitionList:
+		p.element("dl", "\n", n, "\n")
+	case *extast.DefinitionTerm:
+		p.element("dt", "", n, "\n")
+	case *extast.DefinitionDescription:
+		afterStart := "\n"
+		if n.IsTight {
+			afterStart = ""
+		}
+		p.element("dd", afterStart, n, "\n")
+	case *extast.FootnoteList:
+		p.notes(n)
+
+	case *ast.Text:
+		p.textNode(n)
+	case *placementNode:
+		p.write(n.placement.HTML)
+	case *ast.Emphasis:
+		if n.Level == 2 {
+			p.element("strong", "", n, "")
+		} else {
+			p.element("em", "", n, "")
+		}
+	case *extast.Strikethrough:
+		p.element("del", "", n, "")
+	case *ast.CodeSpan:
+		p.codeSpan(n)
+	case *ast.Link:
+		p.link(n)
+	case *ast.AutoLink:
+		p.autoLink(n)
+	case *ast.Image:
+		p.picture(n)
+	case *ast.RawHTML:
+		p.raw(string(n.Segments.Value(p.d.source)))
+	case *extast.TaskCheckBox:
+		p.task(n)
+	case *extast.FootnoteLink:
+		p.noteMark(n)
+	case *extast.FootnoteBacklink:
+		p.noteReturn(n)
+	default:
+		// A node that nobody thought of is a fault of this package and must not
+		// pass silently.
+		p.err = fmt.Errorf("render/markdown cannot write a %s", n.Kind())
+	}
+}
+
+func (p *page) paragraph(n *ast.Paragraph) {
+	if p.d.inline {
+		p.inside(n)
+		if n.NextSibling() != nil {
+			p.write("<br>\n")
+		}
+		return
+	}
+	if only, ok := n.FirstChild().(*placementNode); ok && only.placement.Block {
+		p.inside(n)
+		p.write("\n")
+		return
+	}
+	p.element("p", "", n, "\n")
+}
+
+func (p *page) heading(n *ast.Heading) {
+	level := n.Level
+	if !p.opt.bare {
+		level = max(level, 2)
+	}
+	tag := "h" + strconv.Itoa(level)
+	h := p.d.headings[p.d.headingOf[n]]
+	p.write("<" + tag)
+	anchored := p.opt.Anchors && h.ID != ""
+	if anchored {
+		p.attribute("id", h.ID)
+	}
+	p.write(">")
+	p.inside(n)
+	if anchored {
+		p.write(` <a class="here"`)
+		p.attribute("href", "#"+string(util.URLEscape([]byte(h.ID), false)))
+		name := "Link to this part"
+		if said := p.d.plain(n, true); said != "" {
+			name += ": " + said
+		}
+		p.attribute("aria-label", name)
+		p.write(">↳</a>")
+	}
+	p.write("</" + tag + ">\n")
+}
+
+func (p *page) list(n *ast.List) {
+	tag := "ul"
+	if n.IsOrdered() {
+		tag = "ol"
+	}
+	p.write("<" + tag)
+	if n.IsOrdered() && n.Start != 1 {
+		p.attribute("start", strconv.Itoa(n.Start))
+	}
+	p.write(">\n")
+	p.inside(n)
+	p.write("</" + tag + ">\n")
+}
+
+func (p *page) listItem(n *ast.ListItem) {
+	first := n.FirstChild()
+	p.write("<li")
+	if first != nil {
+		if _, ok := first.FirstChild().(*extast.TaskCheckBox); ok {
+			p.write(` class="task"`)
+		}
+	}
+	p.write(">")
+	if _, tight := first.(*ast.TextBlock); first != nil && !tight {
+		p.write("\n")
+	}
+	p.inside(n)
+	p.write("</li>\n")
+}
+
+// task writes a checkbox that its own task names. It can be ticked, as one on
+// paper can; nothing keeps the tick.
+func (p *page) task(n *extast.TaskCheckBox) {
+	p.write(`<input type="checkbox"`)
+	name := p.d.plain(n.Parent(), true)
+	if name == "" {
+		name = "Task"
+	}
+	p.attribute("aria-label", name)
+	if n.IsChecked {
+		p.write(" checked")
+	}
+	p.write("> ")
+}
+
+func (p *page) code(n ast.Node, language []byte) {
+	code := n.Lines().Value(p.d.source)
+	// A long line scrolls inside the block, so the keyboard must reach it.
+	p.write("<pre")
+	if !p.opt.bare {
+		p.write(` tabindex="0"`)
+	}
+	p.write("><code")
+	name := string(resolved(nil, language))
+	if name != "" {
+		p.attribute("class", "language-"+name)
+	}
+	p.write(">")
+	coloured := ""
+	if name != "" && p.opt.HighlightCode != nil {
+		coloured = p.opt.HighlightCode(name, string(code))
+	}
+	if coloured != "" {
+		p.write(coloured)
+	} else {
+		p.b = escaped(p.b, code)
+	}
+	p.write("</code></pre>\n")
+}
+
+func (p *page) codeSpan(n *ast.CodeSpan) {
+	p.write("<code>")
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		value := c.(*ast.Text).Segment.Value(p.d.source)
+		if last := len(value) - 1; last >= 0 && value[last] == '\n' {
+			p.b = append(escaped(p.b, value[:last]), ' ')
+		} else {
+			p.b = escaped(p.b, value)
+		}
+	}
+	p.write("</code>")
+}
+
+func (p *page) textNode(n *ast.Text) {
+	value := n.Segment.Value(p.d.source)
+	if n.IsRaw() {
+		p.b = escaped(p.b, value)
+		return
+	}
+	p.b = resolvedEscaped(p.b, value)
+	if n.HardLineBreak() {
+		p.write("<br>\n")
+	} else if n.SoftLineBreak() {
+		p.write("\n")
+	}
+}
+
+// address writes a destination as an attribute, or nothing where its scheme is
+// refused.
+func (p *page) address(name, destination string) {
+	if refusedScheme(destination) == "" {
+		p.attribute(name, string(util.URLEscape([]byte(destination), false)))
+	}
+}
+
+func (p *page) title(raw []byte) {
+	if raw != nil {
+		p.write(` title="`)
+		p.b = resolvedEscaped(p.b, raw)
+		p.write(`"`)
+	}
+}
+
+func (p *page) link(n *ast.Link) {
+	p.write("<a")
+	p.address("href", p.d.linkOf[n].Destination)
+	p.title(n.Title)
+	p.write(">")
+	outer := p.inLink
+	p.inLink = true
+	p.inside(n)
+	p.inLink = outer
+	p.write("</a>")
+}
+
+func (p *page) autoLink(n *ast.AutoLink) {
+	label := string(n.Label(p.d.source))
+	if p.inLink && !p.opt.bare {
+		p.text(label)
+		return
+	}
+	p.write("<a")
+	p.address("href", p.d.linkOf[n].Destination)
+	p.write(">")
+	p.text(label)
+	p.write("</a>")
+}
+
+func (p *page) picture(n *ast.Image) {
+	pic := p.d.pictureOf[n]
+	if refusedScheme(pic.Destination) != "" {
+		p.text(pic.Alt())
+		return
+	}
+	p.write("<img")
+	p.address("src", pic.Destination)
+	p.attribute("alt", pic.Alt())
+	p.title(n.Title)
+	if pic.Width > 0 && pic.Height > 0 {
+		// Only a picture whose room is kept free may come late.
+		p.attribute("width", strconv.Itoa(pic.Width))
+		p.attribute("height", strconv.Itoa(pic.Height))
+		p.write(` loading="lazy" decoding="async"`)
+	}
+	p.write(">")
+}

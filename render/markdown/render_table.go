@@ -1,0 +1,91 @@
+package markdown
+
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+)
+
+// table writes a table into a box that scrolls by itself where the screen is
+// narrow. A box that scrolls must be reached with the keyboard and have a name;
+// the number keeps the names of two tables apart.
+func (p *page) table(n *extast.Table) {
+	p.tables++
+	name := "Table " + strconv.Itoa(p.tables)
+	if heads := p.heads(n); heads != "" {
+		name += ": " + heads
+	}
+	p.write(`<div class="wide" tabindex="0" role="region"`)
+	p.attribute("aria-label", name)
+	p.write(">\n<table>\n")
+	body := false
+	for row := n.FirstChild(); row != nil; row = row.NextSibling() {
+		if _, head := row.(*extast.TableHeader); head {
+			p.write("<thead>\n")
+			p.row(row, true)
+			p.write("</thead>\n")
+			continue
+		}
+		if !body {
+			body = true
+			p.write("<tbody>\n")
+		}
+		p.row(row, false)
+	}
+	if body {
+		p.write("</tbody>\n")
+	}
+	p.write("</table>\n</div>\n")
+}
+
+func (p *page) row(row ast.Node, head bool) {
+	p.write("<tr>\n")
+	for c := row.FirstChild(); c != nil; c = c.NextSibling() {
+		cell := c.(*extast.TableCell)
+		// A head without text heads nothing, and is an ordinary cell.
+		tag, scope := "td", ""
+		if head && cell.HasChildren() {
+			tag, scope = "th", ` scope="col"`
+		}
+		p.write("<" + tag + scope)
+		switch cell.Alignment {
+		case extast.AlignLeft:
+			p.write(` class="align-left"`)
+		case extast.AlignCenter:
+			p.write(` class="align-center"`)
+		case extast.AlignRight:
+			p.write(` class="align-right"`)
+		}
+		p.write(">")
+		p.inside(cell)
+		p.write("</" + tag + ">\n")
+	}
+	p.write("</tr>\n")
+}
+
+// heads joins the heads of a table's columns, cut where that would be long.
+func (p *page) heads(n *extast.Table) string {
+	const longest = 120
+	head := n.FirstChild()
+	if head == nil {
+		return ""
+	}
+	var all []string
+	for c := head.FirstChild(); c != nil; c = c.NextSibling() {
+		if s := p.d.plain(c, true); s != "" {
+			all = append(all, s)
+		}
+	}
+	s := strings.Join(all, ", ")
+	if len(s) > longest {
+		cut := longest
+		for !utf8.RuneStart(s[cut]) {
+			cut--
+		}
+		s = s[:cut] + "…"
+	}
+	return s
+}

@@ -1,0 +1,171 @@
+package markdown
+
+import (
+	"sort"
+	"strings"
+
+	"labsite/recipes/source"
+
+	"github.com/yuin/goldmark/ast"
+	extast "github.com/yuin/goldmark/extension/ast"
+)
+
+// Text is a stretch of plain text as it is read: emphasis and links do not cut
+// it and a line end within a paragraph is a blank, since a number and its unit
+// belong together across both. Placements, code, raw HTML, autolinks, pictures
+// and hard line breaks cut it.
+type Text struct {
+	// Text has its escapes and character references resolved.
+	Text string
+	// Span is from its first to its last character in the file.
+	Span source.Span
+	// Heading says that it stands in a heading, Picture in a picture's
+	// alternative text.
+	Heading, Picture bool
+
+	place  func(start, end int) source.Span
+	pieces []piece
+}
+
+// piece maps a part of a Text to its source. Within one of the same length in
+// both, offsets map one to one.
+type piece struct {
+	at, length      int // in Text
+	source, written int // in the source: offset and length
+}
+
+// At is the place in the file of Text[start:end].
+func (t Text) At(start, end int) source.Span {
+	first, _ := t.find(start)
+	_, last := t.find(max(start, end-1))
+	if end <= start {
+		last = first
+	}
+	return t.place(first, last)
+}
+
+// find gives the place of the character at an offset: its start and the end of
+// its byte, or those of the whole piece where that is written otherwise.
+func (t Text) find(at int) (start, end int) {
+	i := sort.Search(len(t.pieces), func(i int) bool { return t.pieces[i].at > at }) - 1
+	p := t.pieces[max(i, 0)]
+	if p.length == p.written {
+		at = min(max(at-p.at, 0), p.length)
+		return p.source + at, min(p.source+at+1, p.source+p.length)
+	}
+	return p.source, p.source + p.written
+}
+
+// Texts gives the stretches of plain text outside braces, code, raw HTML and
+// link targets, in reading order.
+func (d *Document) Texts() []Text {
+	g := gatherer{d: d}
+	g.walk(d.root)
+	g.cut()
+	return g.texts
+}
+
+type gatherer struct {
+	d                *Document
+	texts            []Text
+	text             []byte
+	pieces           []piece
+	heading, picture bool
+}
+
+func (g *gatherer) walk(n ast.Node) {
+	switch n := n.(type) {
+	case *ast.Text:
+		g.add(n)
+		return
+	case *ast.CodeSpan, *ast.RawHTML, *ast.AutoLink, *placementNode,
+		*extast.TaskCheckBox, *extast.FootnoteLink, *extast.FootnoteBacklink,
+		*ast.CodeBlock, *ast.FencedCodeBlock, *ast.HTMLBlock, *ast.LinkReferenceDefinition:
+		g.cut()
+		return
+	case *ast.Image:
+		g.cut()
+		outer := g.picture
+		g.picture = true
+		g.children(n)
+		g.cut()
+		g.picture = outer
+		return
+	case *ast.Heading:
+		g.cut()
+		g.heading = true
+		g.children(n)
+		g.cut()
+		g.heading = false
+		return
+	}
+	if n.Type() == ast.TypeBlock {
+		g.cut()
+	}
+	g.children(n)
+}
+
+func (g *gatherer) children(n ast.Node) {
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		g.walk(c)
+	}
+}
+
+func (g *gatherer) add(n *ast.Text) {
+	src := g.d.source
+	start, stop := n.Segment.Start, n.Segment.Stop
+	for i := start; i < stop; {
+		c := src[i]
+		if !n.IsRaw() && (c == '\\' || c == '&' || c == 0) {
+			if s, size := reference(src[i:stop]); size > 0 {
+				g.verbatim(start, i)
+				g.piece(s, i, size)
+				i += size
+				start = i
+				continue
+			}
+		}
+		i++
+	}
+	g.verbatim(start, stop)
+	switch {
+	case n.HardLineBreak():
+		g.cut()
+	case n.SoftLineBreak() && len(g.text) > 0:
+		g.piece(" ", stop, 1)
+	}
+}
+
+func (g *gatherer) verbatim(start, stop int) {
+	if start == stop {
+		return
+	}
+	if last := len(g.pieces) - 1; last >= 0 {
+		p := &g.pieces[last]
+		if p.length == p.written && p.source+p.written == start {
+			p.length += stop - start
+			p.written = p.length
+			g.text = append(g.text, g.d.source[start:stop]...)
+			return
+		}
+	}
+	g.piece(string(g.d.source[start:stop]), start, stop-start)
+}
+
+func (g *gatherer) piece(text string, at, written int) {
+	g.pieces = append(g.pieces, piece{len(g.text), len(text), at, written})
+	g.text = append(g.text, text...)
+}
+
+func (g *gatherer) cut() {
+	if len(g.text) == 0 {
+		return
+	}
+	text := string(g.text)
+	if strings.TrimSpace(text) != "" {
+		t := Text{Text: text, Heading: g.heading, Picture: g.picture, place: g.d.place, pieces: append([]piece(nil), g.pieces...)}
+		t.Span = t.At(0, len(text))
+		g.texts = append(g.texts, t)
+	}
+	g.text, g.pieces = g.text[:0], g.pieces[:0]
+}
