@@ -69,7 +69,7 @@ type Item struct {
 	Review     string
 	Signed     bool
 	FromMemory bool
-	Sources    []string // titles and editions
+	Sources    []Source
 	// Doubts say what is unknown or undecided, in sentences.
 	Doubts []string
 }
@@ -85,7 +85,7 @@ type Block struct {
 	Order         []Clash // orders of addition
 	KeepApart     []Clash // one side is on the page: what it must not meet
 	SheetWarnings []SheetWarning
-	AcidIntoWater string // the rule, where a strong acid is on the page; else ""
+	AcidIntoWater string // the rule, where an acid that burns as used is on the page; else ""
 	Waste         []Waste
 	WasteApart    string // the rule, where the page has several kinds of waste; else ""
 	Items         []Item
@@ -111,7 +111,7 @@ const NotReviewed = "not yet reviewed by a qualified person"
 // say of a page's substances. Names that nothing lists are in Missing and make
 // the block say so. Nothing is calculated for a mixture.
 func BlockFor(uses []Use, own *OwnSheets) Block {
-	g := gatherer{own: own, list: Built(), present: side{}}
+	g := gatherer{own: own, list: Built(), present: side{}, strong: side{}}
 	for _, u := range uses {
 		g.add(u)
 	}
@@ -124,6 +124,7 @@ type gatherer struct {
 	list    *List
 	block   Block
 	present side
+	strong  side // of present, what is corrosive as used
 
 	hazards     []Hazard
 	precautions []Precautionary
@@ -155,9 +156,12 @@ func (g *gatherer) add(u Use) {
 		g.precautions = sharePrecaution(g.precautions, p, it.Name)
 	}
 	g.block.SignalWord = higherWord(g.block.SignalWord, it.SignalWord)
-	g.present[it.Substance.ID] = append(g.present[it.Substance.ID], it.Name)
-	for _, id := range s.Contains {
+	corrosive := slices.ContainsFunc(it.Hazards, func(h Hazard) bool { return h.Code == "H314" })
+	for _, id := range append([]string{it.Substance.ID}, s.Contains...) {
 		g.present[id] = append(g.present[id], it.Name)
+		if corrosive {
+			g.strong[id] = append(g.strong[id], it.Name)
+		}
 	}
 	if len(s.KeepApart) > 0 {
 		g.block.SheetWarnings = append(g.block.SheetWarnings, SheetWarning{it.Name, s.KeepApart})
@@ -322,8 +326,11 @@ func (g *gatherer) provenance(it *Item) {
 		return
 	}
 	it.Basis = upperFirst(s.Basis)
+	if s.Basis == "harmonised" {
+		it.Basis = "Harmonised classification of the EU"
+	}
 	if s.Index != "" {
-		it.Basis += ", index number " + s.Index
+		it.Basis += ", CLP Annex VI, index number " + s.Index
 	}
 	p := s.Provenance["classification"]
 	it.FromMemory = p.Status != "read"
@@ -335,7 +342,7 @@ func (g *gatherer) provenance(it *Item) {
 			continue
 		}
 		if src, ok := g.list.Sources[key]; ok {
-			it.Sources = append(it.Sources, src.Title+", "+src.Edition)
+			it.Sources = append(it.Sources, src)
 		}
 	}
 }
@@ -382,7 +389,7 @@ func (g *gatherer) finish() {
 		return cmp.Compare(slices.Index(pictogramOrder, x.Code), slices.Index(pictogramOrder, y.Code))
 	})
 	b.Precautions = grouped(g.precautions, g.list)
-	b.Meet, b.KeepApart, b.Order = clashes(g.present)
+	b.Meet, b.KeepApart, b.Order = clashes(g.present, g.strong)
 	for _, c := range b.Order {
 		if c.ID == "acid-water" {
 			b.AcidIntoWater = g.list.AcidIntoWater
@@ -391,7 +398,7 @@ func (g *gatherer) finish() {
 	if len(b.Waste) > 1 {
 		for _, inc := range g.list.Incompatibilities {
 			if inc.ID == "mixed-waste" {
-				b.WasteApart = inc.Happens + " " + inc.Do
+				b.WasteApart = "Wastes that meet can give off gas, heat or pressure. " + inc.Do
 			}
 		}
 	}

@@ -52,12 +52,18 @@ func ansiRank(word string) int {
 type side map[string][]string // ID of a row of the list to names on the page
 
 // clashes sorts the incompatibilities of a page: both sides on it, one side on
-// it (warned of), and orders of addition.
-func clashes(present side) (meet, warned, order []Clash) {
+// it (warned of), and orders of addition. The last are for what is corrosive as
+// used: a dilute acid asks for no order, and a rule shown where it does not hold
+// is soon not read where it does.
+func clashes(present, strong side) (meet, warned, order []Clash) {
 	list := Built()
 	for i := range list.Incompatibilities {
 		inc := &list.Incompatibilities[i]
-		one, other := apart(present.names(inc.OneIs), present.names(inc.OtherIs))
+		on := present
+		if inc.Kind == "order-of-addition" {
+			on = strong
+		}
+		one, other := apart(on.names(inc.OneIs), on.names(inc.OtherIs))
 		if len(one)+len(other) == 0 {
 			continue
 		}

@@ -10,7 +10,7 @@
 //
 // The data are YAML files in the folder data, with sources and provenance beside
 // every value. The program reads packed.json, which a test keeps equal to them,
-// once and only when it is first needed.
+// once and only when it is first needed; go generate writes it after a change.
 //
 // # The shop's own file
 //

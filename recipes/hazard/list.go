@@ -238,6 +238,7 @@ type List struct {
 	names       *names
 }
 
+//go:generate go test -run TestPackedIsTheData -repack
 //go:embed packed.json
 var packed []byte
 

@@ -16,7 +16,8 @@ import (
 // Bounds of the shop's own file. The parser recurses, and a stack that overflows
 // cannot be caught, so depth is looked at before it runs.
 const (
-	largestFile  = 1 << 20 // bytes
+	largestFile  = 256 << 10 // bytes; some four hundred sheets
+	longestLine  = 4096      // bytes; the parser's time grows with its square
 	deepestYAML  = 32
 	longestRun   = 64 // of `- ` on one line
 	mostBrackets = 32 // open at one place
@@ -66,6 +67,11 @@ func readTree(f *source.File) (root *tree, list source.List) {
 	if len(f.Text) > largestFile {
 		return nil, source.List{source.SheetTooLarge(largestFile).At(whole)}
 	}
+	for n := 1; n <= f.Lines(); n++ {
+		if len(f.Line(n)) > longestLine {
+			return nil, source.List{source.SheetLongLine(longestLine).At(f.Span(f.Offset(n), f.Offset(n)+1))}
+		}
+	}
 	if at, bad := tooDeep(f.Text); bad {
 		return nil, source.List{source.SheetTooDeep(deepestYAML).At(f.Span(at, at+1))}
 	}
@@ -91,7 +97,7 @@ func readTree(f *source.File) (root *tree, list source.List) {
 	b := builder{file: f}
 	for i, doc := range file.Docs {
 		if i > 0 && doc.Body != nil {
-			b.list = append(b.list, source.SheetNotYAML("a second document begins here").At(b.start(doc.Body)))
+			b.list = append(b.list, source.SheetNotYAML("a second document begins here").At(b.build(doc.Body, 0).span))
 			break
 		}
 		if doc.Body != nil {
@@ -110,8 +116,7 @@ func tooDeep(text string) (at int, bad bool) {
 	open := 0
 	var indents []int
 	for start := 0; start < len(text); {
-		end := start + strings.IndexByte(text[start:]+"\n", '\n')
-		line := text[start:min(end, len(text))]
+		line, _, _ := strings.Cut(text[start:], "\n")
 		rest := strings.TrimLeft(line, " ")
 		indent, run := len(line)-len(rest), 0
 		for strings.HasPrefix(rest, "- ") || strings.HasPrefix(rest, "? ") || strings.HasPrefix(rest, "-\t") {
@@ -138,7 +143,7 @@ func tooDeep(text string) (at int, bad bool) {
 				open = max(0, open-1)
 			}
 		}
-		start = end + 1
+		start += len(line) + 1
 	}
 	return 0, false
 }

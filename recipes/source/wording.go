@@ -117,6 +117,20 @@ func WhichOunce(number string) Problem {
 	return fault("which-ounce", "an ounce can be four things", fmt.Sprintf("Write %s oz_av (28.35 g), %s oz_ap (31.10 g), %s fl_oz (US, 29.57 ml) or %s imp_fl_oz (28.41 ml).", number, number, number, number))
 }
 
+// ScaleJoined is said of °C/min and J/°C; first where the scale begins the unit.
+func ScaleJoined(first bool, repaired string) Problem {
+	message := "a temperature on a scale joins no other unit"
+	if !first {
+		message = "no unit joins a temperature on a scale"
+	}
+	return fault("scale-joined", message, "Write "+repaired+".")
+}
+
+// UnitsDoNotJoin is said of USD/EUR, stop*stop and powers beyond the ninth.
+func UnitsDoNotJoin(text string) Problem {
+	return fault("units-do-not-join", fmt.Sprintf("%s is no unit", text), "A unit holds one currency, stops once, and no power beyond the ninth.")
+}
+
 // UnitAlone is said of a unit without a number in a formula.
 func UnitAlone(name, repaired string) Problem {
 	hint := "A unit follows a number and a blank, such as 1 " + name + "."
@@ -129,6 +143,11 @@ func UnitAlone(name, repaired string) Problem {
 // DurationWhole is said of 1.5 h 10 min.
 func DurationWhole(part string) Problem {
 	return fault("duration-whole", part+" has decimals inside a duration", "Days, hours and minutes are whole numbers; only the seconds at the end may have decimals.")
+}
+
+// DurationUnit is said of 5 min 30.
+func DurationUnit(part, unit string) Problem {
+	return fault("duration-unit", part+" has no unit inside a duration", "Write "+part+" "+unit+", or put an operator before it.")
 }
 
 // DurationOrder is said of 30 s 2 min.
@@ -240,6 +259,11 @@ func ShowUnknown(text, nearest string) Problem {
 		hint = fmt.Sprintf("Did you mean %s? A show is a step (0.1 ml), a unit, or one of 1+n, 1/n s, f/n, usual.", nearest)
 	}
 	return fault("show-unknown", fmt.Sprintf("%q is no way to show a value", text), hint)
+}
+
+// ShowTooFine is said of a step with more decimals than a float has.
+func ShowTooFine(most int) Problem {
+	return fault("show-too-fine", fmt.Sprintf("this step has more than %d decimals", most), "Write a step that somebody could measure, or a smaller unit.")
 }
 
 // ShowFraction is said of a show such as 2/3 stop or 1/3 ml.
@@ -719,6 +743,27 @@ func TradeFails(name, why string) Problem {
 	return fault("bench-formula-fails", fmt.Sprintf("%s does not fit these arguments: %s", name, why), "`labsite formula "+name+"` explains it.")
 }
 
+// TradeResult is said of a bench formula that comes out as the wrong kind.
+func TradeResult(name, want, got string) Problem {
+	return fault("bench-formula-result", fmt.Sprintf("%s should give %s, but with these arguments it gives %s", name, want, got), "`labsite formula "+name+"` explains it.")
+}
+
+// ArgumentNotOwned is said of a constant of the shop that nobody answers for.
+func ArgumentNotOwned(param, form, argument string, number bool) Problem {
+	why := argument + " has no source and no owner"
+	if number {
+		why = argument + " is a number that nobody answers for"
+	}
+	return fault("not-owned", fmt.Sprintf("%s in %s is a constant that the shop must own, but %s", param, form, why),
+		"Make it a given with a source and an owner, or take it from a data file of the shop, and name that here.")
+}
+
+// WiderThanTested is said of a given that can be set beyond its tested window.
+func WiderThanTested(name, from, to, low, high string) Problem {
+	return remark("wider-than-tested", fmt.Sprintf("%s can be set from %s to %s, but this was tested from %s to %s only", name, from, to, low, high),
+		"Beyond the tested window the page refuses. Narrow the range, so that nobody can set what was not tested.")
+}
+
 // Front matter.
 
 // NoFrontMatter is said of a page that does not begin with one.
@@ -833,6 +878,11 @@ func SheetNotYAML(message string) Problem {
 // SheetTooLarge is said of a file above the bound.
 func SheetTooLarge(bytes int) Problem {
 	return fault("sheet-too-large", fmt.Sprintf("the file is larger than %d KiB", bytes>>10), "Keep only substances and their sheets in it.")
+}
+
+// SheetLongLine is said of a line above the bound.
+func SheetLongLine(bytes int) Problem {
+	return fault("sheet-long-line", fmt.Sprintf("this line is longer than %d characters", bytes), "Break the text after > or |, over several lines.")
 }
 
 // SheetTooDeep is said of nesting beyond the bound.
@@ -1304,4 +1354,9 @@ func ReviewOverdue(number, due string) Problem {
 // ConstantOverdue is said of an owned value whose review is due.
 func ConstantOverdue(name, due string) Problem {
 	return remark("review-overdue", fmt.Sprintf("the review of %s was due on %s", name, due), "Measure it again, and give the new value its source and date.")
+}
+
+// DataLinked is said of a link to a data file.
+func DataLinked(file string) Problem {
+	return fault("data-linked", fmt.Sprintf("%s is a data file, and those are never published whole", file), "Show what readers need of it in a table.")
 }
