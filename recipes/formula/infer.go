@@ -14,6 +14,12 @@ type Symbol struct {
 	Unit quantity.Unit
 	// Words are the choices of a text.
 	Words []string
+	// Ownership tells whether the shop answers for the value.
+	Ownership Ownership
+	// Bounded says that Low and High are the ends of what can be set; they are one where
+	// nothing can.
+	Bounded   bool
+	Low, High float64
 }
 
 // Scope resolves the names of a formula.
@@ -51,6 +57,7 @@ type inference struct {
 	scope   Scope
 	list    source.List
 	locals  []local
+	ranges  map[int][2]float64 // what can be set, by slot
 	nodes   int
 	unknown bool
 }
@@ -212,7 +219,13 @@ func (in *inference) variable(s Symbol, start, end int) *Node {
 	if s.Kind.Sort == quantity.Unknown {
 		return in.hole(start, end)
 	}
-	n := &Node{Op: Var, Kind: s.Kind, Slot: s.Slot, Start: start, End: end}
+	n := &Node{Op: Var, Kind: s.Kind, Slot: s.Slot, Own: s.Ownership, Start: start, End: end}
+	if s.Bounded {
+		if in.ranges == nil {
+			in.ranges = map[int][2]float64{}
+		}
+		in.ranges[s.Slot] = [2]float64{s.Low, s.High}
+	}
 	if s.Unit.Text != "" {
 		u := s.Unit
 		n.Unit = &u
@@ -320,7 +333,7 @@ func (in *inference) let(n *ast.VariableDeclaratorNode, start, end, level int) *
 	if value.Kind.Sort == quantity.Word {
 		return in.fail(source.TextResult(), value.Start, value.End)
 	}
-	s := Symbol{Kind: value.Kind, Slot: -1}
+	s := Symbol{Kind: value.Kind, Slot: -1, Ownership: value.Ownership()}
 	if u, ok := value.FirstUnit(); ok {
 		s.Unit = u
 	}

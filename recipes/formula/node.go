@@ -64,6 +64,8 @@ type Node struct {
 	Data  *Search
 	// Reason says why a Guard refuses.
 	Reason string
+	// Own is whose value a Var is.
+	Own Ownership
 	// Unit is the unit of a literal or a name, nil for all else.
 	Unit *quantity.Unit
 	// Start and End are where the part stands in the formula, in bytes of its

@@ -9,6 +9,9 @@ import (
 // Format writes a value in base units. The browser's runtime writes the same, to
 // the character; a change here is a change there.
 func (s Show) Format(base float64) Shown {
+	if base == 0 {
+		base = 0 // a zero below nothing has no sign
+	}
 	switch s.Style {
 	case Truth:
 		if base != 0 {
@@ -60,7 +63,7 @@ func fixed(n float64, decimals int) string {
 		sign, n = "-", -n
 	}
 	if n == 0 {
-		sign = ""
+		n = 0 // strconv writes the sign of a zero
 	}
 	text := strconv.FormatFloat(n, 'f', 0, 64)
 	if decimals <= 0 {
@@ -81,18 +84,22 @@ func trimDecimals(text string) string {
 
 // multiple writes the nearest multiple of a step with the decimals of the step.
 func multiple(v, step float64, stepText string) string {
+	decimals := min(stepDecimals(stepText), mostDecimals)
+	whole := math.Round(step * pow10[decimals])
+	return fixed(Nearest(v/step)*whole, decimals)
+}
+
+// mostDecimals is how many decimals a value is shown with at most.
+const mostDecimals = 15
+
+func stepDecimals(text string) int {
 	decimals := 0
-	mantissa, exponent, _ := strings.Cut(strings.ToLower(stepText), "e")
+	mantissa, exponent, _ := strings.Cut(strings.ToLower(text), "e")
 	if i := strings.IndexByte(mantissa, '.'); i >= 0 {
 		decimals = len(mantissa) - i - 1
 	}
-	if exponent != "" {
-		e, _ := strconv.Atoi(exponent)
-		decimals = max(0, decimals-e)
-	}
-	decimals = min(decimals, 15)
-	whole := math.Round(step * pow10[decimals])
-	return fixed(Nearest(v/step)*whole, decimals)
+	e, _ := strconv.Atoi(exponent)
+	return max(0, decimals-e)
 }
 
 var pow10 = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}

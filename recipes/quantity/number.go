@@ -73,10 +73,7 @@ func number(text string, inFormula bool) (n int, t *Trouble) {
 	}
 	switch {
 	case whole > 1 && text[0] == '0':
-		trimmed := strings.TrimLeft(text[:n], "0")
-		if trimmed == "" || trimmed[0] == '.' {
-			trimmed = "0" + trimmed
-		}
+		trimmed, _ := leadingZeros(text[:n])
 		return 0, trouble(source.LeadingZeros(text[:n], trimmed), 0, n)
 	case at(n) == '_' && isDigit(at(n+1)):
 		end := n
@@ -101,6 +98,15 @@ func number(text string, inFormula bool) (n int, t *Trouble) {
 		return 0, trouble(source.DecimalComma(text[:n]+"."+text[n+1:end]), 0, end)
 	}
 	return n, nil
+}
+
+// leadingZeros gives a number without zeros that say nothing, and whether it had any.
+func leadingZeros(text string) (trimmed string, zeros bool) {
+	trimmed = strings.TrimLeft(text, "0")
+	if trimmed == "" || !isDigit(trimmed[0]) {
+		trimmed = "0" + trimmed
+	}
+	return trimmed, trimmed != text
 }
 
 func firstWord(text string) string {

@@ -111,13 +111,21 @@ func ParseShow(text string, kind Kind) (Show, *Trouble) {
 		if u.Text == "s" {
 			return Show{Style: Clock, Unit: u}, nil
 		}
+		if u.Decimals >= 0 {
+			return DefaultShow(u.Kind, u), nil
+		}
 		return Show{Style: Digits, Unit: u}, nil
 	}
 	v, t := Parse(text)
 	if t != nil {
 		return Show{}, t
 	}
-	if v.Base <= 0 && v.Kind != Scale || v.Form == Dilution || v.Form == Duration {
+	switch {
+	case v.Form == Dilution:
+		return wrong(source.ShowUnknown(norm, "1+n"))
+	case v.Form == Duration:
+		return wrong(source.ShowUnknown(norm, ""))
+	case v.Base <= 0 && v.Kind != Scale:
 		return wrong(source.StepNotPositive())
 	}
 	u := v.Unit
@@ -143,7 +151,7 @@ func ParseShow(text string, kind Kind) (Show, *Trouble) {
 	step, _ := strconv.ParseFloat(stepText, 64)
 	if v.Form == Fraction {
 		over, under, _ := strings.Cut(stepText, "/")
-		if over != "1" || v.Kind != Stops {
+		if over != "1" || under == "" || v.Kind != Stops {
 			return wrong(source.ShowFraction())
 		}
 		k, _ := strconv.Atoi(under)
@@ -151,6 +159,9 @@ func ParseShow(text string, kind Kind) (Show, *Trouble) {
 	}
 	if step <= 0 {
 		return wrong(source.StepNotPositive())
+	}
+	if stepDecimals(stepText) > mostDecimals {
+		return wrong(source.ShowTooFine(mostDecimals))
 	}
 	if u.Text == "s" {
 		return Show{Style: Clock, Unit: u, Step: step, StepText: stepText}, nil

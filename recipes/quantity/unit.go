@@ -306,3 +306,29 @@ func Alternatives(k Kind) []string {
 	}
 	return out
 }
+
+// BaseUnit names the base unit that values of a kind are kept in: "cm3", "g", "g*cm2/s2".
+func BaseUnit(k Kind) string {
+	if k.Sort == Point {
+		return "°C"
+	}
+	text := ""
+	for i, name := range [7]string{k.Currency, "g", "mol", "cm", "K", "stop", "s"} {
+		p := k.powers()[i]
+		if p == 0 {
+			continue
+		}
+		sign := "*"
+		if p < 0 {
+			sign, p = "/", -p
+		}
+		if text == "" && sign == "*" {
+			sign = ""
+		}
+		text += sign + name
+		if p > 1 {
+			text += string('0' + rune(p))
+		}
+	}
+	return text
+}

@@ -64,6 +64,9 @@ func (r *reader) peekAt(i int) byte {
 
 func (r *reader) rest() string { return r.text[r.pos:] }
 
+// word is the run of a unit's characters that stands here, "" where there is none.
+func (r *reader) word() string { return r.rest()[:nameLength(r.rest())] }
+
 // words that follow a number without being a unit.
 var notUnits = map[string]bool{"and": true, "or": true, "not": true, "in": true, "if": true, "else": true, "let": true, "by": true}
 
@@ -98,16 +101,12 @@ func (r *reader) quantity() (Value, *Trouble) {
 		return v, t
 	}
 	after := r.pos
-	if c := r.peek(); isLetter(c) || c >= 0x80 || c == '%' {
-		if !(r.inFormula && c == '%') {
-			word := r.rest()[:max(1, nameLength(r.rest()))]
-			return Value{}, trouble(source.BlankBeforeUnit(text, word), first, r.pos+len(word))
-		}
+	if word := r.word(); word != "" && !(r.inFormula && word == "%") {
+		return Value{}, trouble(source.BlankBeforeUnit(text, word), first, r.pos+len(word))
 	}
 	if !r.blanks() {
 		return r.made(start, text, negative, Unit{Factor: 1, Decimals: -1}, ""), nil
 	}
-	unitStart := r.pos
 	u, word, t := r.unit(text)
 	if t != nil {
 		return Value{}, t
@@ -121,7 +120,6 @@ func (r *reader) quantity() (Value, *Trouble) {
 			return v, t
 		}
 	}
-	_ = unitStart
 	return r.made(start, text, negative, u, word), nil
 }
 
@@ -166,7 +164,14 @@ func (r *reader) unit(numberText string) (u Unit, word string, t *Trouble) {
 		if name == "by" || r.inFormula && notUnits[name] || n < len(rest) && rest[n] == '(' {
 			return Unit{}, "", nil
 		}
+		if IsUnit(strings.TrimRight(name, "0123456789")) {
+			n = joinedLength(rest)
+			return Unit{}, "", trouble(source.UnitsDoNotJoin(rest[:n]), r.pos, r.pos+n)
+		}
 		return Unit{}, "", trouble(unknownUnit(strings.TrimRight(name, "0123456789"), numberText+" "), r.pos, r.pos+n)
+	}
+	if t := r.scaleJoined(numberText, u, n); t != nil {
+		return Unit{}, "", t
 	}
 	if !r.inFormula && n < len(rest) && (rest[n] == '/' || rest[n] == '*') {
 		name := rest[n+1 : n+1+nameLength(rest[n+1:])]
@@ -184,6 +189,34 @@ func (r *reader) unit(numberText string) (u Unit, word string, t *Trouble) {
 	word = rest[:n]
 	r.pos += n
 	return u, word, nil
+}
+
+// joinedLength is the length of a joined unit, whether or not its parts fit together.
+func joinedLength(text string) int {
+	n := nameLength(text)
+	for n < len(text) && (text[n] == '/' || text[n] == '*') {
+		more := nameLength(text[n+1:])
+		if more == 0 {
+			break
+		}
+		n += 1 + more
+	}
+	return n
+}
+
+// scaleJoined refuses °C/min and J/°C: a joined unit takes K.
+func (r *reader) scaleJoined(numberText string, u Unit, n int) *Trouble {
+	rest := r.rest()
+	if n >= len(rest) || rest[n] != '/' && rest[n] != '*' {
+		return nil
+	}
+	next, _, _, ok := units.atom(rest[n+1:])
+	if !ok || u.Kind != Scale && next.Kind != Scale {
+		return nil
+	}
+	all := rest[:joinedLength(rest)]
+	repaired := strings.NewReplacer("°C", "K", "°F", "Δ°F", "ΔK", "K", "ΔΔ", "Δ").Replace(all)
+	return trouble(source.ScaleJoined(u.Kind == Scale, numberText+" "+repaired), r.pos, r.pos+len(all))
 }
 
 // durationRank orders the units of a duration: day 1, h 2, min 3, s 4; 0 for others.
@@ -241,7 +274,13 @@ func (r *reader) duration(start, first int, text string, negative bool, rank int
 		next := durationRank(word)
 		if !hadBlank || next <= rank {
 			end := max(r.pos+size, partStart+n)
-			if ok && u.Kind == Time && next == 0 || next > 0 && next <= rank || !ok {
+			switch {
+			case !hadBlank && r.word() != "":
+				word := r.word()
+				return Value{}, false, trouble(source.BlankBeforeUnit(part, word), partStart, r.pos+len(word))
+			case !ok:
+				return Value{}, false, trouble(source.DurationUnit(part, rankNames[rank+1]), partStart, partStart+n)
+			case u.Kind == Time:
 				return Value{}, false, trouble(source.DurationOrder(), start, end)
 			}
 			return Value{}, false, trouble(source.OperatorMissing(strings.TrimSpace(r.text[partStart:end])), partStart, end)
@@ -297,6 +336,13 @@ func (r *reader) fraction(start int, text string, negative bool) (Value, bool, *
 	under := r.text[r.pos+1 : r.pos+1+n]
 	r.pos += 1 + n
 	fractionEnd := r.pos
+	if trimmed, zeros := leadingZeros(under); zeros {
+		return Value{}, false, trouble(source.LeadingZeros(under, trimmed), fractionEnd-n, fractionEnd)
+	}
+	if word := r.word(); word != "" && !(r.inFormula && word == "%") {
+		shown := strings.TrimSpace(whole + " " + over + "/" + under)
+		return Value{}, false, trouble(source.BlankBeforeUnit(shown, word), r.pos-len(shown), r.pos+len(word))
+	}
 	var u Unit
 	word := ""
 	if r.blanks() {
@@ -365,6 +411,12 @@ func (r *reader) dilution() (Value, bool, *Trouble) {
 		return Value{}, false, nil
 	}
 	a, b := r.text[start:start+first], r.text[r.pos+i:r.pos+i+second]
+	if trimmed, zeros := leadingZeros(a); zeros {
+		return Value{}, false, trouble(source.LeadingZeros(a, trimmed), start, start+first)
+	}
+	if trimmed, zeros := leadingZeros(b); zeros {
+		return Value{}, false, trouble(source.LeadingZeros(b, trimmed), r.pos+i, r.pos+i+second)
+	}
 	r.pos += i + second
 	if !in && r.peek() == '+' && isDigit(r.peekAt(1)) {
 		for r.peek() == '+' || r.peek() == '.' || isDigit(r.peek()) {

@@ -152,3 +152,11 @@ func (s *Sheet) Figure(name string) *Figure { return s.figs[name] }
 
 // GivenNamed finds a given by name, or nil.
 func (s *Sheet) GivenNamed(name string) *Given { return s.given[name] }
+
+// Room makes the frame as large as the sheet has slots by now: formulas of the body may
+// have bound names since the case was made.
+func (c *Case) Room() {
+	if n := c.Sheet.slots - len(c.Frame.V); n > 0 {
+		c.Frame.V = append(c.Frame.V, make([]float64, n)...)
+	}
+}

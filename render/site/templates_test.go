@@ -175,7 +175,7 @@ func TestPageOrder(t *testing.T) {
 	out := string(must[[]byte](t)(set.Page(p)))
 	at := 0
 	for _, want := range []string{"<h1>", `class="summary"`, `class="control-line"`, string(p.Hazards), string(p.Cautions),
-		string(p.Given), string(p.Figures), `id="have-ready"`, `class="text"`, string(p.Arithmetic), string(p.Checks), `id="control"`, string(p.Notice)} {
+		string(p.Given), string(p.Figures), `id="Have-ready"`, `class="text"`, string(p.Arithmetic), string(p.Checks), `id="Control"`, string(p.Notice)} {
 		i := strings.Index(out[at:], want)
 		if i < 0 {
 			t.Fatalf("missing, or not in its place: %.60s", want)

@@ -1,0 +1,127 @@
+//go:build browser
+
+package main
+
+import (
+	"fmt"
+	"net/url"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// sheet is what links need to know of a page.
+type sheet struct {
+	IDs   []string
+	Links []link
+}
+
+type link struct {
+	Element string // "a", "img"
+	Rel     string // of a link element
+	Address string // as written
+}
+
+// readSheet reads it from the open page, so that also what scripts have made is
+// checked.
+func readSheet(t *testing.T, tab *tab) sheet {
+	return ask[sheet](t, tab, `(() => {
+		const links = [];
+		for (const e of document.querySelectorAll('*'))
+			for (const a of ['href', 'src', 'data', 'action', 'poster', 'srcset', 'xlink:href']) {
+				if (!e.hasAttribute(a)) continue;
+				const values = a === 'srcset' ? e.getAttribute(a).split(',').map(v => v.trim().split(/\s/)[0]) : [e.getAttribute(a)];
+				for (const v of values) links.push({Element: e.localName, Rel: e.getAttribute('rel') || '', Address: v});
+			}
+		const ids = [...document.querySelectorAll('[id]')].map(e => e.id);
+		return {IDs: ids, Links: links};
+	})()`)
+}
+
+// faultsOfLinks follows every link on the disk. A link to a folder is a fault:
+// from a disk no server adds index.html. So is a page that no path of links from
+// the first page reaches, but for the one that stands for missing pages.
+func faultsOfLinks(dir string, names []string, sheets []sheet) (faults []fault) {
+	reached := map[string]bool{"index.html": true}
+	leads := map[string][]string{}
+	for i, s := range sheets {
+		for _, l := range s.Links {
+			add := func(format string, args ...any) {
+				faults = append(faults, fault{page: names[i], text: fmt.Sprintf("<%s> %s: ", l.Element, l.Address) + fmt.Sprintf(format, args...)})
+			}
+			u, err := url.Parse(l.Address)
+			switch {
+			case err != nil:
+				add("%v", err)
+				continue
+			case u.Scheme == "data":
+				continue
+			case u.Scheme != "" || u.Host != "":
+				if !leadsOut(l, u) {
+					add("points outside the site")
+				}
+				continue
+			}
+			to := names[i]
+			if u.Path != "" {
+				if strings.HasPrefix(u.Path, "/") {
+					add("starts at the top of the server, which a disk does not have")
+					continue
+				}
+				to = path.Join(path.Dir(names[i]), u.Path)
+			}
+			if !filepath.IsLocal(filepath.FromSlash(to)) {
+				add("leads out of the folder")
+				continue
+			}
+			info, err := os.Stat(filepath.Join(dir, filepath.FromSlash(to)))
+			switch {
+			case err != nil:
+				add("there is no such file")
+				continue
+			case info.IsDir():
+				add("is a folder; from a disk it opens no page")
+				continue
+			}
+			leads[names[i]] = append(leads[names[i]], to)
+			if u.Fragment == "" || u.Fragment == "top" {
+				continue
+			}
+			if at := slices.Index(names, to); at >= 0 && !slices.Contains(sheets[at].IDs, u.Fragment) {
+				add("there is no place %q in %s", u.Fragment, to)
+			}
+		}
+	}
+	for queue := []string{"index.html"}; len(queue) > 0; queue = queue[1:] {
+		for _, to := range leads[queue[0]] {
+			if !reached[to] {
+				reached[to] = true
+				queue = append(queue, to)
+			}
+		}
+	}
+	for _, n := range names {
+		if !reached[n] && n != missingPage {
+			faults = append(faults, fault{page: n, text: "no link leads here from index.html"})
+		}
+	}
+	return faults
+}
+
+// missingPage is the page that servers show for an address that is not there.
+const missingPage = "404.html"
+
+// leadsOut tells whether a link may point outside: a person may follow it, or it
+// only names an address; nothing is loaded from there.
+func leadsOut(l link, u *url.URL) bool {
+	switch u.Scheme {
+	case "http", "https":
+		return u.Host != "" && (l.Element == "a" || l.Element == "area" || l.Element == "link" && (l.Rel == "canonical" || l.Rel == "license"))
+	case "mailto", "tel":
+		return l.Element == "a" || l.Element == "area"
+	}
+	return false
+}

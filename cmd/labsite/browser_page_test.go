@@ -1,0 +1,142 @@
+//go:build browser
+
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os/exec"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// faultsOfLayout tells whether the whole page scrolls sideways, and which
+// elements make it. Parts of a page may scroll in themselves, as a wide table
+// does.
+func faultsOfLayout(t *testing.T, tab *tab, l look) []string {
+	type wide struct {
+		Width    int64
+		Elements []string
+	}
+	w := ask[wide](t, tab, fmt.Sprintf(`(() => {
+		const width = %d, root = document.scrollingElement;
+		const inside = e => {
+			for (let p = e.parentElement; p && p !== document.body; p = p.parentElement)
+				if (getComputedStyle(p).overflowX !== 'visible') return true;
+			return false;
+		};
+		const name = e => e.localName + (e.id ? '#' + e.id : '') + [...e.classList].map(c => '.' + c).join('');
+		const out = [...document.body.querySelectorAll('*')].filter(e =>
+			e.getBoundingClientRect().right > width + 0.5 && !inside(e)).map(name);
+		return {Width: Math.max(root.scrollWidth, innerWidth), Elements: [...new Set(out)].slice(0, 3)};
+	})()`, l.width))
+	if w.Width <= l.width {
+		return nil
+	}
+	return []string{fmt.Sprintf("scrolls sideways: %d px wide instead of %d; too wide: %s", w.Width, l.width, strings.Join(w.Elements, ", "))}
+}
+
+// rules are the groups of axe-core's rules that are asked: WCAG 2.0, 2.1 and 2.2
+// at levels A and AA, and what axe-core calls best practice. Naming wcag22aa also
+// turns on the size of targets, which is off otherwise.
+const rules = `['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22a', 'wcag22aa', 'best-practice']`
+
+// faultsOfAccess asks axe-core. What it cannot decide by itself (incomplete) is
+// for a person, and no fault here.
+func faultsOfAccess(t *testing.T, tab *tab) []string {
+	ask[bool](t, tab, tab.axe+"\n; true")
+	return ask[[]string](t, tab, `axe.run(document, {runOnly: `+rules+`, resultTypes: ['violations']}).then(r =>
+		r.violations.map(v => v.id + ' (' + v.help + '): ' + v.nodes.slice(0, 3).map(n =>
+			n.target.join(' ') + ' ' + n.any.concat(n.all, n.none).map(c => c.message).slice(0, 1).join('')).join('; ') +
+			(v.nodes.length > 3 ? ' and ' + (v.nodes.length - 3) + ' more' : '')))`)
+}
+
+// controlled selects the parts of a page whose text a script may replace by a
+// control that holds the same value.
+const controlled = `[data-given]`
+
+// textOf is what a page says: line by line, and in its title.
+type textOf struct {
+	Title string
+	Lines []string
+}
+
+func readText(t *testing.T, tab *tab) textOf {
+	return ask[textOf](t, tab, `(() => {
+		const main = document.querySelector('main') || {innerText: ''};
+		for (const e of document.querySelectorAll('`+controlled+`')) e.hidden = true;
+		const lines = main.innerText.split('\n').map(l => l.trim()).filter(l => l);
+		return {Title: document.title, Lines: lines};
+	})()`)
+}
+
+// faultsWithoutScripts compares the page's main text with that of the page whose
+// scripts ran: each line must be there with scripts too, as often. A script may
+// add lines.
+func faultsWithoutScripts(t *testing.T, tab *tab, name string, with textOf) (faults []string) {
+	must(t, call(tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}))
+	tab.visit(t, tab.fileURL(name), looks[0], func(text string) { faults = append(faults, text) })
+	without := readText(t, tab)
+	must(t, call(tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{}))
+	if len(without.Lines) == 0 {
+		faults = append(faults, "has no text in <main>")
+	}
+	if with.Title != without.Title {
+		faults = append(faults, fmt.Sprintf("is called %q, with scripts %q", without.Title, with.Title))
+	}
+	left := slices.Clone(with.Lines)
+	for _, line := range without.Lines {
+		if i := slices.Index(left, line); i >= 0 {
+			left = slices.Delete(left, i, i+1)
+			continue
+		}
+		faults = append(faults, fmt.Sprintf("says %q, which scripts take away or change", line))
+	}
+	return faults
+}
+
+// faultsOnPaper prints the open page and reads it back with poppler's pdftotext.
+func faultsOnPaper(t *testing.T, tab *tab) []string {
+	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
+	defer cancel()
+	heading := ask[string](t, tab, `(document.querySelector('h1') || {textContent: ''}).textContent`)
+	pdf, err := printPage(ctx)
+	if err != nil {
+		return []string{fmt.Sprintf("does not print: %v", err)}
+	}
+	cmd := exec.CommandContext(ctx, "pdftotext", "-raw", "-", "-")
+	cmd.Stdin = bytes.NewReader(pdf)
+	out, err := cmd.Output()
+	if err != nil {
+		return []string{fmt.Sprintf("prints what pdftotext cannot read: %v", err)}
+	}
+	// pdftotext ends each sheet with a form feed.
+	sheets := strings.Count(string(out), "\f")
+	if sheets == 0 {
+		return []string{"prints no sheet"}
+	}
+	if squeeze(heading) == "" || !strings.Contains(squeeze(string(out)), squeeze(heading)) {
+		return []string{fmt.Sprintf("its heading %q is not on its %d sheets", heading, sheets)}
+	}
+	return nil
+}
+
+// printPage prints the open page on A4 (ISO 216), or on what its style sheet says.
+func printPage(ctx context.Context) ([]byte, error) {
+	const inch = 25.4 // mm
+	own := true
+	r, err := chromedp.Call(ctx, page.PrintToPDF, page.PrintToPDFParams{
+		PaperWidth: 210 / inch, PaperHeight: 297 / inch, PreferCSSPageSize: &own})
+	return r.Data, err
+}
+
+// squeeze leaves out what line breaks, hyphens and ligatures change.
+func squeeze(s string) string {
+	return strings.NewReplacer(" ", "", "\n", "", "\u00a0", "", "-", "", "\u00ad", "", "ﬁ", "fi", "ﬂ", "fl").Replace(strings.ToLower(s))
+}

@@ -1,0 +1,145 @@
+//go:build browser
+
+package main
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// The tests with the build tag browser look at a published folder as its readers
+// do: in a real Chromium, on a phone and on a desk, by day and in the dark, from
+// the disk and from a server, with scripts and without, and on paper. `make
+// browser` installs what they need and runs them.
+//
+// What is expected of a page, and by what it is judged:
+//
+//   - WCAG 2.2 level A and AA, as far as axe-core's rules tell, and its best
+//     practices (look, faultsOfAccess)
+//   - the HTML standard, as html-validate's recommended rules tell (faultsOfMarkup)
+//   - reflow without scrolling in two directions (WCAG 2.2, 1.4.10), here at 390
+//     and 1280 CSS pixels (look)
+//   - no breach of the page's own content security policy, nothing on the console,
+//     no request that fails or leaves the site (visit)
+//   - every link leads to a file and a place in it that are there (faultsOfLinks)
+//   - the same text without scripts, and a printed form (faultsWithoutScripts,
+//     faultsOnPaper)
+
+// fault is one thing that is wrong with a page.
+type fault struct {
+	page string // path relative to the folder
+	look string // how it was looked at, "" if that makes no difference
+	text string
+}
+
+func (f fault) String() string {
+	if f.look == "" {
+		return f.page + ": " + f.text
+	}
+	return fmt.Sprintf("%s (%s): %s", f.page, f.look, f.text)
+}
+
+// checkFolder fails the test for every fault of a published folder.
+func checkFolder(t *testing.T, dir string) {
+	t.Helper()
+	pages, faults := inspect(t, dir)
+	for _, f := range faults {
+		t.Error(f)
+	}
+	t.Logf("%d pages, %d faults", pages, len(faults))
+}
+
+// inspect looks at every page of a folder, in as many tabs as there are workers.
+func inspect(t *testing.T, dir string) (pages int, faults []fault) {
+	t.Helper()
+	names := pagesOf(t, dir)
+	if len(names) == 0 {
+		t.Fatalf("%s holds no page", dir)
+	}
+	faults = faultsOfMarkup(t, dir)
+	sheets := make([]sheet, len(names))
+	found := make([][]fault, len(names))
+	inTabs(t, dir, len(names), func(tab *tab, i int) {
+		sheets[i], found[i] = inspectPage(t, tab, names[i])
+	})
+	for _, f := range found {
+		faults = append(faults, f...)
+	}
+	faults = append(faults, faultsOfLinks(dir, names, sheets)...)
+	slices.SortFunc(faults, func(a, b fault) int { return strings.Compare(a.String(), b.String()) })
+	return len(names), slices.Compact(faults)
+}
+
+// inspectPage does all that needs the page open.
+func inspectPage(t *testing.T, tab *tab, name string) (sheet, []fault) {
+	var faults []fault
+	add := func(look, text string) { faults = append(faults, fault{name, look, text}) }
+
+	// From the disk: what a reader has who was handed the folder.
+	var s sheet
+	with := textOf{}
+	for _, l := range looks {
+		tab.visit(t, tab.fileURL(name), l, func(text string) { add("from disk, "+l.name, text) })
+		for _, text := range faultsOfLayout(t, tab, l) {
+			add("from disk, "+l.name, text)
+		}
+		if l == looks[0] {
+			s = readSheet(t, tab)
+			with = readText(t, tab)
+		}
+	}
+	for _, text := range faultsWithoutScripts(t, tab, name, with) {
+		add("without scripts", text)
+	}
+
+	// From a server.
+	for _, l := range looks {
+		tab.visit(t, tab.serverURL(name), l, func(text string) { add("from a server, "+l.name, text) })
+		for _, text := range faultsOfLayout(t, tab, l) {
+			add("from a server, "+l.name, text)
+		}
+		for _, text := range faultsOfAccess(t, tab) {
+			add(l.name, text)
+		}
+	}
+	for _, text := range faultsOnPaper(t, tab) {
+		add("on paper", text)
+	}
+	return s, faults
+}
+
+// pagesOf names the HTML files of a folder, with forward slashes.
+func pagesOf(t *testing.T, dir string) []string {
+	t.Helper()
+	var names []string
+	err := filepath.WalkDir(dir, func(at string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || filepath.Ext(at) != ".html" {
+			return err
+		}
+		rel, err := filepath.Rel(dir, at)
+		names = append(names, filepath.ToSlash(rel))
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return names
+}
+
+// toolFile is a file of what npm has laid.
+func toolFile(t *testing.T, name string) string {
+	t.Helper()
+	at, err := filepath.Abs(filepath.Join("testdata", "tools", "node_modules", filepath.FromSlash(name)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(at); err != nil {
+		t.Fatalf("%v: run `make tools` first", err)
+	}
+	return at
+}

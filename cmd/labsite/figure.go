@@ -1,0 +1,279 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+
+	"labsite/recipes/quantity"
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+	"labsite/render/site"
+)
+
+func figureCommand(s *screen) *cobra.Command {
+	var from string
+	c := &cobra.Command{
+		Use:   "figure PAGE [given=value …]",
+		Short: "Work one page out at the bench",
+		Long: `Figure works one page out for given values and prints its figures, as shown and
+unrounded, the limits that hold, and its cautions. The page is named by its path or
+by its file name alone where that is clear. Values are written as on pages, in any
+unit of their kind. Where the page refuses, there is a reason and no number.`,
+		Example: `  labsite figure one-shot-developer
+  labsite figure one-shot-developer tank="600 ml" bath="68 °F"`,
+		Args: cobra.MinimumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			st, list, err := s.load(cmd.Context(), from)
+			if err != nil {
+				return err
+			}
+			if st == nil {
+				return s.refused(list, "")
+			}
+			t, near := st.Find(args[0])
+			if t == nil {
+				if len(near) > 1 {
+					return fmt.Errorf("%s could be any of %s; give the path", args[0], strings.Join(near, ", "))
+				}
+				if len(near) == 1 {
+					return fmt.Errorf("there is no page %s; did you mean %s?", args[0], near[0])
+				}
+				return fmt.Errorf("there is no page %s in %s", args[0], from)
+			}
+			var own source.List
+			for _, d := range list {
+				if d.File == t.Path {
+					own = append(own, d)
+				}
+			}
+			if own.Errors() > 0 || t.Proof == nil {
+				return s.refused(own, "")
+			}
+			return s.figure(t, args[1:], own)
+		},
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			return completeFigure(cmd, from, args)
+		},
+	}
+	c.Flags().StringVar(&from, "from", "content", "folder of pages")
+	c.MarkFlagDirname("from")
+	return c
+}
+
+func completeFigure(cmd *cobra.Command, from string, args []string) ([]string, cobra.ShellCompDirective) {
+	st, _ := site.Load(cmd.Context(), from, site.Options{})
+	if st == nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	var out []string
+	if len(args) == 0 {
+		for _, t := range st.Topics {
+			out = append(out, strings.TrimSuffix(t.Path, ".md"))
+		}
+		return out, cobra.ShellCompDirectiveNoFileComp
+	}
+	if t, _ := st.Find(args[0]); t != nil && t.Sheet != nil {
+		for _, g := range t.Sheet.Given {
+			if g.Settable() {
+				out = append(out, g.Name+"=")
+			}
+		}
+	}
+	return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
+}
+
+// figureValue is a value for machines; a withdrawn figure has neither text nor number.
+type figureValue struct {
+	Label string   `json:"label"`
+	Shown *string  `json:"shown"`
+	Value *float64 `json:"value"`
+	Unit  string   `json:"unit"`
+}
+
+type figureLimit struct {
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+}
+
+func (s *screen) figure(t *site.Topic, settings []string, list source.List) error {
+	run := t.Sheet.NewCase()
+	var refused []figureLimit
+	for _, arg := range settings {
+		name, text, ok := strings.Cut(arg, "=")
+		name = strings.TrimSpace(name)
+		if !ok {
+			return fmt.Errorf("%q is no setting; write given=value, such as tank=\"600 ml\"", arg)
+		}
+		g := t.Sheet.GivenNamed(name)
+		if g == nil {
+			var names []string
+			for _, g := range t.Sheet.Given {
+				names = append(names, g.Name)
+			}
+			hint := "its given values are " + strings.Join(names, ", ")
+			if near := source.Nearest(name, names); near != "" {
+				hint = "did you mean " + near + "?"
+			}
+			return fmt.Errorf("%s has no given value %s; %s", t.Path, name, hint)
+		}
+		base, trouble := g.Set(text)
+		if trouble == nil {
+			run.Set(g, base)
+			continue
+		}
+		switch trouble.Code {
+		case "out-of-range", "not-a-choice", "whole-only", "given-fixed":
+			// the answer is known: nobody tested that
+			refused = append(refused, figureLimit{"refused", sentence(trouble.Message) + " " + trouble.Hint})
+		default:
+			return fmt.Errorf("%s=%s: %s. %s", name, text, trouble.Message, trouble.Hint)
+		}
+	}
+	if len(refused) == 0 {
+		run.Work()
+		for _, f := range run.Failed {
+			if !run.Refused() {
+				return fmt.Errorf("%s gives no finite number at these values", f.Figure.Name)
+			}
+		}
+	}
+	limits := append(refused, s.limits(t, run, len(refused) > 0)...)
+	withdrawn := len(refused) > 0 || run.Refused()
+	if s.json {
+		s.object(figureObject(t, run, limits, withdrawn, list))
+		return nil
+	}
+	s.printFigure(t, run, limits, withdrawn)
+	s.diagnostics(list)
+	return nil
+}
+
+func sentence(text string) string {
+	if text == "" {
+		return ""
+	}
+	if !strings.HasSuffix(text, ".") {
+		text += "."
+	}
+	return text
+}
+
+// limits lists the limits that hold.
+func (s *screen) limits(t *site.Topic, run *sheet.Case, outside bool) []figureLimit {
+	out := []figureLimit{}
+	if outside {
+		return out
+	}
+	for _, l := range run.Holding {
+		kind := string(l.Kind)
+		if l.Kind == sheet.Refuse {
+			kind = "refused"
+		}
+		if run.Refused() && kind != "refused" {
+			continue
+		}
+		out = append(out, figureLimit{kind, t.LimitText(l, run)})
+	}
+	for _, r := range run.Refusals {
+		if r.Limit == nil {
+			out = append(out, figureLimit{"refused", r.Text})
+		}
+	}
+	return out
+}
+
+func value(label string, shown quantity.Shown) figureValue {
+	return figureValue{Label: label, Shown: &shown.Text, Value: &shown.Number, Unit: shown.Unit}
+}
+
+func figureObject(t *site.Topic, run *sheet.Case, limits []figureLimit, withdrawn bool, list source.List) any {
+	given, figures := map[string]figureValue{}, map[string]figureValue{}
+	for _, g := range t.Sheet.Given {
+		given[g.Name] = value(g.Label, run.ShownGiven(g))
+	}
+	for _, f := range t.Sheet.Figures {
+		v := value(f.Label, run.Shown(f))
+		if withdrawn {
+			v.Shown, v.Value = nil, nil
+		}
+		figures[f.Name] = v
+	}
+	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": limits, "diagnostics": none(list)}
+}
+
+func (s *screen) printFigure(t *site.Topic, run *sheet.Case, limits []figureLimit, withdrawn bool) {
+	fmt.Fprintf(s.out, "%s\n", paint(s.out, bold, t.Title()))
+	if c := t.Sheet.Control; c != nil {
+		fmt.Fprintf(s.out, "%s\n", paint(s.out, faint, fmt.Sprintf("%s, revision %d, %s", c.Number, c.Revision, c.Status)))
+	}
+	for _, text := range t.CautionTexts(run) {
+		fmt.Fprintf(s.out, "\n%s\n", text)
+	}
+	fmt.Fprintln(s.out, "\nGiven")
+	var rows [][]string
+	for _, g := range t.Sheet.Given {
+		note := ""
+		if g.From != nil {
+			note = g.From.Text + " to " + g.To.Text
+		} else if len(g.Choices) > 0 {
+			var c []string
+			for _, v := range g.Choices {
+				c = append(c, v.Text)
+			}
+			note = "one of " + strings.Join(c, ", ")
+		}
+		rows = append(rows, []string{g.Name, run.ShownGiven(g).Text, label(g.Label), note})
+	}
+	s.columns(rows)
+	for _, l := range limits {
+		fmt.Fprintf(s.out, "\n%s: %s\n", paint(s.out, limitColour(l.Kind), strings.ToUpper(l.Kind)), l.Text)
+	}
+	if withdrawn {
+		fmt.Fprintln(s.out, "\nNo figures: the recipe does not hold at these values.")
+		return
+	}
+	fmt.Fprintln(s.out, "\nFigures")
+	rows = nil
+	for _, f := range t.Sheet.Figures {
+		shown := run.Shown(f)
+		rows = append(rows, []string{f.Name, shown.Text, label(f.Label), unroundedText(shown)})
+	}
+	s.columns(rows)
+}
+
+func label(text string) string { return text }
+
+func limitColour(kind string) string {
+	if kind == "refused" || kind == "warning" {
+		return red
+	}
+	return yellow
+}
+
+// unroundedText is the number behind a shown value.
+func unroundedText(v quantity.Shown) string {
+	switch v.Text {
+	case "yes", "no":
+		return ""
+	}
+	return strings.TrimSpace(fmt.Sprintf("%.12g %s", v.Number, v.Unit))
+}
+
+func (s *screen) columns(rows [][]string) {
+	var width [4]int
+	for _, r := range rows {
+		for i, c := range r {
+			width[i] = max(width[i], utf8.RuneCountInString(c))
+		}
+	}
+	for _, r := range rows {
+		line := " "
+		for i, c := range r {
+			line += " " + c + strings.Repeat(" ", width[i]-utf8.RuneCountInString(c)+1)
+		}
+		fmt.Fprintln(s.out, strings.TrimRight(line, " "))
+	}
+}

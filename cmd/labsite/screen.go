@@ -1,0 +1,92 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"golang.org/x/term"
+
+	"labsite/recipes/source"
+)
+
+// screen prints for people, in colour on a terminal that wants it, or for machines.
+type screen struct {
+	out, err io.Writer
+	json     bool
+}
+
+func terminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// colours tells whether a writer gets colour: a terminal, and NO_COLOR not set.
+func colours(w io.Writer) bool {
+	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && terminal(w)
+}
+
+const (
+	red    = "31"
+	yellow = "33"
+	green  = "32"
+	bold   = "1"
+	faint  = "2"
+)
+
+func paint(w io.Writer, code, text string) string {
+	if !colours(w) {
+		return text
+	}
+	return "\x1b[" + code + "m" + text + "\x1b[0m"
+}
+
+// diagnostics prints a list for people on the error output, each with its line, its mark
+// and how to mend it.
+func (s *screen) diagnostics(list source.List) {
+	for _, d := range list {
+		colour := red
+		if d.Severity == source.Report {
+			colour = yellow
+		}
+		fmt.Fprintf(s.err, "%s %s\n", paint(s.err, bold, fmt.Sprintf("%s:%d:%d:", d.File, d.Line, d.Column)),
+			paint(s.err, colour, string(d.Severity)+": ")+d.Message)
+		if line, mark := d.Excerpt(); line != "" {
+			n := fmt.Sprint(d.Line)
+			fmt.Fprintf(s.err, "  %s | %s\n  %s | %s\n", n, line, strings.Repeat(" ", len(n)), paint(s.err, colour, mark))
+		}
+		if d.Hint != "" {
+			fmt.Fprintf(s.err, "  %s\n", strings.ReplaceAll(d.Hint, "\n", "\n  "))
+		}
+		fmt.Fprintln(s.err)
+	}
+}
+
+// object prints one JSON object.
+func (s *screen) object(v any) {
+	e := json.NewEncoder(s.out)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	e.Encode(v)
+}
+
+// none is an empty list rather than null for machines.
+func none(list source.List) source.List {
+	if list == nil {
+		return source.List{}
+	}
+	return list
+}
+
+func counted(n int, one, many string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	text := fmt.Sprint(n)
+	for i := len(text) - 3; i > 0; i -= 3 {
+		text = text[:i] + "," + text[i:]
+	}
+	return text + " " + many
+}

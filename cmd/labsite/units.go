@@ -1,0 +1,91 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"labsite/recipes/quantity"
+)
+
+func unitsCommand(s *screen) *cobra.Command {
+	return &cobra.Command{
+		Use:     "units [WORD]",
+		Short:   "List the units, with kind, exact factor and source",
+		Long:    "Units lists the units that pages may use: the kind of each, its exact factor to the base unit inside the program, and where the factor comes from. A word narrows the list to names, kinds and sources that hold it.",
+		Example: "  labsite units\n  labsite units volume\n  labsite units oz",
+		Args:    cobra.MaximumNArgs(1),
+		RunE: func(_ *cobra.Command, args []string) error {
+			word := ""
+			if len(args) == 1 {
+				word = strings.ToLower(args[0])
+			}
+			type row struct {
+				Unit   string   `json:"unit"`
+				Also   []string `json:"also"`
+				Kind   string   `json:"kind"`
+				Factor string   `json:"factor"`
+				Base   string   `json:"base"`
+				Source string   `json:"source"`
+			}
+			rows := []row{}
+			for _, e := range quantity.Entries() {
+				kind := strings.TrimPrefix(strings.TrimPrefix(e.Kind.Name(), "a "), "an ")
+				if !strings.Contains(strings.ToLower(e.Name+" "+strings.Join(e.Also, " ")+" "+kind+" "+e.Source), word) {
+					continue
+				}
+				base := quantity.BaseUnit(e.Kind)
+				rows = append(rows, row{e.Name, append([]string{}, e.Also...), kind, e.Exactly, base, e.Source})
+			}
+			if s.json {
+				s.object(map[string]any{"diagnostics": []any{}, "units": rows})
+				return nil
+			}
+			if len(rows) == 0 {
+				return fmt.Errorf("no unit, kind or source holds %q", args[0])
+			}
+			var text [][]string
+			for _, r := range rows {
+				name := r.Unit
+				if len(r.Also) > 0 {
+					name += " (" + strings.Join(r.Also, ", ") + ")"
+				}
+				text = append(text, []string{name, r.Kind, r.Factor + " " + r.Base, r.Source})
+			}
+			s.columns(text)
+			return nil
+		},
+	}
+}
+
+func convertCommand(s *screen) *cobra.Command {
+	return &cobra.Command{
+		Use:     "convert QUANTITY UNIT",
+		Short:   "Convert a quantity, exactly",
+		Long:    "Convert reads a quantity as pages write it and shows it in another unit of its kind, or in any form that a page's show takes.",
+		Example: "  labsite convert \"500 ml\" fl_oz\n  labsite convert \"68 °F\" °C\n  labsite convert \"15 ml/sq_ft\" ml/m2",
+		Args:    cobra.ExactArgs(2),
+		RunE: func(_ *cobra.Command, args []string) error {
+			v, t := quantity.Parse(args[0])
+			if t != nil {
+				return fmt.Errorf("%s: %s. %s", args[0], t.Message, t.Hint)
+			}
+			show, t := quantity.ParseShow(args[1], v.Kind)
+			if t != nil {
+				return fmt.Errorf("%s: %s. %s", args[1], t.Message, t.Hint)
+			}
+			shown := show.Format(v.Base)
+			if s.json {
+				s.object(map[string]any{"diagnostics": []any{}, "shown": shown.Text, "value": shown.Number, "unit": shown.Unit})
+				return nil
+			}
+			fmt.Fprintf(s.out, "%s = %s", v.Text, shown.Text)
+			if full := unroundedText(shown); full != shown.Text && full != "" {
+				fmt.Fprintf(s.out, "  (%s)", full)
+			}
+			fmt.Fprintln(s.out)
+			return nil
+		},
+	}
+}

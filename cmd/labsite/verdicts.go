@@ -1,0 +1,100 @@
+package main
+
+import (
+	"fmt"
+	"unicode/utf8"
+
+	"labsite/recipes/sheet"
+	"labsite/render/site"
+)
+
+// checkRow is one verdict for machines.
+type checkRow struct {
+	Page     string `json:"page"`
+	Case     string `json:"case"`
+	What     string `json:"what"`
+	Expected string `json:"expected"`
+	Found    string `json:"found"`
+	Source   string `json:"source"`
+	OK       bool   `json:"ok"`
+}
+
+func checkRows(st *site.Site) []checkRow {
+	out := []checkRow{}
+	if st == nil {
+		return out
+	}
+	for _, t := range st.Topics {
+		if t.Proof == nil {
+			continue
+		}
+		for _, v := range t.Proof.Verdicts {
+			expected, found := outcome(v)
+			out = append(out, checkRow{t.Path, v.At, v.What, expected, found, v.Source, v.OK})
+		}
+	}
+	return out
+}
+
+// outcome words an expected limit as pages write it.
+func outcome(v sheet.Verdict) (expected, found string) {
+	if v.Check.Holds == sheet.Refuse {
+		return "refused", v.Found
+	}
+	return v.Expected, v.Found
+}
+
+// verdicts prints each page's checks.
+func (s *screen) verdicts(st *site.Site) {
+	for _, t := range st.Topics {
+		if t.Proof == nil || len(t.Proof.Verdicts) == 0 {
+			continue
+		}
+		tried := fmt.Sprintf("%s, %s refused", counted(t.Proof.Cases, "case", "cases"), fmt.Sprint(t.Proof.Refused))
+		if !t.Proof.All {
+			tried += ", a sample"
+		}
+		fmt.Fprintf(s.out, "%s  %s\n", paint(s.out, bold, t.Path), paint(s.out, faint, tried))
+		rows := [][]string{{"case", "figure", "expected", "found", "source"}}
+		var ok []bool
+		for _, v := range t.Proof.Verdicts {
+			expected, found := outcome(v)
+			what := v.What
+			if what == "" {
+				what = "the page"
+			}
+			rows = append(rows, []string{v.At, what, expected, found, v.Source})
+			ok = append(ok, v.OK)
+		}
+		width := make([]int, 5)
+		for _, r := range rows {
+			for i, cell := range r {
+				width[i] = min(max(width[i], utf8.RuneCountInString(cell)), 44)
+			}
+		}
+		for n, r := range rows {
+			mark := "  "
+			if n > 0 && !ok[n-1] {
+				mark = paint(s.out, red, "✗ ")
+			} else if n > 0 {
+				mark = paint(s.out, green, "✓ ")
+			}
+			line := "  " + mark
+			for i, cell := range r {
+				if i == len(r)-1 {
+					line += cell
+					break
+				}
+				line += cell
+				for k := utf8.RuneCountInString(cell); k < width[i]+2; k++ {
+					line += " "
+				}
+			}
+			if n == 0 {
+				line = paint(s.out, faint, line)
+			}
+			fmt.Fprintln(s.out, line)
+		}
+		fmt.Fprintln(s.out)
+	}
+}

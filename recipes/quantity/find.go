@@ -1,0 +1,77 @@
+package quantity
+
+// Found is a quantity that stands in a running text.
+type Found struct {
+	Start, End int
+	Text       string
+}
+
+// Find lists the quantities that a text holds: a number and a unit, with or without a
+// blank, a dilution, a duration. A bare number is none, and neither is a number inside a
+// longer word. Offsets are bytes of text.
+func Find(text string) []Found {
+	norm, back := Normalise(text)
+	at := func(i int) int {
+		if back == nil {
+			return i
+		}
+		return back[i]
+	}
+	var out []Found
+	for i := 0; i < len(norm); {
+		if !isDigit(norm[i]) || i > 0 && (isWordByte(norm[i-1]) || norm[i-1] == '.' || norm[i-1] == ',' || norm[i-1] >= 0x80) {
+			i++
+			continue
+		}
+		end := found(norm[i:])
+		if end == 0 {
+			for i < len(norm) && (isDigit(norm[i]) || norm[i] == '.' || norm[i] == ',') {
+				i++
+			}
+			continue
+		}
+		start := i
+		if i > 0 && norm[i-1] == '-' && (i == 1 || norm[i-2] == ' ') {
+			start--
+		}
+		out = append(out, Found{at(start), at(i + end), text[at(start):at(i+end)]})
+		i += end
+	}
+	return out
+}
+
+func isWordByte(c byte) bool { return isLetter(c) || isDigit(c) }
+
+// found is the length of the quantity at the start of a text, 0 for none.
+func found(text string) int {
+	r := &reader{text: text}
+	if v, ok, _ := r.dilution(); ok && !endsInWord(text, r.pos) && v.Form == Dilution {
+		return r.pos
+	}
+	n := digits(text)
+	if n < len(text)-1 && text[n] == ':' && isDigit(text[n+1]) {
+		return 0 // a time of day, a chapter and verse
+	}
+	r = &reader{text: text}
+	if v, t := r.quantity(); t == nil && (v.Unit.Text != "" || v.Form == Duration) && !endsInWord(text, r.pos) {
+		return r.pos
+	}
+	// 500ml, 0,5 ml, 68°F
+	for n < len(text)-1 && (text[n] == '.' || text[n] == ',') && isDigit(text[n+1]) {
+		n += 1 + digits(text[n+1:])
+	}
+	blanks := 0
+	for n+blanks < len(text) && text[n+blanks] == ' ' {
+		blanks++
+	}
+	u, size, ok := ReadUnit(text[n+blanks:])
+	if ok && !endsInWord(text, n+blanks+size) && (blanks > 0 || u.Text != "" && size > 0) && u.Text != "" {
+		if blanks == 0 && u.Kind.Money != 0 {
+			return 0
+		}
+		return n + blanks + size
+	}
+	return 0
+}
+
+func endsInWord(text string, i int) bool { return i < len(text) && isWordByte(text[i]) }

@@ -1,0 +1,231 @@
+package site
+
+import (
+	"strings"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+	"labsite/render/markdown"
+)
+
+// boundKind is what a placement turned out to place.
+type boundKind uint8
+
+const (
+	placesNothing boundKind = iota // reported
+	placesGiven
+	placesFigure
+	placesFormula
+	placesLiteral
+	placesCaution
+	placesBlock
+)
+
+// bound is a placement and what it places.
+type bound struct {
+	at      *markdown.Placement
+	kind    boundKind
+	given   *sheet.Given
+	figure  *sheet.Figure
+	caution int
+	block   string
+	node    *formula.Node
+	show    quantity.Show
+	hasShow bool
+	literal string
+}
+
+// number tells whether the placement shows a computed or given number.
+func (b bound) number() bool {
+	switch b.kind {
+	case placesGiven, placesFigure, placesFormula:
+		return true
+	case placesBlock:
+		return b.block != "cautions"
+	}
+	return false
+}
+
+// text is a body or a text of the front matter with its placements bound.
+type text struct {
+	document *markdown.Document
+	bound    []bound
+}
+
+// binder holds all texts of a page.
+type binder struct {
+	body            text
+	limits          []text
+	cautions        []text
+	supplies, tools []text
+	placed          map[string]bool // blocks and cautions that the body places
+}
+
+var blocks = map[string]bool{"given": true, "figures": true, "cautions": true, "arithmetic": true, "checks": true}
+
+// bind finds what every placement of a page means, checks its links, and looks for
+// quantities typed by hand.
+func (s *Site) bind(t *Topic) {
+	b := &binder{placed: map[string]bool{}}
+	t.values = b
+	sh := t.Sheet
+	ok := t.Resolved
+	report := func(d source.Diagnostic) { t.list = append(t.list, d) }
+	prose := func(p sheet.Prose, refusal bool) text {
+		doc, list := markdown.ParseText(p.Text, p.Place, true)
+		t.list = append(t.list, list...)
+		x := text{document: doc}
+		for _, at := range doc.Placements() {
+			x.bound = append(x.bound, s.placement(t, at, ok, report, true, refusal))
+		}
+		s.links(t, doc)
+		handTyped(doc, report)
+		return x
+	}
+	for _, l := range sh.Limits {
+		b.limits = append(b.limits, prose(l.Text, l.Kind == sheet.Refuse))
+	}
+	for _, c := range sh.Cautions {
+		b.cautions = append(b.cautions, prose(c.Text, false))
+	}
+	for _, p := range sh.Supplies {
+		b.supplies = append(b.supplies, prose(p, false))
+	}
+	for _, p := range sh.Tools {
+		b.tools = append(b.tools, prose(p, false))
+	}
+	b.body.document = t.Body
+	for _, at := range t.Body.Placements() {
+		x := s.placement(t, at, ok, report, false, false)
+		switch x.kind {
+		case placesBlock:
+			b.placed[x.block] = true
+		case placesCaution:
+			b.placed[sh.Cautions[x.caution].Name] = true
+		}
+		b.body.bound = append(b.body.bound, x)
+	}
+	s.links(t, t.Body)
+	handTyped(t.Body, report)
+}
+
+func handTyped(doc *markdown.Document, report func(source.Diagnostic)) {
+	for _, x := range doc.Texts() {
+		for _, f := range quantity.Find(x.Text) {
+			report(source.HandTyped(f.Text).At(x.At(f.Start, f.End)))
+		}
+	}
+}
+
+// placement binds one pair of braces. ok tells whether the page's kinds are known; where
+// they are not, only what cannot be any name is reported.
+func (s *Site) placement(t *Topic, at *markdown.Placement, ok bool, report func(source.Diagnostic), inText, refusal bool) bound {
+	sh := t.Sheet
+	b := bound{at: at}
+	name := at.Formula
+	if blocks[name] {
+		switch {
+		case inText:
+			report(source.BlockInText(name).At(at.FormulaSpan))
+		case at.Show != "":
+			report(source.BlockHasShow(name).At(at.Span))
+		case !at.Block:
+			report(source.BlockInLine(name).At(at.Span))
+		default:
+			b.kind, b.block = placesBlock, name
+		}
+		return b
+	}
+	for i, c := range sh.Cautions {
+		if c.Name != name {
+			continue
+		}
+		switch {
+		case inText:
+			report(source.BlockInText(name).At(at.FormulaSpan))
+		case !at.Block:
+			report(source.BlockInLine(name).At(at.Span))
+		default:
+			b.kind, b.caution = placesCaution, i
+		}
+		return b
+	}
+	place := func(start, end int) source.Span { return at.FormulaSpan.Sub(start, end) }
+	if v, trouble := quantity.Parse(name); trouble == nil {
+		b.kind, b.literal = placesLiteral, v.Text
+		s.show(&b, v.Kind, at, report)
+		if b.hasShow {
+			b.literal = b.show.Format(v.Base).Text
+		}
+		return b
+	}
+	if g := sh.GivenNamed(name); g != nil {
+		b.kind, b.given = placesGiven, g
+		s.show(&b, g.Kind, at, report)
+		return b
+	}
+	if f := sh.Figure(name); f != nil {
+		if refusal {
+			report(source.FigureInRefusal(name).At(at.FormulaSpan))
+			return b
+		}
+		b.kind, b.figure = placesFigure, f
+		s.show(&b, f.Kind, at, report)
+		return b
+	}
+	f, list := formula.Parse(name, place)
+	if f == nil {
+		for _, d := range list {
+			report(d)
+		}
+		return b
+	}
+	if alone, is := f.Alone(); is {
+		names := append(sh.Scope().Symbols(), blockNames()...)
+		for _, c := range sh.Cautions {
+			names = append(names, c.Name)
+		}
+		report(source.UnknownPlacement(alone, source.Nearest(alone, names)).At(at.FormulaSpan))
+		return b
+	}
+	if !ok {
+		return b
+	}
+	if refusal {
+		for _, r := range f.References() {
+			if sh.Figure(r.Name) != nil {
+				report(source.FigureInRefusal(r.Name).At(place(r.Start, r.End)))
+				return b
+			}
+		}
+	}
+	node, list := formula.Infer(f, sh.Scope())
+	for _, d := range list {
+		report(d)
+	}
+	if node == nil {
+		return b
+	}
+	b.kind, b.node = placesFormula, node
+	unit, _ := node.FirstUnit()
+	b.show = quantity.DefaultShow(node.Kind, unit)
+	s.show(&b, node.Kind, at, report)
+	return b
+}
+
+func blockNames() []string { return []string{"given", "figures", "cautions", "arithmetic", "checks"} }
+
+// show reads what follows the last "in".
+func (s *Site) show(b *bound, kind quantity.Kind, at *markdown.Placement, report func(source.Diagnostic)) {
+	if strings.TrimSpace(at.Show) == "" || kind.Sort == quantity.Unknown {
+		return
+	}
+	show, trouble := quantity.ParseShow(at.Show, kind)
+	if trouble != nil {
+		report(trouble.Problem.At(at.ShowSpan.Sub(trouble.Start, min(trouble.End, len(at.Show)))))
+		return
+	}
+	b.show, b.hasShow = show, true
+}

@@ -1,0 +1,247 @@
+// Package site makes a whole site out of a content folder: it reads the pages, works
+// them out, checks links and audiences, and fills the theme's templates. The result is
+// a set of files in memory.
+//
+// It writes nothing to a disk, serves nothing and prints nothing: publishing and
+// previewing are other packages, and diagnostics are handed to the caller.
+package site
+
+import (
+	"context"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+	"labsite/render/markdown"
+)
+
+// Options say how a content folder is read.
+type Options struct {
+	// Today decides which reviews are overdue.
+	Today time.Time
+	// Progress, where set, is told how many pages of how many are done.
+	Progress func(done, total int)
+}
+
+// Site is a content folder that was read and worked out.
+type Site struct {
+	Settings  sheet.Settings
+	Top       *Folder
+	Topics    []*Topic // by path
+	Today     time.Time
+	List      source.List
+	templates *Templates
+	content   fs.FS
+	byPath    map[string]*Topic
+	files     map[string]bool // every file that is no page
+	pictures  map[string]*picture
+	pictureMu sync.Mutex
+}
+
+// Topic is one page of the content folder.
+type Topic struct {
+	Path   string // relative to the content folder
+	File   *source.File
+	Sheet  *sheet.Sheet // nil where the front matter cannot be read
+	Body   *markdown.Document
+	Proof  *sheet.Proof // nil where the sheet has errors
+	Folder *Folder
+
+	list     source.List
+	values   *binder
+	Resolved bool
+}
+
+// Folder is a folder of the content, a section of the site.
+type Folder struct {
+	Path    string // "" for the top
+	Parent  *Folder
+	Index   *Topic // its index.md, or nil
+	Topics  []*Topic
+	Folders []*Folder
+	Staff   bool // everything in it is the staff's
+}
+
+// Load reads a content folder and works out all its pages. The site is nil only where
+// the folder cannot be read at all or ctx ends.
+func Load(ctx context.Context, dir string, opt Options) (*Site, source.List) {
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, source.List{source.NoContent(dir, systemError(err)).AtFile(dir)}
+	}
+	defer root.Close()
+	s := &Site{Today: opt.Today, Settings: sheet.DefaultSettings(), content: root.FS(),
+		byPath: map[string]*Topic{}, files: map[string]bool{}, pictures: map[string]*picture{}}
+	s.readSettings()
+	paths := s.walk(root)
+	s.readPages(ctx, paths)
+	s.arrange()
+	s.loadTheme(root)
+	s.workOut(ctx, opt)
+	if ctx.Err() != nil {
+		return nil, nil
+	}
+	for _, t := range s.Topics {
+		s.List = append(s.List, t.list...)
+	}
+	s.readPictures(root)
+	s.List = s.List.Sorted()
+	return s, s.List
+}
+
+func systemError(err error) string {
+	var p *fs.PathError
+	if errors.As(err, &p) {
+		return p.Err.Error()
+	}
+	return err.Error()
+}
+
+func (s *Site) report(d source.Diagnostic) { s.List = append(s.List, d) }
+
+func (s *Site) readSettings() {
+	raw, err := fs.ReadFile(s.content, sheet.SettingsFile)
+	if errors.Is(err, fs.ErrNotExist) {
+		return
+	}
+	if err != nil {
+		s.report(source.CannotRead(systemError(err)).AtFile(sheet.SettingsFile))
+		return
+	}
+	f, list := source.New(sheet.SettingsFile, raw)
+	s.List = append(s.List, list...)
+	settings, list := sheet.DecodeSettings(f)
+	s.Settings = settings
+	s.List = append(s.List, list...)
+}
+
+// walk lists the pages, and remembers the other files.
+func (s *Site) walk(root *os.Root) []string {
+	var pages []string
+	fs.WalkDir(s.content, ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil {
+			s.report(source.CannotRead(systemError(err)).AtFile(p))
+			return nil
+		}
+		if p != "." && strings.HasPrefix(d.Name(), ".") {
+			if d.IsDir() {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		if d.IsDir() {
+			if p != "." && p == path.Clean(s.Settings.Theme) {
+				return fs.SkipDir
+			}
+			return nil
+		}
+		if d.Type()&fs.ModeSymlink != 0 {
+			info, err := root.Stat(p)
+			if err != nil {
+				s.report(source.LinkOutside().AtFile(p))
+				return nil
+			}
+			if info.IsDir() {
+				s.report(source.LinkToFolder().AtFile(p))
+				return nil
+			}
+		} else if !d.Type().IsRegular() {
+			return nil
+		}
+		if strings.HasSuffix(p, ".md") {
+			pages = append(pages, p)
+		} else {
+			s.files[p] = true
+		}
+		return nil
+	})
+	if len(pages) == 0 && s.List.Errors() == 0 {
+		s.report(source.NoPages().AtFile("."))
+	}
+	return pages
+}
+
+func (s *Site) readPages(ctx context.Context, paths []string) {
+	s.Topics = make([]*Topic, len(paths))
+	each(ctx, len(paths), func(i int) { s.Topics[i] = s.readPage(paths[i]) })
+	s.Topics = slices.DeleteFunc(s.Topics, func(t *Topic) bool { return t == nil })
+	slices.SortFunc(s.Topics, func(a, b *Topic) int { return strings.Compare(a.Path, b.Path) })
+	for _, t := range s.Topics {
+		s.byPath[t.Path] = t
+	}
+}
+
+func (s *Site) readPage(p string) *Topic {
+	t := &Topic{Path: p}
+	f, err := s.content.Open(p)
+	if err != nil {
+		t.list = source.List{source.CannotRead(systemError(err)).AtFile(p)}
+		t.File, _ = source.New(p, nil)
+		return t
+	}
+	defer f.Close()
+	raw, err := io.ReadAll(io.LimitReader(f, sheet.MostBytes+1))
+	if err != nil {
+		t.list = source.List{source.CannotRead(systemError(err)).AtFile(p)}
+		t.File, _ = source.New(p, nil)
+		return t
+	}
+	if len(raw) >= sheet.MostBytes {
+		size := int64(len(raw))
+		if info, err := f.Stat(); err == nil {
+			size = info.Size()
+		}
+		t.File, _ = source.New(p, nil)
+		t.list = source.List{source.PageTooLarge(size).AtFile(p)}
+		return t
+	}
+	t.read(raw)
+	return t
+}
+
+// read takes the page's bytes through all that needs no other page.
+func (t *Topic) read(raw []byte) {
+	file, list := source.New(t.Path, raw)
+	t.File, t.list = file, list
+	if list.Errors() > 0 {
+		return
+	}
+	sh, list := sheet.Decode(file)
+	t.list = append(t.list, list...)
+	if sh == nil {
+		return
+	}
+	t.Sheet = sh
+	body, list := markdown.Parse(file, sh.Body)
+	t.Body = body
+	t.list = append(t.list, list...)
+}
+
+// each calls do for 0 … n-1 on as many goroutines as there are processors.
+func each(ctx context.Context, n int, do func(i int)) {
+	var wait sync.WaitGroup
+	next := make(chan int)
+	for range min(workers, max(1, n)) {
+		wait.Go(func() {
+			for i := range next {
+				do(i)
+			}
+		})
+	}
+	for i := range n {
+		if ctx.Err() != nil {
+			break
+		}
+		next <- i
+	}
+	close(next)
+	wait.Wait()
+}
