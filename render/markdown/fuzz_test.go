@@ -80,7 +80,7 @@ func checkSpans(t *testing.T, d *Document) {
 		if x.Span.Start >= x.Span.End || x.Span.End > len(x.Span.File.Text) {
 			t.Fatalf("%q at %d:%d", x.Text, x.Span.Start, x.Span.End)
 		}
-		if len(x.pieces) == 1 && x.pieces[0].length == x.pieces[0].written && x.Span.Text() != x.Text {
+		if len(x.pieces) == 1 && x.pieces[0].same && x.Span.Text() != x.Text {
 			t.Fatalf("%q is written %q", x.Text, x.Span.Text())
 		}
 	}

@@ -147,8 +147,8 @@ func note(inner string) string {
 }
 
 func table(head, row, name string) string {
-	return "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"Table 1: " + name + "\">\n<table>\n<thead>\n<tr>\n" + head +
-		"</tr>\n</thead>\n<tbody>\n<tr>\n" + row + "</tr>\n</tbody>\n</table>\n</div>\n"
+	return "<section class=\"wide\" tabindex=\"0\" aria-label=\"Table 1: " + name + "\">\n<table>\n<thead>\n<tr>\n" + head +
+		"</tr>\n</thead>\n<tbody>\n<tr>\n" + row + "</tr>\n</tbody>\n</table>\n</section>\n"
 }
 
 func TestPlacementSaysWhereItStands(t *testing.T) {

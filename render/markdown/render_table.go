@@ -11,14 +11,15 @@ import (
 
 // table writes a table into a box that scrolls by itself where the screen is
 // narrow. A box that scrolls must be reached with the keyboard and have a name;
-// the number keeps the names of two tables apart.
+// the number keeps the names of two tables apart. A section with a name is a
+// region to assistive software (HTML-AAM 1.0).
 func (p *page) table(n *extast.Table) {
 	p.tables++
 	name := "Table " + strconv.Itoa(p.tables)
 	if heads := p.heads(n); heads != "" {
 		name += ": " + heads
 	}
-	p.write(`<div class="wide" tabindex="0" role="region"`)
+	p.write(`<section class="wide" tabindex="0"`)
 	p.attribute("aria-label", name)
 	p.write(">\n<table>\n")
 	body := false
@@ -38,7 +39,7 @@ func (p *page) table(n *extast.Table) {
 	if body {
 		p.write("</tbody>\n")
 	}
-	p.write("</table>\n</div>\n")
+	p.write("</table>\n</section>\n")
 }
 
 func (p *page) row(row ast.Node, head bool) {

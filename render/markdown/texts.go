@@ -27,11 +27,11 @@ type Text struct {
 	pieces []piece
 }
 
-// piece maps a part of a Text to its source. Within one of the same length in
-// both, offsets map one to one.
+// piece maps a part of a Text to its source.
 type piece struct {
-	at, length      int // in Text
-	source, written int // in the source: offset and length
+	at, length      int  // in Text
+	source, written int  // in the source: offset and length
+	same            bool // both are the same bytes
 }
 
 // At is the place in the file of Text[start:end].
@@ -49,7 +49,7 @@ func (t Text) At(start, end int) source.Span {
 func (t Text) find(at int) (start, end int) {
 	i := sort.Search(len(t.pieces), func(i int) bool { return t.pieces[i].at > at }) - 1
 	p := t.pieces[max(i, 0)]
-	if p.length == p.written {
+	if p.same {
 		at = min(max(at-p.at, 0), p.length)
 		return p.source + at, min(p.source+at+1, p.source+p.length)
 	}
@@ -142,7 +142,7 @@ func (g *gatherer) verbatim(start, stop int) {
 	}
 	if last := len(g.pieces) - 1; last >= 0 {
 		p := &g.pieces[last]
-		if p.length == p.written && p.source+p.written == start {
+		if p.same && p.source+p.written == start {
 			p.length += stop - start
 			p.written = p.length
 			g.text = append(g.text, g.d.source[start:stop]...)
@@ -150,10 +150,11 @@ func (g *gatherer) verbatim(start, stop int) {
 		}
 	}
 	g.piece(string(g.d.source[start:stop]), start, stop-start)
+	g.pieces[len(g.pieces)-1].same = true
 }
 
 func (g *gatherer) piece(text string, at, written int) {
-	g.pieces = append(g.pieces, piece{len(g.text), len(text), at, written})
+	g.pieces = append(g.pieces, piece{at: len(g.text), length: len(text), source: at, written: written})
 	g.text = append(g.text, text...)
 }
 
