@@ -153,11 +153,11 @@ func parts(base float64, of int) string {
 	if rest == 0 {
 		return trimMinus(sign + fixed(whole, 0))
 	}
-	for d := 2.0; d <= rest; d++ {
-		for math.Mod(rest, d) == 0 && math.Mod(k, d) == 0 {
-			rest, k = rest/d, k/d
-		}
+	common, other := k, rest // Euclid: k can be a million
+	for other != 0 {
+		common, other = other, math.Mod(common, other)
 	}
+	rest, k = rest/common, k/common
 	text := fixed(rest, 0) + "/" + fixed(k, 0)
 	if whole > 0 {
 		text = fixed(whole, 0) + " " + text

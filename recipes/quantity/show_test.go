@@ -84,6 +84,7 @@ func TestShow(t *testing.T) {
 		{"2.5 stop", "1/12 stop", "2 1/2 stop"},
 		{"1.99 stop", "1/3 stop", "2 stop"},
 		{"1.66 stop", "0.1 stop", "1.7 stop"},
+		{"1.5 stop", "1/999999998 stop", "1 1/2 stop"},
 
 		// dilutions
 		{"1+100", "1+n", "1+100"},
