@@ -52,7 +52,7 @@ func newDocument(text string) *Document {
 	return &Document{root: ast.NewDocument(), source: []byte(f.Text), place: f.Span}
 }
 
-// Bare addresses are links here, as in GitHub Flavored Markdown 0.29, section
+// Bare addresses are links here, as in the GFM specification 0.29, section
 // 6.9; CommonMark alone leaves them as text.
 var bareAddresses = map[int]string{
 	608: `<p>&lt; <a href="https://foo.bar">https://foo.bar</a> &gt;</p>` + "\n",

@@ -7,6 +7,10 @@ import (
 	"testing"
 
 	"labsite/recipes/source"
+
+	"github.com/yuin/goldmark/ast"
+	"github.com/yuin/goldmark/parser"
+	"github.com/yuin/goldmark/text"
 )
 
 func TestHeadings(t *testing.T) {
@@ -373,3 +377,19 @@ func TestManyAtOnce(t *testing.T) {
 		}
 	}
 }
+
+// A reader that fails takes down its own text alone, and says so.
+func TestFaultIsContained(t *testing.T) {
+	f, _ := source.New("page.md", []byte("a"))
+	d, list := read(faulty{}, []byte(f.Text), true, false, f.Span)
+	if len(list) != 1 || list[0].Code != "body-unreadable" || list[0].Severity != source.Error {
+		t.Errorf("%v", list)
+	}
+	if html := render(t, d, RenderOptions{}); html != "" {
+		t.Error(html)
+	}
+}
+
+type faulty struct{ parser.Parser }
+
+func (faulty) Parse(text.Reader, ...parser.ParseOption) ast.Node { panic("fault") }
