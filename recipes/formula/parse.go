@@ -207,6 +207,14 @@ func (f *Formula) SpanOf(n *Node) source.Span {
 	return f.spanOf(n.Start, n.End)
 }
 
+// Fault places a problem at a part of the formula.
+func (f *Formula) Fault(p source.Problem, n *Node) source.Diagnostic {
+	if n == nil {
+		return f.diagnose(p, 0, len(f.scan.text))
+	}
+	return f.diagnose(p, n.Start, n.End)
+}
+
 func (f *Formula) spanOf(start, end int) source.Span {
 	if f.place == nil {
 		return source.Span{}

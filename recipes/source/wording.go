@@ -1360,3 +1360,201 @@ func ConstantOverdue(name, due string) Problem {
 func DataLinked(file string) Problem {
 	return fault("data-linked", fmt.Sprintf("%s is a data file, and those are never published whole", file), "Show what readers need of it in a table.")
 }
+
+// Bench formulas.
+
+// BenchKind is said of a kind that is none.
+func BenchKind(text, nearest string, words []string) Problem {
+	hint := "Write a unit such as ml or g/l, or one of " + strings.Join(words, ", ") + ", like x, difference of x."
+	if nearest != "" {
+		hint = "Did you mean " + nearest + "?"
+	}
+	return fault("bench-kind", fmt.Sprintf("%q is no kind of quantity", text), hint)
+}
+
+// BenchLike is said of a kind that points to a parameter that is not before it.
+func BenchLike(name, nearest string) Problem {
+	return fault("bench-like", fmt.Sprintf("there is no parameter %s before this one", name), offer(nearest, "A kind may be that of a parameter that stands above it."))
+}
+
+// BenchGivesAny is said of a result of any kind.
+func BenchGivesAny() Problem {
+	return fault("bench-gives-any", "a result has a kind", "Write a kind, or like and the parameter that has the same one.")
+}
+
+// BenchEndTwice is said of a range with two ends on one side.
+func BenchEndTwice() Problem {
+	return fault("bench-end-twice", "this range has two ends on one side", "Write from or above, and to or below.")
+}
+
+// BenchTested is said of a tested window that is no pair of parameters.
+func BenchTested() Problem {
+	return fault("bench-tested", "tested names the two parameters between which this one was tested", "Write tested: [lowest_tested, highest_tested].")
+}
+
+// UnknownParameter is said of a name that is no parameter of the entry.
+func UnknownParameter(name, nearest string) Problem {
+	return fault("unknown-parameter", fmt.Sprintf("there is no parameter %s", name), offer(nearest, "The parameters are listed under takes."))
+}
+
+// BenchSwapAlone is said of a key that a swap makes by itself.
+func BenchSwapAlone(key string) Problem {
+	return fault("bench-swap-alone", "swap makes "+key+" by itself", "Leave "+key+" out.")
+}
+
+// BenchSwapDiffers is said of two chemical formulas that hold different amounts.
+func BenchSwapDiffers(a, b string) Problem {
+	return fault("bench-swap-differs", fmt.Sprintf("%s and %s do not hold the same amount of one salt", a, b), "Write both for one unit of the salt: NaBO2·4H2O, not Na2B2O4·8H2O, beside NaBO2·2H2O.")
+}
+
+// BenchShow is said of a show beside a result whose kind is open.
+func BenchShow() Problem {
+	return fault("bench-show", "the kind of this result is open, so no show fits it", "Leave the show out.")
+}
+
+// BenchClass is said of a source that does not say what it is.
+func BenchClass(text string) Problem {
+	return fault("bench-class", fmt.Sprintf("%q does not say what kind of source it is", text), "Begin with common practice, no source; from memory; or measured here and the date; or write {class: published, text: …}.")
+}
+
+// BenchNotSet is said of a check that leaves a parameter out.
+func BenchNotSet(name string) Problem {
+	return fault("bench-not-set", "this check sets no "+name, "A check sets every parameter; none has a value of its own.")
+}
+
+// BenchNameTwice is said of the second entry of one name.
+func BenchNameTwice(name, where string) Problem {
+	hint := "The other one is built in. Choose another name."
+	if where != "" {
+		hint = "The other one stands in " + where + ". Keep one, or choose another name."
+	}
+	return fault("bench-name-twice", fmt.Sprintf("there are two bench formulas called %s", name), hint)
+}
+
+// BenchCycle is said of entries that use one another.
+func BenchCycle(path string) Problem {
+	return fault("bench-cycle", "these bench formulas need one another: "+path, "One of them must be worked out without the others.")
+}
+
+// BenchFails is said of an entry that does not hold together as a whole.
+func BenchFails(why string) Problem {
+	return fault("bench-fails", why, "Mend the formula, or what it takes and gives.")
+}
+
+// BenchTooLarge is said of an entry that grows beyond its bound.
+func BenchTooLarge(most int) Problem {
+	return fault("bench-too-large", fmt.Sprintf("with all that it uses this bench formula has more than %d parts", most), "Use fewer bench formulas in it.")
+}
+
+// BenchUnused is said of a parameter that nothing uses.
+func BenchUnused(name string) Problem {
+	return remark("bench-unused", "nothing uses the parameter "+name, "Use it in the formula or in outside, or leave it out.")
+}
+
+// BenchCheckRefused is said of a check at values that the entry refuses.
+func BenchCheckRefused(call, why string) Problem {
+	return fault("bench-check-refused", fmt.Sprintf("%s refuses: %s", call, why), "Choose values in its range, or write expect: refused.")
+}
+
+// BenchOutOfRange is what a reader is told of a value outside the range of a bench
+// formula; ends are written as quantities, "" where there is none.
+func BenchOutOfRange(label, from, above, to, below string) string {
+	low, high := "", ""
+	switch {
+	case above == "0" || strings.HasPrefix(above, "0 "):
+		low = "more than nothing"
+	case above != "":
+		low = "more than " + above
+	case from != "" && to != "":
+		return label + ": must be from " + from + " to " + to + "."
+	case from == "0" || strings.HasPrefix(from, "0 ") && !strings.HasPrefix(from, "0 °"):
+		low = "nothing or more"
+	case from != "":
+		low = "at least " + from
+	}
+	switch {
+	case to != "":
+		high = "at most " + to
+	case below != "":
+		high = "less than " + below
+	}
+	if low != "" && high != "" {
+		return label + ": must be " + low + " and " + high + "."
+	}
+	return label + ": must be " + low + high + "."
+}
+
+// BenchWhole is what a reader is told of a number that must be whole.
+func BenchWhole(label string) string { return label + ": must be a whole number." }
+
+// BenchNotTested is what a reader is told of a value outside its tested window.
+func BenchNotTested(label string) string {
+	return label + ": outside the window in which this was tested."
+}
+
+// Data files and pages drawn on.
+
+// DataTooLarge is said of a data file beyond its bounds.
+func DataTooLarge() Problem {
+	return fault("data-too-large", "this data file is too large", "A data file has at most 16 MiB and 100,000 rows.")
+}
+
+// DataEmpty is said of a data file without rows.
+func DataEmpty() Problem {
+	return fault("data-empty", "this data file has no rows below its heads", "Name the columns in the first row and add rows below.")
+}
+
+// DataUnreadable passes on what the CSV reader says.
+func DataUnreadable(why string) Problem {
+	return fault("data-unreadable", "this is no CSV: "+why, "A cell with a comma, a quote or a line end stands in double quotes, and a quote inside it is doubled.")
+}
+
+// DataFieldCount is said of a row with too many or too few cells.
+func DataFieldCount(got, want int) Problem {
+	return fault("data-field-count", fmt.Sprintf("this row has %d %s, but the first row names %d", got, plural(got, "cell", "cells"), want), "Look for a missing or an extra comma; a text with a comma stands in double quotes.")
+}
+
+// DataColumnTwice is said of two columns of one name.
+func DataColumnTwice(name string) Problem {
+	return fault("data-column-twice", fmt.Sprintf("there are two columns named %q", name), "Rename one of the two.")
+}
+
+// DataCellEmpty is said of an empty cell.
+func DataCellEmpty(column string) Problem {
+	return fault("data-cell-empty", "a cell of "+column+" is empty", "Fill it, or take the row out: what nobody measured has no row.")
+}
+
+// DataMixed is said of a column of quantities with a text in it.
+func DataMixed(column, text string) Problem {
+	return fault("data-mixed", fmt.Sprintf("%q is no quantity, but other cells of %s are", text, column), "Mend the cell, or write ["+"text] behind the column's name.")
+}
+
+// UseOutside is why a page refuses where one that it draws on was not tested.
+func UseOutside(given, value, page string) string {
+	return given + " " + value + " lies outside what " + page + " was tested for."
+}
+
+// TextsDiffer is said of a text set for a page drawn on that has other choices.
+func TextsDiffer(name string) Problem {
+	return fault("texts-differ", name+" has other choices on the page drawn on", "Write one of its choices in quotes, or give both pages the same choices.")
+}
+
+// PageCycle is said of pages that draw on one another.
+func PageCycle(path string) Problem {
+	return fault("page-cycle", "these pages draw on one another: "+path, "One of them must do without the others.")
+}
+
+// UseOfStaff is said of a customers' page that draws on a staff page.
+func UseOfStaff(page string) Problem {
+	return fault("use-of-staff", page+" is for staff, and this page is for customers", "Draw on a customers' page, or make this page a staff page.")
+}
+
+// UseUnpublished is said of a published page that draws on a draft or withdrawn one.
+func UseUnpublished(page, status string) Problem {
+	return fault("use-of-unpublished", fmt.Sprintf("%s is %s, and this page is published", page, status), "Approve that page first, or draw on another.")
+}
+
+// DataOfStaff is said of a customers' page that names a data file of the staff.
+func DataOfStaff(file string) Problem {
+	return fault("data-of-staff", file+" lies in a staff folder, and this page is for customers", "Keep data for customers' pages in a customers' folder.")
+}

@@ -1,0 +1,182 @@
+package formulary
+
+import (
+	"math"
+	"strings"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+// Verdict is what one check of an entry found.
+type Verdict struct {
+	// What is the call with its values.
+	What string
+	// Source names where the expected value comes from, Provenance its class.
+	Source     string
+	Provenance string
+	Expected   string
+	Found      string
+	// Deviation is found less expected, "" where one of them is no number.
+	Deviation string
+	OK        bool
+}
+
+// Worked is what a formula came to.
+type Worked struct {
+	Kind quantity.Kind
+	// Base is the value in base units; it means nothing where Refused is set.
+	Base float64
+	Show quantity.Show
+	// Refused says why the formula refuses, "" where it does not.
+	Refused string
+}
+
+// Work works a formula out that uses no names but bench formulas. Constants that a shop
+// must own may be numbers here, since nothing is published from it.
+func (s *Set) Work(text string) (Worked, source.List) {
+	return s.work(text, &entryScope{set: unowned{s}.set(), symbols: map[string]formula.Symbol{}}, nil)
+}
+
+// unowned gives a set whose entries take numbers where they ask for owned constants.
+type unowned struct{ *Set }
+
+func (u unowned) set() *Set {
+	out := &Set{byName: make(map[string]*Entry, len(u.byName)), names: u.names}
+	for name, e := range u.byName {
+		c, t := *e, *e.trade
+		t.Params = append([]formula.Param(nil), t.Params...)
+		for i := range t.Params {
+			t.Params[i].Owned = false
+		}
+		c.trade = &t
+		out.byName[name] = &c
+	}
+	return out
+}
+
+func (s *Set) work(text string, scope *entryScope, values []float64) (Worked, source.List) {
+	f, list := formula.Parse(text, nil)
+	if f == nil {
+		return Worked{}, list
+	}
+	n, list := formula.Infer(f, scope)
+	if n == nil {
+		return Worked{}, list
+	}
+	frame := formula.Frame{V: make([]float64, scope.slots)}
+	copy(frame.V, values)
+	unit, _ := n.FirstUnit()
+	w := Worked{Kind: n.Kind, Base: n.Eval(&frame), Show: quantity.DefaultShow(n.Kind, unit)}
+	switch frame.Fault {
+	case formula.None:
+	case formula.OutOfRange:
+		w.Refused = frame.At.Reason
+	case formula.NoRow, formula.Beyond:
+		w.Refused = source.NotInData(frame.At.Data.Result.File, text, frame.Fault == formula.Beyond)
+	default:
+		list = append(list, f.Fault(source.NotFinite(text, "these values"), frame.At))
+	}
+	return w, list
+}
+
+// RunChecks runs the checks of an entry of the set.
+func (s *Set) RunChecks(e *Entry) []Verdict {
+	out := make([]Verdict, 0, len(e.Checks))
+	for _, c := range e.Checks {
+		v, _ := s.run(e, c)
+		out = append(out, v)
+	}
+	return out
+}
+
+// run works a check out through a call of the entry, as a page would.
+func (s *Set) run(e *Entry, c Check) (Verdict, Worked) {
+	scope := &entryScope{set: s, symbols: map[string]formula.Symbol{}}
+	var values []float64
+	var words []string
+	for i, p := range e.Params {
+		q := c.At[i]
+		scope.symbols[p.Name] = formula.Symbol{Kind: q.Kind, Slot: scope.Slot(), Unit: q.Unit, Ownership: formula.Owned}
+		values = append(values, q.Base)
+		words = append(words, q.Text)
+	}
+	v := Verdict{What: e.Name + "(" + strings.Join(words, ", ") + ")", Source: c.Source.String(), Provenance: string(c.Source.Class)}
+	v.Expected = "refused"
+	if !c.Refused {
+		v.Expected = expectedText(c.Expect)
+	}
+	w, list := s.work(e.trade.Form(), scope, values)
+	switch {
+	case len(list) > 0:
+		v.Found = list[0].Message
+	case w.Refused != "":
+		v.Found, v.OK = "refused: "+w.Refused, c.Refused
+	default:
+		if e.Show != "" {
+			w.Show, _ = quantity.ParseShow(e.Show, w.Kind)
+		}
+		if c.Refused {
+			v.Found = w.Show.Format(w.Base).Text
+		} else {
+			v.Found, v.Deviation, v.OK = meets(w, c.Expect)
+		}
+	}
+	return v, w
+}
+
+func expectedText(e quantity.Expected) string {
+	if e.HasTolerance {
+		return e.Text + " ± " + e.ToleranceText
+	}
+	return e.Text
+}
+
+// meets compares a value with what was expected of it: within the tolerance where there
+// is one, else as displayed.
+func meets(w Worked, want quantity.Expected) (found, deviation string, ok bool) {
+	if w.Kind != want.Kind {
+		return w.Show.Format(w.Base).Text + ", " + w.Kind.Name(), "", false
+	}
+	if want.YesNo {
+		return w.Show.Format(w.Base).Text, "", quantity.Equal(w.Base, want.Base)
+	}
+	exact := quantity.Show{Style: quantity.Written, Unit: want.Unit}
+	if want.Unit.Factor == 0 {
+		exact.Unit.Factor = 1
+	}
+	off := exact
+	if want.Kind == quantity.Scale {
+		off.Unit = quantity.Difference(want.Unit)
+	}
+	deviation = off.Format(w.Base - want.Base).Text
+	if quantity.Equal(w.Base, want.Base) {
+		deviation = "0"
+	}
+	if want.HasTolerance {
+		return exact.Format(w.Base).Text, deviation, quantity.LessOrEqual(math.Abs(w.Base-want.Base), want.Tolerance)
+	}
+	found = w.Show.Format(w.Base).Text
+	back, t := quantity.ParseExpected(found)
+	if t != nil {
+		return found, deviation, quantity.Equal(w.Base, want.Base)
+	}
+	return found, deviation, quantity.Equal(back.Base, want.Base)
+}
+
+// prove reports the checks of an entry that fail.
+func (s *Set) prove(e *Entry) source.List {
+	var list source.List
+	for _, c := range e.Checks {
+		v, w := s.run(e, c)
+		switch {
+		case v.OK:
+		case w.Refused != "":
+			list = append(list, source.BenchCheckRefused(v.What, w.Refused).At(c.span))
+		default:
+			list = append(list, source.CheckFails(v.What, "this check", v.Expected, v.Found).At(c.span))
+		}
+	}
+	return list
+}
