@@ -13,8 +13,8 @@ import (
 	"testing"
 )
 
-// sheet is what links need to know of a page.
-type sheet struct {
+// outline is what links need to know of a page.
+type outline struct {
 	IDs   []string
 	Links []link
 }
@@ -25,10 +25,10 @@ type link struct {
 	Address string // as written
 }
 
-// readSheet reads it from the open page, so that also what scripts have made is
+// readOutline reads it from the open page, so that also what scripts have made is
 // checked.
-func readSheet(t *testing.T, tab *tab) sheet {
-	return ask[sheet](t, tab, `(() => {
+func readOutline(t *testing.T, tab *tab) outline {
+	return ask[outline](t, tab, `(() => {
 		const links = [];
 		for (const e of document.querySelectorAll('*'))
 			for (const a of ['href', 'src', 'data', 'action', 'poster', 'srcset', 'xlink:href']) {
@@ -44,10 +44,10 @@ func readSheet(t *testing.T, tab *tab) sheet {
 // faultsOfLinks follows every link on the disk. A link to a folder is a fault:
 // from a disk no server adds index.html. So is a page that no path of links from
 // the first page reaches, but for the one that stands for missing pages.
-func faultsOfLinks(dir string, names []string, sheets []sheet) (faults []fault) {
+func faultsOfLinks(dir string, names []string, outlines []outline) (faults []fault) {
 	reached := map[string]bool{"index.html": true}
 	leads := map[string][]string{}
-	for i, s := range sheets {
+	for i, s := range outlines {
 		for _, l := range s.Links {
 			add := func(format string, args ...any) {
 				faults = append(faults, fault{page: names[i], text: fmt.Sprintf("<%s> %s: ", l.Element, l.Address) + fmt.Sprintf(format, args...)})
@@ -67,11 +67,17 @@ func faultsOfLinks(dir string, names []string, sheets []sheet) (faults []fault) 
 			}
 			to := names[i]
 			if u.Path != "" {
-				if strings.HasPrefix(u.Path, "/") {
+				top := strings.HasPrefix(u.Path, "/")
+				if top && names[i] != missingPage {
 					add("starts at the top of the server, which a disk does not have")
 					continue
 				}
 				to = path.Join(path.Dir(names[i]), u.Path)
+				if top {
+					to = strings.TrimPrefix(path.Clean(u.Path), "/")
+				} else if names[i] == missingPage {
+					add("goes from where the page stands, but it is shown at any address")
+				}
 			}
 			if !filepath.IsLocal(filepath.FromSlash(to)) {
 				add("leads out of the folder")
@@ -90,7 +96,7 @@ func faultsOfLinks(dir string, names []string, sheets []sheet) (faults []fault) 
 			if u.Fragment == "" || u.Fragment == "top" {
 				continue
 			}
-			if at := slices.Index(names, to); at >= 0 && !slices.Contains(sheets[at].IDs, u.Fragment) {
+			if at := slices.Index(names, to); at >= 0 && !slices.Contains(outlines[at].IDs, u.Fragment) {
 				add("there is no place %q in %s", u.Fragment, to)
 			}
 		}
@@ -111,8 +117,9 @@ func faultsOfLinks(dir string, names []string, sheets []sheet) (faults []fault) 
 	return faults
 }
 
-// missingPage is the page that servers show for an address that is not there.
-const missingPage = "404.html"
+// missingPage is the page that servers show for an address that is not there. So
+// it alone has links from the top of the server, and no others.
+const missingPage = "missing.html"
 
 // leadsOut tells whether a link may point outside: a person may follow it, or it
 // only names an address; nothing is loaded from there.

@@ -19,7 +19,7 @@ import (
 // faultsOfLayout tells whether the whole page scrolls sideways, and which
 // elements make it. Parts of a page may scroll in themselves, as a wide table
 // does.
-func faultsOfLayout(t *testing.T, tab *tab, l look) []string {
+func faultsOfLayout(t *testing.T, tab *tab, l look, add func(string)) {
 	type wide struct {
 		Width    int64
 		Elements []string
@@ -36,10 +36,9 @@ func faultsOfLayout(t *testing.T, tab *tab, l look) []string {
 			e.getBoundingClientRect().right > width + 0.5 && !inside(e)).map(name);
 		return {Width: Math.max(root.scrollWidth, innerWidth), Elements: [...new Set(out)].slice(0, 3)};
 	})()`, l.width))
-	if w.Width <= l.width {
-		return nil
+	if w.Width > l.width {
+		add(fmt.Sprintf("scrolls sideways: %d px wide instead of %d; too wide: %s", w.Width, l.width, strings.Join(w.Elements, ", ")))
 	}
-	return []string{fmt.Sprintf("scrolls sideways: %d px wide instead of %d; too wide: %s", w.Width, l.width, strings.Join(w.Elements, ", "))}
 }
 
 // rules are the groups of axe-core's rules that are asked: WCAG 2.0, 2.1 and 2.2
@@ -49,12 +48,16 @@ const rules = `['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22a', 'wcag22aa
 
 // faultsOfAccess asks axe-core. What it cannot decide by itself (incomplete) is
 // for a person, and no fault here.
-func faultsOfAccess(t *testing.T, tab *tab) []string {
-	ask[bool](t, tab, tab.axe+"\n; true")
-	return ask[[]string](t, tab, `axe.run(document, {runOnly: `+rules+`, resultTypes: ['violations']}).then(r =>
+func faultsOfAccess(t *testing.T, tab *tab, add func(string)) {
+	if !ask[bool](t, tab, `'axe' in window`) {
+		ask[bool](t, tab, tab.axe+"\n; true")
+	}
+	for _, text := range ask[[]string](t, tab, `axe.run(document, {runOnly: `+rules+`, resultTypes: ['violations']}).then(r =>
 		r.violations.map(v => v.id + ' (' + v.help + '): ' + v.nodes.slice(0, 3).map(n =>
 			n.target.join(' ') + ' ' + n.any.concat(n.all, n.none).map(c => c.message).slice(0, 1).join('')).join('; ') +
-			(v.nodes.length > 3 ? ' and ' + (v.nodes.length - 3) + ' more' : '')))`)
+			(v.nodes.length > 3 ? ' and ' + (v.nodes.length - 3) + ' more' : '')))`) {
+		add(text)
+	}
 }
 
 // controlled selects the parts of a page whose text a script may replace by a
@@ -79,16 +82,21 @@ func readText(t *testing.T, tab *tab) textOf {
 // faultsWithoutScripts compares the page's main text with that of the page whose
 // scripts ran: each line must be there with scripts too, as often. A script may
 // add lines.
-func faultsWithoutScripts(t *testing.T, tab *tab, name string, with textOf) (faults []string) {
+func faultsWithoutScripts(t *testing.T, tab *tab, name string, with textOf, add func(string)) {
 	must(t, call(tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}))
-	tab.visit(t, tab.fileURL(name), looks[0], func(text string) { faults = append(faults, text) })
-	without := readText(t, tab)
+	var without textOf
+	first := windows[0]
+	first.schemes[1] = first.schemes[0]
+	tab.visit(t, tab.fileURL(name), first, func(look) {
+		tab.tell(add)
+		without = readText(t, tab)
+	}, add)
 	must(t, call(tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{}))
 	if len(without.Lines) == 0 {
-		faults = append(faults, "has no text in <main>")
+		add("has no text in <main>")
 	}
 	if with.Title != without.Title {
-		faults = append(faults, fmt.Sprintf("is called %q, with scripts %q", without.Title, with.Title))
+		add(fmt.Sprintf("is called %q, with scripts %q", without.Title, with.Title))
 	}
 	left := slices.Clone(with.Lines)
 	for _, line := range without.Lines {
@@ -96,35 +104,32 @@ func faultsWithoutScripts(t *testing.T, tab *tab, name string, with textOf) (fau
 			left = slices.Delete(left, i, i+1)
 			continue
 		}
-		faults = append(faults, fmt.Sprintf("says %q, which scripts take away or change", line))
+		add(fmt.Sprintf("says %q, which scripts take away or change", line))
 	}
-	return faults
 }
 
 // faultsOnPaper prints the open page and reads it back with poppler's pdftotext.
-func faultsOnPaper(t *testing.T, tab *tab) []string {
+func faultsOnPaper(t *testing.T, tab *tab, add func(string)) {
 	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
 	defer cancel()
 	heading := ask[string](t, tab, `(document.querySelector('h1') || {textContent: ''}).textContent`)
 	pdf, err := printPage(ctx)
 	if err != nil {
-		return []string{fmt.Sprintf("does not print: %v", err)}
+		add(fmt.Sprintf("does not print: %v", err))
+		return
 	}
 	cmd := exec.CommandContext(ctx, "pdftotext", "-raw", "-", "-")
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()
 	if err != nil {
-		return []string{fmt.Sprintf("prints what pdftotext cannot read: %v", err)}
+		add(fmt.Sprintf("prints what pdftotext cannot read: %v", err))
+		return
 	}
 	// pdftotext ends each sheet with a form feed.
 	sheets := strings.Count(string(out), "\f")
-	if sheets == 0 {
-		return []string{"prints no sheet"}
+	if sheets == 0 || squeeze(heading) == "" || !strings.Contains(squeeze(string(out)), squeeze(heading)) {
+		add(fmt.Sprintf("its heading %q is not on its %d sheets", heading, sheets))
 	}
-	if squeeze(heading) == "" || !strings.Contains(squeeze(string(out)), squeeze(heading)) {
-		return []string{fmt.Sprintf("its heading %q is not on its %d sheets", heading, sheets)}
-	}
-	return nil
 }
 
 // printPage prints the open page on A4 (ISO 216), or on what its style sheet says.

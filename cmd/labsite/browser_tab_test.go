@@ -25,26 +25,38 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// look is a way to look at a page on a screen.
-type look struct {
+// window is a size to look at a page in, and the colour schemes in the order in
+// which they come: a page is loaded in the first and changed to the second, as a
+// reader's machine does at nightfall.
+type window struct {
 	name          string
 	width, height int64 // CSS pixels
 	phone         bool
-	scheme        string // prefers-color-scheme
+	schemes       [2]string // prefers-color-scheme
 }
 
-var looks = []look{
-	{"phone, light", 390, 844, true, "light"},
-	{"phone, dark", 390, 844, true, "dark"},
-	{"desk, light", 1280, 800, false, "light"},
-	{"desk, dark", 1280, 800, false, "dark"},
+var windows = []window{
+	{"phone", 390, 844, true, [2]string{"light", "dark"}},
+	{"desk", 1280, 800, false, [2]string{"dark", "light"}},
 }
+
+// look is a window in one of its schemes.
+type look struct {
+	window
+	scheme string
+}
+
+func (l look) name() string { return l.window.name + ", " + l.scheme }
 
 // tabs is how many pages are open at once; the machine has two cores.
 const tabs = 2
 
-// tooLong ends a page that does not come to rest.
-const tooLong = time.Minute
+const (
+	// rest is how long a page may still be busy after it has loaded.
+	rest = 50 * time.Millisecond
+	// tooLong ends a page that does not come to rest.
+	tooLong = 30 * time.Second
+)
 
 // tab is an open tab and where it finds the folder.
 type tab struct {
@@ -194,28 +206,51 @@ func (tab *tab) within(address string) string {
 	return strings.TrimPrefix(address, tab.server+"/")
 }
 
-// visit opens a page, waits until it is at rest, and tells what it did that no
-// page may do.
-func (tab *tab) visit(t *testing.T, address string, l look, tell func(string)) {
+// visit opens a page and calls see for each scheme, when the page is at rest.
+func (tab *tab) visit(t *testing.T, address string, w window, see func(look), trouble func(string)) {
 	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
 	defer cancel()
 	must(t, call(tab, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
-		Width: l.width, Height: l.height, DeviceScaleFactor: 1, Mobile: l.phone}))
-	must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: l.scheme}}}))
+		Width: w.width, Height: w.height, DeviceScaleFactor: 1, Mobile: w.phone}))
 	must(t, chromedp.Do(ctx, chromedp.Navigate("about:blank")))
+	tab.tell(func(string) {}) // what the page before said late
+	for i, scheme := range w.schemes {
+		must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}))
+		if i == 0 {
+			if err := chromedp.Do(ctx, chromedp.Navigate(address)); err != nil {
+				trouble(fmt.Sprintf("does not open: %v", err))
+				return
+			}
+		}
+		if !tab.settle(t) {
+			trouble("does not come to rest")
+			return
+		}
+		see(look{w, scheme})
+	}
+}
+
+// settle waits until the page has loaded all that it asked for.
+func (tab *tab) settle(t *testing.T) bool {
+	// Asked again and again, since without scripts no promise is ever kept.
+	for began := time.Now(); !ask[bool](t, tab, `document.readyState === 'complete' && document.fonts.status === 'loaded'`); time.Sleep(rest) {
+		if time.Since(began) > tooLong {
+			return false
+		}
+	}
+	time.Sleep(rest)
+	return true
+}
+
+// tell hands on what was noted since it was last called.
+func (tab *tab) tell(add func(string)) {
 	tab.mu.Lock()
+	notes := tab.notes
 	tab.notes = nil
 	tab.mu.Unlock()
-	if err := chromedp.Do(ctx, chromedp.Navigate(address)); err != nil {
-		tell(fmt.Sprintf("does not open: %v", err))
-		return
-	}
-	ask[bool](t, tab, `document.fonts.ready.then(() => new Promise(done => setTimeout(() => done(true), 50)))`)
-	tab.mu.Lock()
-	defer tab.mu.Unlock()
-	for _, n := range tab.notes {
-		tell(n)
+	for _, n := range notes {
+		add(n)
 	}
 }
 

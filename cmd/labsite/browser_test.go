@@ -20,12 +20,12 @@ import (
 // What is expected of a page, and by what it is judged:
 //
 //   - WCAG 2.2 level A and AA, as far as axe-core's rules tell, and its best
-//     practices (look, faultsOfAccess)
+//     practices (faultsOfAccess)
 //   - the HTML standard, as html-validate's recommended rules tell (faultsOfMarkup)
 //   - reflow without scrolling in two directions (WCAG 2.2, 1.4.10), here at 390
-//     and 1280 CSS pixels (look)
+//     and 1280 CSS pixels (faultsOfLayout)
 //   - no breach of the page's own content security policy, nothing on the console,
-//     no request that fails or leaves the site (visit)
+//     no request that fails or leaves the site (listen)
 //   - every link leads to a file and a place in it that are there (faultsOfLinks)
 //   - the same text without scripts, and a printed form (faultsWithoutScripts,
 //     faultsOnPaper)
@@ -62,55 +62,58 @@ func inspect(t *testing.T, dir string) (pages int, faults []fault) {
 		t.Fatalf("%s holds no page", dir)
 	}
 	faults = faultsOfMarkup(t, dir)
-	sheets := make([]sheet, len(names))
+	outlines := make([]outline, len(names))
 	found := make([][]fault, len(names))
 	inTabs(t, dir, len(names), func(tab *tab, i int) {
-		sheets[i], found[i] = inspectPage(t, tab, names[i])
+		outlines[i], found[i] = inspectPage(t, tab, names[i])
 	})
 	for _, f := range found {
 		faults = append(faults, f...)
 	}
-	faults = append(faults, faultsOfLinks(dir, names, sheets)...)
+	faults = append(faults, faultsOfLinks(dir, names, outlines)...)
 	slices.SortFunc(faults, func(a, b fault) int { return strings.Compare(a.String(), b.String()) })
 	return len(names), slices.Compact(faults)
 }
 
 // inspectPage does all that needs the page open.
-func inspectPage(t *testing.T, tab *tab, name string) (sheet, []fault) {
+func inspectPage(t *testing.T, tab *tab, name string) (outline, []fault) {
 	var faults []fault
-	add := func(look, text string) { faults = append(faults, fault{name, look, text}) }
+	adder := func(look string) func(string) {
+		return func(text string) { faults = append(faults, fault{name, look, text}) }
+	}
+	var o outline
+	var with textOf
+	read := false
 
-	// From the disk: what a reader has who was handed the folder.
-	var s sheet
-	with := textOf{}
-	for _, l := range looks {
-		tab.visit(t, tab.fileURL(name), l, func(text string) { add("from disk, "+l.name, text) })
-		for _, text := range faultsOfLayout(t, tab, l) {
-			add("from disk, "+l.name, text)
+	// From the disk: what a reader has who was handed the folder. The page for a
+	// missing address can only be asked of a server.
+	if name != missingPage {
+		for _, w := range windows {
+			tab.visit(t, tab.fileURL(name), w, func(l look) {
+				add := adder("from disk, " + l.name())
+				tab.tell(add)
+				faultsOfLayout(t, tab, l, add)
+				if !read {
+					o, with, read = readOutline(t, tab), readText(t, tab), true
+				}
+			}, adder("from disk"))
 		}
-		if l == looks[0] {
-			s = readSheet(t, tab)
-			with = readText(t, tab)
-		}
-	}
-	for _, text := range faultsWithoutScripts(t, tab, name, with) {
-		add("without scripts", text)
+		faultsWithoutScripts(t, tab, name, with, adder("without scripts"))
 	}
 
-	// From a server.
-	for _, l := range looks {
-		tab.visit(t, tab.serverURL(name), l, func(text string) { add("from a server, "+l.name, text) })
-		for _, text := range faultsOfLayout(t, tab, l) {
-			add("from a server, "+l.name, text)
-		}
-		for _, text := range faultsOfAccess(t, tab) {
-			add(l.name, text)
-		}
+	for _, w := range windows {
+		tab.visit(t, tab.serverURL(name), w, func(l look) {
+			add := adder("from a server, " + l.name())
+			tab.tell(add)
+			faultsOfLayout(t, tab, l, add)
+			if !read {
+				o, read = readOutline(t, tab), true
+			}
+			faultsOfAccess(t, tab, adder(l.name()))
+		}, adder("from a server"))
 	}
-	for _, text := range faultsOnPaper(t, tab) {
-		add("on paper", text)
-	}
-	return s, faults
+	faultsOnPaper(t, tab, adder("on paper"))
+	return o, faults
 }
 
 // pagesOf names the HTML files of a folder, with forward slashes.

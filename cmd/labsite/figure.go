@@ -52,7 +52,7 @@ unit of their kind. Where the page refuses, there is a reason and no number.`,
 			if own.Errors() > 0 || t.Proof == nil {
 				return s.refused(own, "")
 			}
-			return s.figure(t, args[1:], own)
+			return s.figure(st, t, args[1:], own)
 		},
 		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			return completeFigure(cmd, from, args)
@@ -93,14 +93,9 @@ type figureValue struct {
 	Unit  string   `json:"unit"`
 }
 
-type figureLimit struct {
-	Kind string `json:"kind"`
-	Text string `json:"text"`
-}
-
-func (s *screen) figure(t *site.Topic, settings []string, list source.List) error {
+func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list source.List) error {
 	run := t.Sheet.NewCase()
-	var refused []figureLimit
+	refused := []site.LimitText{}
 	for _, arg := range settings {
 		name, text, ok := strings.Cut(arg, "=")
 		name = strings.TrimSpace(name)
@@ -127,7 +122,7 @@ func (s *screen) figure(t *site.Topic, settings []string, list source.List) erro
 		switch trouble.Code {
 		case "out-of-range", "not-a-choice", "whole-only", "given-fixed":
 			// the answer is known: nobody tested that
-			refused = append(refused, figureLimit{"refused", sentence(trouble.Message) + " " + trouble.Hint})
+			refused = append(refused, site.LimitText{Kind: "refused", Text: sentence(trouble.Message) + " " + trouble.Hint})
 		default:
 			return fmt.Errorf("%s=%s: %s. %s", name, text, trouble.Message, trouble.Hint)
 		}
@@ -136,17 +131,24 @@ func (s *screen) figure(t *site.Topic, settings []string, list source.List) erro
 		run.Work()
 		for _, f := range run.Failed {
 			if !run.Refused() {
-				return fmt.Errorf("%s gives no finite number at these values", f.Figure.Name)
+				name := "a limit"
+				if f.Figure != nil {
+					name = f.Figure.Name
+				}
+				return fmt.Errorf("%s gives no finite number at these values", name)
 			}
 		}
 	}
-	limits := append(refused, s.limits(t, run, len(refused) > 0)...)
+	limits := refused
+	if len(refused) == 0 {
+		limits = st.LimitTexts(t, run)
+	}
 	withdrawn := len(refused) > 0 || run.Refused()
 	if s.json {
 		s.object(figureObject(t, run, limits, withdrawn, list))
 		return nil
 	}
-	s.printFigure(t, run, limits, withdrawn)
+	s.printFigure(st, t, run, limits, withdrawn)
 	s.diagnostics(list)
 	return nil
 }
@@ -161,35 +163,11 @@ func sentence(text string) string {
 	return text
 }
 
-// limits lists the limits that hold.
-func (s *screen) limits(t *site.Topic, run *sheet.Case, outside bool) []figureLimit {
-	out := []figureLimit{}
-	if outside {
-		return out
-	}
-	for _, l := range run.Holding {
-		kind := string(l.Kind)
-		if l.Kind == sheet.Refuse {
-			kind = "refused"
-		}
-		if run.Refused() && kind != "refused" {
-			continue
-		}
-		out = append(out, figureLimit{kind, t.LimitText(l, run)})
-	}
-	for _, r := range run.Refusals {
-		if r.Limit == nil {
-			out = append(out, figureLimit{"refused", r.Text})
-		}
-	}
-	return out
-}
-
 func value(label string, shown quantity.Shown) figureValue {
 	return figureValue{Label: label, Shown: &shown.Text, Value: &shown.Number, Unit: shown.Unit}
 }
 
-func figureObject(t *site.Topic, run *sheet.Case, limits []figureLimit, withdrawn bool, list source.List) any {
+func figureObject(t *site.Topic, run *sheet.Case, limits []site.LimitText, withdrawn bool, list source.List) any {
 	given, figures := map[string]figureValue{}, map[string]figureValue{}
 	for _, g := range t.Sheet.Given {
 		given[g.Name] = value(g.Label, run.ShownGiven(g))
@@ -204,12 +182,12 @@ func figureObject(t *site.Topic, run *sheet.Case, limits []figureLimit, withdraw
 	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": limits, "diagnostics": none(list)}
 }
 
-func (s *screen) printFigure(t *site.Topic, run *sheet.Case, limits []figureLimit, withdrawn bool) {
+func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, limits []site.LimitText, withdrawn bool) {
 	fmt.Fprintf(s.out, "%s\n", paint(s.out, bold, t.Title()))
 	if c := t.Sheet.Control; c != nil {
 		fmt.Fprintf(s.out, "%s\n", paint(s.out, faint, fmt.Sprintf("%s, revision %d, %s", c.Number, c.Revision, c.Status)))
 	}
-	for _, text := range t.CautionTexts(run) {
+	for _, text := range st.CautionTexts(t, run) {
 		fmt.Fprintf(s.out, "\n%s\n", text)
 	}
 	fmt.Fprintln(s.out, "\nGiven")

@@ -2,18 +2,8 @@ package sheet
 
 import (
 	"labsite/recipes/formula"
-	"labsite/recipes/formulary"
 	"labsite/recipes/quantity"
 )
-
-// bench gives the bench formulas that the page may call: the built-in ones, and those of
-// the shop where Bench was set.
-func (s *Sheet) bench() *formulary.Set {
-	if s.Bench != nil {
-		return s.Bench
-	}
-	return formulary.Load()
-}
 
 // symbol is what the given's name stands for in a formula. The shop owns what names a
 // source and an owner.

@@ -17,7 +17,10 @@ const (
 // Decode reads a page's front matter. It finds all that is wrong with it but for the
 // kinds of formulas, which Resolve infers. The sheet is nil only where there is no
 // front matter to be read.
-func Decode(f *source.File) (*Sheet, source.List) {
+func Decode(f *source.File) (*Sheet, source.List) { return DecodeWith(f, nil) }
+
+// DecodeWith is Decode with a library to find data files in.
+func DecodeWith(f *source.File, library Library) (*Sheet, source.List) {
 	start, end, body, list := split(f)
 	if list != nil {
 		return nil, list
@@ -26,7 +29,7 @@ func Decode(f *source.File) (*Sheet, source.List) {
 	if front == nil {
 		return nil, list
 	}
-	d := &decoder{file: f, list: list, sheet: &Sheet{File: f, Body: body, names: map[string]source.Span{},
+	d := &decoder{file: f, library: library, list: list, sheet: &Sheet{File: f, Body: body, names: map[string]source.Span{},
 		given: map[string]*Given{}, figs: map[string]*Figure{}}}
 	d.page(front)
 	d.sheet.lists = d.list
@@ -34,9 +37,10 @@ func Decode(f *source.File) (*Sheet, source.List) {
 }
 
 type decoder struct {
-	file  *source.File
-	sheet *Sheet
-	list  source.List
+	file    *source.File
+	library Library
+	sheet   *Sheet
+	list    source.List
 	// steps that must see the names of the whole page first
 	later []func()
 }
@@ -46,7 +50,7 @@ func (d *decoder) report(p source.Problem, at source.Span) {
 }
 
 var pageKeys = []string{"title", "audience", "summary", "topics", "order", "control", "cautions", "supplies",
-	"tools", "given", "figures", "limits", "checks"}
+	"tools", "draws_on", "data", "given", "figures", "limits", "checks"}
 
 func (d *decoder) page(front *value) {
 	d.known(front, pageKeys)
@@ -76,6 +80,8 @@ func (d *decoder) page(front *value) {
 	s.Supplies = d.proses(front.get("supplies"), "supplies")
 	s.Tools = d.proses(front.get("tools"), "tools")
 	d.cautions(front.get("cautions"))
+	d.uses(front.get("draws_on"))
+	d.data(front.get("data"))
 	d.givens(front.get("given"))
 	d.figures(front.get("figures"))
 	d.limits(front.get("limits"))

@@ -133,6 +133,10 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 
 // choices reads a list of quantities or texts: quantities when every item is one.
 func (d *decoder) choices(g *Given, v, at *value) {
+	if v.shape == scalar {
+		d.columnChoices(g, v, at)
+		return
+	}
 	items := d.list0(v, "choices")
 	if len(items) == 0 {
 		d.report(source.NoChoices(), v.span)
@@ -179,6 +183,11 @@ func (d *decoder) choices(g *Given, v, at *value) {
 			}
 		}
 	}
+	d.chosen(g, values, at)
+}
+
+// chosen takes quantities as the choices and holds the page's own value to them.
+func (d *decoder) chosen(g *Given, values []quantity.Value, at *value) {
 	g.Choices = values
 	if at == nil {
 		return
@@ -199,6 +208,47 @@ func (d *decoder) choices(g *Given, v, at *value) {
 		}
 	}
 	d.report(source.NotAChoice(q.Text, "", texts(values)), at.span)
+}
+
+// columnChoices takes the distinct values of a data column as the choices.
+func (d *decoder) columnChoices(g *Given, v, at *value) {
+	file, name, ok := strings.Cut(strings.TrimSpace(v.text), ".")
+	if !ok {
+		d.report(source.WantsShape("choices", "a list, or a column of a data file such as times.film"), v.span)
+		return
+	}
+	data := d.sheet.dataNamed(file)
+	if data == nil {
+		var names []string
+		for _, x := range d.sheet.Data {
+			names = append(names, x.Name)
+		}
+		d.report(source.UnknownData(file, source.Nearest(file, names)), v.span)
+		return
+	}
+	if data.Table == nil {
+		return
+	}
+	c, ok := data.Table.Column(name)
+	if !ok {
+		d.report(source.UnknownColumn(file, name, source.Nearest(name, data.Table.Names())), v.span)
+		return
+	}
+	if c.Kind.Sort == quantity.Word {
+		d.words(g, c.Words, nil, at)
+		return
+	}
+	var values []quantity.Value
+	for _, x := range c.Values {
+		known := false
+		for _, y := range values {
+			known = known || quantity.Equal(x.Base, y.Base)
+		}
+		if !known {
+			values = append(values, x)
+		}
+	}
+	d.chosen(g, values, at)
 }
 
 func startsLikeNumber(text string) bool {

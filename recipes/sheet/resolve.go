@@ -11,13 +11,22 @@ type pageScope struct{ s *Sheet }
 
 func (p pageScope) Symbol(of, name string) (formula.Symbol, bool) {
 	if of != "" {
-		return formula.Symbol{}, false
+		u := p.s.use(of)
+		if u == nil {
+			return formula.Symbol{}, false
+		}
+		if u.Sheet == nil {
+			return formula.Symbol{Kind: quantity.Any}, true
+		}
+		s, ok := pageScope{u.Sheet}.Symbol("", name)
+		s.Slot += u.Base
+		return s, ok
 	}
 	if g, ok := p.s.given[name]; ok {
-		return formula.Symbol{Kind: g.Kind, Slot: g.Slot, Unit: g.Value.Unit, Words: g.Words}, true
+		return g.symbol(), true
 	}
 	if f, ok := p.s.figs[name]; ok {
-		return formula.Symbol{Kind: f.Kind, Slot: f.Slot, Unit: f.Show.Unit}, true
+		return f.symbol(), true
 	}
 	return formula.Symbol{}, false
 }
@@ -27,15 +36,67 @@ func (p pageScope) Symbols() []string {
 	for _, f := range p.s.Figures {
 		names = append(names, f.Name)
 	}
+	for _, u := range p.s.Uses {
+		if u.Sheet == nil {
+			continue
+		}
+		for _, g := range u.Sheet.Given {
+			names = append(names, u.Name+"."+g.Name)
+		}
+		for _, f := range u.Sheet.Figures {
+			names = append(names, u.Name+"."+f.Name)
+		}
+	}
 	return names
 }
 
-func (p pageScope) Column(string, string) (formula.Column, bool) { return formula.Column{}, false }
-func (p pageScope) Columns(string) []string                      { return nil }
-func (p pageScope) Trade(string) (*formula.Trade, bool)          { return nil, false }
-func (p pageScope) Trades() []string                             { return nil }
+func (p pageScope) Column(file, name string) (formula.Column, bool) {
+	d := p.s.dataNamed(file)
+	if d == nil {
+		return formula.Column{}, false
+	}
+	if d.Table == nil {
+		return formula.Column{Kind: quantity.Any}, true
+	}
+	c, ok := d.Table.Column(name)
+	if !ok {
+		return formula.Column{}, false
+	}
+	return c.Column, true
+}
+
+func (p pageScope) Columns(file string) []string {
+	if file == "" {
+		var names []string
+		for _, d := range p.s.Data {
+			names = append(names, d.Name)
+		}
+		return names
+	}
+	if d := p.s.dataNamed(file); d != nil && d.Table != nil {
+		return d.Table.Names()
+	}
+	return nil
+}
+
+func (p pageScope) Trade(name string) (*formula.Trade, bool) {
+	if p.s.world.Trades == nil {
+		return nil, false
+	}
+	return p.s.world.Trades.Trade(name)
+}
+
+func (p pageScope) Trades() []string {
+	if p.s.world.Trades == nil {
+		return nil
+	}
+	return p.s.world.Trades.Names()
+}
 
 func (p pageScope) Slot() int {
+	// texts of a page may be bound while another page that draws on it is written
+	p.s.slotMu.Lock()
+	defer p.s.slotMu.Unlock()
 	p.s.slots++
 	return p.s.slots - 1
 }
@@ -43,13 +104,44 @@ func (p pageScope) Slot() int {
 // Scope resolves names of the page for a formula that stands in its body or a text.
 func (s *Sheet) Scope() formula.Scope { return pageScope{s} }
 
-// Resolve orders the figures and infers all kinds.
-func (s *Sheet) Resolve() source.List {
+// World is what the formulas of a page may reach beyond the page.
+type World struct {
+	// Page finds a page to draw on, already resolved, by its path in the content folder;
+	// where there is none it says why, with an empty Problem where that was said already.
+	Page func(path string) (*Sheet, source.Problem, bool)
+	// Trades finds functions of the formulary; nil for none.
+	Trades Trades
+}
+
+// Trades is a set of functions of the formulary.
+type Trades interface {
+	Trade(name string) (*formula.Trade, bool)
+	Names() []string
+}
+
+// Resolve is ResolveIn without a world: for a page that stands alone.
+func (s *Sheet) Resolve() source.List { return s.ResolveIn(World{}) }
+
+// ResolveIn orders the figures and infers all kinds. Pages drawn on must be resolved
+// before.
+func (s *Sheet) ResolveIn(w World) source.List {
+	s.world = w
+	if s.world.Page == nil {
+		s.world.Page = func(path string) (*Sheet, source.Problem, bool) {
+			return nil, source.LinkNowhere(path, ""), false
+		}
+	}
 	var list source.List
 	report := func(p source.Problem, at source.Span) { list = append(list, p.At(at)) }
+	list = append(list, s.resolveUses(s.world.Page)...)
 	list = append(list, s.order()...)
 	scope := pageScope{s}
-	for _, f := range s.Sorted {
+	for _, step := range s.Program {
+		if step.Use != nil {
+			list = append(list, s.inferUse(step.Use)...)
+			continue
+		}
+		f := step.Figure
 		if f.Formula == nil {
 			continue
 		}
@@ -102,53 +194,92 @@ func (s *Sheet) Resolve() source.List {
 			}
 		}
 	}
+	s.fixedSlots = s.slots
 	return list
 }
 
-// order sorts the figures so that each comes after those it uses, and names a cycle.
+// order sorts the figures, and the pages drawn on among them, so that each comes after
+// what it uses, and names a cycle.
 func (s *Sheet) order() source.List {
 	const (
 		fresh = iota
 		open
 		done
 	)
+	type item struct {
+		name string
+		step Step
+	}
 	var list source.List
-	var path []*Figure
-	var visit func(f *Figure)
-	visit = func(f *Figure) {
-		switch f.state {
+	var path []item
+	var visit func(x item)
+	state := func(x item) *uint8 {
+		if x.step.Use != nil {
+			return &x.step.Use.state
+		}
+		return &x.step.Figure.state
+	}
+	follow := func(f *formula.Formula) {
+		if f == nil {
+			return
+		}
+		for _, r := range f.References() {
+			if u := s.use(r.Of); u != nil {
+				visit(item{u.Name, Step{Use: u}})
+			} else if g, ok := s.figs[r.Name]; ok && r.Of == "" {
+				visit(item{g.Name, Step{Figure: g}})
+			}
+		}
+	}
+	visit = func(x item) {
+		switch *state(x) {
 		case done:
 			return
 		case open:
-			names := ""
+			names := x.name
 			for i := len(path) - 1; i >= 0; i-- {
-				names = path[i].Name + " → " + names
-				if path[i] == f {
+				names = path[i].name + " → " + names
+				if path[i].step == x.step {
 					break
 				}
 			}
-			list = append(list, source.Cycle(names+f.Name).At(f.Span))
+			at := source.Span{}
+			if x.step.Use != nil {
+				at = x.step.Use.Span
+			} else {
+				at = x.step.Figure.Span
+			}
+			list = append(list, source.Cycle(names).At(at))
 			return
 		}
-		f.state = open
-		path = append(path, f)
-		if f.Formula != nil {
-			for _, r := range f.Formula.References() {
-				if g, ok := s.figs[r.Name]; ok && r.Of == "" {
-					visit(g)
-				}
+		*state(x) = open
+		path = append(path, x)
+		if x.step.Use != nil {
+			for _, set := range x.step.Use.At {
+				follow(set.Formula)
 			}
+		} else {
+			follow(x.step.Figure.Formula)
 		}
 		path = path[:len(path)-1]
-		f.state = done
-		s.Sorted = append(s.Sorted, f)
+		*state(x) = done
+		s.Program = append(s.Program, x.step)
+		if x.step.Figure != nil {
+			s.Sorted = append(s.Sorted, x.step.Figure)
+		}
 	}
-	s.Sorted = s.Sorted[:0]
+	s.Sorted, s.Program = s.Sorted[:0], s.Program[:0]
 	for _, f := range s.Figures {
 		f.state = fresh
 	}
+	for _, u := range s.Uses {
+		u.state = fresh
+	}
+	for _, u := range s.Uses {
+		visit(item{u.Name, Step{Use: u}})
+	}
 	for _, f := range s.Figures {
-		visit(f)
+		visit(item{f.Name, Step{Figure: f}})
 	}
 	return list
 }

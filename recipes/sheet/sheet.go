@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"sync"
+
 	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
 	"labsite/recipes/source"
@@ -21,19 +23,33 @@ type Sheet struct {
 	Cautions        []Caution
 	Supplies, Tools []Prose
 
+	Uses    []*Use
+	Data    []*DataFile
 	Given   []*Given
 	Figures []*Figure
 	Limits  []*Limit
 	Checks  []*Check
 
-	// Sorted are the figures in the order in which they are worked out.
-	Sorted []*Figure
+	// Sorted are the figures in the order in which they are worked out; Program is that
+	// order with the pages drawn on in their places.
+	Sorted  []*Figure
+	Program []Step
 
-	names map[string]source.Span // every name of the page and where it was given
-	slots int
-	given map[string]*Given
-	figs  map[string]*Figure
-	lists source.List
+	names  map[string]source.Span // every name of the page and where it was given
+	slots  int
+	slotMu sync.Mutex
+	// fixedSlots is how many of them Resolve made; formulas of the body add more.
+	fixedSlots int
+	given      map[string]*Given
+	figs       map[string]*Figure
+	lists      source.List
+	world      World
+}
+
+// Step is one thing that is worked out: a figure, or a page drawn on.
+type Step struct {
+	Figure *Figure
+	Use    *Use
 }
 
 // Audience is who a page is for.

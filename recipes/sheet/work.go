@@ -20,6 +20,8 @@ type Case struct {
 	Refusals []Refusal
 	// Failed are the figures whose formula gave no finite number.
 	Failed []Failure
+
+	uses map[*Use]*Case
 }
 
 // Refusal is a reason why a case has no numbers.
@@ -29,6 +31,9 @@ type Refusal struct {
 	// Text is the reason where there is no limit.
 	Text string
 	Span source.Span
+	// From is the page drawn on that refuses, Run its case; nil for this page.
+	From *Use
+	Run  *Case
 }
 
 // Failure is a formula that gave no finite number.
@@ -39,6 +44,8 @@ type Failure struct {
 
 // Refused tells whether every number is withdrawn.
 func (c *Case) Refused() bool { return len(c.Refusals) > 0 }
+
+var nan = math.NaN()
 
 // NewCase makes room for a case at the page's own values.
 func (s *Sheet) NewCase() *Case {
@@ -58,10 +65,12 @@ func (c *Case) Set(g *Given, base float64) { c.Frame.V[g.Slot] = base }
 func (c *Case) Work() {
 	s := c.Sheet
 	c.Holding, c.Refusals, c.Failed = c.Holding[:0], c.Refusals[:0], c.Failed[:0]
-	if len(c.Frame.V) < s.slots {
-		c.Frame.V = append(c.Frame.V, make([]float64, s.slots-len(c.Frame.V))...)
-	}
-	for _, f := range s.Sorted {
+	for _, step := range s.Program {
+		if step.Use != nil {
+			c.workUse(step.Use)
+			continue
+		}
+		f := step.Figure
 		if f.Node == nil {
 			continue
 		}
@@ -69,7 +78,7 @@ func (c *Case) Work() {
 		v := f.Node.Eval(&c.Frame)
 		if c.Frame.Fault != formula.None {
 			// what depends on it fails as well; the first is told
-			v = math.NaN()
+			v = nan
 			c.fault(f, c.Frame.Fault, c.Frame.At)
 		}
 		c.Frame.V[f.Slot] = v
@@ -156,7 +165,32 @@ func (s *Sheet) GivenNamed(name string) *Given { return s.given[name] }
 // Room makes the frame as large as the sheet has slots by now: formulas of the body may
 // have bound names since the case was made.
 func (c *Case) Room() {
-	if n := c.Sheet.slots - len(c.Frame.V); n > 0 {
+	c.Sheet.slotMu.Lock()
+	n := c.Sheet.slots - len(c.Frame.V)
+	c.Sheet.slotMu.Unlock()
+	if n > 0 {
 		c.Frame.V = append(c.Frame.V, make([]float64, n)...)
 	}
+}
+
+// OwnCase is the sheet worked out at its own values.
+func (s *Sheet) OwnCase() *Case {
+	c := s.NewCase()
+	c.Work()
+	return c
+}
+
+// ShownOf writes a value of a page drawn on.
+func (c *Case) ShownOf(of, name string) (string, bool) {
+	u := c.Sheet.use(of)
+	if u == nil || u.Sheet == nil {
+		return "", false
+	}
+	if g := u.Sheet.given[name]; g != nil {
+		return g.Shown(c.Frame.V[u.Base+g.Slot]).Text, true
+	}
+	if f := u.Sheet.figs[name]; f != nil {
+		return f.Show.Format(c.Frame.V[u.Base+f.Slot]).Text, true
+	}
+	return "", false
 }

@@ -1558,3 +1558,8 @@ func UseUnpublished(page, status string) Problem {
 func DataOfStaff(file string) Problem {
 	return fault("data-of-staff", file+" lies in a staff folder, and this page is for customers", "Keep data for customers' pages in a customers' folder.")
 }
+
+// UseBroken is said of a page that draws on one with errors of its own.
+func UseBroken(page string) Problem {
+	return fault("use-broken", page+" has errors of its own", "Mend that page first.")
+}

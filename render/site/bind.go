@@ -111,6 +111,16 @@ func (s *Site) bind(t *Topic) {
 	handTyped(t.Body, report)
 }
 
+// readText reads and binds one text of a page without reporting anything.
+func (s *Site) readText(t *Topic, p sheet.Prose) text {
+	doc, _ := markdown.ParseText(p.Text, p.Place, true)
+	x := text{document: doc}
+	for _, at := range doc.Placements() {
+		x.bound = append(x.bound, s.placement(t, at, t.Resolved, func(source.Diagnostic) {}, true, false))
+	}
+	return x
+}
+
 func handTyped(doc *markdown.Document, report func(source.Diagnostic)) {
 	for _, x := range doc.Texts() {
 		for _, f := range quantity.Find(x.Text) {

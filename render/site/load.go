@@ -44,6 +44,7 @@ type Site struct {
 	files     map[string]bool // every file that is no page
 	pictures  map[string]*picture
 	pictureMu sync.Mutex
+	tables    tables
 }
 
 // Topic is one page of the content folder.
@@ -57,7 +58,8 @@ type Topic struct {
 
 	list     source.List
 	values   *binder
-	Resolved bool
+	Resolved bool // all kinds are known and nothing is wrong with the page
+	resolved uint8
 }
 
 // Folder is a folder of the content, a section of the site.
@@ -92,6 +94,7 @@ func Load(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 	for _, t := range s.Topics {
 		s.List = append(s.List, t.list...)
 	}
+	s.List = append(s.List, s.tables.list...)
 	s.readPictures(root)
 	s.List = s.List.Sorted()
 	return s, s.List
@@ -203,18 +206,18 @@ func (s *Site) readPage(p string) *Topic {
 		t.list = source.List{source.PageTooLarge(size).AtFile(p)}
 		return t
 	}
-	t.read(raw)
+	t.read(raw, s)
 	return t
 }
 
 // read takes the page's bytes through all that needs no other page.
-func (t *Topic) read(raw []byte) {
+func (t *Topic) read(raw []byte, library sheet.Library) {
 	file, list := source.New(t.Path, raw)
 	t.File, t.list = file, list
 	if list.Errors() > 0 {
 		return
 	}
-	sh, list := sheet.Decode(file)
+	sh, list := sheet.DecodeWith(file, library)
 	t.list = append(t.list, list...)
 	if sh == nil {
 		return

@@ -42,7 +42,7 @@ func (r *renderer) page(t *Topic) (Page, source.List) {
 	for _, i := range top {
 		p.seen[sh.Cautions[i].Name] = true
 	}
-	v.Cautions = p.cautions(top)
+	v.Cautions = p.cautions(top, sh.AllCautions()...)
 	if !p.b.placed["given"] && len(sh.Given) > 0 {
 		v.Given = p.given()
 	}
@@ -148,7 +148,7 @@ func (p *pager) cautionsAtTop() []int {
 
 func (p *pager) cautionAt(i int) template.HTML { return p.cautions([]int{i}) }
 
-func (p *pager) cautions(which []int) template.HTML {
+func (p *pager) cautions(which []int, used ...sheet.UsedCaution) template.HTML {
 	var views []Caution
 	for _, i := range which {
 		c := p.topic.Sheet.Cautions[i]
@@ -159,8 +159,12 @@ func (p *pager) cautions(which []int) template.HTML {
 		p.seen["id "+c.Name] = true
 		views = append(views, v)
 	}
-	if len(views) == 0 {
+	if len(views) == 0 && len(used) == 0 {
 		return ""
+	}
+	for _, c := range used {
+		own := c.Sheet.Cautions[c.Index]
+		views = append(views, Caution{Word: own.Word, Text: p.elsewhere(c.Sheet.OwnCase(), own.Text), From: p.linkTo(c.From)})
 	}
 	sortByWord(views)
 	return p.keep(p.site.templates.Cautions(views))
@@ -254,20 +258,27 @@ func period(p *sheet.Period) string {
 	return strconv.Itoa(p.Count) + " " + p.Unit + "s"
 }
 
-// holding lists the limits that hold; refusals alone where the page refuses.
+// holding lists the limits that hold, those of pages drawn on included; refusals alone
+// where the page refuses.
 func (p *pager) holding() []Limit {
 	var out []Limit
 	run := p.fill.run
-	for i, l := range p.topic.Sheet.Limits {
-		for _, h := range run.Holding {
-			if h != l || run.Refused() && l.Kind != sheet.Refuse {
-				continue
+	for _, h := range run.AllHolding() {
+		if run.Refused() && h.Limit.Kind != sheet.Refuse {
+			continue
+		}
+		kind := string(h.Limit.Kind)
+		if h.Limit.Kind == sheet.Refuse {
+			kind = "refused"
+		}
+		if h.From != nil {
+			out = append(out, Limit{Kind: kind, Text: p.elsewhere(h.Run, h.Limit.Text), From: p.linkTo(h.From)})
+			continue
+		}
+		for i, l := range p.topic.Sheet.Limits {
+			if l == h.Limit {
+				out = append(out, Limit{Kind: kind, Text: p.fill.html(p.b.limits[i], markdown.RenderOptions{})})
 			}
-			kind := string(l.Kind)
-			if l.Kind == sheet.Refuse {
-				kind = "refused"
-			}
-			out = append(out, Limit{Kind: kind, Text: p.fill.html(p.b.limits[i], markdown.RenderOptions{})})
 		}
 	}
 	for _, r := range run.Refusals {
@@ -276,6 +287,36 @@ func (p *pager) holding() []Limit {
 		}
 	}
 	return out
+}
+
+// elsewhere writes a text of a page drawn on at that page's case. It is read anew, since
+// the other page may be written at the same time.
+func (p *pager) elsewhere(run *sheet.Case, text sheet.Prose) template.HTML {
+	other := p.site.byPath[run.Sheet.File.Path]
+	if other == nil {
+		return escaped(text.Text)
+	}
+	x := p.site.readText(other, text)
+	f := &filler{topic: other, run: run, size: p.size, href: func(d string) string {
+		if elsewhere(d) {
+			return d
+		}
+		return p.topic.siteHref(relative(p.topic.Path, rooted(other, d)))
+	}}
+	return f.html(x, markdown.RenderOptions{})
+}
+
+// rooted is a destination of another page as a path of the content folder.
+func rooted(t *Topic, destination string) string {
+	full, anchor, ok := t.target(destination, source.Span{}, func(source.Problem, source.Span) {})
+	if !ok || anchor == "" {
+		return full
+	}
+	return full + "#" + anchor
+}
+
+func (p *pager) linkTo(u *sheet.Use) *Link {
+	return &Link{Title: u.Sheet.Title, Href: urlPath(p.topic.siteHref(relative(p.topic.Path, u.Path)))}
 }
 
 func (p *pager) figures() template.HTML {
@@ -310,7 +351,7 @@ func (p *pager) arithmetic() template.HTML {
 		if !refused {
 			w.Numbers = formulaHTML(f.Formula.With(func(ref formula.Reference) (string, bool) {
 				if ref.Of != "" {
-					return "", false
+					return run.ShownOf(ref.Of, ref.Name)
 				}
 				if g := sh.GivenNamed(ref.Name); g != nil {
 					return run.ShownGiven(g).Text, true

@@ -4,31 +4,59 @@ import (
 	"labsite/recipes/sheet"
 )
 
-// LimitText is a limit's text in plain words at a case.
-func (t *Topic) LimitText(l *sheet.Limit, run *sheet.Case) string {
-	for i, o := range t.Sheet.Limits {
-		if o == l && t.values != nil {
-			return t.plain(t.values.limits[i], run)
+// LimitText is a limit that holds, in plain words.
+type LimitText struct {
+	// Kind is "notice", "caution", "warning" or "refused".
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+}
+
+// LimitTexts lists in plain words what holds at a case, on the page and on those it draws
+// on; where the page refuses, the refusals alone.
+func (s *Site) LimitTexts(t *Topic, run *sheet.Case) []LimitText {
+	out := []LimitText{}
+	for _, h := range run.AllHolding() {
+		switch {
+		case h.Limit.Kind == sheet.Refuse:
+			out = append(out, LimitText{"refused", s.plain(h.Run, h.Limit.Text)})
+		case !run.Refused():
+			out = append(out, LimitText{string(h.Limit.Kind), s.plain(h.Run, h.Limit.Text)})
 		}
 	}
-	return l.Text.Text
+	for _, r := range run.Refusals {
+		if r.Limit == nil {
+			out = append(out, LimitText{"refused", r.Text})
+		}
+	}
+	return out
 }
 
 // CautionTexts are the page's cautions in plain words at a case, the gravest first, each
-// with its signal word.
-func (t *Topic) CautionTexts(run *sheet.Case) []string {
+// with its signal word; those of pages drawn on are among them.
+func (s *Site) CautionTexts(t *Topic, run *sheet.Case) []string {
 	var out []string
 	for _, word := range sheet.SignalWords {
-		for i, c := range t.Sheet.Cautions {
-			if c.Word == word && t.values != nil {
-				out = append(out, word+": "+t.plain(t.values.cautions[i], run))
+		for _, c := range t.Sheet.Cautions {
+			if c.Word == word {
+				out = append(out, word+": "+s.plain(run, c.Text))
+			}
+		}
+		for _, u := range t.Sheet.AllCautions() {
+			if c := u.Sheet.Cautions[u.Index]; c.Word == word {
+				out = append(out, word+": "+s.plain(u.Sheet.OwnCase(), c.Text))
 			}
 		}
 	}
 	return out
 }
 
-func (t *Topic) plain(x text, run *sheet.Case) string {
+// plain writes a text of a page at a case, in plain words.
+func (s *Site) plain(run *sheet.Case, p sheet.Prose) string {
+	t := s.byPath[run.Sheet.File.Path]
+	if t == nil {
+		return p.Text
+	}
+	x := s.readText(t, p)
 	f := &filler{topic: t, run: run, href: func(d string) string { return d }, size: func(string) (int, int) { return 0, 0 }}
 	f.fill(x)
 	return x.document.Plain()

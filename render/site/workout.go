@@ -13,14 +13,7 @@ import (
 // workOut resolves, proves and binds every page.
 func (s *Site) workOut(ctx context.Context, opt Options) {
 	var done atomic.Int64
-	each(ctx, len(s.Topics), func(i int) {
-		t := s.Topics[i]
-		if t.Sheet != nil {
-			list := t.Sheet.Resolve()
-			t.list = append(t.list, list...)
-			t.Resolved = t.list.Errors() == 0
-		}
-	})
+	s.resolve(ctx)
 	each(ctx, len(s.Topics), func(i int) {
 		t := s.Topics[i]
 		if t.Sheet != nil {

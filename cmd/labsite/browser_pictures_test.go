@@ -1,0 +1,72 @@
+//go:build browser
+
+package main
+
+import (
+	"context"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+)
+
+// TestPictures lays pictures of every page into the folder that PICTURES names,
+// for a person to look at: each look on a screen, and each sheet of paper. It
+// checks nothing and runs only where PICTURES is set: `make pictures`.
+//
+// PAGES, if set, is a part of the names of the pages wanted.
+func TestPictures(t *testing.T) {
+	to := os.Getenv("PICTURES")
+	if to == "" {
+		t.Skip("PICTURES names no folder")
+	}
+	for _, audience := range []string{"customers", "staff"} {
+		dir := demoSite(t, audience)
+		var names []string
+		for _, n := range pagesOf(t, dir) {
+			if strings.Contains(n, os.Getenv("PAGES")) {
+				names = append(names, n)
+			}
+		}
+		inTabs(t, dir, len(names), func(tab *tab, i int) {
+			name := names[i]
+			flat := strings.ReplaceAll(strings.TrimSuffix(name, ".html"), "/", "-")
+			at := filepath.Join(to, audience, flat)
+			if err := os.MkdirAll(filepath.Dir(at), 0o777); err != nil {
+				t.Error(err)
+				return
+			}
+			for _, w := range windows {
+				tab.visit(t, tab.serverURL(name), w, func(l look) {
+					keep(t, at+"-"+l.window.name+"-"+l.scheme+".png", func() ([]byte, error) { return picture(tab.ctx) })
+				}, func(text string) { t.Errorf("%s: %s", name, text) })
+			}
+			keep(t, at+".pdf", func() ([]byte, error) { return printPage(tab.ctx) })
+			if out, err := exec.Command("pdftoppm", "-r", "80", "-png", at+".pdf", at+"-paper").CombinedOutput(); err != nil {
+				t.Errorf("pdftoppm: %v\n%s", err, out)
+			}
+		})
+	}
+	t.Logf("the pictures are in %s", to)
+}
+
+// picture is the whole page, also what is below the window.
+func picture(ctx context.Context) ([]byte, error) {
+	all := true
+	r, err := chromedp.Call(ctx, page.CaptureScreenshot, page.CaptureScreenshotParams{CaptureBeyondViewport: &all})
+	return r.Data, err
+}
+
+func keep(t *testing.T, at string, take func() ([]byte, error)) {
+	data, err := take()
+	if err == nil {
+		err = os.WriteFile(at, data, 0o666)
+	}
+	if err != nil {
+		t.Errorf("%s: %v", at, err)
+	}
+}

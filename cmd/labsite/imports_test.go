@@ -1,0 +1,96 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"io"
+	"os/exec"
+	"path"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// homes are the packages that may import a library, they and what stands inside
+// them; everybody else asks them.
+var homes = map[string][]string{
+	"github.com/yuin/goldmark":        {"render/markdown"},
+	"github.com/alecthomas/chroma/v2": {"render/highlight"},
+	"github.com/expr-lang/expr":       {"recipes/formula"},
+	"github.com/fsnotify/fsnotify":    {"render/proof"},
+	"github.com/spf13/cobra":          {"cmd/labsite"},
+	"github.com/goccy/go-yaml":        {"recipes/sheet", "recipes/source", "recipes/hazard", "recipes/formulary"},
+	"labsite/themes":                  {"render/site"},
+}
+
+// tops are the only folders with Go files at the top of the tree; a package may
+// import those of its own row and of the rows below.
+var tops = [][]string{{"cmd"}, {"render"}, {"recipes", "themes", "content"}}
+
+// vague are names that say nothing of what a package is for.
+var vague = []string{"util", "utils", "common", "helper", "helpers", "misc", "base"}
+
+func TestImports(t *testing.T) {
+	const module = "labsite/"
+	for _, p := range packages(t) {
+		name := strings.TrimPrefix(p.ImportPath, module)
+		own := row(name)
+		if own < 0 {
+			t.Errorf("%s stands in a new folder at the top of the tree", name)
+		}
+		if slices.Contains(vague, path.Base(name)) {
+			t.Errorf("%s: the name does not say what the package is for", name)
+		}
+		for _, imported := range slices.Concat(p.Imports, p.TestImports, p.XTestImports) {
+			if other, ok := strings.CutPrefix(imported, module); ok && row(other) < own {
+				t.Errorf("%s imports %s: it goes cmd, render, recipes, and never back", name, other)
+			}
+		}
+		for _, imported := range p.Imports { // a test may take a library as a referee
+			for library, home := range homes {
+				if inside(imported, library) && !slices.ContainsFunc(home, func(h string) bool { return inside(name, h) }) {
+					t.Errorf("%s imports %s, which only %s may", name, imported, strings.Join(home, ", "))
+				}
+			}
+		}
+	}
+}
+
+// inside tells whether a package is the given one or stands in its folder.
+func inside(name, around string) bool { return name == around || strings.HasPrefix(name, around+"/") }
+
+// row is how far down a package stands in tops, -1 if it is in none of them.
+func row(name string) int {
+	top, _, _ := strings.Cut(name, "/")
+	return slices.IndexFunc(tops, func(names []string) bool { return slices.Contains(names, top) })
+}
+
+type goPackage struct {
+	ImportPath                         string
+	Imports, TestImports, XTestImports []string
+}
+
+func packages(t *testing.T) (all []goPackage) {
+	t.Helper()
+	cmd := exec.Command("go", "list", "-json=ImportPath,Imports,TestImports,XTestImports", "./...")
+	cmd.Dir = "../.."
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for in := json.NewDecoder(strings.NewReader(string(out))); ; {
+		var p goPackage
+		err := in.Decode(&p)
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, p)
+	}
+	if len(all) < 5 {
+		t.Fatalf("go list names %d packages: too few to be the whole tree", len(all))
+	}
+	return all
+}
