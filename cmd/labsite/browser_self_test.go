@@ -61,7 +61,7 @@ func TestBrowserFindsFaults(t *testing.T) {
 		{name: "unclosed", body: `<p>A <b>line.</p>`, want: []string{"close-order"}},
 		{name: "loud", head: `<script src="loud.js" defer></script>`,
 			files: map[string]string{"loud.js": "console.warn('careful now'); console.error('oh no'); throw new Error('really no')"},
-			want:  []string{"(from disk, phone, dark): console warning: careful now", "(from a server, desk, light): console error: oh no", "exception: Uncaught Error: really no"}},
+			want:  []string{"(from disk, phone, light): console warning: careful now", "(from a server, desk, dark): console error: oh no", "exception: Uncaught Error: really no"}},
 		{name: "promise", head: `<script src="promise.js" defer></script>`,
 			files: map[string]string{"promise.js": "Promise.reject(new Error('left alone'))"}, want: []string{"left alone"}},
 		{name: "inline", body: `<p style="color: red">A line.</p>`, want: []string{"(from disk, phone, light): browser's log, error", "no-inline-style"}},
