@@ -183,13 +183,22 @@ func guide(t testing.TB, set *Templates) *Page {
 	return p
 }
 
-// placed is the guide with its blocks placed in its text.
+// placed is the guide with its blocks placed in its text, and headings right
+// before everything that a page can place.
 func placed(t testing.TB, set *Templates) *Page {
 	p := guide(t, set)
-	p.Body = "<p>First, set what you have.</p>\n" + p.Given + "\n<p>Then read what you need.</p>\n" + p.Figures +
-		`<h2 id="mix">Mix</h2>` + must[template.HTML](t)(set.Cautions([]Caution{{Word: "CAUTION", Text: fixtureCautions[1].Text}})) + "<p>Stir.</p>" +
-		`<h2 id="a">A heading in the margin that is longer than the text beside it</h2><p>Short.</p><h2 id="b">Next</h2><p>Text.</p>`
-	p.Given, p.Figures, p.Contents = "", "", nil
+	long := template.HTML("A heading in the margin that is longer than the text beside it")
+	h := func(id string, text template.HTML) template.HTML {
+		return template.HTML(`<h2 id="`+id+`">`) + text + template.HTML(` <a class="here" href="#`+id+`" aria-label="Link to this part">↳</a></h2>`)
+	}
+	caution := must[template.HTML](t)(set.Cautions([]Caution{{Word: "CAUTION", Text: fixtureCautions[1].Text}}))
+	table := template.HTML(`<section class="wide" aria-label="Film, Rolls" tabindex="0"><table><thead><tr><th scope="col">Film</th><th scope="col">Rolls</th></tr></thead><tbody><tr><td>one roll</td><td>one</td></tr></tbody></table></section>`)
+	p.Body = "<p>First, set what you have.</p>\n" + h("set", "Set your tank and temperature") + p.Given + "\n" + p.Figures +
+		h("mix", "Mix") + caution + "<p>Stir.</p>" +
+		h("a", long) + "<p>Short.</p>" + h("b", long+" again") + h("c", "Two headings in a row") + "<p>Text.</p>" +
+		h("d", long+" in a table") + table + h("e", long+" in a list") + "<ol><li>One.</li></ol>" + h("f", long+" over another") + "<h3>Smaller</h3><p>Text.</p>" +
+		h("g", "How it came about") + p.Arithmetic + h("h", long+" at the end")
+	p.Given, p.Figures, p.Arithmetic, p.Contents = "", "", "", nil
 	return p
 }
 

@@ -1,6 +1,9 @@
 package site
 
-import "html/template"
+import (
+	"html/template"
+	"slices"
+)
 
 // Value is a value in the two forms a page needs.
 type Value struct {
@@ -14,7 +17,29 @@ type Given struct {
 	Rows []GivenRow
 }
 
-// GivenRow is one given. The element that holds it carries its name, so that a
+// Settable are the rows that a reader may change.
+func (g Given) Settable() []GivenRow { return g.where(false) }
+
+// Fixed are the rows that a reader cannot change. The built-in theme keeps them
+// below the others, one tap away on a screen and in full on paper.
+func (g Given) Fixed() []GivenRow { return g.where(true) }
+
+// FixedOverdue says whether the review of a fixed row is overdue.
+func (g Given) FixedOverdue() bool {
+	return slices.ContainsFunc(g.Rows, func(r GivenRow) bool { return r.Fixed && r.Overdue })
+}
+
+func (g Given) where(fixed bool) []GivenRow {
+	var rows []GivenRow
+	for _, r := range g.Rows {
+		if r.Fixed == fixed {
+			rows = append(rows, r)
+		}
+	}
+	return rows
+}
+
+// GivenRow is one given, the data of setting.html. The element that holds it carries its name, so that a
 // script can turn it into a control; without a script it reads as text.
 type GivenRow struct {
 	Name    string // its name in formulas
