@@ -1,6 +1,9 @@
 package sheet
 
-import "labsite/recipes/source"
+import (
+	"labsite/recipes/hazard"
+	"labsite/recipes/source"
+)
 
 // SignalWords are the signal words of ANSI Z535.6, the gravest first.
 var SignalWords = []string{"DANGER", "WARNING", "CAUTION", "NOTICE"}
@@ -14,22 +17,49 @@ func (d *decoder) cautions(v *value) {
 		if !d.claim(k) {
 			continue
 		}
-		if item.shape != mapping {
-			d.report(source.WantsShape("a caution", "a signal word and a text, such as {word: WARNING, text: Wear gloves.}"), item.span)
-			continue
+		switch item.shape {
+		case mapping:
+			c := d.ownCaution(item, k.span)
+			c.Name, c.Span = k.text, k.span
+			d.sheet.Cautions = append(d.sheet.Cautions, c)
+		case scalar:
+			name := d.text(item, "a caution")
+			c, ok := standing(name, item)
+			if !ok {
+				_, _, near := hazard.StandingCaution(name)
+				d.report(source.UnknownCaution(name, near), item.span)
+				continue
+			}
+			c.Name, c.Span = k.text, k.span
+			d.sheet.Cautions = append(d.sheet.Cautions, c)
+		default:
+			d.report(source.WantsShape("a caution", "a signal word and a text, such as {word: WARNING, text: Wear gloves.}, or the name of a standing caution"), k.span)
 		}
-		d.known(item, []string{"word", "text"})
-		c := Caution{Name: k.text, Span: k.span}
-		if w := d.required(item, "word", "word: WARNING", k.span); w != nil {
-			c.Word = d.text(w, "word")
-			d.signalWord(c.Word, w)
-		}
-		if t := d.required(item, "text", "text: and what to do", k.span); t != nil {
-			d.text(t, "text")
-			c.Text = prose(t)
-		}
-		d.sheet.Cautions = append(d.sheet.Cautions, c)
 	}
+}
+
+// ownCaution reads a word and a text.
+func (d *decoder) ownCaution(item *value, at source.Span) Caution {
+	d.known(item, []string{"word", "text"})
+	c := Caution{Span: at}
+	if w := d.required(item, "word", "word: WARNING", at); w != nil {
+		c.Word = d.text(w, "word")
+		d.signalWord(c.Word, w)
+	}
+	if t := d.required(item, "text", "text: and what to do", at); t != nil {
+		d.text(t, "text")
+		c.Text = prose(t)
+	}
+	return c
+}
+
+// standing finds a standing caution by its name.
+func standing(name string, v *value) (Caution, bool) {
+	c, ok, _ := hazard.StandingCaution(name)
+	if !ok {
+		return Caution{}, false
+	}
+	return Caution{Word: c.Word, Span: v.span, Text: Prose{Text: c.Text, Place: func(int, int) source.Span { return v.span }}}, true
 }
 
 func (d *decoder) signalWord(word string, at *value) {

@@ -50,7 +50,7 @@ func (d *decoder) report(p source.Problem, at source.Span) {
 }
 
 var pageKeys = []string{"title", "audience", "summary", "topics", "order", "control", "cautions", "supplies",
-	"tools", "draws_on", "data", "given", "figures", "limits", "checks"}
+	"tools", "draws_on", "data", "given", "figures", "limits", "checks", "steps", "tables", "charts", "substances"}
 
 func (d *decoder) page(front *value) {
 	d.known(front, pageKeys)
@@ -79,6 +79,7 @@ func (d *decoder) page(front *value) {
 	s.Control = d.control(front.get("control"))
 	s.Supplies = d.proses(front.get("supplies"), "supplies")
 	s.Tools = d.proses(front.get("tools"), "tools")
+	d.substances(front.get("substances"))
 	d.cautions(front.get("cautions"))
 	d.uses(front.get("draws_on"))
 	d.data(front.get("data"))
@@ -86,6 +87,9 @@ func (d *decoder) page(front *value) {
 	d.figures(front.get("figures"))
 	d.limits(front.get("limits"))
 	d.checks(front.get("checks"))
+	d.steps(front.get("steps"))
+	d.tables(front.get("tables"))
+	d.charts(front.get("charts"))
 	for _, f := range d.later {
 		f()
 	}

@@ -40,7 +40,7 @@ func (d *decoder) data(v *value) {
 		return
 	}
 	for i, k := range v.keys {
-		if !d.claim(k) {
+		if !d.claimDotted(k) {
 			continue
 		}
 		reference := d.text(v.items[i], "data")

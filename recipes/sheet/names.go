@@ -13,14 +13,20 @@ var reserved = map[string]bool{
 }
 
 // claim takes a name for the page; it reports one that is no name or already taken.
-func (d *decoder) claim(name *value) bool {
+func (d *decoder) claim(name *value) bool { return d.claimed(name, false) }
+
+// claimDotted takes a name that stands only before a point, as those of data files and of
+// pages drawn on do: it may be a function's (log.density), since none is called there.
+func (d *decoder) claimDotted(name *value) bool { return d.claimed(name, true) }
+
+func (d *decoder) claimed(name *value, dotted bool) bool {
 	n := name.text
 	switch {
 	case !isName(n):
 		d.report(source.BadName(n), name.span)
 	case quantity.IsUnit(n):
 		d.report(source.NameIsUnit(n), name.span)
-	case formula.IsFunction(n) || reserved[n]:
+	case formula.IsFunction(n) && !dotted || reserved[n]:
 		d.report(source.NameReserved(n), name.span)
 	default:
 		if _, taken := d.sheet.names[n]; taken {

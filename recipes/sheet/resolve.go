@@ -20,6 +20,7 @@ func (p pageScope) Symbol(of, name string) (formula.Symbol, bool) {
 		}
 		s, ok := pageScope{u.Sheet}.Symbol("", name)
 		s.Slot += u.Base
+		s.Bounded = false // the other page's range; here it has one value
 		return s, ok
 	}
 	if g, ok := p.s.given[name]; ok {
@@ -194,6 +195,48 @@ func (s *Sheet) ResolveIn(w World) source.List {
 			}
 		}
 	}
+	for _, st := range s.Steps {
+		if st.For == nil {
+			continue
+		}
+		n, l := formula.Infer(st.For, scope)
+		list = append(list, l...)
+		if n == nil {
+			continue
+		}
+		if n.Kind != quantity.Time {
+			report(source.WantsKind("for", "a time", n.Kind.Name()), st.For.Span())
+			continue
+		}
+		st.Node = n
+		unit, _ := n.FirstUnit()
+		st.Show = quantity.DefaultShow(quantity.Time, unit)
+		if name, alone := st.For.Alone(); alone {
+			if f := s.figs[name]; f != nil {
+				st.Show = f.Show
+			}
+		}
+	}
+	for _, c := range s.Charts {
+		for _, f := range c.Y {
+			first := c.Y[0]
+			switch {
+			case f.Kind.Sort == quantity.Unknown || first.Kind.Sort == quantity.Unknown:
+			case f.Kind != first.Kind:
+				report(source.KindsDiffer("the figures of the chart", first.Kind.Name(), f.Kind.Name()), c.Span)
+			case f.Kind.Sort == quantity.YesNo:
+				report(source.WantsKind("a chart", "figures with a number", f.Kind.Name()), c.Span)
+			}
+		}
+		if c.Points != nil && len(c.Y) > 0 {
+			if k := c.Y[0].Kind; k.Sort != quantity.Unknown && k != c.Points.Y.Kind {
+				report(source.KindsDiffer("the figures and the points", k.Name(), c.Points.Y.Kind.Name()), c.Span)
+			}
+			if c.X != nil && c.X.Kind != c.Points.X.Kind {
+				report(source.KindsDiffer("the chart's given and its points", c.X.Kind.Name(), c.Points.X.Kind.Name()), c.Span)
+			}
+		}
+	}
 	s.fixedSlots = s.slots
 	return list
 }
@@ -208,7 +251,7 @@ func (s *Sheet) order() source.List {
 	)
 	type item struct {
 		name string
-		step Step
+		step Task
 	}
 	var list source.List
 	var path []item
@@ -225,9 +268,9 @@ func (s *Sheet) order() source.List {
 		}
 		for _, r := range f.References() {
 			if u := s.use(r.Of); u != nil {
-				visit(item{u.Name, Step{Use: u}})
+				visit(item{u.Name, Task{Use: u}})
 			} else if g, ok := s.figs[r.Name]; ok && r.Of == "" {
-				visit(item{g.Name, Step{Figure: g}})
+				visit(item{g.Name, Task{Figure: g}})
 			}
 		}
 	}
@@ -276,10 +319,10 @@ func (s *Sheet) order() source.List {
 		u.state = fresh
 	}
 	for _, u := range s.Uses {
-		visit(item{u.Name, Step{Use: u}})
+		visit(item{u.Name, Task{Use: u}})
 	}
 	for _, f := range s.Figures {
-		visit(item{f.Name, Step{Figure: f}})
+		visit(item{f.Name, Task{Figure: f}})
 	}
 	return list
 }

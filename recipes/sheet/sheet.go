@@ -30,10 +30,15 @@ type Sheet struct {
 	Limits  []*Limit
 	Checks  []*Check
 
+	Steps      []*Step
+	Grids      []*Grid
+	Charts     []*Chart
+	Substances []Substance
+
 	// Sorted are the figures in the order in which they are worked out; Program is that
 	// order with the pages drawn on in their places.
 	Sorted  []*Figure
-	Program []Step
+	Program []Task
 
 	names  map[string]source.Span // every name of the page and where it was given
 	slots  int
@@ -46,8 +51,8 @@ type Sheet struct {
 	world      World
 }
 
-// Step is one thing that is worked out: a figure, or a page drawn on.
-type Step struct {
+// Task is one thing that is worked out: a figure, or a page drawn on.
+type Task struct {
 	Figure *Figure
 	Use    *Use
 }

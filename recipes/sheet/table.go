@@ -258,7 +258,7 @@ func readWithUnit(c *Column, rows [][]cell, i int, unitText string, report func(
 	for n, row := range rows {
 		text := row[i].text
 		v, t := quantity.Parse(text)
-		if t == nil && v.Kind == quantity.Number && v.Unit.Text == "" && u.Kind != quantity.Number && v.Form != quantity.Dilution {
+		if t == nil && v.Kind == quantity.Number && v.Unit.Text == "" && u.Text != "" && v.Form != quantity.Dilution {
 			v, t = quantity.Parse(text + " " + unitText)
 		}
 		if t != nil {

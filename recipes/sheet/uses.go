@@ -37,7 +37,7 @@ func (d *decoder) uses(v *value) {
 		return
 	}
 	for i, k := range v.keys {
-		if !d.claim(k) {
+		if !d.claimDotted(k) {
 			continue
 		}
 		item := v.items[i]

@@ -194,3 +194,12 @@ func (c *Case) ShownOf(of, name string) (string, bool) {
 	}
 	return "", false
 }
+
+// Copy makes a case with the same given values, to be set and worked out on its own.
+func (c *Case) Copy() *Case {
+	out := c.Sheet.NewCase()
+	for _, g := range c.Sheet.Given {
+		out.Frame.V[g.Slot] = c.Frame.V[g.Slot]
+	}
+	return out
+}

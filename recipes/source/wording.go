@@ -192,6 +192,9 @@ func DilutionEmpty(text string) Problem {
 
 // DilutionInFormula is said of 1+100 inside a formula.
 func DilutionInFormula(text, a, added string) Problem {
+	if !strings.Contains(text, "+") {
+		return fault("dilution-in-formula", text+" is a dilution, and a formula has no in", fmt.Sprintf("Write dilution(%s, %s).", a, added))
+	}
 	return fault("dilution-in-formula", text+" is a dilution, and a formula reads + as a sum", fmt.Sprintf("Write dilution(%s, %s); for a sum put blanks around the +.", a, added))
 }
 
@@ -579,7 +582,16 @@ func plural(n int, one, many string) string {
 
 // WantsKind is said of an operand of the wrong kind.
 func WantsKind(what, want, got string) Problem {
-	return fault("wrong-kind", fmt.Sprintf("%s wants %s, but this is %s", what, want, got), "")
+	hint := "Put " + want + " here, or look for a factor too many or one that is missing."
+	switch want {
+	case "a plain number":
+		hint = "Divide by a unit, such as tank / 1 ml, or leave the unit out."
+	case "yes or no":
+		hint = "Write a comparison, such as tank > 500 ml."
+	case "a number or a quantity":
+		hint = "Choose between two values with condition ? value : other value."
+	}
+	return fault("wrong-kind", fmt.Sprintf("%s wants %s, but this is %s", what, want, got), hint)
 }
 
 // Factor is what would mend two sides of different kinds.
@@ -593,7 +605,11 @@ func KindsSides(what, left, leftKind, right, rightKind string, f Factor) Problem
 	if f.Kind != "" && f.Unit != "" {
 		hint += fmt.Sprintf("\nIt would fit if the %s side were multiplied by %s (%s).", f.Side, f.Kind, f.Unit)
 	}
-	return fault("kinds-differ", what+" wants one kind on both sides", hint)
+	message := what + " wants one kind on both sides"
+	if strings.HasPrefix(what, "the ") {
+		message = what + " must be of one kind"
+	}
+	return fault("kinds-differ", message, hint)
 }
 
 // PointsAdded is said of 20 °C + 2 °C.
@@ -1562,4 +1578,50 @@ func DataOfStaff(file string) Problem {
 // UseBroken is said of a page that draws on one with errors of its own.
 func UseBroken(page string) Problem {
 	return fault("use-broken", page+" has errors of its own", "Mend that page first.")
+}
+
+// Steps, tables, charts.
+
+// UnknownCautionName is said of a step's caution that the page does not have.
+func UnknownCautionName(name, nearest string) Problem {
+	hint := "Name one of the page's cautions, a standing caution, or write a signal word and a text: {word: WARNING, text: …}."
+	if nearest != "" {
+		hint = "Did you mean " + nearest + "?"
+	}
+	return fault("unknown-caution", fmt.Sprintf("there is no caution %s", name), hint)
+}
+
+// CautionWord is said of a step's caution in words without a signal word.
+func CautionWord() Problem {
+	return fault("caution-word", "this caution has no signal word", "Begin it with DANGER, WARNING, CAUTION or NOTICE and a colon, or write {word: WARNING, text: …}.")
+}
+
+// ListAndGrid is said of rows, columns or cell beside list.
+func ListAndGrid(key string) Problem {
+	return fault("list-and-grid", key+" stands beside list", "A weighing list has list and blanks; a table has rows, columns and cell.")
+}
+
+// BlanksWithout is said of blanks without list.
+func BlanksWithout() Problem {
+	return fault("blanks-without-list", "blanks belong to a weighing list", "Add list, or leave blanks out.")
+}
+
+// TooManyCells is said of a table beyond its bound.
+func TooManyCells(cells, most int) Problem {
+	return fault("too-many-cells", fmt.Sprintf("this table has %d cells; a table has at most %d", cells, most), "Take larger steps, or make two tables.")
+}
+
+// OneGivenTwice is said of a given on both axes.
+func OneGivenTwice(name string) Problem {
+	return fault("one-given-twice", name+" runs along both", "Choose two given values.")
+}
+
+// NoSteps is said of a given without steps where its values are wanted.
+func NoSteps(name string) Problem {
+	return fault("no-steps", name+" has no steps of its own", "Write its values, such as {"+name+": 18 °C .. 24 °C by 1 °C}.")
+}
+
+// NoRange is said of a chart's x without a range.
+func NoRange(name string) Problem {
+	return fault("no-range", name+" has no range to draw over", "Give it from and to.")
 }

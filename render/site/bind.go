@@ -21,6 +21,8 @@ const (
 	placesLiteral
 	placesCaution
 	placesBlock
+	placesGrid
+	placesChart
 )
 
 // bound is a placement and what it places.
@@ -30,6 +32,8 @@ type bound struct {
 	given   *sheet.Given
 	figure  *sheet.Figure
 	caution int
+	grid    *sheet.Grid
+	chart   *sheet.Chart
 	block   string
 	node    *formula.Node
 	show    quantity.Show
@@ -40,7 +44,7 @@ type bound struct {
 // number tells whether the placement shows a computed or given number.
 func (b bound) number() bool {
 	switch b.kind {
-	case placesGiven, placesFigure, placesFormula:
+	case placesGiven, placesFigure, placesFormula, placesGrid, placesChart:
 		return true
 	case placesBlock:
 		return b.block != "cautions"
@@ -54,27 +58,44 @@ type text struct {
 	bound    []bound
 }
 
+// stepTexts are the texts of one step; a document is nil where the step has none.
+type stepTexts struct {
+	do, note, agitate, caution text
+}
+
+// handling lists the texts of the front matter that tell what to take and what to do.
+// Cautions and limits are not among them: they name what must not be met.
+func (b *binder) handling() []text {
+	out := append(append([]text{}, b.supplies...), b.tools...)
+	for _, s := range b.steps {
+		out = append(out, s.do, s.note, s.agitate)
+	}
+	return out
+}
+
 // binder holds all texts of a page.
 type binder struct {
 	body            text
 	limits          []text
 	cautions        []text
 	supplies, tools []text
+	steps           []stepTexts
+	captions        map[string]text // of tables and charts, by name
 	placed          map[string]bool // blocks and cautions that the body places
 }
 
-var blocks = map[string]bool{"given": true, "figures": true, "cautions": true, "arithmetic": true, "checks": true}
+var blocks = map[string]bool{"given": true, "figures": true, "cautions": true, "arithmetic": true, "checks": true, "steps": true}
 
 // bind finds what every placement of a page means, checks its links, and looks for
 // quantities typed by hand.
 func (s *Site) bind(t *Topic) {
-	b := &binder{placed: map[string]bool{}}
+	b := &binder{placed: map[string]bool{}, captions: map[string]text{}}
 	t.values = b
 	sh := t.Sheet
 	ok := t.Resolved
 	report := func(d source.Diagnostic) { t.list = append(t.list, d) }
-	prose := func(p sheet.Prose, refusal bool) text {
-		doc, list := markdown.ParseText(p.Text, p.Place, true)
+	written := func(p sheet.Prose, refusal, inline bool) text {
+		doc, list := markdown.ParseText(p.Text, p.Place, inline)
 		t.list = append(t.list, list...)
 		x := text{document: doc}
 		for _, at := range doc.Placements() {
@@ -83,6 +104,13 @@ func (s *Site) bind(t *Topic) {
 		s.links(t, doc)
 		handTyped(doc, report)
 		return x
+	}
+	prose := func(p sheet.Prose, refusal bool) text { return written(p, refusal, true) }
+	optional := func(p *sheet.Prose, inline bool) text {
+		if p == nil {
+			return text{}
+		}
+		return written(*p, false, inline)
 	}
 	for _, l := range sh.Limits {
 		b.limits = append(b.limits, prose(l.Text, l.Kind == sheet.Refuse))
@@ -96,6 +124,22 @@ func (s *Site) bind(t *Topic) {
 	for _, p := range sh.Tools {
 		b.tools = append(b.tools, prose(p, false))
 	}
+	for _, st := range sh.Steps {
+		x := stepTexts{do: prose(st.Do, false), note: optional(st.Note, false)}
+		if st.Agitate != nil {
+			x.agitate = optional(st.Agitate.Text, true)
+		}
+		if st.Own != nil {
+			x.caution = prose(st.Own.Text, false)
+		}
+		b.steps = append(b.steps, x)
+	}
+	for _, g := range sh.Grids {
+		b.captions[g.Name] = prose(g.Caption, false)
+	}
+	for _, c := range sh.Charts {
+		b.captions[c.Name] = prose(c.Caption, false)
+	}
 	b.body.document = t.Body
 	for _, at := range t.Body.Placements() {
 		x := s.placement(t, at, ok, report, false, false)
@@ -104,6 +148,10 @@ func (s *Site) bind(t *Topic) {
 			b.placed[x.block] = true
 		case placesCaution:
 			b.placed[sh.Cautions[x.caution].Name] = true
+		case placesGrid:
+			b.placed[x.grid.Name] = true
+		case placesChart:
+			b.placed[x.chart.Name] = true
 		}
 		b.body.bound = append(b.body.bound, x)
 	}
@@ -162,6 +210,32 @@ func (s *Site) placement(t *Topic, at *markdown.Placement, ok bool, report func(
 		}
 		return b
 	}
+	alone := func(kind boundKind) {
+		switch {
+		case inText:
+			report(source.BlockInText(name).At(at.FormulaSpan))
+		case at.Show != "":
+			report(source.BlockHasShow(name).At(at.Span))
+		case !at.Block:
+			report(source.BlockInLine(name).At(at.Span))
+		default:
+			b.kind = kind
+		}
+	}
+	for _, g := range sh.Grids {
+		if g.Name == name {
+			b.grid = g
+			alone(placesGrid)
+			return b
+		}
+	}
+	for _, c := range sh.Charts {
+		if c.Name == name {
+			b.chart = c
+			alone(placesChart)
+			return b
+		}
+	}
 	place := func(start, end int) source.Span { return at.FormulaSpan.Sub(start, end) }
 	if v, trouble := quantity.Parse(name); trouble == nil {
 		b.kind, b.literal = placesLiteral, v.Text
@@ -197,6 +271,12 @@ func (s *Site) placement(t *Topic, at *markdown.Placement, ok bool, report func(
 		for _, c := range sh.Cautions {
 			names = append(names, c.Name)
 		}
+		for _, g := range sh.Grids {
+			names = append(names, g.Name)
+		}
+		for _, c := range sh.Charts {
+			names = append(names, c.Name)
+		}
 		report(source.UnknownPlacement(alone, source.Nearest(alone, names)).At(at.FormulaSpan))
 		return b
 	}
@@ -225,7 +305,7 @@ func (s *Site) placement(t *Topic, at *markdown.Placement, ok bool, report func(
 	return b
 }
 
-func blockNames() []string { return []string{"given", "figures", "cautions", "arithmetic", "checks"} }
+func blockNames() []string { return []string{"given", "figures", "cautions", "arithmetic", "checks", "steps"} }
 
 // show reads what follows the last "in".
 func (s *Site) show(b *bound, kind quantity.Kind, at *markdown.Placement, report func(source.Diagnostic)) {

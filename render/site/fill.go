@@ -17,6 +17,9 @@ type filler struct {
 	run   *sheet.Case
 	// block makes a block that the body places.
 	block func(name string) template.HTML
+	// grid and chart make a table and a chart that the body places.
+	grid  func(g *sheet.Grid) template.HTML
+	chart func(c *sheet.Chart) template.HTML
 	// caution makes a caution that the body places.
 	caution func(i int) template.HTML
 	// href turns a link's destination in the content into one on the site.
@@ -59,6 +62,9 @@ func (f *filler) shown(b bound) (quantity.Shown, bool) {
 
 // fill sets the HTML of a text's placements.
 func (f *filler) fill(x text) {
+	if x.document == nil {
+		return
+	}
 	for _, b := range x.bound {
 		switch b.kind {
 		case placesNothing:
@@ -67,6 +73,10 @@ func (f *filler) fill(x text) {
 			b.at.HTML = string(f.block(b.block))
 		case placesCaution:
 			b.at.HTML = string(f.caution(b.caution))
+		case placesGrid:
+			b.at.HTML = string(f.grid(b.grid))
+		case placesChart:
+			b.at.HTML = string(f.chart(b.chart))
 		default:
 			v, ok := f.shown(b)
 			if !ok {
@@ -98,6 +108,9 @@ func (f *filler) fill(x text) {
 
 // html fills a text and writes it.
 func (f *filler) html(x text, opt markdown.RenderOptions) template.HTML {
+	if x.document == nil {
+		return ""
+	}
 	f.fill(x)
 	var b bytes.Buffer
 	if err := x.document.Render(&b, opt); err != nil {

@@ -18,6 +18,8 @@ import (
 	"sync"
 	"time"
 
+	"labsite/recipes/formulary"
+	"labsite/recipes/hazard"
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
 	"labsite/render/markdown"
@@ -45,6 +47,10 @@ type Site struct {
 	pictures  map[string]*picture
 	pictureMu sync.Mutex
 	tables    tables
+	// Hazards are the lab's own substances and sheets.
+	Hazards *hazard.OwnSheets
+	// Formulary are the bench formulas, the lab's own among them.
+	Formulary *formulary.Set
 }
 
 // Topic is one page of the content folder.
@@ -84,6 +90,8 @@ func Load(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 		byPath: map[string]*Topic{}, files: map[string]bool{}, pictures: map[string]*picture{}}
 	s.readSettings()
 	paths := s.walk(root)
+	s.readFormulary()
+	s.readHazards()
 	s.readPages(ctx, paths)
 	s.arrange()
 	s.loadTheme(root)

@@ -36,7 +36,7 @@ func (r *renderer) page(t *Topic) (Page, source.List) {
 	if t.Proof != nil {
 		run = t.Proof.Own
 	}
-	p.fill = &filler{topic: t, run: run, block: p.block, caution: p.cautionAt, href: t.siteHref, size: p.size}
+	p.fill = &filler{topic: t, run: run, block: p.block, caution: p.cautionAt, grid: p.grid, chart: p.chart, href: t.siteHref, size: p.size}
 	p.seen = map[string]bool{}
 	top := p.cautionsAtTop()
 	for _, i := range top {

@@ -2,7 +2,12 @@ package site
 
 import (
 	"context"
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
 
+	"labsite/recipes/formulary"
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
 )
@@ -22,13 +27,13 @@ func (s *Site) resolve(ctx context.Context) {
 	}
 }
 
-// resolveTopic resolves a page after those it draws on; path is the way that led to it.
-func (s *Site) resolveTopic(t *Topic, path []*Topic) {
+// resolveTopic resolves a page after those it draws on; way is what led to it.
+func (s *Site) resolveTopic(t *Topic, way []*Topic) {
 	if t.resolved != fresh {
 		return
 	}
 	t.resolved = open
-	path = append(path, t)
+	way = append(way, t)
 	find := func(full string) (*sheet.Sheet, source.Problem, bool) {
 		to, ok := s.byPath[full]
 		if !ok {
@@ -43,9 +48,9 @@ func (s *Site) resolveTopic(t *Topic, path []*Topic) {
 		}
 		if to.resolved == open {
 			names := to.Path
-			for i := len(path) - 1; i >= 0; i-- {
-				names = path[i].Path + " → " + names
-				if path[i] == to {
+			for i := len(way) - 1; i >= 0; i-- {
+				names = way[i].Path + " → " + names
+				if way[i] == to {
 					break
 				}
 			}
@@ -57,7 +62,7 @@ func (s *Site) resolveTopic(t *Topic, path []*Topic) {
 		case t.Status() == sheet.Approved && to.Status() != sheet.Approved:
 			return nil, source.UseUnpublished(full, string(to.Status())), false
 		}
-		s.resolveTopic(to, path)
+		s.resolveTopic(to, way)
 		return to.Sheet, source.Problem{}, true
 	}
 	t.list = append(t.list, t.Sheet.ResolveIn(sheet.World{Page: find, Trades: s.trades()})...)
@@ -85,5 +90,38 @@ const (
 	done
 )
 
-// trades is the formulary; nil until the lab has one.
-func (s *Site) trades() sheet.Trades { return nil }
+// trades is the formulary with the lab's own entries.
+func (s *Site) trades() sheet.Trades { return s.Formulary }
+
+// readFormulary adds the lab's own bench formulas, the files of the folder formulary/.
+func (s *Site) readFormulary() {
+	var names []string
+	for p := range s.files {
+		if path.Dir(p) == "formulary" && strings.HasSuffix(p, ".yaml") {
+			names = append(names, p)
+		}
+	}
+	slices.Sort(names)
+	var own []*source.File
+	for _, p := range names {
+		raw, err := fs.ReadFile(s.content, p)
+		if err != nil {
+			s.report(source.CannotRead(systemError(err)).AtFile(p))
+			continue
+		}
+		f, list := source.New(p, raw)
+		s.List = append(s.List, list...)
+		if list.Errors() == 0 {
+			own = append(own, f)
+		}
+	}
+	s.Formulary = formulary.Load()
+	if len(own) == 0 {
+		return
+	}
+	set, list := s.Formulary.WithOwn(own)
+	s.List = append(s.List, list...)
+	if set != nil {
+		s.Formulary = set
+	}
+}

@@ -23,6 +23,7 @@ func (s *Site) workOut(ctx context.Context, opt Options) {
 				t.list = append(t.list, list...)
 			}
 			s.bind(t)
+			s.substances(t)
 		}
 		if opt.Progress != nil {
 			opt.Progress(int(done.Add(1)), len(s.Topics))

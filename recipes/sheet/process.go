@@ -1,0 +1,84 @@
+package sheet
+
+import (
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+)
+
+// Timed is one step of a process at one case.
+type Timed struct {
+	Step *Step
+	// HasTime is false for a step that has no time of its own; it is not counted.
+	HasTime bool
+	// Shown is the step's time as written, Length the same in seconds; Start is when it
+	// begins on the running clock.
+	Shown  quantity.Shown
+	Length float64
+	Start  float64
+	// Moments are when the tank is moved again, Pour when pouring out begins, both from
+	// the step's start in seconds; Pour is Length where nothing is poured early.
+	Moments []float64
+	Pour    float64
+}
+
+// Process works the steps out at this case. Clock and total use the times as shown, so that
+// what is printed adds up. ok is false where the case is refused or a time is not finite or
+// negative: then there are no times at all.
+func (c *Case) Process() (steps []Timed, total float64, ok bool) {
+	refused := c.Refused()
+	for _, st := range c.Sheet.Steps {
+		t := Timed{Step: st}
+		if st.Node != nil {
+			t.HasTime = true
+			if !refused {
+				c.Frame.Reset()
+				v := st.Node.Eval(&c.Frame)
+				if c.Frame.Fault != formula.None || v < 0 {
+					return c.bare(), 0, false
+				}
+				t.Shown = st.Show.Format(v)
+				t.Length = v
+				if back, trouble := quantity.Parse(t.Shown.Text); trouble == nil {
+					t.Length = back.Base
+				}
+				t.Start = total
+				total += t.Length
+				drain := 0.0
+				if st.Drain != nil {
+					drain = st.Drain.Base
+				}
+				t.Pour = max(0, t.Length-drain)
+				t.Moments = st.Agitate.Moments(t.Length, drain)
+			}
+		}
+		steps = append(steps, t)
+	}
+	return steps, total, !refused
+}
+
+func (c *Case) bare() []Timed {
+	var out []Timed
+	for _, st := range c.Sheet.Steps {
+		out = append(out, Timed{Step: st, HasTime: st.Node != nil})
+	}
+	return out
+}
+
+// ClockText writes a moment of a process as minutes and seconds, 9:05; hours before them
+// where there are any.
+func ClockText(seconds float64) string {
+	n := int(quantity.Nearest(seconds))
+	h, m, s := n/3600, n/60%60, n%60
+	two := func(v int) string { return string([]byte{'0' + byte(v/10), '0' + byte(v%10)}) }
+	if h > 0 {
+		return itoa(h) + ":" + two(m) + ":" + two(s)
+	}
+	return itoa(m) + ":" + two(s)
+}
+
+func itoa(n int) string {
+	if n < 10 {
+		return string([]byte{'0' + byte(n)})
+	}
+	return itoa(n/10) + string([]byte{'0' + byte(n%10)})
+}

@@ -1,0 +1,64 @@
+package sheet
+
+import (
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+// Substance is an entry of the hazard list that a page names.
+type Substance struct {
+	Name string
+	// Strength is a fraction by weight; nil where not said.
+	Strength *float64
+	// StrengthText is the strength as written.
+	StrengthText string
+	Span         source.Span
+}
+
+func (d *decoder) substances(v *value) {
+	for _, item := range d.list0(v, "substances") {
+		s := Substance{Span: item.span}
+		switch item.shape {
+		case scalar:
+			s.Name = d.text(item, "a substance")
+		case mapping:
+			d.known(item, []string{"name", "strength"})
+			if n := d.required(item, "name", "name: acetic acid", item.span); n != nil {
+				s.Name, s.Span = d.text(n, "name"), n.span
+			}
+			if x := item.get("strength"); x != nil {
+				if q, ok := d.quantity(x, "strength"); ok {
+					if q.Kind != quantity.Number || q.Unit.Text == "" || q.Base <= 0 || q.Base > 1 {
+						d.report(source.WantsShape("strength", "a share by weight, such as 28 %"), x.span)
+					} else {
+						s.Strength, s.StrengthText = &q.Base, q.Text
+					}
+				}
+			}
+		default:
+			d.report(source.WantsShape("a substance", "a name, or {name: acetic acid, strength: 28 %}"), item.span)
+			continue
+		}
+		if s.Name != "" {
+			d.sheet.Substances = append(d.sheet.Substances, s)
+		}
+	}
+}
+
+// AllSubstances are those of the page and of the pages that it draws on, near and far.
+func (s *Sheet) AllSubstances() []Substance {
+	out := s.Substances[:len(s.Substances):len(s.Substances)]
+	seen := map[*Sheet]bool{s: true}
+	var walk func(of *Sheet)
+	walk = func(of *Sheet) {
+		for _, u := range of.Uses {
+			if u.Sheet != nil && !seen[u.Sheet] {
+				seen[u.Sheet] = true
+				out = append(out, u.Sheet.Substances...)
+				walk(u.Sheet)
+			}
+		}
+	}
+	walk(s)
+	return out
+}

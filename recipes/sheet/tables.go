@@ -1,0 +1,361 @@
+package sheet
+
+import (
+	"strings"
+
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+// MostCells is the bound of a table's cells.
+const MostCells = 400
+
+// Grid is a table of figures over one or two given values, or a weighing list.
+type Grid struct {
+	Name    string
+	Caption Prose
+	Rows    *Run
+	Columns *Run
+	Cells   []*Figure
+	// List and Blanks make it a weighing list instead.
+	List   []*Figure
+	Blanks []string
+	Span   source.Span
+}
+
+// Run is a given and the values that it runs through.
+type Run struct {
+	Given  *Given
+	Values []quantity.Value
+}
+
+// Chart draws figures over a given, and measured points.
+type Chart struct {
+	Name    string
+	Caption Prose
+	X       *Given
+	Y       []*Figure
+	Lines   *Run
+	Points  *Points
+	Span    source.Span
+}
+
+// Points are measured: a column against another of the same file.
+type Points struct{ X, Y *Column }
+
+func (d *decoder) tables(v *value) {
+	if v = d.mapping(v, "tables"); v == nil {
+		return
+	}
+	for i, k := range v.keys {
+		if !d.claim(k) {
+			continue
+		}
+		item := d.mapping(v.items[i], "a table")
+		if item == nil {
+			continue
+		}
+		g := &Grid{Name: k.text, Span: k.span}
+		d.sheet.Grids = append(d.sheet.Grids, g)
+		d.later = append(d.later, func() { d.grid(g, item) })
+	}
+}
+
+func (d *decoder) grid(g *Grid, v *value) {
+	d.known(v, []string{"caption", "rows", "columns", "cell", "list", "blanks"})
+	g.Caption = d.caption(v, g.Span)
+	if list := v.get("list"); list != nil {
+		for _, key := range []string{"rows", "columns", "cell"} {
+			if x := v.get(key); x != nil {
+				d.report(source.ListAndGrid(key), x.span)
+			}
+		}
+		g.List = d.figureList(list, "list")
+		for _, b := range d.list0(v.get("blanks"), "blanks") {
+			g.Blanks = append(g.Blanks, d.text(b, "blanks"))
+		}
+		return
+	}
+	if x := v.get("blanks"); x != nil {
+		d.report(source.BlanksWithout(), x.span)
+	}
+	if x := d.required(v, "rows", "rows: and a given, such as {bath: 18 °C .. 24 °C by 1 °C}", g.Span); x != nil {
+		g.Rows = d.run(x, "rows")
+	}
+	if x := v.get("columns"); x != nil {
+		g.Columns = d.run(x, "columns")
+	}
+	if x := d.required(v, "cell", "cell: and a figure", g.Span); x != nil {
+		g.Cells = d.figureList(x, "cell")
+	}
+	cells := len(g.Cells)
+	for _, r := range []*Run{g.Rows, g.Columns} {
+		if r != nil {
+			cells *= len(r.Values)
+		}
+	}
+	if cells > MostCells {
+		d.report(source.TooManyCells(cells, MostCells), g.Span)
+		g.Rows, g.Columns = nil, nil
+	}
+	if g.Rows != nil && g.Columns != nil && g.Rows.Given == g.Columns.Given {
+		d.report(source.OneGivenTwice(g.Rows.Given.Name), g.Span)
+		g.Columns = nil
+	}
+}
+
+func (d *decoder) caption(v *value, at source.Span) Prose {
+	x := d.required(v, "caption", "caption: and what it shows", at)
+	if x == nil {
+		return Prose{Place: func(int, int) source.Span { return at }}
+	}
+	d.text(x, "caption")
+	return prose(x)
+}
+
+// figureList reads one figure's name or a list of them.
+func (d *decoder) figureList(v *value, key string) []*Figure {
+	items := []*value{v}
+	if v.shape == list {
+		items = v.items
+	}
+	var out []*Figure
+	for _, item := range items {
+		name := d.text(item, key)
+		f := d.sheet.figs[name]
+		if f == nil {
+			var names []string
+			for _, x := range d.sheet.Figures {
+				names = append(names, x.Name)
+			}
+			d.report(source.UnknownFigure(name, source.Nearest(name, names)), item.span)
+			continue
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// run reads a given and its values: {bath: 18 °C .. 24 °C by 1 °C}, {strength: [1+50,
+// 1+100]}, or the given's name alone for all its steps.
+func (d *decoder) run(v *value, key string) *Run {
+	name, values := v, (*value)(nil)
+	if v.shape == mapping {
+		if len(v.keys) != 1 {
+			d.report(source.WantsShape(key, "one given and its values"), v.span)
+			return nil
+		}
+		name, values = v.keys[0], v.items[0]
+	} else if v.shape != scalar {
+		d.report(source.WantsShape(key, "a given, or a given and its values"), v.span)
+		return nil
+	}
+	n := strings.TrimSpace(name.text)
+	g := d.sheet.given[n]
+	if g == nil {
+		d.report(source.UnknownGiven(n, source.Nearest(n, d.sheet.givenNames())), name.span)
+		return nil
+	}
+	r := &Run{Given: g}
+	if g.Kind.Sort == quantity.Unknown {
+		return nil
+	}
+	if values == nil || values.shape == nothing {
+		r.Values = g.steps()
+		if r.Values == nil {
+			d.report(source.NoSteps(n), name.span)
+			return nil
+		}
+		return r
+	}
+	if values.shape == scalar && quantity.IsRange(values.text) {
+		return d.rangeRun(r, values)
+	}
+	items := []*value{values}
+	if values.shape == list {
+		items = values.items
+	}
+	for _, item := range items {
+		text := d.text(item, key)
+		base, t := g.Set(text)
+		if t != nil {
+			start := max(0, strings.Index(item.text, text))
+			d.report(t.Problem, item.place(t.Start+start, t.End+start))
+			return nil
+		}
+		q := quantity.Value{Kind: g.Kind, Base: base, Text: text}
+		if parsed, t := quantity.Parse(text); t == nil {
+			q = parsed
+			q.Base = base
+		}
+		r.Values = append(r.Values, q)
+	}
+	return r
+}
+
+func (d *decoder) rangeRun(r *Run, v *value) *Run {
+	g := r.Given
+	rng, t := quantity.ParseRange(v.text)
+	if t != nil {
+		d.report(t.Problem, v.place(t.Start, t.End))
+		return nil
+	}
+	if rng.From.Kind != g.Kind {
+		d.report(source.KindsDiffer("the given and its values", g.Kind.Name(), rng.From.Kind.Name()), v.span)
+		return nil
+	}
+	step := 0.0
+	switch {
+	case rng.HasStep:
+		step = rng.By.Base
+	case g.Step != nil:
+		step = g.Step.Base
+	case g.Whole:
+		step = 1
+	default:
+		d.report(source.NoSteps(g.Name), v.span)
+		return nil
+	}
+	if (rng.To.Base-rng.From.Base)/step > MostCells {
+		d.report(source.TooManyCells(int(min(1e9, (rng.To.Base-rng.From.Base)/step)), MostCells), v.span)
+		return nil
+	}
+	show := rng.From.AsWritten()
+	n := int(quantity.Below((rng.To.Base - rng.From.Base) / step))
+	for i := range n + 1 {
+		base := rng.From.Base + float64(i)*step
+		q := quantity.Value{Kind: g.Kind, Base: base, Unit: rng.From.Unit, Form: rng.From.Form, Text: show.Format(base).Text}
+		if _, t := g.hold(q); t != nil {
+			d.report(t.Problem, v.span)
+			return nil
+		}
+		r.Values = append(r.Values, q)
+	}
+	return r
+}
+
+// steps are all values that a given takes in its steps, within its own range; nil where it
+// has no steps.
+func (g *Given) steps() []quantity.Value {
+	if g.Kind == quantity.Yes {
+		return []quantity.Value{{Kind: quantity.Yes, Base: 1, Text: "yes"}, {Kind: quantity.Yes, Text: "no"}}
+	}
+	if len(g.Choices) > 0 {
+		return g.Choices
+	}
+	step := 0.0
+	switch {
+	case g.From == nil:
+		return nil
+	case g.Step != nil:
+		step = g.Step.Base
+	case g.Whole:
+		step = 1
+	default:
+		return nil
+	}
+	if (g.To.Base-g.From.Base)/step > MostCases {
+		return nil
+	}
+	var out []quantity.Value
+	for _, base := range steps(g.From.Base, g.To.Base, step) {
+		out = append(out, quantity.Value{Kind: g.Kind, Base: base, Unit: g.Value.Unit, Form: g.Value.Form, Text: g.Show.Format(base).Text})
+	}
+	return out
+}
+
+func (d *decoder) charts(v *value) {
+	if v = d.mapping(v, "charts"); v == nil {
+		return
+	}
+	for i, k := range v.keys {
+		if !d.claim(k) {
+			continue
+		}
+		item := d.mapping(v.items[i], "a chart")
+		if item == nil {
+			continue
+		}
+		c := &Chart{Name: k.text, Span: k.span}
+		d.sheet.Charts = append(d.sheet.Charts, c)
+		d.later = append(d.later, func() { d.chart(c, item) })
+	}
+}
+
+func (d *decoder) chart(c *Chart, v *value) {
+	d.known(v, []string{"caption", "x", "y", "lines", "points"})
+	c.Caption = d.caption(v, c.Span)
+	if p := d.mapping(v.get("points"), "points"); p != nil {
+		d.known(p, []string{"x", "y"})
+		x, y := d.pointColumn(p, "x"), d.pointColumn(p, "y")
+		switch {
+		case x == nil || y == nil:
+		case x.Table != y.Table:
+			d.report(source.ColumnsOfTwoFiles(x.File, y.File), p.span)
+		case y.Kind.Sort == quantity.Word:
+			d.report(source.WantsKind("points", "a column of quantities", "a column of texts"), p.get("y").span)
+		case x.Kind.Sort == quantity.Word && !dates(x):
+			d.report(source.WantsKind("points", "a column of quantities or dates", "a column of texts"), p.get("x").span)
+		default:
+			c.Points = &Points{x, y}
+		}
+	}
+	if y := v.get("y"); y != nil {
+		c.Y = d.figureList(y, "y")
+	} else if v.get("points") == nil {
+		d.report(source.MissingKey("y", "y: and a figure"), c.Span)
+	}
+	if x := v.get("x"); x != nil {
+		name := d.text(x, "x")
+		if c.X = d.sheet.given[name]; c.X == nil {
+			d.report(source.UnknownGiven(name, source.Nearest(name, d.sheet.givenNames())), x.span)
+		} else if c.X.From == nil && c.X.Kind.Sort != quantity.Unknown {
+			d.report(source.NoRange(name), x.span)
+			c.X = nil
+		}
+	} else if len(c.Y) > 0 && c.Points == nil {
+		d.report(source.MissingKey("x", "x: and a given with a range"), c.Span)
+	}
+	if l := v.get("lines"); l != nil {
+		c.Lines = d.run(l, "lines")
+		if c.Lines != nil && c.Lines.Given == c.X {
+			d.report(source.OneGivenTwice(c.X.Name), l.span)
+			c.Lines = nil
+		}
+	}
+}
+
+func dates(c *Column) bool {
+	for _, w := range c.Words {
+		if !isoDate.MatchString(w) {
+			return false
+		}
+	}
+	return true
+}
+
+func (d *decoder) pointColumn(p *value, key string) *Column {
+	v := d.required(p, key, key+": and a column such as log.date", p.span)
+	if v == nil {
+		return nil
+	}
+	file, name, _ := strings.Cut(d.text(v, key), ".")
+	data := d.sheet.dataNamed(file)
+	if data == nil {
+		var names []string
+		for _, x := range d.sheet.Data {
+			names = append(names, x.Name)
+		}
+		d.report(source.UnknownData(file, source.Nearest(file, names)), v.span)
+		return nil
+	}
+	if data.Table == nil {
+		return nil
+	}
+	c, ok := data.Table.Column(name)
+	if !ok {
+		d.report(source.UnknownColumn(file, name, source.Nearest(name, data.Table.Names())), v.span)
+		return nil
+	}
+	return c
+}

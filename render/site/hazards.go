@@ -1,0 +1,71 @@
+package site
+
+import (
+	"errors"
+	"io/fs"
+
+	"labsite/recipes/hazard"
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+	"labsite/render/markdown"
+)
+
+// readHazards reads the lab's own substances and safety data sheets.
+func (s *Site) readHazards() {
+	raw, err := fs.ReadFile(s.content, hazard.OwnFile)
+	if errors.Is(err, fs.ErrNotExist) {
+		return
+	}
+	if err != nil {
+		s.report(source.CannotRead(systemError(err)).AtFile(hazard.OwnFile))
+		return
+	}
+	f, list := source.New(hazard.OwnFile, raw)
+	if list.Errors() == 0 {
+		own, more := hazard.ReadOwn(f)
+		s.Hazards = own
+		list = append(list, more...)
+		list = append(list, own.Overdue(s.Today)...)
+	}
+	s.List = append(s.List, list...)
+}
+
+// substances checks the names of a page's substances and looks for others in its text.
+func (s *Site) substances(t *Topic) {
+	var declared []string
+	for _, x := range t.Sheet.AllSubstances() {
+		declared = append(declared, x.Name)
+	}
+	for _, x := range t.Sheet.Substances {
+		if found, near := s.Hazards.Find(x.Name); found == nil {
+			t.list = append(t.list, source.UnknownSubstance(x.Name, near).At(x.Span))
+		}
+	}
+	said := map[string]bool{}
+	look := func(doc *markdown.Document) {
+		if doc == nil {
+			return
+		}
+		for _, text := range doc.Texts() {
+			for _, m := range hazard.NamedInText(text.Text, declared, s.Hazards) {
+				if !said[m.Name] {
+					said[m.Name] = true
+					t.list = append(t.list, source.SubstanceUndeclared(text.Text[m.Start:m.End], m.Name).At(text.At(m.Start, m.End)))
+				}
+			}
+		}
+	}
+	look(t.Body)
+	for _, x := range t.values.handling() {
+		look(x.document)
+	}
+}
+
+// uses are the substances of a page and of those it draws on.
+func uses(sh *sheet.Sheet) []hazard.Use {
+	var out []hazard.Use
+	for _, x := range sh.AllSubstances() {
+		out = append(out, hazard.Use{Name: x.Name, Strength: x.Strength})
+	}
+	return out
+}
