@@ -1,6 +1,8 @@
 package formula
 
 import (
+	"strings"
+
 	"github.com/expr-lang/expr/ast"
 
 	"labsite/recipes/quantity"
@@ -78,7 +80,7 @@ func (in *inference) call(n *ast.CallNode, start, end, level int) *Node {
 		return in.fail(source.NotAllowed("a call of a member", "Call a function by its name alone."), start, end)
 	}
 	if t, _ := in.f.scan.tokenAt(start); t.Kind == Literal || t.Kind == Quoted {
-		return in.fail(source.OperatorMissing("("), end, end+1)
+		return in.missingOperator(end)
 	}
 	name := callee.Value
 	if d, ok := dataForms[name]; ok {
@@ -90,11 +92,14 @@ func (in *inference) call(n *ast.CallNode, start, end, level int) *Node {
 			return in.trade(trade, n.Arguments, start, end, level)
 		}
 		if _, isName := in.scope.Symbol("", name); isName || contains(in.localNames(), name) {
-			return in.fail(source.OperatorMissing("("), end, end+1)
+			return in.missingOperator(end)
 		}
 		return in.fail(source.UnknownFunction(name, source.Nearest(name, append(Functions(), in.scope.Trades()...))), start, end)
 	}
 	if len(n.Arguments) < f.least || f.most >= 0 && len(n.Arguments) > f.most {
+		if p, from, to, ok := in.decimalComma(start); ok {
+			return in.fail(p, from, to)
+		}
 		return in.fail(source.ArgumentCount(name, f.form, len(n.Arguments)), start, end)
 	}
 	node := &Node{Op: f.op, Start: start, End: end}
@@ -110,6 +115,38 @@ func (in *inference) call(n *ast.CallNode, start, end, level int) *Node {
 	return f.kind(in, f, node)
 }
 
+// missingOperator points at the bracket that follows something which is no function.
+func (in *inference) missingOperator(end int) *Node {
+	if i := strings.IndexByte(in.f.scan.text[end:], '('); i > 0 {
+		end += i
+	}
+	return in.fail(source.OperatorMissing("("), end, end+1)
+}
+
+// decimalComma finds 0,5 among the arguments of a call that does not fit, where it makes
+// two of one.
+func (in *inference) decimalComma(start int) (source.Problem, int, int, bool) {
+	_, i := in.f.scan.tokenAt(start)
+	tokens := in.f.scan.tokens
+	level := 0
+	for i++; i > 0 && i+1 < len(tokens); i++ {
+		switch in.text(tokens[i].Start, tokens[i].End) {
+		case "(":
+			level++
+		case ")":
+			if level--; level == 0 {
+				return source.Problem{}, 0, 0, false
+			}
+		case ",":
+			a, b := tokens[i-1], tokens[i+1]
+			if a.Kind == Literal && b.Kind == Literal && a.End == tokens[i].Start && tokens[i].End == b.Start && a.Value.Unit.Text == "" {
+				return source.DecimalComma(in.text(a.Start, a.End) + "." + in.text(b.Start, b.End)), a.Start, b.End, true
+			}
+		}
+	}
+	return source.Problem{}, 0, 0, false
+}
+
 func measure(in *inference, _ *function, n *Node) *Node {
 	if n.Args[0].Kind == quantity.Scale {
 		return in.fail(source.PointNegated(), n.Start, n.End)
@@ -122,6 +159,9 @@ func oneKind(in *inference, f *function, n *Node) *Node {
 	first := n.Args[0]
 	for _, a := range n.Args[1:] {
 		if a.Kind != first.Kind {
+			if p, from, to, ok := in.decimalComma(n.Start); ok {
+				return in.fail(p, from, to)
+			}
 			return in.fail(source.KindsSides(f.form, in.full(first), first.Kind.Name(), in.full(a), a.Kind.Name(), in.factor(first.Kind, a.Kind)), a.Start, a.End)
 		}
 	}
@@ -168,7 +208,7 @@ func rounding(in *inference, f *function, n *Node) *Node {
 		n.Args = []*Node{x, step}
 	}
 	if step.Kind != x.Kind.Difference() {
-		return in.fail(source.KindsSides(f.form, in.full(x), x.Kind.Difference().Name(), in.full(step), step.Kind.Name(), source.Factor{}), step.Start, step.End)
+		return in.fail(source.WantsKind("the step in "+f.form, x.Kind.Difference().Name(), step.Kind.Name()), step.Start, step.End)
 	}
 	if step.Op == Num && step.Value <= 0 {
 		return in.fail(source.StepNotPositive(), step.Start, step.End)

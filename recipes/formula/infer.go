@@ -212,7 +212,11 @@ func (in *inference) joined(start, end int) string {
 	if before.Kind != Literal || sign != "/" && sign != "*" {
 		return ""
 	}
-	return in.text(before.Start, before.End) + sign + in.text(start, end)
+	text := in.text(before.Start, before.End) + sign + in.text(start, end)
+	if _, t := quantity.Parse(text); t != nil {
+		return "" // such as 5 °C/min
+	}
+	return text
 }
 
 func (in *inference) variable(s Symbol, start, end int) *Node {

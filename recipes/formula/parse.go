@@ -90,20 +90,17 @@ func (f *Formula) reword(err error) (source.Problem, int, int) {
 	switch {
 	case strings.Contains(e.Message, "maximum allowed nodes"):
 		return source.FormulaTooLarge(MostNodes), 0, len(f.scan.text)
-	case i < 0:
-		open := strings.Count(string(f.scan.blanked), "(") - strings.Count(string(f.scan.blanked), ")")
-		if n := len(f.scan.tokens); n > 0 {
-			last := f.scan.tokens[n-1]
-			if open > 0 {
-				return source.BracketOpen(), last.Start, last.End
-			}
-			return source.FormulaEndsEarly(f.scan.text[last.Start:last.End]), last.Start, last.End
-		}
-		return source.FormulaUnreadable(), 0, len(f.scan.text)
+	case i < 0 || strings.Contains(e.Message, "token EOF"):
+		return f.endsEarly()
+	case before == "}" && word != "}" && word != "{":
+		return source.NothingAfterElse(word), token.Start, token.End
+	case before == "else":
+		return source.BracesForm(), token.Start, token.End
+	case token.Kind == Function && quantity.IsUnit(word):
+		// 5 ml(x): a name before a bracket is a function's
+		at := token.End + strings.IndexByte(f.scan.text[token.End:], '(')
+		return source.OperatorMissing("("), at, at + 1
 	case token.Kind == Literal || token.Kind == Name || token.Kind == Function || token.Kind == Quoted || word == "(" && i > 0:
-		if before == "}" {
-			return source.NothingAfterElse(word), token.Start, token.End
-		}
 		if token.Kind == Name && quantity.IsUnit(word) {
 			return source.UnitAlone(word, ""), token.Start, token.End
 		}
@@ -121,6 +118,33 @@ func (f *Formula) reword(err error) (source.Problem, int, int) {
 		return source.IfPlace(), token.Start, token.End
 	}
 	return source.UnexpectedSign(word), token.Start, token.End
+}
+
+// endsEarly says what is missing at the end of a formula.
+func (f *Formula) endsEarly() (source.Problem, int, int) {
+	tokens := f.scan.tokens
+	if len(tokens) == 0 {
+		return source.FormulaUnreadable(), 0, len(f.scan.text)
+	}
+	last := tokens[len(tokens)-1]
+	word := f.scan.text[last.Start:last.End]
+	operand := last.Kind == Literal || last.Kind == Quoted || last.Kind == Name || word == ")"
+	var open []Token
+	for _, t := range tokens {
+		switch f.scan.text[t.Start:t.End] {
+		case "(":
+			open = append(open, t)
+		case ")":
+			open = open[:max(0, len(open)-1)]
+		}
+	}
+	switch {
+	case operand && len(open) > 0:
+		return source.BracketOpen(), open[len(open)-1].Start, open[len(open)-1].End
+	case word == "}":
+		return source.BracesForm(), last.Start, last.End
+	}
+	return source.FormulaEndsEarly(word), last.Start, last.End
 }
 
 // Reference is a name that a formula uses, perhaps of another page or a data file.

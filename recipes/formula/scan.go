@@ -105,6 +105,8 @@ func (s *scan) read() {
 	text := s.text
 	levels := 0
 	questions := 0
+	lets := 0
+	compared := make([]bool, 1, 8) // by level: a comparison stands here, and nothing parted it yet
 	ascii := true
 	for i := 0; i < len(text); i++ {
 		if text[i] >= 0x80 {
@@ -145,7 +147,7 @@ func (s *scan) read() {
 			end = min(end, len(text))
 			s.tokens = append(s.tokens, Token{Kind: Literal, Start: i, End: end, Value: &v})
 			s.literal(i, end)
-			if end < len(text) && (isWord(text[end]) || text[end] >= 0x80 && !blankAt(text[end:])) && t == nil {
+			if end < len(text) && isWord(text[end]) && t == nil {
 				word := text[end:]
 				if j := strings.IndexAny(word, " \n()+-*/,"); j > 0 {
 					word = word[:j]
@@ -165,6 +167,12 @@ func (s *scan) read() {
 			switch {
 			case keywords[word]:
 				kind = Keyword
+				if word == "let" {
+					lets++
+				}
+				if word == "and" || word == "or" {
+					compared[len(compared)-1] = false
+				}
 			case refusedWords[word] != "" && !(word == "in" && s.afterDot()):
 				s.refuse(source.NotAllowed("the word "+word, refusedWords[word]), i, end)
 				kind = Keyword
@@ -178,6 +186,11 @@ func (s *scan) read() {
 			i = end
 			continue
 		case c == '"' || c == '\'':
+			if n := len(s.tokens); n > 0 && s.tokens[n-1].End == i && s.tokens[n-1].Kind <= Keyword {
+				// the engine would see one name in the two
+				s.refuse(source.OperatorMissing("the quote"), i, i+1)
+				return
+			}
 			end := i + 1
 			for end < len(text) && text[end] != c {
 				end++
@@ -207,8 +220,16 @@ func (s *scan) read() {
 			two = text[i : i+2]
 		}
 		switch {
-		case two == "**" || two == "==" || two == "!=" || two == "<=" || two == ">=":
+		case two == "**":
 			size = 2
+		case two == "==" || two == "!=" || two == "<=" || two == ">=" || c == '<' || c == '>':
+			if strings.HasSuffix(two, "=") {
+				size = 2
+			}
+			if compared[len(compared)-1] {
+				s.refuse(source.NotAllowed("a chained comparison", "Write a < b and b < c."), i, i+size)
+			}
+			compared[len(compared)-1] = true
 		case two == "&&":
 			s.refuse(source.NotAllowed("&&", "Write and."), i, i+2)
 			size = 2
@@ -230,8 +251,16 @@ func (s *scan) read() {
 		case two == "=>" || two == "->":
 			s.refuse(source.NotAllowed(two, "Write one formula; there are no functions inside it."), i, i+2)
 			size = 2
+		case c == ';':
+			if lets--; lets < 0 {
+				s.refuse(source.NotAllowed("a second result after ;", "; stands only after let. Make two figures."), i, i+1)
+			}
+			compared[len(compared)-1] = false
+		case c == ',' || c == ':':
+			compared[len(compared)-1] = false
 		case c == '?':
 			questions++
+			compared[len(compared)-1] = false
 			j := i + 1
 			for j < len(text) && text[j] == ' ' {
 				j++
@@ -260,9 +289,16 @@ func (s *scan) read() {
 				s.refuse(source.FormulaTooDeep(MostLevels), i, i+1)
 				return
 			}
+			if c == '{' {
+				compared[len(compared)-1] = false
+			}
+			compared = append(compared, false)
 		case ')', '}':
 			kind = Bracket
 			levels--
+			if len(compared) > 1 {
+				compared = compared[:len(compared)-1]
+			}
 		}
 		s.tokens = append(s.tokens, Token{Kind: kind, Start: i, End: i + size})
 		s.blanked = append(s.blanked, text[i:i+size]...)
@@ -336,8 +372,6 @@ func foreignSign(r rune) source.Problem {
 	}
 	return source.ForeignSign(r, "")
 }
-
-func blankAt(text string) bool { return strings.HasPrefix(text, " ") }
 
 func isDigit(c byte) bool  { return c >= '0' && c <= '9' }
 func isLetter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c == '_' }
