@@ -186,7 +186,7 @@ func (f *Formula) References() []Reference {
 // Alone tells whether the formula is one name, and which.
 func (f *Formula) Alone() (string, bool) {
 	if len(f.scan.tokens) == 1 && f.scan.tokens[0].Kind == Name {
-		return f.scan.text, true
+		return f.scan.text[f.scan.tokens[0].Start:f.scan.tokens[0].End], true
 	}
 	return "", false
 }
