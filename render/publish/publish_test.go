@@ -8,6 +8,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -435,6 +436,58 @@ func TestALockWithoutTheSystemsHelp(t *testing.T) {
 	noLitter(t, p.target)
 }
 
+// The lock file comes and goes with its holder; nobody may hold one that is gone.
+func TestTheLockHasOneHolder(t *testing.T) {
+	p, err := locate(filepath.Join(t.TempDir(), "site"), "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var holders, taken atomic.Int32
+	var wg sync.WaitGroup
+	for range 8 {
+		wg.Go(func() {
+			for range 500 {
+				release, err := takeLock(p)
+				var busy *Busy
+				if errors.As(err, &busy) {
+					continue
+				}
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				if n := holders.Add(1); n != 1 {
+					t.Errorf("%d hold the lock", n)
+				}
+				taken.Add(1)
+				for range 50 {
+					runtime.Gosched() // others try meanwhile
+				}
+				holders.Add(-1)
+				release()
+			}
+		})
+	}
+	wg.Wait()
+	if taken.Load() == 0 {
+		t.Error("nobody held the lock")
+	}
+	noLitter(t, p.target)
+}
+
+func TestEachStopsSoon(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	var calls atomic.Int32
+	err := each(ctx, 1000, func(int) error {
+		calls.Add(1)
+		cancel()
+		return nil
+	})
+	if !errors.Is(err, context.Canceled) || calls.Load() > workers {
+		t.Errorf("%d calls after a stop, %v", calls.Load(), err)
+	}
+}
+
 // Many publishes at once: each either holds the folder or is told it is busy, and
 // the folder is one of the sites in the end.
 func TestManyPublishesAtOnce(t *testing.T) {
@@ -541,7 +594,7 @@ func TestStoppingAndFailingLeaveTheOldSite(t *testing.T) {
 					if name == "between two renames" && (how == "stop" || !there) {
 						t.Skip("too short a moment to look whether to stop, and there is nothing to move away")
 					}
-					dir := filepath.Join(t.TempDir(), "site")
+					dir := filepath.Join(t.TempDir(), "new", "site")
 					if there {
 						publish(t, dir, site(1))
 						put(t, filepath.Join(dir, ignoreName), "*\n")
@@ -565,13 +618,16 @@ func TestStoppingAndFailingLeaveTheOldSite(t *testing.T) {
 					if how == "stop" && (err == nil || !strings.Contains(err.Error(), "is as it was")) {
 						t.Errorf("the error does not say how the folder is: %v", err)
 					}
-					if there {
-						holds(t, dir, site(1))
-						if raw, _ := os.ReadFile(filepath.Join(dir, ignoreName)); string(raw) != "*\n" {
-							t.Errorf("the .gitignore holds %q", raw)
+					if !there {
+						// Nor the folder that it was to stand in.
+						if _, err := os.Lstat(filepath.Dir(dir)); !errors.Is(err, fs.ErrNotExist) {
+							t.Errorf("there is a folder now: %v", err)
 						}
-					} else if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
-						t.Errorf("there is a folder now: %v", err)
+						return
+					}
+					holds(t, dir, site(1))
+					if raw, _ := os.ReadFile(filepath.Join(dir, ignoreName)); string(raw) != "*\n" {
+						t.Errorf("the .gitignore holds %q", raw)
 					}
 					noLitter(t, dir)
 				})
@@ -655,6 +711,20 @@ func TestStrangersFoldersOfHiddenNamesStay(t *testing.T) {
 	if len(r.Left) != 2 {
 		t.Errorf("named as left: %v, want two", r.Left)
 	}
+}
+
+// A folder whose list is ours but that holds another's file too stays as it is.
+func TestALeftoverWithAStrangersFileStaysWhole(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "site")
+	old := filepath.Join(filepath.Dir(dir), ".site.next-00000001")
+	put(t, filepath.Join(old, listName), string(list{{name: "index.html"}}.bytes()))
+	put(t, filepath.Join(old, "index.html"), "")
+	put(t, filepath.Join(old, "mine.txt"), "mine")
+	r := publish(t, dir, site(1))
+	if len(r.Left) != 1 || filepath.Base(r.Left[0]) != filepath.Base(old) {
+		t.Errorf("named as left: %v", r.Left)
+	}
+	holds(t, old, Files{"index.html": nil, "mine.txt": []byte("mine")})
 }
 
 func TestProgressCountsEveryFileOnce(t *testing.T) {
