@@ -13,7 +13,7 @@ type Entry struct {
 	Result                formula.Fit
 	// Formula is the text, as written or as made from a swap.
 	Formula string
-	Outside []Outside
+	Outside []Condition
 	// NotWhen says when the formula must not be used.
 	NotWhen []string
 	// Show is how the result is customarily rounded, "" for no custom.
@@ -45,8 +45,8 @@ type Param struct {
 // Above and Below are ends that do not belong to it.
 type Range struct{ From, To, Above, Below string }
 
-// Outside is a condition in which an entry refuses.
-type Outside struct {
+// Condition is one in which an entry refuses.
+type Condition struct {
 	Param        string
 	When, Reason string
 }

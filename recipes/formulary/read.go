@@ -430,7 +430,7 @@ func (r *reader) outside(e *Entry, v *tree.Value) {
 		if f == nil {
 			continue
 		}
-		e.Outside = append(e.Outside, Outside{Param: which, When: when, Reason: reason})
+		e.Outside = append(e.Outside, Condition{Param: which, When: when, Reason: reason})
 		e.trade.Guards = append(e.trade.Guards, formula.TradeGuard{When: f, Reason: e.Params[n].Label + ": " + reason})
 	}
 }
