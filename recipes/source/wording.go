@@ -1625,3 +1625,20 @@ func NoSteps(name string) Problem {
 func NoRange(name string) Problem {
 	return fault("no-range", name+" has no range to draw over", "Give it from and to.")
 }
+
+// The page's script.
+
+// ScriptFails is said of a page's script that does not run.
+func ScriptFails(why string) Problem {
+	return fault("script-fails", "the script of this page does not run: "+why, "The fault is in the program, not in the page. Please report it with the page.")
+}
+
+// ScriptDiffers is said where a page's script works something else out than the build.
+func ScriptDiffers(what, at, want, found string) Problem {
+	return fault("script-differs", fmt.Sprintf("at %s the build and the page's script differ in %s: %s there, %s here", at, what, want, found), "The fault is in the program, not in the page. Please report it with the page.")
+}
+
+// LimitsWithoutPoints is said of a chart's limits without points to judge.
+func LimitsWithoutPoints() Problem {
+	return fault("limits-without-points", "there are no points for these limits to judge", "Add points: {x: log.date, y: log.density}.")
+}

@@ -1,0 +1,280 @@
+package script
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"sync"
+
+	"github.com/dop251/goja"
+
+	"labsite/recipes/quantity"
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+)
+
+// program is the runtime and the probe, compiled once for all engines.
+var program = sync.OnceValues(func() (*goja.Program, error) {
+	return goja.Compile("labsite.js", string(Runtime)+probe, true)
+})
+
+// probe gives what a sheet works out at some given values, as plain lists: Agree would
+// spend most of its time on taking objects apart.
+const probe = `
+var probe = (sheet, values) => {
+	if (values) sheet.base.splice(0, values.length, ...values);
+	const w = sheet.work();
+	const flat = (list) => list.map((x) => [x.shown, x.value, x.unit]).flat();
+	return [flat(Object.values(w.given)), flat(Object.values(w.figures)), flat(w.placed),
+		w.limits.map((l) => (l.of ? l.of + "#" : "#") + l.index + l.kind).join(" "),
+		w.reasons.map((r) => (r.limit === null ? r.text : "#" + r.limit)).join("\n"),
+		w.failed.join(" ")];
+};
+var sheetOfPage;
+`
+
+// Referee runs pages' scripts in a JavaScript engine and holds them to what Go works out.
+// It serves one goroutine at a time; a worker keeps one for all its pages.
+type Referee struct {
+	vm    *goja.Runtime
+	probe goja.Callable
+}
+
+// NewReferee starts an engine with the runtime in it.
+func NewReferee() (*Referee, error) {
+	p, err := program()
+	if err != nil {
+		return nil, err
+	}
+	vm := goja.New()
+	if _, err := vm.RunProgram(p); err != nil {
+		return nil, err
+	}
+	call, ok := goja.AssertFunction(vm.Get("probe"))
+	if !ok {
+		return nil, fmt.Errorf("script: the probe is no function")
+	}
+	return &Referee{vm: vm, probe: call}, nil
+}
+
+// Outcome is what a page's script works out at one set of given values. A withdrawn value
+// has an empty Text and is NaN.
+type Outcome struct {
+	Given, Figures, Placed []quantity.Shown
+	// Limits name those that hold as "mix#2caution", parted by blanks; Reasons are the
+	// refusals, a line each; Failed are names of figures without a finite number.
+	Limits, Reasons, Failed string
+}
+
+// Trial is a page's script, loaded.
+type Trial struct {
+	referee *Referee
+	page    goja.Value
+}
+
+// Load runs a page's script.
+func (r *Referee) Load(js []byte) (t *Trial, err error) {
+	defer rescue(&err)
+	if _, err := r.vm.RunScript("page.js", string(js)); err != nil {
+		return nil, err
+	}
+	v, err := r.vm.RunString("labsite.use(function (sheet) { sheetOfPage = sheet; }); sheetOfPage")
+	if err != nil {
+		return nil, err
+	}
+	return &Trial{r, v}, nil
+}
+
+// At works the page out at given values in base units, in the page's order.
+func (t *Trial) At(values []float64) (out Outcome, err error) {
+	defer rescue(&err)
+	vm := t.referee.vm
+	list := make([]any, len(values))
+	for i, v := range values {
+		list[i] = v
+	}
+	v, err := t.referee.probe(goja.Undefined(), t.page, vm.NewArray(list...))
+	if err != nil {
+		return out, err
+	}
+	parts := v.ToObject(vm)
+	shown := func(i string) []quantity.Shown {
+		o := parts.Get(i).ToObject(vm)
+		n := int(o.Get("length").ToInteger())
+		var out []quantity.Shown
+		for i := 0; i < n; i += 3 {
+			text, number, unit := o.Get(fmt.Sprint(i)), o.Get(fmt.Sprint(i+1)), o.Get(fmt.Sprint(i+2))
+			if goja.IsNull(text) {
+				out = append(out, quantity.Shown{Number: math.NaN()})
+				continue
+			}
+			out = append(out, quantity.Shown{Text: text.String(), Number: number.ToFloat(), Unit: unit.String()})
+		}
+		return out
+	}
+	out.Given, out.Figures, out.Placed = shown("0"), shown("1"), shown("2")
+	out.Limits, out.Reasons, out.Failed = parts.Get("3").String(), parts.Get("4").String(), parts.Get("5").String()
+	return out, nil
+}
+
+// rescue turns a panic of the engine into an error: what it runs is ours, and yet no
+// build may end in one.
+func rescue(err *error) {
+	if r := recover(); r != nil {
+		*err = fmt.Errorf("script: %v", r)
+	}
+}
+
+// ByGo is the outcome that Go works out for a case that was worked.
+func (p Page) ByGo(c *sheet.Case) Outcome {
+	var out Outcome
+	withdrawn := c.Refused() || len(c.Failed) > 0
+	for _, g := range p.Sheet.Given {
+		out.Given = append(out.Given, c.ShownGiven(g))
+	}
+	none := quantity.Shown{Number: math.NaN()}
+	for _, f := range p.Sheet.Sorted {
+		if withdrawn {
+			out.Figures = append(out.Figures, none)
+			continue
+		}
+		out.Figures = append(out.Figures, c.Shown(f))
+	}
+	for _, x := range p.Placed {
+		if !withdrawn {
+			c.Frame.Reset()
+			c.Room()
+			if v := x.Node.Eval(&c.Frame); c.Frame.Fault == 0 {
+				out.Placed = append(out.Placed, x.Show.Format(v))
+				continue
+			}
+		}
+		out.Placed = append(out.Placed, none)
+	}
+	var limits, reasons, failed []string
+	for _, h := range c.AllHolding() {
+		limits = append(limits, fmt.Sprintf("#%d%s", indexOf(h), h.Limit.Kind))
+	}
+	for _, r := range c.Refusals {
+		if r.Limit != nil {
+			of := p.Sheet
+			if r.Run != nil && r.From != nil {
+				of = r.From.Sheet
+			}
+			for i, l := range of.Limits {
+				if l == r.Limit {
+					reasons = append(reasons, fmt.Sprintf("#%d", i))
+				}
+			}
+			continue
+		}
+		reasons = append(reasons, r.Text)
+	}
+	for _, f := range c.Failed {
+		name := ""
+		if f.Figure != nil {
+			name = f.Figure.Name
+		}
+		failed = append(failed, name)
+	}
+	out.Limits, out.Reasons, out.Failed = strings.Join(limits, " "), strings.Join(reasons, "\n"), strings.Join(failed, " ")
+	return out
+}
+
+func indexOf(h sheet.Held) int {
+	for i, l := range h.Run.Sheet.Limits {
+		if l == h.Limit {
+			return i
+		}
+	}
+	return -1
+}
+
+// Differ says in what two outcomes differ, "" for nothing: numbers by more than 1e-9 of
+// the larger, texts by a character. want is Go's.
+func (p Page) Differ(want, got Outcome) (what, wanted, found string) {
+	values := func(kind string, want, got []quantity.Shown, name func(int) string) bool {
+		if len(want) != len(got) {
+			what, wanted, found = "the number of "+kind, fmt.Sprint(len(want)), fmt.Sprint(len(got))
+			return true
+		}
+		for i := range want {
+			a, b := want[i], got[i]
+			same := a.Text == b.Text && a.Unit == b.Unit
+			if same && !(math.IsNaN(a.Number) && math.IsNaN(b.Number)) {
+				same = quantity.Equal(a.Number, b.Number)
+			}
+			if !same {
+				what = name(i)
+				wanted = fmt.Sprintf("%s (%.17g %s)", a.Text, a.Number, a.Unit)
+				found = fmt.Sprintf("%s (%.17g %s)", b.Text, b.Number, b.Unit)
+				return true
+			}
+		}
+		return false
+	}
+	text := func(kind, want, got string) bool {
+		if want != got {
+			what, wanted, found = kind, want, got
+		}
+		return want != got
+	}
+	_ = text("the refusals", want.Reasons, got.Reasons) ||
+		text("what fails", want.Failed, got.Failed) ||
+		text("the limits that hold", want.Limits, withoutNames(got.Limits)) ||
+		values("given values", want.Given, got.Given, func(i int) string { return p.Sheet.Given[i].Name }) ||
+		values("figures", want.Figures, got.Figures, func(i int) string { return p.Sheet.Sorted[i].Name }) ||
+		values("placed formulas", want.Placed, got.Placed, func(i int) string { return fmt.Sprintf("placed formula %d", i) })
+	return what, wanted, found
+}
+
+// withoutNames leaves the names of pages drawn on out: Go knows them by their sheets.
+func withoutNames(limits string) string {
+	words := strings.Fields(limits)
+	for i, w := range words {
+		words[i] = w[strings.IndexByte(w, '#'):]
+	}
+	return strings.Join(words, " ")
+}
+
+// Agree works the page out by its script, at its own values and at those of its checks,
+// and reports where the script and Go differ.
+func (r *Referee) Agree(p Page, js []byte) source.List {
+	at := p.Sheet.File.Span(0, 3)
+	trial, err := r.Load(js)
+	if err != nil {
+		return source.List{source.ScriptFails(err.Error()).At(at)}
+	}
+	try := func(settings []sheet.Setting) source.List {
+		run := p.Sheet.NewCase()
+		var parts []string
+		for _, s := range settings {
+			run.Set(s.Given, s.Base)
+			parts = append(parts, s.Text)
+		}
+		run.Work()
+		values := make([]float64, len(p.Sheet.Given))
+		for i, g := range p.Sheet.Given {
+			values[i] = run.Frame.V[g.Slot]
+		}
+		got, err := trial.At(values)
+		if err != nil {
+			return source.List{source.ScriptFails(err.Error()).At(at)}
+		}
+		if what, want, found := p.Differ(p.ByGo(run), got); what != "" {
+			where := "the page's own values"
+			if len(parts) > 0 {
+				where = strings.Join(parts, ", ")
+			}
+			return source.List{source.ScriptDiffers(what, where, want, found).At(at)}
+		}
+		return nil
+	}
+	list := try(nil)
+	for _, c := range p.Sheet.Checks {
+		if c.Always == nil {
+			list = append(list, try(c.At)...)
+		}
+	}
+	return list
+}

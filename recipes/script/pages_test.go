@@ -1,0 +1,110 @@
+package script
+
+import (
+	"io/fs"
+	"os"
+	"path"
+	"strings"
+	"testing"
+
+	"labsite/recipes/formulary"
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+)
+
+// folder is a content folder, read without the site around it.
+type folder struct {
+	t      testing.TB
+	pages  map[string]*source.File
+	tables map[string]*sheet.Table
+	sheets map[string]*sheet.Sheet
+	broken map[string]source.List
+	order  []string
+}
+
+func readFolder(t testing.TB, dir fs.FS) *folder {
+	t.Helper()
+	f := &folder{t: t, pages: map[string]*source.File{}, tables: map[string]*sheet.Table{}, sheets: map[string]*sheet.Sheet{}, broken: map[string]source.List{}}
+	err := fs.WalkDir(dir, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		raw, err := fs.ReadFile(dir, name)
+		if err != nil {
+			return err
+		}
+		file, _ := source.New(name, raw)
+		switch path.Ext(name) {
+		case ".md":
+			f.pages[name] = file
+			f.order = append(f.order, name)
+		case ".csv":
+			f.tables[name], _ = sheet.ReadTable(file)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range f.order {
+		f.resolve(name)
+	}
+	return f
+}
+
+func (f *folder) Table(name string) (*sheet.Table, bool) {
+	t, ok := f.tables[name]
+	return t, ok
+}
+
+func (f *folder) Files() []string { return nil }
+
+// resolve reads a page after those it draws on. Errors in what a script knows nothing of
+// are other tests' business.
+func (f *folder) resolve(name string) *sheet.Sheet {
+	if s, ok := f.sheets[name]; ok {
+		return s
+	}
+	f.sheets[name] = nil
+	s, list := sheet.DecodeWith(f.pages[name], f)
+	if s == nil {
+		f.broken[name] = list
+		return nil
+	}
+	world := sheet.World{Trades: formulary.Load(), Page: func(p string) (*sheet.Sheet, source.Problem, bool) {
+		if f.pages[p] == nil {
+			return nil, source.LinkNowhere(p, ""), false
+		}
+		to := f.resolve(p)
+		return to, source.Problem{}, to != nil
+	}}
+	list = append(list, s.ResolveIn(world)...)
+	if list.Errors() > 0 {
+		f.broken[name] = list
+		return nil
+	}
+	f.sheets[name] = s
+	return s
+}
+
+func demo(t testing.TB) *folder {
+	t.Helper()
+	return readFolder(t, os.DirFS("../../content"))
+}
+
+// page reads one page from its front matter; other files may stand beside it.
+func page(t testing.TB, front string, files ...string) *sheet.Sheet {
+	t.Helper()
+	dir := memory{"page.md": "---\ntitle: Trial\naudience: staff\n" + strings.TrimSpace(front) + "\n---\n"}
+	for i := 0; i+1 < len(files); i += 2 {
+		dir[files[i]] = files[i+1]
+	}
+	f := readFolder(t, dir.fs())
+	for name, list := range f.broken {
+		for _, d := range list {
+			t.Error(d.String())
+		}
+		t.Fatalf("%s cannot be read:\n%s", name, f.pages[name].Text)
+	}
+	return f.sheets["page.md"]
+}

@@ -1,0 +1,106 @@
+package script
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+)
+
+// search writes a search's data as constants of the script, and gives the arguments of
+// the helper: the search and its keys. Rows that no value of the keys can reach stay out.
+func (e *emitter) search(n *formula.Node) string {
+	spans := make([]span, len(n.Args))
+	for i, a := range n.Args {
+		spans[i] = e.reach.of(a, e.base)
+	}
+	var rows []int
+	if n.Op == formula.Lookup {
+		rows = lookedUp(n.Data, spans)
+	} else {
+		rows = between(n.Data.Keys[0].Cells, spans[0])
+	}
+	column := func(c formula.Column) string {
+		cells := make([]string, len(rows))
+		for i, row := range rows {
+			cells[i] = number(c.Cells[row])
+		}
+		return e.constant("[" + strings.Join(cells, ",") + "]")
+	}
+	keys := make([]string, len(n.Data.Keys))
+	for i, k := range n.Data.Keys {
+		show := quantity.DefaultShow(k.Kind, k.Unit)
+		how := e.show(show)
+		if k.Kind.Sort == quantity.Word {
+			how = `["choice","",` + reachedWords(k.Words, spans[i]) + `]`
+		}
+		keys[i] = "[" + quoted(strings.ReplaceAll(k.Name, "_", " ")) + "," + column(k) + "," + how + "]"
+	}
+	data := e.constant("[" + quoted(n.Data.Result.File) + "," + column(n.Data.Result) + ",[" + strings.Join(keys, ",") + "]]")
+	args := []string{data}
+	for _, a := range n.Args {
+		args = append(args, e.value(a))
+	}
+	return strings.Join(args, ",")
+}
+
+// constant keeps a text of the script once, under a name.
+func (e *emitter) constant(text string) string {
+	if name, ok := e.pool[text]; ok {
+		return name
+	}
+	name := "k" + strconv.Itoa(len(e.consts))
+	e.pool[text] = name
+	e.consts = append(e.consts, name+"="+text)
+	return name
+}
+
+// lookedUp lists the rows that a lookup can find.
+func lookedUp(s *formula.Search, spans []span) []int {
+	var rows []int
+	for row := range s.Result.Cells {
+		hit := true
+		for i, k := range s.Keys {
+			hit = hit && spans[i].holds(k.Cells[row])
+		}
+		if hit {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// between lists the rows that an interpolation can use: those inside the span, and the
+// nearest on either side of it.
+func between(xs []float64, at span) []int {
+	low, high := at.low, at.high
+	below, above := math.Inf(-1), math.Inf(1)
+	for _, x := range xs {
+		if !math.IsInf(low, 0) && quantity.LessOrEqual(x, low) {
+			below = max(below, x)
+		}
+		if !math.IsInf(high, 0) && quantity.LessOrEqual(high, x) {
+			above = min(above, x)
+		}
+	}
+	var rows []int
+	for row, x := range xs {
+		if x >= below && x <= above {
+			rows = append(rows, row)
+		}
+	}
+	return rows
+}
+
+// reachedWords are the texts that a key can have, by their numbers.
+func reachedWords(words []string, at span) string {
+	var parts []string
+	for i, w := range words {
+		if at.holds(float64(i)) {
+			parts = append(parts, strconv.Itoa(i)+":"+quoted(w))
+		}
+	}
+	return "{" + strings.Join(parts, ",") + "}"
+}

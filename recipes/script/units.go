@@ -1,0 +1,122 @@
+package script
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"labsite/recipes/quantity"
+)
+
+// units is the table of units as a text that the runtime reads: a line a kind, its
+// powers first, then the units with their names and exact factors. A first name stands
+// as the unit is shown. Names of one unit keep the order of the table.
+//
+//	0,1,0,0,0,0,0:g=1;µg,ug=1/1000000
+func units() string {
+	var lines []string
+	at := map[string]int{}
+	money := map[int][]string{}
+	for _, entry := range quantity.Entries() {
+		if entry.Kind.Money != 0 {
+			money[entry.Decimals] = append(money[entry.Decimals], entry.Name)
+			continue
+		}
+		key := powers(entry.Kind)
+		if entry.Kind.Sort == quantity.Point {
+			key += ",p"
+		}
+		names := []string{entry.Text}
+		for _, name := range append([]string{entry.Name}, entry.Also...) {
+			if !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
+		for _, ending := range []string{"s", "es"} {
+			if u, ok := quantity.Lookup(entry.Name + ending); ok && u.Text == entry.Text {
+				names = append(names, entry.Name+ending)
+			}
+		}
+		text := strings.Join(names, ",") + "=" + entry.Exactly
+		if entry.Zero != 0 {
+			text += " " + fraction(entry.Zero)
+		}
+		i, ok := at[key]
+		if !ok {
+			i = len(lines)
+			at[key] = i
+			lines = append(lines, key+":")
+		} else {
+			text = ";" + text
+		}
+		lines[i] += text
+	}
+	for _, decimals := range []int{0, 2, 3} {
+		lines = append(lines, strconv.Itoa(decimals)+":"+strings.Join(money[decimals], " "))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// powers are a kind's, in the order in which the runtime keeps them.
+func powers(k quantity.Kind) string {
+	var parts []string
+	for _, p := range []int8{k.Length, k.Mass, k.Time, k.Amount, k.Degree, k.Stop, k.Money} {
+		parts = append(parts, strconv.Itoa(int(p)))
+	}
+	return strings.Join(parts, ",")
+}
+
+// fraction is the simplest fraction that is the float: the zeros of scales are made of
+// small numbers.
+func fraction(v float64) string {
+	for below := 1.0; below < 1000; below++ {
+		if above := math.Round(v * below); above/below == v {
+			return strconv.FormatFloat(above, 'f', 0, 64) + "/" + strconv.FormatFloat(below, 'f', 0, 64)
+		}
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}
+
+// kinds are the names of kinds that have one, by their powers.
+func kinds() map[string]string {
+	out := map[string]string{}
+	for _, k := range []quantity.Kind{quantity.Number, quantity.Length, quantity.Area, quantity.Volume, quantity.Mass, quantity.Time,
+		quantity.Amount, quantity.Degree, quantity.Stops, quantity.Pressure, quantity.Energy, quantity.Power} {
+		out[powers(k)] = k.Name()
+	}
+	out[powers(quantity.Scale)+",p"] = quantity.Scale.Name()
+	return out
+}
+
+// unsure are words that a reader's field does not take for the unit that they mean most
+// likely: another reading is near, or the unit is another one.
+var unsure = []string{
+	"gr",       // a gram, or a grain
+	"deg",      // of which scale?
+	"°",        // of which scale?
+	"atm",      // not quite a bar
+	"usec",     // a thousandth of a ms
+	"$",        // of which country?
+	"pt", "qt", // as long as the pint is written out, it is known which one is meant
+}
+
+// aliases are further words that a field takes for a unit where the kind fits.
+func aliases() map[string]string {
+	out := quantity.Meant()
+	for _, word := range unsure {
+		delete(out, word)
+	}
+	return out
+}
+
+// meantRest are the words that are only proposed.
+func meantRest() map[string]string {
+	all, out := quantity.Meant(), map[string]string{}
+	for _, word := range unsure {
+		if m, ok := all[word]; ok {
+			out[word] = m
+		}
+	}
+	return out
+}
