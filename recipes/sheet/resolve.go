@@ -228,6 +228,18 @@ func (s *Sheet) ResolveIn(w World) source.List {
 				report(source.WantsKind("a chart", "figures with a number", f.Kind.Name()), c.Span)
 			}
 		}
+		if c.Points != nil && c.Limits != nil && c.Limits.Aim != "" {
+			want := c.Points.Y.Kind
+			for i, name := range []string{c.Limits.Aim, c.Limits.Action, c.Limits.Control} {
+				got, _ := scope.Symbol("", name)
+				if i > 0 {
+					want = c.Points.Y.Kind.Difference()
+				}
+				if got.Kind.Sort != quantity.Unknown && got.Kind != want {
+					report(source.WantsKind(name, want.Name(), got.Kind.Name()), c.Span)
+				}
+			}
+		}
 		if c.Points != nil && len(c.Y) > 0 {
 			if k := c.Y[0].Kind; k.Sort != quantity.Unknown && k != c.Points.Y.Kind {
 				report(source.KindsDiffer("the figures and the points", k.Name(), c.Points.Y.Kind.Name()), c.Span)

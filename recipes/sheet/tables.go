@@ -37,7 +37,20 @@ type Chart struct {
 	Y       []*Figure
 	Lines   *Run
 	Points  *Points
-	Span    source.Span
+	// Limits judge the points; nil where they are not judged.
+	Limits *ChartLimits
+	Span   source.Span
+}
+
+// ChartLimits say what measured points are held to: limits worked out from the readings
+// themselves, or the shop's own aim with its action and control limits.
+type ChartLimits struct {
+	// Method is "individuals" (single readings and their moving ranges, with the run rules)
+	// or "ewma" (weighted averages); empty where the shop's own limits are named.
+	Method string
+	// Aim, Action and Control name givens or figures: the value aimed at, and how far a
+	// reading may lie from it.
+	Aim, Action, Control string
 }
 
 // Points are measured: a column against another of the same file.
@@ -283,7 +296,7 @@ func (d *decoder) charts(v *value) {
 }
 
 func (d *decoder) chart(c *Chart, v *value) {
-	d.known(v, []string{"caption", "x", "y", "lines", "points"})
+	d.known(v, []string{"caption", "x", "y", "lines", "points", "limits"})
 	c.Caption = d.caption(v, c.Span)
 	if p := d.mapping(v.get("points"), "points"); p != nil {
 		d.known(p, []string{"x", "y"})
@@ -298,6 +311,12 @@ func (d *decoder) chart(c *Chart, v *value) {
 			d.report(source.WantsKind("points", "a column of quantities or dates", "a column of texts"), p.get("x").span)
 		default:
 			c.Points = &Points{x, y}
+		}
+	}
+	if l := v.get("limits"); l != nil {
+		c.Limits = d.chartLimits(l)
+		if v.get("points") == nil {
+			d.report(source.LimitsWithoutPoints(), l.span)
 		}
 	}
 	if y := v.get("y"); y != nil {
@@ -323,6 +342,43 @@ func (d *decoder) chart(c *Chart, v *value) {
 			c.Lines = nil
 		}
 	}
+}
+
+func (d *decoder) chartLimits(v *value) *ChartLimits {
+	if v.shape == scalar {
+		switch m := d.text(v, "limits"); m {
+		case "individuals", "ewma":
+			return &ChartLimits{Method: m}
+		default:
+			d.report(source.NotOneOf("limits", m, []string{"individuals", "ewma"}), v.span)
+			return nil
+		}
+	}
+	if v = d.mapping(v, "limits"); v == nil {
+		return nil
+	}
+	d.known(v, []string{"aim", "action", "control"})
+	name := func(key string) string {
+		x := d.required(v, key, key+": and a given or a figure", v.span)
+		if x == nil {
+			return ""
+		}
+		n := d.text(x, key)
+		if d.sheet.given[n] == nil && d.sheet.figs[n] == nil {
+			names := d.sheet.givenNames()
+			for _, f := range d.sheet.Figures {
+				names = append(names, f.Name)
+			}
+			d.report(source.UnknownName(n, source.Nearest(n, names)), x.span)
+			return ""
+		}
+		return n
+	}
+	l := &ChartLimits{Aim: name("aim"), Action: name("action"), Control: name("control")}
+	if l.Aim == "" || l.Action == "" || l.Control == "" {
+		return nil
+	}
+	return l
 }
 
 func dates(c *Column) bool {

@@ -306,3 +306,33 @@ type UsedCaution struct {
 	Index int
 	From  *Use
 }
+
+// RunOf is the case of a page drawn on, near or far; that page at its own values where
+// this case does not draw on it.
+func (c *Case) RunOf(s *Sheet) *Case {
+	if c.Sheet == s {
+		return c
+	}
+	for _, u := range c.Sheet.Uses {
+		if run := c.uses[u]; run != nil {
+			if found := run.find(s); found != nil {
+				return found
+			}
+		}
+	}
+	return s.OwnCase()
+}
+
+func (c *Case) find(s *Sheet) *Case {
+	if c.Sheet == s {
+		return c
+	}
+	for _, u := range c.Sheet.Uses {
+		if run := c.uses[u]; run != nil {
+			if found := run.find(s); found != nil {
+				return found
+			}
+		}
+	}
+	return nil
+}

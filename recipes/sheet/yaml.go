@@ -192,13 +192,19 @@ func (c *converter) convert(n ast.Node, level int) *value {
 	case *ast.NullNode:
 		return &value{shape: nothing, span: c.span(n.Token, 1)}
 	case *ast.LiteralNode:
-		return c.scalar(n.Value.Token.Value, c.file.Offset(c.line+n.Start.Position.Line), c.start(n.Start))
+		return c.scalar(n.Value.Token.Value, blockStyle, c.start(n.Start), c.file.Offset(c.line+n.Start.Position.Line))
 	case *ast.CommentGroupNode:
 		return &value{shape: nothing, span: c.span(n.GetToken(), 1)}
 	}
 	t := n.GetToken()
 	at := c.start(t)
-	return c.scalar(t.Value, at, at)
+	// the library's place of a text over several lines, or behind several blanks, is not
+	// its start: it starts behind the sign that stands before it
+	starts := []int{at, c.skip(at), c.skip(c.behind(t.Prev))}
+	if p := t.Prev; p != nil && p.Type != token.StringType && len(p.Value) == 1 {
+		starts[0], starts[2] = starts[2], starts[0]
+	}
+	return c.scalar(t.Value, styleOf(t), at, starts...)
 }
 
 func (c *converter) pair(v *value, n *ast.MappingValueNode, level int) {
@@ -228,78 +234,55 @@ func (c *converter) pair(v *value, n *ast.MappingValueNode, level int) {
 	v.items = append(v.items, item)
 }
 
-// scalar places a decoded text in the file: it re-reads the source from where the
-// scalar starts and follows the text through quotes, escapes and folded lines. Where
-// the two cannot be brought together, everything is placed at the start.
-func (c *converter) scalar(text string, at, fallback int) *value {
-	v := &value{shape: scalar, text: text}
-	src := c.file.Text
-	if strings.HasPrefix(src[min(at, len(src)):], text) {
-		v.span = c.file.Span(at, at+len(text))
-		return v
+// behind is the file's offset just after a token.
+func (c *converter) behind(t *token.Token) int {
+	for t != nil && t.Type == token.CommentType {
+		t = t.Prev
 	}
-	back := make([]int, 0, len(text)+1)
-	pos := at
-	for pos < len(src) && (src[pos] == '"' || src[pos] == '\'') && !strings.HasPrefix(text, src[pos:pos+1]) {
-		pos++
-		break
+	if t == nil {
+		return c.offset
 	}
-	last := pos
-	for i := 0; i < len(text); {
-		r, size := utf8.DecodeRuneInString(text[i:])
-		if r == ' ' || r == '\n' || r == '\t' {
-			// blanks fold: they take the place just behind what came before
-			if pos < len(src) && (src[pos] == ' ' || src[pos] == '\t' || src[pos] == '\n') {
-				pos++
-			}
-			back = append(back, pos-1)
-			i += size
-			continue
-		}
-		for pos < len(src) && (src[pos] == ' ' || src[pos] == '\n' || src[pos] == '\t') {
-			pos++
-		}
-		switch {
-		case strings.HasPrefix(src[pos:], "''") && r == '\'':
-			back = append(back, pos)
-			pos += 2
-		case strings.HasPrefix(src[pos:], text[i:i+size]):
-			for k := range size {
-				back = append(back, pos+k)
-			}
-			pos += size
-		case pos+1 < len(src) && src[pos] == '\\':
-			n := escapeLength(src[pos:])
-			for range size {
-				back = append(back, pos)
-			}
-			pos += n
-		default:
-			v.span = c.file.Span(fallback, fallback+1)
-			v.back = []int{fallback}
-			return v
-		}
-		last = pos
-		i += size
-	}
-	v.back = append(back, pos)
-	v.span = c.file.Span(at, max(last, at+1))
-	if len(back) > 0 {
-		v.span.Start = back[0]
-	}
-	return v
+	return c.start(t) + len(t.Value)
 }
 
-func escapeLength(s string) int {
-	switch s[1] {
-	case 'x':
-		return min(4, len(s))
-	case 'u':
-		return min(6, len(s))
-	case 'U':
-		return min(10, len(s))
+// skip passes over blanks, line ends and comments.
+func (c *converter) skip(at int) int {
+	src := c.file.Text
+	for at < len(src) {
+		switch {
+		case isBlank(src[at]) || src[at] == '\n':
+			at++
+		case src[at] == '#' && at > 0 && (isBlank(src[at-1]) || src[at-1] == '\n'):
+			for at < len(src) && src[at] != '\n' {
+				at++
+			}
+		default:
+			return at
+		}
 	}
-	return 2
+	return at
+}
+
+// scalar places a decoded text in the file, at the first of the starts from where its
+// source reads just so. Where none does, everything is placed at the fallback.
+func (c *converter) scalar(text string, s style, fallback int, starts ...int) *value {
+	v := &value{shape: scalar, text: text}
+	for _, at := range starts {
+		if s == plainStyle && strings.HasPrefix(c.file.Text[min(at, len(c.file.Text)):], text) {
+			v.span = c.file.Span(at, at+len(text))
+			return v
+		}
+		back, end, ok := retrace(c.file.Text, at, s, text)
+		if !ok {
+			continue
+		}
+		v.back = back
+		v.span = c.file.Span(back[0], max(end, back[0]+1))
+		return v
+	}
+	v.span = c.file.Span(fallback, fallback+1)
+	v.back = []int{fallback}
+	return v
 }
 
 // tooNested refuses what would make a recursive parser deep before it sees it.

@@ -305,7 +305,9 @@ func (s *Site) placement(t *Topic, at *markdown.Placement, ok bool, report func(
 	return b
 }
 
-func blockNames() []string { return []string{"given", "figures", "cautions", "arithmetic", "checks", "steps"} }
+func blockNames() []string {
+	return []string{"given", "figures", "cautions", "arithmetic", "checks", "steps"}
+}
 
 // show reads what follows the last "in".
 func (s *Site) show(b *bound, kind quantity.Kind, at *markdown.Placement, report func(source.Diagnostic)) {

@@ -208,5 +208,8 @@ func (p *pager) points(c *sheet.Chart, out *chart.Chart) {
 		}
 		marks.Points = append(marks.Points, point)
 	}
+	if c.Limits != nil {
+		p.judge(c, &marks, out)
+	}
 	out.Marks = append(out.Marks, marks)
 }

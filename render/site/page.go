@@ -10,12 +10,13 @@ import (
 	"labsite/recipes/hazard"
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
+	"labsite/render/highlight"
 	"labsite/render/markdown"
 )
 
 // page fills the view of a page at its own values.
 func (r *renderer) page(t *Topic) (Page, source.List) {
-	p := &pager{renderer: r, topic: t, b: t.values}
+	p := r.pager(t)
 	var v Page
 	r.shell(t.Folder.Path, &v.Shell)
 	sh := t.Sheet
@@ -32,16 +33,14 @@ func (r *renderer) page(t *Topic) (Page, source.List) {
 			v.Preview = "This page is a draft."
 		}
 	}
-	run := sh.NewCase()
-	if t.Proof != nil {
-		run = t.Proof.Own
-	}
-	p.fill = &filler{topic: t, run: run, block: p.block, caution: p.cautionAt, grid: p.grid, chart: p.chart, href: t.siteHref, size: p.size}
-	p.seen = map[string]bool{}
 	top := p.cautionsAtTop()
 	for _, i := range top {
 		p.seen[sh.Cautions[i].Name] = true
 	}
+	if h := p.hazardView(); h != nil {
+		v.Hazards = p.keep(r.site.templates.Hazards(*h))
+	}
+	v.Papers = papers(t)
 	v.Cautions = p.cautions(top, sh.AllCautions()...)
 	if !p.b.placed["given"] && len(sh.Given) > 0 {
 		v.Given = p.given()
@@ -55,7 +54,7 @@ func (r *renderer) page(t *Topic) (Page, source.List) {
 	for _, x := range p.b.tools {
 		v.Tools = append(v.Tools, p.fill.html(x, markdown.RenderOptions{}))
 	}
-	v.Body = p.fill.html(p.b.body, markdown.RenderOptions{Anchors: true})
+	v.Body = p.fill.html(p.b.body, markdown.RenderOptions{Anchors: true, RawHTML: r.site.rawHTML(), HighlightCode: highlight.Code})
 	if !p.b.placed["arithmetic"] && len(sh.Figures) > 0 {
 		v.Arithmetic = p.arithmetic()
 	}
@@ -69,10 +68,34 @@ func (r *renderer) page(t *Topic) (Page, source.List) {
 			}
 		}
 	}
-	if len(sh.Figures) > 0 || len(sh.Cautions) > 0 {
+	if len(sh.Steps) > 0 && !p.b.placed["steps"] {
+		v.Body += p.steps()
+	}
+	if len(sh.Figures) > 0 || len(sh.Cautions) > 0 || len(sh.Substances) > 0 {
 		v.Notice = p.notice()
 	}
 	return v, p.list
+}
+
+// pager makes ready to write a page at its own values.
+func (r *renderer) pager(t *Topic) *pager {
+	p := &pager{renderer: r, topic: t, b: t.values, seen: map[string]bool{}}
+	run := t.Sheet.NewCase()
+	if t.Proof != nil {
+		run = t.Proof.Own
+	}
+	p.fill = &filler{topic: t, run: run, block: p.block, caution: p.cautionAt, grid: p.grid, chart: p.chart, href: t.siteHref, size: p.size}
+	return p
+}
+
+// hazardView is what GHS says of the page's substances, nil where it names none.
+func (p *pager) hazardView() *Hazards {
+	used := uses(p.topic.Sheet)
+	if len(used) == 0 {
+		return nil
+	}
+	v := hazardsOf(hazard.BlockFor(used, p.site.Hazards), p.notice())
+	return &v
 }
 
 // pager makes the parts of one page.
@@ -100,6 +123,8 @@ func (p *pager) block(name string) template.HTML {
 		return p.arithmetic()
 	case "checks":
 		return p.checks()
+	case "steps":
+		return p.steps()
 	case "cautions":
 		var all []int
 		for i := range p.topic.Sheet.Cautions {
@@ -164,7 +189,7 @@ func (p *pager) cautions(which []int, used ...sheet.UsedCaution) template.HTML {
 	}
 	for _, c := range used {
 		own := c.Sheet.Cautions[c.Index]
-		views = append(views, Caution{Word: own.Word, Text: p.elsewhere(c.Sheet.OwnCase(), own.Text), From: p.linkTo(c.From)})
+		views = append(views, Caution{Word: own.Word, Text: p.elsewhere(p.fill.run.RunOf(c.Sheet), own.Text), From: p.linkTo(c.From)})
 	}
 	sortByWord(views)
 	return p.keep(p.site.templates.Cautions(views))
@@ -196,7 +221,9 @@ func (p *pager) hasResults() bool {
 	return len(p.topic.Sheet.Limits) > 0
 }
 
-func (p *pager) given() template.HTML {
+func (p *pager) given() template.HTML { return p.keep(p.site.templates.Given(p.givenView())) }
+
+func (p *pager) givenView() Given {
 	var v Given
 	for _, g := range p.topic.Sheet.Given {
 		row := GivenRow{Name: g.Name, Label: g.Label, Fixed: !g.Settable(), Source: g.Source, Owner: g.Owner, Whole: g.Whole}
@@ -234,7 +261,7 @@ func (p *pager) given() template.HTML {
 		}
 		v.Rows = append(v.Rows, row)
 	}
-	return p.keep(p.site.templates.Given(v))
+	return v
 }
 
 // words is a name as a reader sees it where it has no label.
@@ -320,6 +347,10 @@ func (p *pager) linkTo(u *sheet.Use) *Link {
 }
 
 func (p *pager) figures() template.HTML {
+	return p.keep(p.site.templates.Figures(p.figuresView()))
+}
+
+func (p *pager) figuresView() Figures {
 	v := Figures{Limits: p.holding()}
 	if !p.fill.run.Refused() {
 		for _, f := range p.topic.Sheet.Figures {
@@ -328,7 +359,7 @@ func (p *pager) figures() template.HTML {
 			}
 		}
 	}
-	return p.keep(p.site.templates.Figures(v))
+	return v
 }
 
 func (p *pager) arithmetic() template.HTML {

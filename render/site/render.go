@@ -35,6 +35,9 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 			jobs = append(jobs, func() {
 				b, l := r.topic(t)
 				put(t.Address(), b, l)
+				if t.Status() == sheet.Approved {
+					r.beside(t, put)
+				}
 			})
 		}
 	}
@@ -50,6 +53,12 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 		b, l := r.missing()
 		put("missing.html", b, l)
 	})
+	if a == sheet.Staff {
+		jobs = append(jobs, func() {
+			b, l := r.register()
+			put(registerFile, b, l)
+		})
+	}
 	for _, f := range s.folders() {
 		r.nav(f.Path) // made before the workers share them
 	}
@@ -62,6 +71,27 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 		}
 	}
 	return out, list.Sorted()
+}
+
+// beside makes what stands beside a page: its tables as CSV, its card, its labels.
+func (r *renderer) beside(t *Topic, put func(name string, b []byte, l source.List)) {
+	dir := path.Dir(t.Address())
+	if t.Proof == nil {
+		return
+	}
+	for _, g := range t.Sheet.Grids {
+		if g.Rows != nil || g.List != nil {
+			put(path.Join(dir, csvFile(t, g)), csvOf(g, t.Proof.Own), nil)
+		}
+	}
+	if hasCard(t) {
+		b, l := r.card(t)
+		put(path.Join(dir, cardAddress(t)), b, l)
+	}
+	if hasLabels(t) {
+		b, l := r.labels(t)
+		put(path.Join(dir, labelAddress(t)), b, l)
+	}
 }
 
 type renderer struct {

@@ -11,6 +11,8 @@ import (
 	"text/template/parse"
 
 	"labsite/recipes/source"
+	"labsite/render/chart"
+	"labsite/render/highlight"
 	"labsite/themes"
 )
 
@@ -28,6 +30,8 @@ type Templates struct {
 // The files of a theme that have a meaning of their own.
 const (
 	styleFile  = "lab.css"
+	cardStyle  = "card.css"
+	labelStyle = "labels.css"
 	safetyFile = "safety.css"
 )
 
@@ -49,7 +53,10 @@ func LoadTemplates(own fs.FS, ownPath string) (*Templates, source.List) {
 	if own != nil {
 		list = append(list, t.read(own, ownPath, true)...)
 	}
-	t.assets[styleFile] = slices.Concat(t.assets[styleFile], []byte("\n"), t.assets[safetyFile])
+	t.assets[styleFile] = joined(t.assets[styleFile], []byte(chart.Style), []byte(highlight.Style()), t.assets[safetyFile])
+	for _, name := range []string{cardStyle, labelStyle} {
+		t.assets[name] = joined(t.assets[name], t.assets[safetyFile])
+	}
 	delete(t.assets, safetyFile)
 
 	list = append(list, t.parse()...)
@@ -63,6 +70,9 @@ func LoadTemplates(own fs.FS, ownPath string) (*Templates, source.List) {
 	}
 	return t, list.Sorted()
 }
+
+// joined puts style sheets behind each other; what comes later wins.
+func joined(sheets ...[]byte) []byte { return bytes.Join(sheets, []byte("\n")) }
 
 func (t *Templates) read(files fs.FS, folder string, own bool) source.List {
 	var list source.List
@@ -187,8 +197,9 @@ func (t *Templates) names() []string {
 }
 
 // Assets gives the theme's files that are no templates, by name: lab.css with
-// the safety rules added, and whatever else the lab's theme folder holds. The
-// caller must not change them.
+// the styles of charts and of coloured code and the safety rules added, card.css
+// and labels.css with the safety rules, and whatever else the lab's theme folder
+// holds. The caller must not change them.
 func (t *Templates) Assets() map[string][]byte { return t.assets }
 
 // Page fills page.html. It refuses what a template makes when a safety message
@@ -205,6 +216,9 @@ func (t *Templates) Front(v *Front) ([]byte, source.List) { return t.guarded("fr
 
 // Withdrawn fills withdrawn.html.
 func (t *Templates) Withdrawn(v *Withdrawn) ([]byte, source.List) { return t.fill("withdrawn", v) }
+
+// Register fills register.html.
+func (t *Templates) Register(v *Register) ([]byte, source.List) { return t.fill("register", v) }
 
 // Missing fills missing.html.
 func (t *Templates) Missing(v *Missing) ([]byte, source.List) { return t.fill("missing", v) }
@@ -229,6 +243,102 @@ func (t *Templates) Arithmetic(v Arithmetic) (template.HTML, source.List) {
 
 // Checks fills checks.html, for Page.Checks or a place in the text.
 func (t *Templates) Checks(v Checks) (template.HTML, source.List) { return t.part("checks", v) }
+
+// Table fills table.html, for a place in the text.
+func (t *Templates) Table(v Table) (template.HTML, source.List) { return t.part("table", v) }
+
+// Weighing fills weighing.html, for a place in the text.
+func (t *Templates) Weighing(v Weighing) (template.HTML, source.List) { return t.part("weighing", v) }
+
+// Search fills search.html, for Shell.Search.
+func (t *Templates) Search(v Search) (template.HTML, source.List) { return t.part("search", v) }
+
+// Units fills units.html, for Shell.Units.
+func (t *Templates) Units(v Units) (template.HTML, source.List) { return t.part("units", v) }
+
+// Steps fills steps.html, for a place in the text. It refuses what the template
+// makes when the safety message of a step is not in it, or not before what the
+// step says to do.
+func (t *Templates) Steps(v Steps) (template.HTML, source.List) {
+	out, list := t.part("steps", v)
+	if list.Errors() > 0 {
+		return "", list
+	}
+	if !inOrder(string(out), stepPieces(v)) {
+		return "", append(list, source.ThemeDrops("the safety message of a step").AtFile(t.files["steps"].Path))
+	}
+	return out, list
+}
+
+// Hazards fills hazards.html, for Page.Hazards. It refuses what the template
+// makes when anything that a reader must know is missing from it.
+func (t *Templates) Hazards(v Hazards) (template.HTML, source.List) {
+	out, list := t.part("hazards", v)
+	if list.Errors() > 0 {
+		return "", list
+	}
+	if lost := missingFrom(string(out), v.pieces(true)); lost != "" {
+		return "", append(list, source.ThemeDrops("of the hazards: "+lost).AtFile(t.files["hazards"].Path))
+	}
+	return out, list
+}
+
+// Card fills card.html. It refuses what the template makes when a hazard or a
+// safety message is not in it, or stands below the first number.
+func (t *Templates) Card(v *Card) ([]byte, source.List) {
+	out, list := t.fill("card", v)
+	if list.Errors() > 0 {
+		return nil, list
+	}
+	path := t.files["card"].Path
+	var messages []template.HTML
+	for _, c := range v.Cautions {
+		messages = append(messages, c.Text)
+	}
+	html := string(out)
+	top := html[:firstNumber(out, messages...)]
+	if v.Hazards != nil {
+		if lost := missingFrom(html, v.Hazards.pieces(true)); lost != "" {
+			return nil, append(list, source.ThemeDrops("of the hazards: "+lost).AtFile(path))
+		}
+		if lost := missingFrom(top, v.Hazards.pieces(false)); lost != "" {
+			return nil, append(list, source.ThemeOrder("of the hazards: "+lost).AtFile(path))
+		}
+	}
+	for _, c := range v.Cautions {
+		switch pieces := []string{c.Word, string(c.Text)}; {
+		case !inOrder(html, pieces):
+			return nil, append(list, source.ThemeDrops("the safety message "+c.Word+" "+c.Name).AtFile(path))
+		case !inOrder(top, pieces):
+			return nil, append(list, source.ThemeOrder("the safety message "+c.Word+" "+c.Name).AtFile(path))
+		}
+	}
+	if v.Steps != nil && !inOrder(html, stepPieces(*v.Steps)) {
+		return nil, append(list, source.ThemeDrops("the safety message of a step").AtFile(path))
+	}
+	if v.Notice != "" && !strings.Contains(html, string(v.Notice)) {
+		return nil, append(list, source.ThemeDrops("the standing notice").AtFile(path))
+	}
+	return out, list
+}
+
+// Labels fills labels.html. It refuses what the template makes when the signal
+// word, a symbol or a statement of a label is not in it.
+func (t *Templates) Labels(v *Labels) ([]byte, source.List) {
+	out, list := t.fill("labels", v)
+	if list.Errors() > 0 {
+		return nil, list
+	}
+	for _, label := range v.Items {
+		if label.Hazards == nil {
+			continue
+		}
+		if lost := missingFrom(string(out), label.Hazards.pieces(false)); lost != "" {
+			return nil, append(list, source.ThemeDrops("of the hazards: "+lost).AtFile(t.files["labels"].Path))
+		}
+	}
+	return out, list
+}
 
 // Cautions fills cautions.html, for Page.Cautions or a place in the text: one
 // message or several. It refuses what the template makes when a word or a text
@@ -260,7 +370,7 @@ func (t *Templates) guarded(name string, data any, page *Page) ([]byte, source.L
 		return nil, list
 	}
 	path := t.files[name].Path
-	first := firstNumber(out, page)
+	first := firstNumber(out, page.Hazards, page.Cautions)
 	for _, part := range []struct {
 		what string
 		html template.HTML
@@ -283,7 +393,7 @@ func (t *Templates) guarded(name string, data any, page *Page) ([]byte, source.L
 
 // firstNumber is where the first number stands that is not part of a safety
 // message itself: these may name a strength.
-func firstNumber(out []byte, page *Page) int {
+func firstNumber(out []byte, messages ...template.HTML) int {
 	at := 0
 	for {
 		i := bytes.Index(out[at:], []byte(numberMark))
@@ -292,7 +402,7 @@ func firstNumber(out []byte, page *Page) int {
 		}
 		at += i
 		end := at
-		for _, html := range []template.HTML{page.Hazards, page.Cautions} {
+		for _, html := range messages {
 			if html == "" {
 				continue
 			}

@@ -17,6 +17,8 @@ var topViews = []struct {
 	{"withdrawn", Withdrawn{}}, {"missing", Missing{}}, {"nav", Nav{}},
 	{"cautions", []Caution{}}, {"limits", []Limit{}}, {"given", Given{}},
 	{"figures", Figures{}}, {"arithmetic", Arithmetic{}}, {"checks", Checks{}},
+	{"hazards", Hazards{}}, {"steps", Steps{}}, {"table", Table{}}, {"weighing", Weighing{}},
+	{"register", Register{}}, {"card", Card{}}, {"labels", Labels{}}, {"search", Search{}}, {"units", Units{}},
 }
 
 // try fills every template with made-up data, full and empty.

@@ -43,7 +43,7 @@ func (s *Site) CautionTexts(t *Topic, run *sheet.Case) []string {
 		}
 		for _, u := range t.Sheet.AllCautions() {
 			if c := u.Sheet.Cautions[u.Index]; c.Word == word {
-				out = append(out, word+": "+s.plain(u.Sheet.OwnCase(), c.Text))
+				out = append(out, word+": "+s.plain(run.RunOf(u.Sheet), c.Text))
 			}
 		}
 	}

@@ -28,7 +28,7 @@ type Date struct {
 }
 
 // Shell is what stands around the content of every page. Page, Section, Front,
-// Withdrawn and Missing all have its fields.
+// Withdrawn, Missing, Register, Card and Labels all have its fields.
 type Shell struct {
 	Language    string        // BCP 47 tag of the site's language: "en"
 	SiteName    string        // the lab's name
@@ -42,8 +42,8 @@ type Shell struct {
 	Canonical   string        // full address of the page on the published site; empty when the site has none
 	Head        template.HTML // further elements for the head
 	Nav         template.HTML // the sections, made by Templates.Nav, once for all pages of a folder
-	Search      template.HTML // the search box; empty until there is one
-	Units       template.HTML // the switch between metric and US units; empty until there is one
+	Search      template.HTML // the search box, made by Templates.Search; empty: none
+	Units       template.HTML // the switch between metric and US units, made by Templates.Units; empty: none
 	Trail       []Link        // the folders above the page, from the front page down, without the page itself
 	StaffSite   bool          // the page is rendered for the staff's site
 	Preview     string        // why it is no published page ("This page is a draft."); empty on a published one
@@ -62,8 +62,8 @@ const PublishedPolicy = "default-src 'none'; style-src 'self'; script-src 'self'
 const PreviewPolicy = PublishedPolicy + "; connect-src 'self'"
 
 // Page is a page of the knowledge base, the data of page.html. Its parts are
-// HTML that other templates of the theme have made (cautions.html, given.html,
-// figures.html, arithmetic.html, checks.html), so that the same part looks the
+// HTML that other templates of the theme have made (hazards.html, cautions.html,
+// given.html, figures.html, arithmetic.html, checks.html), so that the same part looks the
 // same where a page places it itself; such a part is then empty here and stands
 // in Body.
 type Page struct {
@@ -84,6 +84,7 @@ type Page struct {
 	Body       template.HTML   // the page's text, with what it places
 	Arithmetic template.HTML   // "How it was worked out"
 	Checks     template.HTML   // "Tested against"
+	Papers     []Link          // what can be printed beside the page: the bench card in its sizes, labels
 	Notice     template.HTML   // standing notice, on every page with figures or substances
 
 	Previous *Link  // the page before it in its section

@@ -1,7 +1,5 @@
 package site
 
-import "html/template"
-
 // Control is a page's document control (ISO 9001:2015, clause 7.5): the data
 // of control-line.html, below the title, and of control.html, at the end.
 type Control struct {
@@ -16,10 +14,4 @@ type Control struct {
 	ReviewDue  Date
 	Overdue    bool     // its review is overdue; only ever true on the staff's site
 	Changes    []Change // newest first
-}
-
-// Change is what changed in one revision.
-type Change struct {
-	Revision string
-	Text     template.HTML
 }

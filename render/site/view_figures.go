@@ -71,13 +71,10 @@ type Figures struct {
 }
 
 // Refused says whether the numbers are withdrawn.
-func (f Figures) Refused() bool {
-	for _, l := range f.Limits {
-		if l.Kind == "refused" {
-			return true
-		}
-	}
-	return false
+func (f Figures) Refused() bool { return refusedAmong(f.Limits) }
+
+func refusedAmong(limits []Limit) bool {
+	return slices.ContainsFunc(limits, func(l Limit) bool { return l.Kind == "refused" })
 }
 
 // Figure is one result.

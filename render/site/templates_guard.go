@@ -1,0 +1,74 @@
+package site
+
+import (
+	"html"
+	"strings"
+)
+
+// pieces are the texts that a hazard block must show: the signal word, the
+// statements, the symbols and what is unknown; all of it, or what stands above the
+// first number of a card and on a label.
+func (h Hazards) pieces(all bool) []string {
+	p := []string{h.Word}
+	for _, g := range h.Pictograms {
+		p = append(p, string(g.Drawing))
+	}
+	for _, s := range h.Statements {
+		p = append(p, s.Text)
+	}
+	p = append(p, h.Unknown...)
+	if !all {
+		return p
+	}
+	p = append(p, h.AcidIntoWater, h.WasteApart)
+	for _, g := range h.Precautions {
+		for _, s := range g.Statements {
+			p = append(p, s.Text)
+		}
+	}
+	for _, list := range [][]Apart{h.Meet, h.Order, h.KeepApart} {
+		for _, a := range list {
+			p = append(p, a.Happens, a.Do)
+		}
+	}
+	for _, w := range h.Waste {
+		p = append(p, w.Rule)
+	}
+	return append(p, string(h.Notice))
+}
+
+// missingFrom gives the first of some texts that is not in a piece of HTML, cut
+// to its beginning; "" where all are there.
+func missingFrom(out string, pieces []string) string {
+	said := html.UnescapeString(out)
+	for _, p := range pieces {
+		if !strings.Contains(said, html.UnescapeString(p)) {
+			if r := []rune(p); len(r) > 40 {
+				p = string(r[:40]) + "…"
+			}
+			return p
+		}
+	}
+	return ""
+}
+
+// inOrder tells whether pieces of HTML follow one another in another.
+func inOrder(out string, pieces []string) bool {
+	for _, p := range pieces {
+		i := strings.Index(out, p)
+		if i < 0 {
+			return false
+		}
+		out = out[i+len(p):]
+	}
+	return true
+}
+
+// stepPieces are each step's own safety message and, after it, what is done.
+func stepPieces(s Steps) []string {
+	var p []string
+	for _, row := range s.Rows {
+		p = append(p, string(row.Caution), string(row.Do))
+	}
+	return p
+}
