@@ -1,0 +1,211 @@
+package search
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+	"unicode"
+
+	"github.com/dop251/goja"
+)
+
+// The pages of these tests belong to the invented Brindle Weir Film Lab.
+var pages = []Page{
+	{"developing/first.html", "Your first roll", "Developing", []Passage{
+		{Summary, "", "How much syrup to draw, and how long to develop."},
+		{Label, "", "You need: Concentrate, Water, Developing time"},
+		{Text, "", "Draw … of concentrate and make up to …."},
+		{Heading, "a-warm-kitchen", "A warm kitchen"},
+		{Text, "a-warm-kitchen", "Stand the tank in a bowl of water. Film that was developed too warm is thick, and a thick negative prints grey whatever the paper: so cool the water first, and then the developer, and then the tank."},
+	}},
+	{"developing/wash.html", "Washing film", "Developing", []Passage{
+		{Summary, "", "How long to wash, and in how much water."},
+		{Text, "", "Silver stays behind where film is washed too briefly."},
+		{Heading, "drop-by-drop", "Drop by drop"},
+		{Text, "drop-by-drop", "A wetting agent lets the last water run off."},
+	}},
+	{"bench/café.html", "The café’s prints", "Bench", []Passage{
+		{Summary, "", "Grey prints on a naïve paper."},
+		{Text, "", "Prints are looked at by daylight."},
+	}},
+}
+
+type result struct {
+	All   bool
+	Count int
+	Pages []struct {
+		Address, Where string
+		Title, Passage [][2]any
+	}
+}
+
+// reader is a browser's side: a JavaScript engine that has run the script.
+func reader(t testing.TB, script []byte) func(typed string) result {
+	t.Helper()
+	vm := goja.New()
+	// This engine has no properties of characters in its patterns, so the sets are put in.
+	// The tests in a browser run the script as it is.
+	text := strings.NewReplacer(`\p{L}`, set(unicode.L), `\p{M}`, set(unicode.M), `\p{N}`, set(unicode.N)).Replace(string(script))
+	text = strings.ReplaceAll(text, "/"+set(unicode.M)+"/", "/["+set(unicode.M)+"]/")
+	if _, err := vm.RunString(text); err != nil {
+		t.Fatal(err)
+	}
+	return func(typed string) (r result) {
+		t.Helper()
+		vm.Set("typed", typed)
+		v, err := vm.RunString("JSON.stringify(" + Name + "(typed, 8))")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := json.Unmarshal([]byte(v.String()), &r); err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+}
+
+// set writes the characters of a table in the basic plane as part of a pattern.
+func set(table *unicode.RangeTable) string {
+	var b strings.Builder
+	for _, r := range table.R16 {
+		if r.Stride == 1 {
+			fmt.Fprintf(&b, `\u%04x-\u%04x`, r.Lo, r.Hi)
+			continue
+		}
+		for c := int(r.Lo); c <= int(r.Hi); c += int(r.Stride) {
+			fmt.Fprintf(&b, `\u%04x`, c)
+		}
+	}
+	return b.String()
+}
+
+func (r result) first() string {
+	if len(r.Pages) == 0 {
+		return ""
+	}
+	return r.Pages[0].Address
+}
+
+func said(parts [][2]any) (all, marked string) {
+	for _, p := range parts {
+		all += p[0].(string)
+		if p[1].(bool) {
+			marked += "[" + p[0].(string) + "]"
+		}
+	}
+	return
+}
+
+func TestFinds(t *testing.T) {
+	find := reader(t, Script(pages, "en"))
+	for _, c := range []struct {
+		typed, want, why string
+	}{
+		{"washing", "developing/wash.html", "a title's word"},
+		{"washes", "developing/wash.html", "a form that no page has, by its stem"},
+		{"wa", "developing/wash.html", "a beginning; the title counts more than texts with water"},
+		{"WETTING", "developing/wash.html#drop-by-drop", "capitals; a text leads to its heading"},
+		{"kitchen", "developing/first.html#a-warm-kitchen", "a heading"},
+		{"concentrate", "developing/first.html", "a label"},
+		{"cafe", "bench/café.html", "without its accent"},
+		{"CAFÉ", "bench/café.html", "with it"},
+		{"cafe's", "bench/café.html", "a straight apostrophe"},
+		{"cafe\u0301", "bench/café.html", "an accent typed for itself"},
+		{"naive paper", "bench/café.html", "two words of one passage"},
+		{"the warm kitchen", "developing/first.html#a-warm-kitchen", "a word that is passed over"},
+		{"agnet", "developing/wash.html#drop-by-drop", "two letters exchanged"},
+		{"kitchn", "developing/first.html#a-warm-kitchen", "a letter left out"},
+		{"developing water", "developing/first.html", "both words"},
+	} {
+		r := find(c.typed)
+		if got := r.first(); got != c.want {
+			t.Errorf("%q leads to %q, want %q (%s)", c.typed, got, c.want, c.why)
+		}
+		if !r.All || r.Count < len(r.Pages) {
+			t.Errorf("%q: all %v, count %d of %d", c.typed, r.All, r.Count, len(r.Pages))
+		}
+	}
+	for _, typed := range []string{"", "  ", "zinc", "the of", "..."} {
+		if r := find(typed); len(r.Pages) != 0 || r.Count != 0 {
+			t.Errorf("%q finds %v", typed, r.Pages)
+		}
+	}
+}
+
+func TestFindsSomeWords(t *testing.T) {
+	r := reader(t, Script(pages, "en"))("zinc silver")
+	if r.All || r.Count != 1 || r.first() != "developing/wash.html" {
+		t.Errorf("got %+v", r)
+	}
+}
+
+func TestShowsThePassage(t *testing.T) {
+	find := reader(t, Script(pages, "en"))
+	all, marked := said(find("negatives").Pages[0].Passage)
+	if len([]rune(all)) > 156 || !strings.HasPrefix(all, "… ") || !strings.HasSuffix(all, " …") || marked != "[negative]" {
+		t.Errorf("the passage is %q, marked %q", all, marked)
+	}
+	if strings.Contains(all, "thic …") || strings.HasPrefix(all, "… ilm") {
+		t.Errorf("cut within a word: %q", all)
+	}
+	title, marked := said(find("washed").Pages[0].Title)
+	if title != "Washing film" || marked != "[Washing]" {
+		t.Errorf("the title is %q, marked %q", title, marked)
+	}
+	all, _ = said(find("first roll").Pages[0].Passage)
+	if all != "How much syrup to draw, and how long to develop." {
+		t.Errorf("a page found by its title shows %q, want its summary", all)
+	}
+}
+
+// Both sides must fold and cut words alike, or a page is not found by its own words.
+func TestFindsEveryWordItHas(t *testing.T) {
+	odd := Page{"odd.html", "Ώδής ΟΔΟΣ Straße İstanbul Ł 4×5 №7 don’t l’eau d'eau na\u0308chste ﬁlm", "", nil}
+	find := reader(t, Script(append([]Page{odd}, pages...), "xx"))
+	for _, p := range append([]Page{odd}, pages...) {
+		for _, text := range append([]Passage{{Text: p.Title}}, p.Passages...) {
+			for _, word := range words.FindAllString(text.Text, -1) {
+				ok := false
+				for _, found := range find(word + " ").Pages {
+					address, _, _ := strings.Cut(found.Address, "#")
+					ok = ok || address == p.Address
+				}
+				if !ok && p.Address == odd.Address {
+					t.Errorf("%s is not found by its word %q", p.Address, word)
+				}
+			}
+		}
+	}
+}
+
+func TestLanguages(t *testing.T) {
+	for tag, c := range map[string][3]string{
+		"sv":    {"Fotografierna sköljs", "fotografierna", "fotografiernas"},
+		"fr-CA": {"Les révélateurs", "révélateurs", "revelateur"},
+		"es":    {"Los reveladores", "reveladores", "revelador"},
+	} {
+		find := reader(t, Script([]Page{{"a.html", c[0], "", nil}}, tag))
+		for _, typed := range c[1:] {
+			if find(typed).first() != "a.html" {
+				t.Errorf("%s: %q is not found by %q", tag, c[0], typed)
+			}
+		}
+	}
+}
+
+func TestScriptIsTheSameEachTime(t *testing.T) {
+	first := Script(pages, "en")
+	for range 5 {
+		if !bytes.Equal(first, Script(pages, "en")) {
+			t.Fatal("the same pages make another script")
+		}
+	}
+	if bytes.Contains(first, []byte("</")) {
+		t.Error("the script holds what ends a script element")
+	}
+	if got := reader(t, Script(nil, "en"))("film"); got.Count != 0 {
+		t.Errorf("a site without pages finds %v", got)
+	}
+}
