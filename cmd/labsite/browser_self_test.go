@@ -52,7 +52,7 @@ func TestBrowserFindsFaults(t *testing.T) {
 		{name: "sound"},
 		{name: "wide", body: `<p class="wide">A line.</p>`, want: []string{"(from disk, phone, light): scrolls sideways", "p.wide"}},
 		{name: "faint", body: `<p class="faint">A line.</p>`, want: []string{"(phone, light): color-contrast"}},
-		{name: "faint-in-the-dark", body: `<p class="faint-in-the-dark">A line.</p>`, want: []string{"(desk, dark): color-contrast"}},
+		{name: "faint-in-the-dark", body: `<p class="faint-in-the-dark">A line.</p>`, want: []string{"(phone, dark): color-contrast", "(desk, dark): color-contrast"}},
 		{name: "no-description", body: `<p><img src="dot.svg" width="9" height="9"></p>`, want: []string{"image-alt", "wcag/h37"}},
 		{name: "heading-skipped", body: `<h3>Deep</h3>`, want: []string{"heading-order"}},
 		{name: "small-target", body: `<p><button type="button">a</button><button type="button">b</button></p>`,

@@ -109,7 +109,11 @@ func inspectPage(t *testing.T, tab *tab, name string) (outline, []fault) {
 			if !read {
 				o, read = readOutline(t, tab), true
 			}
-			faultsOfAccess(t, tab, adder(l.name()))
+			rules := allRules
+			if l.scheme != w.schemes[0] {
+				rules = colourRules
+			}
+			faultsOfAccess(t, tab, rules, adder(l.name()))
 		}, adder("from a server"))
 	}
 	faultsOnPaper(t, tab, adder("on paper"))
