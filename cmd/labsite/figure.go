@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -24,7 +26,12 @@ by its file name alone where that is clear. Values are written as on pages, in a
 unit of their kind. Where the page refuses, there is a reason and no number.`,
 		Example: `  labsite figure one-shot-developer
   labsite figure one-shot-developer tank="600 ml" bath="68 °F"`,
-		Args: cobra.MinimumNArgs(1),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return errors.New("name a page: labsite figure PAGE [given=value …]")
+			}
+			return nil
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			st, list, err := s.load(cmd.Context(), from)
 			if err != nil {
@@ -54,8 +61,8 @@ unit of their kind. Where the page refuses, there is a reason and no number.`,
 			}
 			return s.figure(st, t, args[1:], own)
 		},
-		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			return completeFigure(cmd, from, args)
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+			return completeFigure(cmd, from, args, begun)
 		},
 	}
 	c.Flags().StringVar(&from, "from", "content", "folder of pages")
@@ -63,7 +70,8 @@ unit of their kind. Where the page refuses, there is a reason and no number.`,
 	return c
 }
 
-func completeFigure(cmd *cobra.Command, from string, args []string) ([]string, cobra.ShellCompDirective) {
+// completeFigure offers pages, then given values that may be set, then their choices.
+func completeFigure(cmd *cobra.Command, from string, args []string, begun string) ([]string, cobra.ShellCompDirective) {
 	st, _ := site.Load(cmd.Context(), from, site.Options{})
 	if st == nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
@@ -75,14 +83,39 @@ func completeFigure(cmd *cobra.Command, from string, args []string) ([]string, c
 		}
 		return out, cobra.ShellCompDirectiveNoFileComp
 	}
-	if t, _ := st.Find(args[0]); t != nil && t.Sheet != nil {
-		for _, g := range t.Sheet.Given {
-			if g.Settable() {
-				out = append(out, g.Name+"=")
+	t, _ := st.Find(args[0])
+	if t == nil || t.Sheet == nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	if name, _, is := strings.Cut(begun, "="); is {
+		if g := t.Sheet.GivenNamed(name); g != nil {
+			for _, c := range choices(g) {
+				out = append(out, name+"="+c)
 			}
+		}
+		return out, cobra.ShellCompDirectiveNoFileComp
+	}
+	for _, g := range t.Sheet.Given {
+		if g.Settable() {
+			out = append(out, g.Name+"=")
 		}
 	}
 	return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
+}
+
+// choices lists what a given may be set to, as pages write it; nil where that is a range.
+func choices(g *sheet.Given) []string {
+	switch {
+	case g.Kind == quantity.Yes:
+		return []string{"yes", "no"}
+	case len(g.Words) > 0:
+		return g.Words
+	}
+	var out []string
+	for _, c := range g.Choices {
+		out = append(out, c.Text)
+	}
+	return out
 }
 
 // figureValue is a value for machines; a withdrawn figure has neither text nor number.
@@ -123,9 +156,15 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 		case "out-of-range", "not-a-choice", "whole-only", "given-fixed":
 			// the answer is known: nobody tested that
 			refused = append(refused, site.LimitText{Kind: "refused", Text: sentence(trouble.Message) + " " + trouble.Hint})
+			if q, t := quantity.Parse(text); t == nil && q.Kind == g.Kind {
+				run.Set(g, q.Base) // so that what was asked is what is shown
+			}
 		default:
 			return fmt.Errorf("%s=%s: %s. %s", name, text, trouble.Message, trouble.Hint)
 		}
+	}
+	if t.Status() == sheet.Withdrawn {
+		refused = append(refused, site.LimitText{Kind: "refused", Text: withdrawnText(t)})
 	}
 	if len(refused) == 0 {
 		run.Work()
@@ -135,7 +174,7 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 				if f.Figure != nil {
 					name = f.Figure.Name
 				}
-				return fmt.Errorf("%s gives no finite number at these values", name)
+				return s.broken(fmt.Errorf("%s gives no finite number at these values", name))
 			}
 		}
 	}
@@ -163,14 +202,38 @@ func sentence(text string) string {
 	return text
 }
 
+// withdrawnText says why a page that was taken back has no figures.
+func withdrawnText(t *site.Topic) string {
+	ask := t.Sheet.Control.Owner
+	if ask == "" {
+		ask = "lab"
+	}
+	return "This page is withdrawn. Ask the " + ask + "."
+}
+
 func value(label string, shown quantity.Shown) figureValue {
-	return figureValue{Label: label, Shown: &shown.Text, Value: &shown.Number, Unit: shown.Unit}
+	number := clean(shown.Number)
+	return figureValue{Label: label, Shown: &shown.Text, Value: &number, Unit: shown.Unit}
+}
+
+// clean takes away the last bits, where a conversion to base units and back leaves noise:
+// 28 % would be 28.000000000000004.
+func clean(x float64) float64 {
+	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64)
+	if err != nil {
+		return x
+	}
+	return y
 }
 
 func figureObject(t *site.Topic, run *sheet.Case, limits []site.LimitText, withdrawn bool, list source.List) any {
 	given, figures := map[string]figureValue{}, map[string]figureValue{}
 	for _, g := range t.Sheet.Given {
-		given[g.Name] = value(g.Label, run.ShownGiven(g))
+		v := value(g.Label, run.ShownGiven(g))
+		if len(g.Words) > 0 {
+			v.Value = nil // a text has no number
+		}
+		given[g.Name] = v
 	}
 	for _, f := range t.Sheet.Figures {
 		v := value(f.Label, run.Shown(f))
@@ -179,7 +242,14 @@ func figureObject(t *site.Topic, run *sheet.Case, limits []site.LimitText, withd
 		}
 		figures[f.Name] = v
 	}
-	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": limits, "diagnostics": none(list)}
+	holding := []site.LimitText{}
+	for _, l := range limits {
+		if l.Kind == "refused" {
+			l.Kind = string(sheet.Refuse) // as pages write it
+		}
+		holding = append(holding, l)
+	}
+	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": holding, "diagnostics": none(list)}
 }
 
 func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, limits []site.LimitText, withdrawn bool) {

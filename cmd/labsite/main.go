@@ -12,9 +12,14 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"regexp"
+	"slices"
+	"strings"
 	"syscall"
 
 	"github.com/spf13/cobra"
+
+	"labsite/recipes/source"
 )
 
 // Exit statuses.
@@ -38,8 +43,9 @@ func (f failed) Error() string { return fmt.Sprint("exit status ", f.status) }
 
 // run is the whole command; tests call it as main does.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
-	root := newRoot(&screen{out: stdout, err: stderr})
-	root.SetArgs(args)
+	s := &screen{out: stdout, err: stderr}
+	root := newRoot(s)
+	root.SetArgs(withNegative(args))
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
@@ -53,9 +59,41 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "labsite: stopped; nothing was changed")
 		return wrong
 	}
+	if s.json {
+		s.object(map[string]any{"diagnostics": []any{}, "error": err.Error()})
+	}
 	fmt.Fprintf(stderr, "labsite: %s\n", err)
 	return wrongUse
 }
+
+// withNegative lets `convert "-5 °C" °F` be written without the two hyphens that say that
+// no more flags follow: no flag begins with a digit.
+func withNegative(args []string) []string {
+	if len(args) == 0 || args[0] != "convert" || slices.Contains(args, "--") {
+		return args
+	}
+	var flags, rest []string
+	for _, a := range args[1:] {
+		if len(a) > 1 && a[0] == '-' && (a[1] < '0' || a[1] > '9') {
+			flags = append(flags, a)
+		} else {
+			rest = append(rest, a)
+		}
+	}
+	return slices.Concat(args[:1], flags, []string{"--"}, rest)
+}
+
+// broken says what is wrong in a page, for a command that gives one answer only.
+func (s *screen) broken(err error) error {
+	if s.json {
+		s.object(map[string]any{"diagnostics": []any{}, "error": err.Error()})
+	}
+	fmt.Fprintf(s.err, "labsite: %s\n", err)
+	return failed{wrong}
+}
+
+// flagNames finds the names in a list of flags.
+var flagNames = regexp.MustCompile(`(?m)^ .*?--([a-z]+)`)
 
 func newRoot(s *screen) *cobra.Command {
 	root := &cobra.Command{
@@ -72,13 +110,39 @@ site that shows computed numbers with their cautions, or says why there is none.
 Exit status: 0 all is well, 1 something is wrong in the pages, 2 wrong use.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          cobra.NoArgs,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return nil
+			}
+			var names []string
+			for _, c := range cmd.Commands() {
+				names = append(names, c.Name())
+			}
+			if near := source.Nearest(args[0], names); near != "" {
+				return fmt.Errorf("there is no command %s; did you mean %s?", args[0], near)
+			}
+			return fmt.Errorf("there is no command %s; labsite --help lists them", args[0])
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return cmd.Help()
 		},
 	}
 	root.PersistentFlags().BoolVar(&s.json, "json", false, "print one JSON object for machines")
 	root.CompletionOptions.HiddenDefaultCmd = false
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
+		wrong, is := strings.CutPrefix(err.Error(), "unknown flag: --")
+		if !is {
+			return err
+		}
+		var names []string
+		for _, m := range flagNames.FindAllStringSubmatch(cmd.LocalFlags().FlagUsages()+cmd.InheritedFlags().FlagUsages(), -1) {
+			names = append(names, m[1])
+		}
+		if near := source.Nearest(wrong, names); near != "" {
+			return fmt.Errorf("there is no flag --%s; did you mean --%s?", wrong, near)
+		}
+		return fmt.Errorf("there is no flag --%s; labsite %s --help lists them", wrong, cmd.Name())
+	})
 	root.AddCommand(publishCommand(s), checkCommand(s), figureCommand(s), unitsCommand(s), convertCommand(s))
 	return root
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -65,7 +66,12 @@ func convertCommand(s *screen) *cobra.Command {
 		Short:   "Convert a quantity, exactly",
 		Long:    "Convert reads a quantity as pages write it and shows it in another unit of its kind, or in any form that a page's show takes.",
 		Example: "  labsite convert \"500 ml\" fl_oz\n  labsite convert \"68 °F\" °C\n  labsite convert \"15 ml/sq_ft\" ml/m2",
-		Args:    cobra.ExactArgs(2),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return errors.New("write a quantity and a unit: labsite convert \"500 ml\" fl_oz")
+			}
+			return nil
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			v, t := quantity.Parse(args[0])
 			if t != nil {
@@ -77,7 +83,7 @@ func convertCommand(s *screen) *cobra.Command {
 			}
 			shown := show.Format(v.Base)
 			if s.json {
-				s.object(map[string]any{"diagnostics": []any{}, "shown": shown.Text, "value": shown.Number, "unit": shown.Unit})
+				s.object(map[string]any{"diagnostics": []any{}, "shown": shown.Text, "value": clean(shown.Number), "unit": shown.Unit})
 				return nil
 			}
 			fmt.Fprintf(s.out, "%s = %s", v.Text, shown.Text)
