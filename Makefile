@@ -4,19 +4,20 @@ FUZZTIME ?= 30s
 PICTURES ?= /tmp/labsite-pictures
 GO ?= go
 
-.PHONY: help test quick checks browser bench fuzz pictures tools
+.PHONY: help test quick checks tidy browser bench fuzz pictures tools
 
 help:
 	@echo 'make test      everything: tools, checks, tests, and the demo site in a browser'
 	@echo 'make quick     the tests that need nothing but Go'
 	@echo 'make checks    go vet and gofmt, and vet again as Windows and macOS compile it'
 	@echo 'make browser   the demo site in a browser alone'
-	@echo 'make bench     the benchmarks (BENCH=name for some of them)'
+	@echo 'make bench     a publish of 2,000 pages beside a bare loop, and pages of formulas beside the'
+	@echo '               bare engine (BENCH=name for benchmarks by name, BENCH=. for all)'
 	@echo 'make fuzz      each fuzz test for FUZZTIME (30s)'
 	@echo 'make pictures  a picture of every page of the demo site, in PICTURES ($(PICTURES))'
 	@echo 'make tools     installs what the browser tests use, where it is missing'
 
-test: tools checks
+test: tools tidy
 	$(GO) test -count=1 ./...
 	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite
 
@@ -25,7 +26,7 @@ quick:
 
 # Formatting is asked of files that git knows or would take, so that packages
 # laid by npm are not read.
-checks:
+tidy:
 	$(GO) vet ./...
 	$(GO) vet -tags browser ./cmd/labsite
 	GOOS=windows $(GO) vet ./cmd/... ./render/publish
@@ -36,9 +37,18 @@ checks:
 browser: tools
 	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite
 
-BENCH ?= .
+# Values from standards, handbooks and worked examples, held to the bench formulas.
+checks:
+	@$(GO) run ./cmd/labsite formula --outside
+
+BENCH ?=
 bench:
+ifeq ($(BENCH),)
+	$(GO) test -run '^$$' -bench '^(BenchmarkPage|BenchmarkEngine|BenchmarkCases)$$' ./recipes/formula
+	$(GO) test -run '^$$' -bench '^BenchmarkPublish$$' -benchtime 1x ./cmd/labsite
+else
 	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./...
+endif
 
 # go test fuzzes one target of one package at a time.
 fuzz:
