@@ -63,8 +63,18 @@ func TestOwnFileReplacesBuiltIn(t *testing.T) {
 	if string(assets["weir.svg"]) != "<svg/>" {
 		t.Error("a picture of the theme is not among its files")
 	}
-	if len(assets) != 3 {
-		t.Errorf("files of the theme: got %d, want lab.css, sign.svg and weir.svg", len(assets))
+	for _, name := range []string{"card.css", "labels.css"} {
+		if !strings.Contains(string(assets[name]), ".safety-word") {
+			t.Errorf("%s is without the safety rules", name)
+		}
+	}
+	for _, rule := range []string{".chart-drawing", ".code-word"} {
+		if i := strings.Index(css, rule); i < 0 || i > strings.Index(css, ".safety-word") {
+			t.Errorf("the rules for %s should stand in lab.css, above the safety rules", rule)
+		}
+	}
+	if assets["safety.css"] != nil || len(assets) != 5 {
+		t.Errorf("files of the theme: got %d, want lab.css, card.css, labels.css, sign.svg and weir.svg", len(assets))
 	}
 }
 

@@ -1,0 +1,158 @@
+package highlight
+
+import (
+	"html"
+	"strings"
+
+	"github.com/alecthomas/chroma/v2"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+)
+
+// formulaName is the name of the formula language in a fence.
+const formulaName = "formula"
+
+// quantityToken is a number or a quantity of the formula language. It is written
+// so that a line never ends between its number and its unit.
+const quantityToken = chroma.LiteralNumber
+
+// Formula colours a formula that was read. It gives what stands inside <code>, safe
+// as HTML: the formula's normal form, with blanks that do not break inside
+// quantities.
+func Formula(f *formula.Formula) string { return markup(formulaTokens(f)) }
+
+// FormulaText colours a text that is, or nearly is, a formula: one with its values
+// put in. Where it cannot be read as one, only its quantities are coloured.
+func FormulaText(text string) string {
+	if f, _ := formula.Parse(text, nil); f != nil {
+		return Formula(f)
+	}
+	return markup(loose(text))
+}
+
+// loose finds the quantities of a text and leaves all else.
+func loose(text string) []chroma.Token {
+	var out []chroma.Token
+	last := 0
+	for _, found := range quantity.Find(text) {
+		out = gap(out, text[last:found.Start])
+		out = append(out, chroma.Token{Type: quantityToken, Value: text[found.Start:found.End]})
+		last = found.End
+	}
+	return gap(out, text[last:])
+}
+
+func gap(out []chroma.Token, text string) []chroma.Token {
+	if text == "" {
+		return out
+	}
+	return append(out, chroma.Token{Type: chroma.Text, Value: text})
+}
+
+// formulaTokens are the parts of a formula, with what lies between them.
+func formulaTokens(f *formula.Formula) []chroma.Token {
+	text := f.Normal()
+	var out []chroma.Token
+	last := 0
+	for _, t := range f.Tokens() {
+		if t.Start < last || t.End > len(text) {
+			return gap(nil, text)
+		}
+		out = gap(out, text[last:t.Start])
+		out = append(out, chroma.Token{Type: formulaType(t.Kind), Value: text[t.Start:t.End]})
+		last = t.End
+	}
+	return gap(out, text[last:])
+}
+
+func formulaType(kind formula.TokenKind) chroma.TokenType {
+	switch kind {
+	case formula.Literal:
+		return quantityToken
+	case formula.Quoted:
+		return chroma.LiteralString
+	case formula.Name:
+		return chroma.Name
+	case formula.Function:
+		return chroma.NameFunction
+	case formula.Keyword:
+		return chroma.Keyword
+	case formula.Operator:
+		return chroma.Operator
+	case formula.Bracket:
+		return chroma.Punctuation
+	}
+	return chroma.Text
+}
+
+// writeQuantity keeps the parts of a quantity together; a duration may break
+// before its next part.
+func writeQuantity(b *strings.Builder, text string) {
+	parts := strings.Split(text, " ")
+	for i, p := range parts {
+		switch {
+		case i == 0:
+		case i%2 == 0 && (parts[i-1] == "min" || parts[i-1] == "h" || strings.HasPrefix(parts[i-1], "day")):
+			b.WriteByte(' ')
+		default:
+			b.WriteString("&nbsp;")
+		}
+		b.WriteString(html.EscapeString(p))
+	}
+}
+
+// formulaLexer is chroma's interface over the formula language's own tokens.
+type formulaLexer struct{}
+
+// Config names the language.
+func (formulaLexer) Config() *chroma.Config {
+	return &chroma.Config{Name: "Formula", Aliases: []string{formulaName}}
+}
+
+// Tokenise takes a text apart: the whole of it as one formula, or else line by
+// line, a formula or "name = formula" each; a line that is none is plain text.
+// Unlike in Formula, the text is as it was written.
+func (formulaLexer) Tokenise(_ *chroma.TokeniseOptions, text string) (chroma.Iterator, error) {
+	tokens := same(text)
+	if tokens == nil {
+		for _, line := range strings.SplitAfter(text, "\n") {
+			body := strings.TrimSuffix(line, "\n")
+			if t := same(body); t != nil {
+				tokens = append(tokens, t...)
+			} else {
+				tokens = append(tokens, definition(body)...)
+			}
+			tokens = gap(tokens, line[len(body):])
+		}
+	}
+	return chroma.Literator(tokens...), nil
+}
+
+// same are the tokens of a text that is a formula and its own normal form, else nil.
+func same(text string) []chroma.Token {
+	if f, _ := formula.Parse(text, nil); f != nil && f.Normal() == text {
+		return formulaTokens(f)
+	}
+	return nil
+}
+
+// definition is a line such as "exact: tank * strength".
+func definition(line string) []chroma.Token {
+	name, body, ok := strings.Cut(line, ":")
+	if ok && strings.TrimSpace(body) != "" && !strings.ContainsAny(strings.TrimSpace(name), " \t?") {
+		if t := same(body); t != nil {
+			return append(gap(nil, name+":"), t...)
+		}
+	}
+	return loose(line)
+}
+
+// SetRegistry does nothing: the formula language holds no other.
+func (l formulaLexer) SetRegistry(*chroma.LexerRegistry) chroma.Lexer { return l }
+
+// SetAnalyser does nothing: see AnalyseText.
+func (l formulaLexer) SetAnalyser(func(string) float32) chroma.Lexer { return l }
+
+// AnalyseText never guesses: a fence says what it holds.
+func (formulaLexer) AnalyseText(string) float32 { return 0 }

@@ -1,0 +1,112 @@
+// Package highlight colours code: fenced blocks of a page in the languages that
+// chroma knows, and formulas from the tokens of the formula language itself, so
+// that their colours cannot drift from its grammar. It is the only home of chroma.
+//
+// It gives HTML with classes and one style sheet for both colour schemes. Colour is
+// never the only sign: the text is the same without it. It judges nothing: what
+// cannot be read as its language is shown without colour.
+package highlight
+
+import (
+	"html"
+	"strings"
+
+	"github.com/alecthomas/chroma/v2"
+	"github.com/alecthomas/chroma/v2/lexers"
+)
+
+// most is the length in bytes from which a block is shown without colour: the
+// lexers are regular expressions, and nobody reads a block of that length.
+const most = 256 << 10
+
+// Code colours a block of code in a language named as in a fence: "go", "yaml",
+// "formula" for the formula language. It gives what stands between <code> and
+// </code>, safe as HTML and the same text as code; "" for a language that is not
+// known, and where the text cannot be taken apart.
+func Code(language, code string) string {
+	if len(code) > most {
+		return ""
+	}
+	lexer := lexerFor(language)
+	if lexer == nil {
+		return ""
+	}
+	tokens, ok := tokenise(lexer, code)
+	if !ok {
+		return ""
+	}
+	return markup(tokens)
+}
+
+func lexerFor(language string) chroma.Lexer {
+	language = strings.ToLower(strings.TrimSpace(language))
+	if language == "" {
+		return nil
+	}
+	if language == formulaName {
+		return formulaLexer{}
+	}
+	// Names and aliases only: a lookup by file name would take any word with a full stop.
+	if strings.ContainsAny(language, "./*") {
+		return nil
+	}
+	return lexers.Get(language)
+}
+
+// tokenise takes code apart. Lexers come with the library and differ in quality:
+// one that panics, stops early or changes the text counts as not knowing it.
+func tokenise(lexer chroma.Lexer, code string) (tokens []chroma.Token, ok bool) {
+	defer func() {
+		if recover() != nil {
+			tokens, ok = nil, false
+		}
+	}()
+	next, err := lexer.Tokenise(&chroma.TokeniseOptions{State: "root"}, code)
+	if err != nil {
+		return nil, false
+	}
+	rest := code
+	for t := next(); t != chroma.EOF; t = next() {
+		if t.Value == "" {
+			continue
+		}
+		if !strings.HasPrefix(rest, t.Value) {
+			// Some lexers end a text that has no last line end with one of their own.
+			if t.Value = strings.TrimSuffix(t.Value, "\n"); t.Value != rest {
+				return nil, false
+			}
+		}
+		rest = rest[len(t.Value):]
+		if t.Value != "" {
+			tokens = append(tokens, t)
+		}
+	}
+	return tokens, rest == ""
+}
+
+// markup writes tokens, neighbours of one class as one element.
+func markup(tokens []chroma.Token) string {
+	var b strings.Builder
+	open := ""
+	for _, t := range tokens {
+		class := classOf(t.Type)
+		if class != open || t.Type == quantityToken {
+			if open != "" {
+				b.WriteString("</span>")
+			}
+			if class != "" {
+				b.WriteString(`<span class="` + class + `">`)
+			}
+			open = class
+		}
+		if t.Type == quantityToken {
+			writeQuantity(&b, t.Value)
+		} else {
+			b.WriteString(html.EscapeString(t.Value))
+		}
+	}
+	if open != "" {
+		b.WriteString("</span>")
+	}
+	return b.String()
+}
