@@ -9,7 +9,8 @@ GO ?= go
 help:
 	@echo 'make test      everything: tools, checks, tests, and the demo site in a browser'
 	@echo 'make quick     the tests that need nothing but Go'
-	@echo 'make checks    go vet and gofmt, and vet again as Windows and macOS compile it'
+	@echo 'make checks    what is checked against the outside: source, expected, found, deviation'
+	@echo 'make tidy      go vet and gofmt, and vet again as Windows and macOS compile it'
 	@echo 'make browser   the demo site in a browser alone'
 	@echo 'make bench     a publish of 2,000 pages beside a bare loop, and pages of formulas beside the'
 	@echo '               bare engine (BENCH=name for benchmarks by name, BENCH=. for all)'

@@ -143,6 +143,6 @@ Exit status: 0 all is well, 1 something is wrong in the pages, 2 wrong use.`,
 		}
 		return fmt.Errorf("there is no flag --%s; labsite %s --help lists them", wrong, cmd.Name())
 	})
-	root.AddCommand(publishCommand(s), checkCommand(s), figureCommand(s), unitsCommand(s), convertCommand(s))
+	root.AddCommand(publishCommand(s), checkCommand(s), figureCommand(s), unitsCommand(s), convertCommand(s), formulaCommand(s))
 	return root
 }

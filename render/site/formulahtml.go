@@ -5,18 +5,11 @@ import (
 
 	"labsite/recipes/quantity"
 	"labsite/recipes/sheet"
+	"labsite/render/highlight"
 )
 
-// formulaHTML sets a formula; blanks inside quantities do not break.
-func formulaHTML(text string) template.HTML {
-	var out template.HTML
-	last := 0
-	for _, f := range quantity.Find(text) {
-		out += escaped(text[last:f.Start]) + template.HTML(quantityText(f.Text))
-		last = f.End
-	}
-	return out + escaped(text[last:])
-}
+// numbersHTML sets a formula with its numbers put in.
+func numbersHTML(text string) template.HTML { return template.HTML(highlight.FormulaText(text)) }
 
 // unrounded is a figure's value with all its digits, in the unit that it is shown in.
 func unrounded(f *sheet.Figure, run *sheet.Case) string {

@@ -74,6 +74,7 @@ func (r *renderer) page(t *Topic) (Page, source.List) {
 	if len(sh.Figures) > 0 || len(sh.Cautions) > 0 || len(sh.Substances) > 0 {
 		v.Notice = p.notice()
 	}
+	v.Head = inHead(v.Head, p.howTo(v.Canonical))
 	return v, p.list
 }
 
@@ -378,9 +379,9 @@ func (p *pager) arithmetic() template.HTML {
 		if f.Formula == nil {
 			continue
 		}
-		w := Working{Name: f.Name, Label: f.Label, Formula: formulaHTML(f.Formula.Normal())}
+		w := Working{Name: f.Name, Label: f.Label, Formula: template.HTML(highlight.Formula(f.Formula))}
 		if !refused {
-			w.Numbers = formulaHTML(f.Formula.With(func(ref formula.Reference) (string, bool) {
+			w.Numbers = numbersHTML(f.Formula.With(func(ref formula.Reference) (string, bool) {
 				if ref.Of != "" {
 					return run.ShownOf(ref.Of, ref.Name)
 				}
@@ -419,7 +420,7 @@ func (p *pager) checks() template.HTML {
 	var last *sheet.Check
 	for _, d := range proof.Verdicts {
 		if d.Check.Always != nil {
-			v.Always = append(v.Always, CheckAlways{Formula: formulaHTML(d.What), Tried: proof.Cases - proof.Refused, Refused: proof.Refused})
+			v.Always = append(v.Always, CheckAlways{Formula: numbersHTML(d.What), Tried: proof.Cases - proof.Refused, Refused: proof.Refused})
 			continue
 		}
 		if d.Check != last {

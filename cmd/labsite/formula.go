@@ -1,0 +1,263 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"labsite/recipes/formulary"
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+	"labsite/render/site"
+)
+
+func formulaCommand(s *screen) *cobra.Command {
+	var from string
+	var outside bool
+	c := &cobra.Command{
+		Use:   "formula [WORD | NAME parameter=value …]",
+		Short: "List, explain and compute the bench formulas",
+		Long: `Formula lists the bench formulas: the trade's own small formulas, which pages call by
+name. A word narrows the list to names, groups and sentences that hold it; the whole
+name of one explains it, with its valid range, its source and its checks; with
+parameters it is worked out. A lab's own entries, in formulary/ of its content, are
+among them.
+
+--outside lists what is checked against standards, handbooks and worked examples.`,
+		Example: "  labsite formula\n  labsite formula reciprocity\n  labsite formula time_at_temperature\n" +
+			"  labsite formula hot_water_for volume=\"1 l\" target=\"20 °C\" cold=\"12 °C\" hot=\"45 °C\"\n  labsite formula --outside",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if outside {
+				return s.outside()
+			}
+			set, list := site.Formulary(from)
+			if list.Errors() > 0 {
+				return s.refused(list, "")
+			}
+			if len(args) > 1 || len(args) == 1 && !strings.Contains(args[0], "=") {
+				if e, ok := set.Find(args[0]); ok {
+					if len(args) == 1 {
+						return s.explain(set, e)
+					}
+					return s.compute(set, e, args[1:])
+				}
+			}
+			if len(args) > 1 {
+				return fmt.Errorf("there is no bench formula %s%s", args[0], offered(args[0], set.Names()))
+			}
+			word := ""
+			if len(args) == 1 {
+				word = args[0]
+			}
+			return s.listFormulas(set, word)
+		},
+		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			set, _ := site.Formulary(from)
+			if len(args) == 0 {
+				return set.Names(), cobra.ShellCompDirectiveNoFileComp
+			}
+			var out []string
+			if e, ok := set.Find(args[0]); ok {
+				for _, p := range e.Params {
+					out = append(out, p.Name+"=")
+				}
+			}
+			return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
+		},
+	}
+	c.Flags().StringVar(&from, "from", "content", "folder of pages, for its own entries")
+	c.Flags().BoolVar(&outside, "outside", false, "list the checks against the outside")
+	c.MarkFlagDirname("from")
+	return c
+}
+
+func offered(name string, names []string) string {
+	if near := source.Nearest(name, names); near != "" {
+		return "; did you mean " + near + "?"
+	}
+	return "; `labsite formula` lists them"
+}
+
+// formulaRow is an entry for machines.
+type formulaRow struct {
+	Name     string `json:"name"`
+	Group    string `json:"group"`
+	Sentence string `json:"sentence"`
+	Call     string `json:"call"`
+	Formula  string `json:"formula"`
+	Source   string `json:"source"`
+}
+
+func rowOf(e *formulary.Entry) formulaRow {
+	return formulaRow{e.Name, e.Group, e.Sentence, e.Call(), e.Formula, e.Source.String()}
+}
+
+func (s *screen) listFormulas(set *formulary.Set, word string) error {
+	rows := []formulaRow{}
+	for _, e := range set.All() {
+		if strings.Contains(strings.ToLower(e.Name+" "+e.Group+" "+e.Sentence), strings.ToLower(word)) {
+			rows = append(rows, rowOf(e))
+		}
+	}
+	if s.json {
+		s.object(map[string]any{"diagnostics": []any{}, "formulas": rows})
+		return nil
+	}
+	if len(rows) == 0 {
+		return fmt.Errorf("no bench formula holds %q%s", word, offered(word, set.Names()))
+	}
+	group := ""
+	for _, r := range rows {
+		if r.Group != group {
+			if group != "" {
+				fmt.Fprintln(s.out)
+			}
+			group = r.Group
+			fmt.Fprintln(s.out, paint(s.out, bold, group))
+		}
+		fmt.Fprintf(s.out, "  %s\n      %s\n", r.Call, r.Sentence)
+	}
+	return nil
+}
+
+func (s *screen) explain(set *formulary.Set, e *formulary.Entry) error {
+	verdicts := set.RunChecks(e)
+	if s.json {
+		s.object(map[string]any{"diagnostics": []any{}, "formula": rowOf(e), "checks": verdicts})
+		return nil
+	}
+	fmt.Fprintf(s.out, "%s\n%s\n\n  %s\n\n", paint(s.out, bold, e.Call()), e.Sentence, strings.TrimSpace(e.Formula))
+	var rows [][]string
+	for _, p := range e.Params {
+		note := rangeText(p)
+		if p.Owned {
+			note = strings.TrimSpace(note + " the lab's own: a given with source and owner")
+		}
+		rows = append(rows, []string{p.Name, p.Fit.Words(), p.Label, note})
+	}
+	s.columns(rows)
+	fmt.Fprintf(s.out, "\n  gives %s\n", e.Result.Words())
+	for _, o := range e.Outside {
+		fmt.Fprintf(s.out, "  refuses: %s\n", o.Reason)
+	}
+	for _, n := range e.NotWhen {
+		fmt.Fprintf(s.out, "  not when: %s\n", n)
+	}
+	fmt.Fprintf(s.out, "  source: %s\n\n", e.Source)
+	rows = nil
+	for _, v := range verdicts {
+		mark := "✓"
+		if !v.OK {
+			mark = "✗"
+		}
+		rows = append(rows, []string{mark + " " + v.What, v.Expected, v.Found, v.Source})
+	}
+	s.columns(rows)
+	return nil
+}
+
+// compute works an entry out for parameters as they are given.
+func (s *screen) compute(set *formulary.Set, e *formulary.Entry, args []string) error {
+	values := map[string]string{}
+	for _, arg := range args {
+		name, text, ok := strings.Cut(arg, "=")
+		if !ok {
+			return fmt.Errorf("%q is no parameter; write name=value", arg)
+		}
+		known := false
+		var names []string
+		for _, p := range e.Params {
+			known = known || p.Name == name
+			names = append(names, p.Name)
+		}
+		if !known {
+			return fmt.Errorf("%s has no parameter %s; its parameters are %s", e.Name, name, strings.Join(names, ", "))
+		}
+		values[name] = text
+	}
+	given := make([]quantity.Value, 0, len(e.Params))
+	for _, p := range e.Params {
+		text, ok := values[p.Name]
+		if !ok {
+			return fmt.Errorf("the parameter %s (%s) is missing; write %s", p.Name, p.Label, e.Call())
+		}
+		q, t := quantity.Parse(text)
+		if t != nil {
+			return fmt.Errorf("%s=%s: %s. %s", p.Name, text, t.Message, t.Hint)
+		}
+		given = append(given, q)
+	}
+	var written []string
+	for _, q := range given {
+		if q.Form == quantity.Dilution {
+			q.Text = strconv.FormatFloat(q.Base, 'f', -1, 64) // a formula reads 1+100 as a sum
+		}
+		written = append(written, q.Text)
+	}
+	w, list := set.Work(e.Name + "(" + strings.Join(written, ", ") + ")")
+	if list.Errors() > 0 {
+		return fmt.Errorf("%s. %s", list[0].Message, list[0].Hint)
+	}
+	if e.Show != "" {
+		if show, t := quantity.ParseShow(e.Show, w.Kind); t == nil {
+			w.Show = show
+		}
+	}
+	if s.json {
+		shown := w.Show.Format(w.Base)
+		out := map[string]any{"diagnostics": []any{}, "formula": e.Name, "refused": w.Refused, "shown": nil, "value": nil, "unit": shown.Unit}
+		if w.Refused == "" {
+			out["shown"], out["value"] = shown.Text, shown.Number
+		}
+		s.object(out)
+		return nil
+	}
+	if w.Refused != "" {
+		fmt.Fprintf(s.out, "%s %s\n", paint(s.out, red, "REFUSED:"), w.Refused)
+		return nil
+	}
+	shown := w.Show.Format(w.Base)
+	fmt.Fprintf(s.out, "%s = %s", e.Name, shown.Text)
+	if full := unroundedText(shown); full != shown.Text && full != "" {
+		fmt.Fprintf(s.out, "  (%s)", full)
+	}
+	fmt.Fprintln(s.out)
+	return nil
+}
+
+// outside prints the checks against standards, handbooks and worked examples.
+func (s *screen) outside() error {
+	checks := formulary.Outside()
+	bad := 0
+	for _, c := range checks {
+		if !c.OK {
+			bad++
+		}
+	}
+	if s.json {
+		s.object(map[string]any{"diagnostics": []any{}, "outside": checks})
+	} else {
+		for _, c := range checks {
+			mark := paint(s.out, green, "✓")
+			if !c.OK {
+				mark = paint(s.out, red, "✗")
+			}
+			fmt.Fprintf(s.out, "%s %s  %s\n    %s (%s)\n    %s: expected %s, found %s", mark, paint(s.out, bold, c.ID), c.What,
+				c.Source, c.Provenance, c.Formula, c.Expected, c.Found)
+			if c.Deviation != "" {
+				fmt.Fprintf(s.out, ", off by %s", c.Deviation)
+			}
+			fmt.Fprintln(s.out)
+		}
+		fmt.Fprintf(s.out, "\n%s from outside, %d off.\n", counted(len(checks), "check", "checks"), bad)
+	}
+	if bad > 0 {
+		return failed{wrong}
+	}
+	return nil
+}
+
+// rangeText says a parameter's valid range.
+func rangeText(p formulary.Param) string { return p.Range.Words() }

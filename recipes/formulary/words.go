@@ -1,0 +1,14 @@
+package formulary
+
+import "strings"
+
+// Words says a range: "from 18 °C to 24 °C", "above 0", "" where it is open.
+func (r Range) Words() string {
+	var out []string
+	for _, end := range []struct{ word, value string }{{"from", r.From}, {"above", r.Above}, {"to", r.To}, {"below", r.Below}} {
+		if end.value != "" {
+			out = append(out, end.word+" "+end.value)
+		}
+	}
+	return strings.Join(out, " ")
+}
