@@ -180,3 +180,23 @@ func (s *Set) prove(e *Entry) source.List {
 	}
 	return list
 }
+
+// At works an entry out at the values of its first check, but for one parameter, which is
+// set in base units. ok is false where it gives no finite number.
+func (s *Set) At(e *Entry, param int, base float64) (w Worked, ok bool) {
+	if len(e.Checks) == 0 {
+		return Worked{}, false
+	}
+	scope := &entryScope{set: s, symbols: map[string]formula.Symbol{}}
+	var values []float64
+	for i, p := range e.Params {
+		q := e.Checks[0].At[i]
+		scope.symbols[p.Name] = formula.Symbol{Kind: q.Kind, Slot: scope.Slot(), Unit: q.Unit, Ownership: formula.Owned}
+		if i == param {
+			q.Base = base
+		}
+		values = append(values, q.Base)
+	}
+	w, list := s.work(e.trade.Form(), scope, values)
+	return w, list.Errors() == 0
+}

@@ -379,7 +379,7 @@ func (p *pager) arithmetic() template.HTML {
 		if f.Formula == nil {
 			continue
 		}
-		w := Working{Name: f.Name, Label: f.Label, Formula: template.HTML(highlight.Formula(f.Formula))}
+		w := Working{Name: f.Name, Label: f.Label, Formula: template.HTML(highlight.Formula(f.Formula)), Bench: p.benchLinks(f.Formula)}
 		if !refused {
 			w.Numbers = numbersHTML(f.Formula.With(func(ref formula.Reference) (string, bool) {
 				if ref.Of != "" {

@@ -53,6 +53,9 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 		b, l := r.missing()
 		put("missing.html", b, l)
 	})
+	jobs = append(jobs, r.machineFiles(put)...)
+	jobs = append(jobs, func() { r.benchPages(put) })
+	r.nav(benchFolder)
 	if a == sheet.Staff {
 		jobs = append(jobs, func() {
 			b, l := r.register()
@@ -166,6 +169,7 @@ func (r *renderer) shell(folder string, v *Shell) {
 	v.Styles = []string{top + styleFile}
 	v.Policy = PublishedPolicy
 	v.StaffSite = r.audience == sheet.Staff
+	r.findable(top, v)
 }
 
 // trail lists the folders above a page, from the front page down.
@@ -196,6 +200,8 @@ func (r *renderer) missing() ([]byte, source.List) {
 	v.Title = "Nothing here"
 	v.Home, v.Icon = root+"index.html", root+"sign.svg"
 	v.Styles = []string{root + styleFile}
+	v.Scripts, v.Head = nil, ""
+	r.findable(root, &v.Shell)
 	v.Sections = r.sections(r.site.Top, root)
 	nav, list := r.makeNav("", root, "")
 	v.Nav = nav
@@ -258,8 +264,9 @@ func (r *renderer) folder(f *Folder) ([]byte, source.List) {
 	}
 	page.Nav, list = r.withNav(f.Path, path.Join(f.Path, "index.html"), list)
 	page.Canonical = r.canonical(path.Join(f.Path, "index.html"))
+	r.linkPreview(&page.Shell, f.Index)
 	if f.Path == "" {
-		v := &Front{Page: page, Sections: r.sections(f, ""), Pages: r.pages(f)}
+		v := &Front{Page: page, Sections: r.sections(f, ""), Pages: append(r.pages(f), r.staffEntries()...)}
 		if f.Index == nil {
 			v.Title = r.site.Settings.Name
 		}
@@ -269,6 +276,17 @@ func (r *renderer) folder(f *Folder) ([]byte, source.List) {
 	v := &Section{Page: page, Sections: r.sections(f, ""), Pages: r.pages(f)}
 	b, l := r.site.templates.Section(v)
 	return b, append(list, l...)
+}
+
+// staffEntries are the pages that the program itself makes for staff.
+func (r *renderer) staffEntries() []Entry {
+	if r.audience != sheet.Staff {
+		return nil
+	}
+	return []Entry{
+		{Title: "Document register", Href: registerFile, Summary: "Every controlled page and every owned constant, what is overdue first.", Staff: true},
+		{Title: "Bench formulas", Href: benchFolder + "/index.html", Summary: "The trade's own formulas, with ranges, sources, checks, and where they are used.", Staff: true},
+	}
 }
 
 func (r *renderer) canonical(address string) string {
@@ -284,6 +302,7 @@ func (r *renderer) topic(t *Topic) ([]byte, source.List) {
 	}
 	page, list := r.page(t)
 	page.Nav, list = r.withNav(t.Folder.Path, t.Address(), list)
+	r.linkPreview(&page.Shell, t)
 	r.neighbours(t, &page)
 	b, l := r.site.templates.Page(&page)
 	return b, append(list, l...)

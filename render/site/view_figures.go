@@ -100,6 +100,7 @@ type Working struct {
 	Result    Value         // as shown; empty when refused
 	Unrounded template.HTML // the value before it was rounded for showing; empty when it is the same
 	From      *Link         // the page drawn on that it comes from; nil: this page
+	Bench     []Link        // bench formulas that it calls, each with an explanation of its own
 }
 
 // Checks is the data of checks.html, "Tested against".
