@@ -17,5 +17,5 @@ import "embed"
 
 // Files are the files of the built-in theme, without folders.
 //
-//go:embed *.html *.css *.svg
+//go:embed *.html *.css *.js *.svg
 var Files embed.FS
