@@ -59,6 +59,7 @@ type inference struct {
 	locals  []local
 	ranges  map[int][2]float64 // what can be set, by slot
 	nodes   int
+	grown   int // parts that bench formulas added
 	unknown bool
 }
 

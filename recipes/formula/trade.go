@@ -201,7 +201,7 @@ func (in *inference) trade(t *Trade, args []ast.Node, start, end, level int) *No
 				in.fail(source.CurrenciesMixed(currency, x.Kind.Currency), from, to)
 			case p.Like != "" && settled.want(p.Fit).Sort == quantity.Unknown:
 			case p.Like != "":
-				in.fail(source.WantsKind(p.Name+" in "+form, settled.want(p.Fit).Name()+", like "+p.Like, x.Kind.Name()), from, to)
+				in.fail(source.WantsKind(p.Name+" in "+form, settled.want(p.Fit).Name(), x.Kind.Name()), from, to)
 			default:
 				in.fail(source.WantsKind(p.Name+" in "+form, p.Words(), x.Kind.Name()), from, to)
 			}
@@ -238,7 +238,7 @@ func (in *inference) trade(t *Trade, args []ast.Node, start, end, level int) *No
 			in.fail(source.TradeFails(t.Name, why), start, end)
 			return nil
 		}
-		return moved(n, start, end)
+		return in.moved(n, start, end)
 	}
 	body := inner(t.Body)
 	if body == nil {
@@ -274,9 +274,18 @@ func (in *inference) trade(t *Trade, args []ast.Node, start, end, level int) *No
 	return body
 }
 
+// MostGrown bounds the parts that bench formulas add to one formula.
+const MostGrown = 20_000
+
 // moved copies a tree of another formula to the place of the call, which is what a
 // message about it must show. Its own literals lend the caller no unit.
-func moved(n *Node, start, end int) *Node {
+func (in *inference) moved(n *Node, start, end int) *Node {
+	if in.grown++; in.grown == MostGrown {
+		in.fail(source.FormulaTooLarge(MostGrown), start, end)
+	}
+	if in.grown >= MostGrown {
+		return in.hole(start, end)
+	}
 	c := *n
 	c.Start, c.End = start, end
 	if c.Op == Num {
@@ -284,7 +293,7 @@ func moved(n *Node, start, end int) *Node {
 	}
 	c.Args = make([]*Node, len(n.Args))
 	for i, a := range n.Args {
-		c.Args[i] = moved(a, start, end)
+		c.Args[i] = in.moved(a, start, end)
 	}
 	return &c
 }

@@ -75,7 +75,7 @@ func (s *Set) outside(f *source.File) ([]OutsideCheck, source.List) {
 		r.report(source.MissingKey("rows", "rows: and a list"), root.Span)
 		return nil, r.list
 	}
-	set := unowned{s}.set()
+	set := s.unowned()
 	for _, row := range rows.Items {
 		r.known(row, "id", "what", "source", "provenance", "masses", "table", "trials")
 		c := OutsideCheck{

@@ -36,24 +36,24 @@ type Worked struct {
 // Work works a formula out that uses no names but bench formulas. Constants that a shop
 // must own may be numbers here, since nothing is published from it.
 func (s *Set) Work(text string) (Worked, source.List) {
-	return s.work(text, &entryScope{set: unowned{s}.set(), symbols: map[string]formula.Symbol{}}, nil)
+	return s.work(text, &entryScope{set: s.unowned(), symbols: map[string]formula.Symbol{}}, nil)
 }
 
 // unowned gives a set whose entries take numbers where they ask for owned constants.
-type unowned struct{ *Set }
-
-func (u unowned) set() *Set {
-	out := &Set{byName: make(map[string]*Entry, len(u.byName)), names: u.names}
-	for name, e := range u.byName {
-		c, t := *e, *e.trade
-		t.Params = append([]formula.Param(nil), t.Params...)
-		for i := range t.Params {
-			t.Params[i].Owned = false
+func (s *Set) unowned() *Set {
+	s.freed.Do(func() {
+		s.free = &Set{byName: make(map[string]*Entry, len(s.byName)), names: s.names}
+		for name, e := range s.byName {
+			c, t := *e, *e.trade
+			t.Params = append([]formula.Param(nil), t.Params...)
+			for i := range t.Params {
+				t.Params[i].Owned = false
+			}
+			c.trade = &t
+			s.free.byName[name] = &c
 		}
-		c.trade = &t
-		out.byName[name] = &c
-	}
-	return out
+	})
+	return s.free
 }
 
 func (s *Set) work(text string, scope *entryScope, values []float64) (Worked, source.List) {

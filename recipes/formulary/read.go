@@ -18,6 +18,9 @@ type reader struct {
 	list    source.List
 	group   string
 	entries []*Entry
+	// partial says that the parameters of the entry at hand could not all be read, so that
+	// names missing among them are no further fault.
+	partial bool
 }
 
 func (r *reader) report(p source.Problem, at source.Span) { r.list = append(r.list, p.At(at)) }
@@ -26,8 +29,9 @@ func (r *reader) report(p source.Problem, at source.Span) { r.list = append(r.li
 func read(f *source.File) ([]*Entry, source.List) {
 	root, list := tree.Parse(f, 0, len(f.Text))
 	r := &reader{file: f, list: list}
-	if root == nil {
-		return nil, r.list
+	cut := slices.ContainsFunc(list, func(d source.Diagnostic) bool { return d.Code == source.QuoteForYAML("").Code })
+	if root == nil || cut {
+		return nil, r.list // what YAML cut short would only be reported a second time
 	}
 	r.known(root, "group", "formulas")
 	r.group = r.needs(root, "group", "group: mixing and dilution", root.Span)
@@ -93,8 +97,11 @@ func (r *reader) entry(name, v *tree.Value) *Entry {
 	case !isName(e.Name):
 		r.report(source.BadName(e.Name), name.Span)
 		return nil
-	case slices.Contains(formula.Functions(), e.Name):
+	case slices.Contains(formula.Functions(), e.Name) || reserved[e.Name]:
 		r.report(source.NameReserved(e.Name), name.Span)
+		return nil
+	case quantity.IsUnit(e.Name):
+		r.report(source.NameIsUnit(e.Name), name.Span)
 		return nil
 	}
 	if v.Shape != tree.Mapping {
@@ -104,11 +111,14 @@ func (r *reader) entry(name, v *tree.Value) *Entry {
 	r.known(v, entryKeys...)
 	e.Sentence = r.needs(v, "sentence", "sentence: and what it works out, in one sentence", name.Span)
 	e.trade = &formula.Trade{Name: e.Name}
+	before := r.list.Errors()
 	if swap := v.Get("swap"); swap != nil {
 		r.swap(e, v, swap)
+		r.partial = r.list.Errors() > before
 	} else {
 		r.params(e, v.Get("takes"))
 		r.masses(e, v.Get("masses"))
+		r.partial = r.list.Errors() > before
 		r.gives(e, v)
 		if text := r.needs(v, "formula", "formula: volume * strength", name.Span); text != "" {
 			e.Formula = text
@@ -422,6 +432,9 @@ func (r *reader) outside(e *Entry, v *tree.Value) {
 			continue
 		}
 		n := e.param(which)
+		if n < 0 && r.partial {
+			continue
+		}
 		if n < 0 {
 			r.report(source.UnknownParameter(which, source.Nearest(which, e.names())), item.Get("which").Span)
 			continue
@@ -503,7 +516,7 @@ func (r *reader) checks(e *Entry, v *tree.Value, at source.Span) {
 		return
 	}
 	for _, item := range all.Items {
-		if item.Shape != tree.Mapping {
+		if item.Shape != tree.Mapping || len(item.Keys) == 0 {
 			r.report(source.WantsShape("a check", "a set of keys: at, expect and source"), item.Span)
 			continue
 		}
@@ -536,6 +549,9 @@ func (r *reader) at(e *Entry, c *Check, item *tree.Value) bool {
 	at := item.Get("at")
 	if at == nil || at.Shape != tree.Mapping {
 		r.report(source.MissingKey("at", "at: and a value for each parameter"), item.Keys[0].Span)
+		return false
+	}
+	if r.partial {
 		return false
 	}
 	ok := true

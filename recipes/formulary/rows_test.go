@@ -158,7 +158,7 @@ func TestEveryComputationOfTheTrade(t *testing.T) {
 	if len(rows) != 75 {
 		t.Fatalf("%d rows of 75", len(rows))
 	}
-	set := unowned{Load()}.set()
+	set := Load().unowned()
 	used := map[string]bool{}
 	for i, r := range rows {
 		calls := 0

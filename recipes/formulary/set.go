@@ -23,6 +23,9 @@ type Set struct {
 	entries []*Entry
 	byName  map[string]*Entry
 	names   []string
+
+	freed sync.Once
+	free  *Set // see unowned
 }
 
 var builtIn = sync.OnceValues(func() (*Set, source.List) {
