@@ -1,0 +1,82 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// TestMain lets scripts run the command as a process of its own: the test binary under
+// the name labsite.
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){
+		"labsite": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) },
+	})
+}
+
+// TestScripts runs the acceptance tests of the command, testdata/scripts/*.txtar. In them
+// $DEMO is the demo's content folder. Beside the commands of the script language there are:
+//
+//	bad PAGE LINE:COLUMN CODE MESSAGE [HINT]   the page stops a publish, see badPage
+//	told PAGE LINE:COLUMN CODE MESSAGE [HINT]  the page is reported and published, see toldPage
+//	machine WHAT                               the last output keeps the contract, see machineOutput
+//	status N COMMAND…                          runs a command that must end with status N
+//	value NAME SHOWN [NUMBER UNIT]             what the last figure says of a name, see valueIs
+//	readback                                   what the last figure shows can be read again, see readBack
+//	remember NAME FOLDER                       keeps a folder's bytes in mind
+//	unchanged NAME FOLDER                      compares them, byte for byte
+//	nowhere FOLDER WORD…                       no name and no byte of a folder holds a word
+func TestScripts(t *testing.T) {
+	demo, err := filepath.Abs(filepath.Join("..", "..", "content"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir:                 filepath.Join("testdata", "scripts"),
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("DEMO", demo)
+			e.Setenv("NO_COLOR", "")
+			e.Values[remembered{}] = map[string]map[string]string{}
+			return nil
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"bad":       badPage,
+			"told":      toldPage,
+			"machine":   machineOutput,
+			"readback":  readBack,
+			"status":    status,
+			"value":     valueIs,
+			"remember":  remember,
+			"unchanged": unchanged,
+			"nowhere":   nowhere,
+		},
+	})
+}
+
+// status runs a command and wants one exit status; `! exec` takes any but 0.
+func status(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("usage: status N COMMAND…")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	got := 0
+	var exit *exec.ExitError
+	if errors.As(err, &exit) {
+		got = exit.ExitCode()
+	} else {
+		ts.Check(err)
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, not %d", got, want)
+	}
+}
