@@ -126,10 +126,34 @@ func (d *decoder) text(v *value, key string) string {
 		return ""
 	}
 	if v.shape != scalar {
-		d.report(source.WantsShape(key, "a text"), v.span)
+		d.notScalar(v, key, "a text")
 		return ""
 	}
 	return strings.TrimSpace(v.text)
+}
+
+// notScalar reports a list or a mapping where a text stands. One in brackets was most
+// likely meant as a text that begins with a placement, and one behind a dash as a text
+// with a colon.
+func (d *decoder) notScalar(v *value, key, want string) {
+	switch {
+	case v.shape == nothing:
+		d.report(source.WantsShape(key, want), v.span)
+	case v.flow:
+		d.report(source.QuoteForYAML(d.file.Text[v.span.Start:v.span.Start+1]), v.span)
+	case v.shape == mapping && len(v.keys) == 1 && d.behindDash(v.keys[0]):
+		at := v.keys[0].span.End
+		d.report(source.QuoteForYAML("colon"), d.file.Span(at, at+1))
+	default:
+		d.report(source.WantsShape(key, want), v.span)
+	}
+}
+
+// behindDash tells whether a key is the first thing behind the dash of a list.
+func (d *decoder) behindDash(key *value) bool {
+	line, _ := d.file.Place(key.span.Start)
+	before := d.file.Text[d.file.Offset(line):key.span.Start]
+	return strings.HasSuffix(strings.TrimRight(before, " "), "-")
 }
 
 func (d *decoder) number(v *value, key string) float64 {
@@ -181,7 +205,7 @@ func prose(v *value) Prose { return Prose{Text: v.text, Place: v.place} }
 func (d *decoder) formula(v *value, key string) *formula.Formula {
 	if v == nil || v.shape != scalar {
 		if v != nil {
-			d.report(source.WantsShape(key, "a formula"), v.span)
+			d.notScalar(v, key, "a formula")
 		}
 		return nil
 	}
@@ -194,7 +218,7 @@ func (d *decoder) formula(v *value, key string) *formula.Formula {
 func (d *decoder) quantity(v *value, key string) (quantity.Value, bool) {
 	if v == nil || v.shape != scalar {
 		if v != nil {
-			d.report(source.WantsShape(key, "a quantity such as 500 ml"), v.span)
+			d.notScalar(v, key, "a quantity such as 500 ml")
 		}
 		return quantity.Value{}, false
 	}

@@ -26,7 +26,7 @@ func (d *decoder) limits(v *value) {
 			l.Kind = kind
 			d.text(t, string(kind))
 			l.Text = prose(t)
-			if l.Text.Text == "" {
+			if l.Text.Text == "" && (t.shape == scalar || t.shape == nothing) {
 				d.report(source.MissingKey(string(kind), "what to say when the limit holds"), t.span)
 			}
 		}

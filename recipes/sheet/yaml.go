@@ -111,7 +111,13 @@ func parseFront(f *source.File, start, end int) (*value, source.List) {
 		c.list = append(c.list, source.FrontMatterMap().At(v.span))
 		v = &value{shape: mapping, span: v.span}
 	}
-	return v, append(traps, c.list...)
+	for _, d := range c.list {
+		if d.Code == "bad-yaml" && traps.Errors() > 0 {
+			continue // the trap says it better
+		}
+		traps = append(traps, d)
+	}
+	return v, traps
 }
 
 func (c *converter) syntax(err error) source.Diagnostic {
@@ -190,6 +196,9 @@ func (c *converter) convert(n ast.Node, level int) *value {
 	case *ast.TagNode:
 		return c.convert(n.Value, level)
 	case *ast.NullNode:
+		if n.Token.Type == token.NullType { // written out, and so a text
+			break
+		}
 		return &value{shape: nothing, span: c.span(n.Token, 1)}
 	case *ast.LiteralNode:
 		return c.scalar(n.Value.Token.Value, blockStyle, c.start(n.Start), c.file.Offset(c.line+n.Start.Position.Line))
@@ -218,11 +227,15 @@ func (c *converter) pair(v *value, n *ast.MappingValueNode, level int) {
 		c.list = append(c.list, source.KeyNotText().At(key.span))
 		return
 	}
-	if item.shape == nothing && v.flow {
-		// {x: round(a, 1 ml)}: YAML ended the value at the comma
+	if _, null := n.Value.(*ast.NullNode); null && item.shape == nothing && v.flow && len(v.items) > 0 {
+		// {x: round(a, 1 ml)}: YAML ended the value at the comma; it is told, and the text
+		// put together again, so that nothing else is told of it
+		last := v.items[len(v.items)-1]
 		at := strings.LastIndexByte(c.file.Text[c.offset:key.span.Start], ',')
-		if at >= 0 && len(v.items) > 0 {
+		if at >= 0 && last.shape == scalar && last.back == nil {
 			c.list = append(c.list, source.QuoteForYAML("comma").At(c.file.Span(c.offset+at, c.offset+at+1)))
+			last.span.End = key.span.End
+			last.text = last.span.Text()
 			return
 		}
 	}

@@ -582,7 +582,10 @@ func plural(n int, one, many string) string {
 
 // WantsKind is said of an operand of the wrong kind.
 func WantsKind(what, want, got string) Problem {
-	hint := "Put " + want + " here, or look for a factor too many or one that is missing."
+	hint := "Look for a factor too many, or one that is missing."
+	if !strings.Contains(want, ",") {
+		hint = "Put " + want + " here, or look for a factor too many or one that is missing."
+	}
 	switch want {
 	case "a plain number":
 		hint = "Divide by a unit, such as tank / 1 ml, or leave the unit out."
@@ -852,7 +855,7 @@ func MissingKey(key, example string) Problem {
 
 // WantsShape is said of a value of the wrong YAML shape.
 func WantsShape(key, want string) Problem {
-	return fault("wrong-shape", key+" must be "+want, "")
+	return fault("wrong-shape", key+" must be "+want, "Look at the dashes, colons, brackets and indentation here.")
 }
 
 // Substances and sheets.

@@ -1,0 +1,221 @@
+package sheet
+
+import (
+	"strings"
+
+	"labsite/recipes/source"
+)
+
+// flowTraps follows a collection in flow style, {…} or […], from its opening bracket and
+// looks for texts that YAML reads otherwise than they were meant. It gives the offset
+// behind the closing bracket. Where the collection does not close, it says nothing and
+// leaves the message to the YAML library.
+func flowTraps(f *source.File, start, limit int) (end int, list source.List, closed bool) {
+	w := &flowWalk{file: f, text: f.Text, pos: start, limit: limit}
+	if !w.collection(0) {
+		for _, d := range w.list {
+			if d.Code == "cut-short" { // which took the closing bracket with it
+				return start, source.List{d}, false
+			}
+		}
+		return start, nil, false
+	}
+	return w.pos, w.list, true
+}
+
+type flowWalk struct {
+	file       *source.File
+	text       string
+	pos, limit int
+	list       source.List
+}
+
+func (w *flowWalk) trap(sign string, at int) {
+	w.list = append(w.list, source.QuoteForYAML(sign).At(w.file.Span(at, at+1)))
+}
+
+func (w *flowWalk) at(i int) byte {
+	if i < w.limit {
+		return w.text[i]
+	}
+	return 0
+}
+
+// skip passes over blanks, line ends and comments.
+func (w *flowWalk) skip() {
+	for w.pos < w.limit {
+		c := w.text[w.pos]
+		switch {
+		case isBlank(c) || c == '\n':
+			w.pos++
+		case c == '#' && w.afterBlank():
+			w.comment()
+		default:
+			return
+		}
+	}
+}
+
+func (w *flowWalk) afterBlank() bool {
+	return w.pos > 0 && (isBlank(w.text[w.pos-1]) || w.text[w.pos-1] == '\n')
+}
+
+func (w *flowWalk) comment() {
+	for w.pos < w.limit && w.text[w.pos] != '\n' {
+		w.pos++
+	}
+}
+
+// collection reads from an opening bracket to its closing one; ok is false where there is
+// none.
+func (w *flowWalk) collection(level int) bool {
+	open := w.text[w.pos]
+	w.pos++
+	if level > mostNested {
+		return false
+	}
+	for {
+		w.skip()
+		switch c := w.at(w.pos); c {
+		case 0:
+			return false
+		case '}', ']':
+			w.pos++
+			return c == '}' == (open == '{')
+		case ',', ':':
+			w.pos++
+			continue
+		}
+		if open == '{' {
+			if !w.value(true, level) {
+				return false
+			}
+			w.skip()
+			if w.at(w.pos) != ':' {
+				continue
+			}
+			w.pos++
+			w.skip()
+			if c := w.at(w.pos); c == ',' || c == '}' {
+				continue
+			}
+		}
+		if !w.value(false, level) {
+			return false
+		}
+	}
+}
+
+// value reads a key or a value.
+func (w *flowWalk) value(key bool, level int) bool {
+	start := w.pos
+	switch c := w.at(start); c {
+	case '{', '[':
+		if !w.collection(level + 1) {
+			return false
+		}
+		return w.ends(string(c), start, key, level)
+	case '"', '\'':
+		if !w.quoted(c) {
+			return false
+		}
+		return w.ends(string(c), start, key, level)
+	case '&', '*', '!':
+		word := w.text[start:w.limit]
+		if i := strings.IndexAny(word, " ,}]\n"); i >= 0 {
+			word = word[:i]
+		}
+		if len(word) > 1 && isAnchor(word) {
+			w.pos += len(word)
+			for isBlank(w.at(w.pos)) {
+				w.pos++
+			}
+			if c == '*' {
+				return true
+			}
+			return w.value(key, level)
+		}
+		w.trap(string(c), start)
+	case '%', '@', '`', '|', '>':
+		w.trap(string(c), start)
+	case '-', '?':
+		if isBlank(w.at(start + 1)) {
+			w.trap(string(c), start)
+		}
+	}
+	return w.plain(key, level)
+}
+
+// ends asks that nothing but the end of the value follows a closing bracket or quote.
+func (w *flowWalk) ends(sign string, start int, key bool, level int) bool {
+	for isBlank(w.at(w.pos)) {
+		w.pos++
+	}
+	switch w.at(w.pos) {
+	case ',', '}', ']', '\n', '#', 0:
+		return true
+	case ':':
+		if key {
+			return true
+		}
+	}
+	w.trap(sign, start)
+	return w.plain(key, level)
+}
+
+func (w *flowWalk) quoted(quote byte) bool {
+	for w.pos++; w.pos < w.limit; w.pos++ {
+		switch c := w.text[w.pos]; {
+		case c == '\\' && quote == '"':
+			w.pos++
+		case c == quote && quote == '\'' && w.at(w.pos+1) == '\'':
+			w.pos++
+		case c == quote:
+			w.pos++
+			return true
+		}
+	}
+	return false
+}
+
+// plain reads a text without quotes up to what ends it.
+func (w *flowWalk) plain(key bool, level int) bool {
+	for w.pos < w.limit {
+		switch c := w.text[w.pos]; c {
+		case ',', '}', ']':
+			return true
+		case '{', '[':
+			at, told := w.pos, len(w.list)
+			if !w.collection(level + 1) {
+				return false
+			}
+			w.list = w.list[:told] // what stands inside goes into the quotes as well
+			sign := "brace"
+			if c == '[' {
+				sign = "bracket"
+			}
+			w.trap(sign, at)
+			continue
+		case '#':
+			if w.afterBlank() {
+				at := w.pos
+				w.comment()
+				if next := w.at(at + 1); !isBlank(next) && next != '\n' && next != 0 {
+					w.list = append(w.list, source.CutShort(w.text[at:w.pos]).At(w.file.Span(at, w.pos)))
+				}
+				continue
+			}
+		case ':':
+			next := w.at(w.pos + 1)
+			blank := isBlank(next) || next == '\n'
+			if key && (blank || next == ',' || next == '}' || next == ']') {
+				return true
+			}
+			if blank {
+				w.trap("colon", w.pos)
+			}
+		}
+		w.pos++
+	}
+	return false
+}
