@@ -1,6 +1,7 @@
 package site
 
 import (
+	"bytes"
 	"html/template"
 	"strings"
 	"testing"
@@ -175,6 +176,7 @@ func guide(t testing.TB, set *Templates) *Page {
 	}
 	p.Description, p.Number, p.Revision = p.Summary, "G-014", "3"
 	p.Trail = []Link{{"Front page", "../index.html"}, {"Mixing", "index.html"}}
+	p.Hazards = html(set.Hazards(fixtureHazards(simple...)))
 	p.Cautions = html(set.Cautions(fixtureCautions))
 	p.Given = html(set.Given(fixtureGiven()))
 	p.Figures = html(set.Figures(fixtureFigures()))
@@ -323,6 +325,13 @@ func fixturePages(t testing.TB, set *Templates) map[string][]byte {
 		"bench/morning-check.html":       page(set.Page(procedure(t, set))),
 		"index.html":                     page(set.Front(front(t, set))),
 		"missing.html":                   page(set.Missing(missing(t, set))),
+		"bench/run.html":                 page(set.Page(bench(t, set))),
+		"bench/run-refused.html":         page(set.Page(refusedBench(t, set))),
+		"bench/run.card.html":            page(set.Card(card(t, set, true))),
+		"bench/run.labels.html":          page(set.Labels(labels(t, set))),
+		"mixing/one-shot.card.html":      page(set.Card(card(t, set, false))),
+		"register.html":                  page(set.Register(register(t, set))),
+		"mixing/scripted.html":           bytes.Replace(page(set.Page(scripted(t, set))), []byte("<html "), []byte(`<html class="scripted" `), 1),
 	}
 	for name, raw := range set.Assets() {
 		pages[name] = raw

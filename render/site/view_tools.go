@@ -5,11 +5,14 @@ package site
 // answers it sets the class "scripted" on the html element before the page is
 // drawn, and everything of class "with-script" appears.
 //
-// The script finds the box by its class "find" and reads data-index. For each
-// result it copies the template element in it, and fills find-title, find-where
-// and find-words; the results are the options of the list, which it shows and
-// hides with the attribute hidden, and it keeps aria-expanded and
-// aria-activedescendant of the field true to them.
+// The script finds the box by its class find, and the address of what can be found
+// in data-index. For each result it copies the template element in the box into the
+// list found-list, sets the link's address and the texts of find-title, find-where
+// and find-words, and shows the panel found by taking its attribute hidden away. In
+// found-count, which screen readers speak, it says how many there are, or that there
+// is none. The arrow keys move between the field and the links, Enter in the field
+// opens the first, Escape closes the panel and goes back to the field. The link
+// that Enter would open has the class first.
 type Search struct {
 	Index string // address of the search entries, relative to the page
 	Top   string // the way from the page to the site's top, "", "../"; the entries' addresses start there
