@@ -12,6 +12,7 @@ import (
 // check, of a trial.
 type entryScope struct {
 	set     *Set
+	also    *Entry // one that is not of the set yet
 	symbols map[string]formula.Symbol
 	columns map[string]formula.Column
 	slots   int
@@ -58,8 +59,14 @@ func (s *entryScope) Columns(file string) []string {
 	return nil
 }
 
-func (s *entryScope) Trade(name string) (*formula.Trade, bool) { return s.set.Trade(name) }
-func (s *entryScope) Trades() []string                         { return s.set.names }
+func (s *entryScope) Trade(name string) (*formula.Trade, bool) {
+	if s.also != nil && s.also.Name == name {
+		return s.also.trade, true
+	}
+	return s.set.Trade(name)
+}
+
+func (s *entryScope) Trades() []string { return s.set.names }
 
 func (s *entryScope) Slot() int {
 	s.slots++

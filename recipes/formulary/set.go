@@ -255,7 +255,7 @@ func (s *Set) infer(e *Entry) source.List {
 			}
 		}
 		if body != nil && list.Errors() == 0 {
-			call, l := formula.Infer(mustParse(e.trade.Form()), &entryScope{set: newSet([]*Entry{e}).over(s), symbols: scope.owned(), slots: scope.slots})
+			call, l := formula.Infer(mustParse(e.trade.Form()), &entryScope{set: s, also: e, symbols: scope.owned(), slots: scope.slots})
 			if call == nil {
 				message := ""
 				if len(l) > 0 {
@@ -281,19 +281,6 @@ func (s *Set) infer(e *Entry) source.List {
 		}
 	}
 	return list
-}
-
-// over gives a set that knows this one's entries beside another's.
-func (s *Set) over(other *Set) *Set {
-	return newSet(append(slices.Clone(other.entriesByName()), s.entries...))
-}
-
-func (s *Set) entriesByName() []*Entry {
-	out := make([]*Entry, 0, len(s.names))
-	for _, n := range s.names {
-		out = append(out, s.byName[n])
-	}
-	return out
 }
 
 func mustParse(text string) *formula.Formula {
