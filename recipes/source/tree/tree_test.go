@@ -88,7 +88,6 @@ func TestFaults(t *testing.T) {
 		{"a: [1, 2\nb: 3\n", "bad-yaml", 2, 1},
 		{"<<: {a: 1}\n", "no-merge-key", 1, 1},
 		{"[a]: 1\n", "quote-for-yaml", 1, 1},
-		{"a: {[b]: 1}\n", "key-not-text", 1, 5},
 		{"- a\n", "front-matter-map", 1, 1},
 		{"a: *b\n", "bad-yaml", 1, 4},
 		{"a: " + strings.Repeat("[", 1000), "front-matter-too-large", 1, 68},
