@@ -471,7 +471,11 @@ func BracesDoubled() Problem {
 func BraceOpensNothing(what string) Problem {
 	hint := "A brace opens a placement only before a letter, a digit or (. For a brace that is only a sign, write \\{."
 	if strings.ContainsAny(what[:min(1, len(what))], "+-.") {
-		hint = "A brace opens a placement only before a letter, a digit or (. Write {(" + what + ")}, or \\{ for a brace that is only a sign."
+		formula, show := what, ""
+		if i := strings.LastIndex(what, " in "); i > 0 {
+			formula, show = what[:i], what[i:]
+		}
+		hint = "A brace opens a placement only before a letter, a digit or (. Write {(" + formula + ")" + show + "}, or \\{ for a brace that is only a sign."
 	}
 	return remark("brace-opens-nothing", "these braces place nothing", hint)
 }
