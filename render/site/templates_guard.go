@@ -6,8 +6,8 @@ import (
 )
 
 // pieces are the texts that a hazard block must show: the signal word, the
-// statements, the symbols and what is unknown; all of it, or what stands above the
-// first number of a card and on a label.
+// symbols and the statements, which stand above the first number of a card and on a
+// label, or all of it.
 func (h Hazards) pieces(all bool) []string {
 	p := []string{h.Word}
 	for _, g := range h.Pictograms {
@@ -16,11 +16,16 @@ func (h Hazards) pieces(all bool) []string {
 	for _, s := range h.Statements {
 		p = append(p, s.Text)
 	}
-	p = append(p, h.Unknown...)
 	if !all {
 		return p
 	}
+	p = append(p, h.Unknown...)
 	p = append(p, h.AcidIntoWater, h.WasteApart)
+	for _, w := range h.Wear {
+		for _, s := range w.Says {
+			p = append(p, s.Text)
+		}
+	}
 	for _, g := range h.Precautions {
 		for _, s := range g.Statements {
 			p = append(p, s.Text)

@@ -177,8 +177,10 @@ func wear(items []hazard.Item) []Advice {
 		{"Air", func(a hazard.Advice) string { return a.Ventilation }},
 		{"Dust", func(a hazard.Advice) string { return a.Dust }},
 		{"Heat", func(a hazard.Advice) string { return a.Heat }},
-		{"Allergy", func(a hazard.Advice) string { return saysYes(a.Sensitiser, "can cause it") }},
-		{"Pregnancy", func(a hazard.Advice) string { return saysYes(a.Pregnancy, "keep away, ask a doctor") }},
+		{"Allergy", func(a hazard.Advice) string { return saysYes(a.Sensitiser, "can cause one") }},
+		{"Pregnancy", func(a hazard.Advice) string {
+			return saysYes(a.Pregnancy, "a concern: read the safety data sheet first")
+		}},
 	} {
 		var texts []string
 		names := map[string][]string{}
@@ -206,6 +208,21 @@ func wear(items []hazard.Item) []Advice {
 	return out
 }
 
+// Short is what is advised, without saying for which substance.
+func (a Advice) Short() string {
+	var texts []string
+	for _, s := range a.Says {
+		texts = append(texts, s.Text)
+	}
+	return strings.Join(texts, "; ")
+}
+
+// First says whether the advice stands in the short part of the block: what to put
+// on, and who should not be near. The rest of Wear is how to work.
+func (a Advice) First() bool {
+	return a.What == "Gloves" || a.What == "Eyes" || a.What == "Allergy" || a.What == "Pregnancy"
+}
+
 func saysYes(text, meaning string) string {
 	if text == "yes" {
 		return meaning
@@ -223,11 +240,21 @@ func apart(clashes []hazard.Clash) []Apart {
 			a.Other = c.OtherWords
 		}
 		for _, g := range c.Gases {
-			a.Gases = append(a.Gases, g.Name)
+			a.Gases = append(a.Gases, lowered(g.Name))
 		}
+		a.Other = lowered(a.Other)
 		out = append(out, a)
 	}
 	return out
+}
+
+// lowered is a name as it stands within a sentence; one that begins with a sign or a
+// second capital stays.
+func lowered(name string) string {
+	if len(name) > 1 && 'A' <= name[0] && name[0] <= 'Z' && 'a' <= name[1] && name[1] <= 'z' {
+		return strings.ToLower(name[:1]) + name[1:]
+	}
+	return name
 }
 
 // listed joins names as a sentence does.

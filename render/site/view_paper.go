@@ -2,6 +2,7 @@ package site
 
 import (
 	"html/template"
+	"math"
 	"strings"
 )
 
@@ -28,52 +29,79 @@ type Card struct {
 	Notice   template.HTML
 }
 
-// Full says how full the card is, "roomy", "even", "close" or "tight": the fuller, the
-// smaller the theme sets its type, so that it fits its sheet. It is an estimate
-// in lines of type and cuts nothing off: what does not fit runs to a second sheet.
+// Full says how full the card is, "roomy", "even", "close" or "tight": the fuller,
+// the smaller card.css sets its type, so that it fits the front of its sheet. It is
+// an estimate in lines of type and cuts nothing off: what does not fit runs on to a
+// second sheet.
 func (c Card) Full() string {
-	const across = 46 // characters a line, roughly
-	lines := 0
-	add := func(text template.HTML) { lines += 1 + len(tagless(text))/across }
-	for _, k := range c.Cautions {
-		lines++
-		add(k.Text)
-	}
-	if c.Hazards != nil {
-		lines += 3
-		n := 0
-		for _, s := range c.Hazards.Statements {
-			n += len(s.Text)
+	// The sizes are those of card.css, in points.
+	for _, way := range []struct {
+		name string
+		size float64
+	}{{"roomy", 14}, {"even", 11.5}, {"close", 10}} {
+		const point, wide, high = .3528, 132, 194 // mm; what is left of A5 within its margins
+		line := 1.35 * way.size * point
+		across := wide / (.52 * way.size * point) // characters
+		if c.lines(across)*line+25 <= .95*high {  // the foot with its code is 25 mm
+			return way.name
 		}
-		for _, u := range c.Hazards.Unknown {
-			n += len(u)
-		}
-		lines += n / across
-	}
-	for _, l := range c.Figures.Limits {
-		add(l.Text)
-	}
-	lines += len(c.Given.Settable()) + 2*(len(c.Figures.Rows)+1)/2
-	if c.Steps != nil {
-		for _, s := range c.Steps.Rows {
-			add(s.Do)
-			if s.Agitate != nil {
-				lines += 1 + len(s.Agitate.Moments)/9
-			}
-			if s.PourAt != nil || s.Aim != "" || s.Hold != "" {
-				lines++
-			}
-		}
-	}
-	switch {
-	case lines <= 16:
-		return "roomy"
-	case lines <= 26:
-		return "even"
-	case lines <= 38:
-		return "close"
 	}
 	return "tight"
+}
+
+// lines estimates the height of the card's front without its foot, in lines of type
+// of so many characters.
+func (c Card) lines(across float64) float64 {
+	text := func(n int) float64 { return math.Ceil(float64(n) / across) }
+	em := across * .52 // width of the sheet
+	sum := 1.8 + 1.6*text(len(c.Title)*8/5)
+	if h := c.Hazards; h != nil {
+		n := len(h.AcidIntoWater) + 30
+		for _, s := range h.Statements {
+			n += len(s.Text) + 1
+		}
+		for _, m := range h.Meet {
+			n += len(m.One) + len(m.Other) + 20
+		}
+		sum += 4 + .85*text(n*9/10)
+	}
+	caution := func(h template.HTML) float64 { return 2.1 + .9*text(len(tagless(h))) }
+	for _, k := range c.Cautions {
+		sum += caution(k.Text)
+	}
+	if n := len(c.Given.Settable()); n > 0 {
+		sum += 1.5 + 1.35*math.Ceil(float64(n)/max(1, math.Floor((em+1.2)/14.2)))
+	}
+	for _, l := range c.Figures.Limits {
+		sum += .9 + text(len(tagless(l.Text))+8)
+	}
+	if n := len(c.Figures.Rows); n > 0 {
+		sum += 1.5 + 3.6*math.Ceil(float64(n)/max(1, math.Floor((em+.4)/8.9)))
+	}
+	if c.Steps != nil {
+		sum += 3
+		for i, s := range c.Steps.Rows {
+			sum += 1.6
+			n := len(tagless(s.Aim)) + len(s.Hold)
+			if s.Agitate != nil {
+				n += len(tagless(s.Agitate.Text)) + 45 + 6*len(s.Agitate.Moments)
+			}
+			if s.PourAt != nil {
+				n += 20
+			}
+			sum += .9 * text(n)
+			if s.Caution != "" {
+				sum += caution(s.Caution)
+			}
+			if c.Steps.DarkUntil(i) > 0 {
+				sum += 1.4
+			}
+			if c.Steps.LightAfter(i) {
+				sum += 1.4
+			}
+		}
+	}
+	return sum
 }
 
 // tagless is the text of a piece of HTML, well enough to count its length.
