@@ -148,7 +148,7 @@ func (r *renderer) benchPage(e *formulary.Entry, uses []*Topic) ([]byte, source.
 		heading("Tested against")
 		rows = nil
 		for _, c := range r.site.Formulary.RunChecks(e) {
-			rows = append(rows, []template.HTML{"<code>" + template.HTML(highlight.FormulaText(c.What)) + "</code>", quantityHTML(c.Expected, ""), quantityHTML(c.Found, ""), escaped(c.Source)})
+			rows = append(rows, []template.HTML{"<code>" + template.HTML(highlight.FormulaText(c.What)) + "</code>", foundHTML(c.Expected), foundHTML(c.Found), escaped(c.Source)})
 		}
 		table(&b, "Worked examples", []string{"Call", "Expected", "Found", "Source"}, rows)
 	}
@@ -163,6 +163,14 @@ func (r *renderer) benchPage(e *formulary.Entry, uses []*Topic) ([]byte, source.
 	v.Body = template.HTML(b.String())
 	out, l := r.site.templates.Page(&v)
 	return out, append(list, l...)
+}
+
+// foundHTML sets a value that was expected or found, or the words in its place.
+func foundHTML(text string) template.HTML {
+	if strings.HasPrefix(text, "refused") || strings.HasPrefix(text, "error") {
+		return escaped(text)
+	}
+	return quantityHTML(text, "")
 }
 
 // titleOf is a name as a title: Time at temperature.
@@ -223,7 +231,7 @@ func (r *renderer) outsidePage() ([]byte, source.List) {
 			mark = "<strong>off</strong>"
 			off++
 		}
-		rows = append(rows, []template.HTML{escaped(c.ID), escaped(c.What), quantityHTML(c.Expected, ""), quantityHTML(c.Found, ""), escaped(c.Deviation), mark, escaped(c.Source), escaped(c.Provenance)})
+		rows = append(rows, []template.HTML{escaped(c.ID), escaped(c.What), foundHTML(c.Expected), foundHTML(c.Found), escaped(c.Deviation), mark, escaped(c.Source), escaped(c.Provenance)})
 	}
 	b.WriteString("<p>" + string(escaped(counting(len(rows), "check", "checks"))) + ", " + string(escaped(counting(off, "of them off", "of them off"))) + ".</p>\n")
 	table(&b, "Checks from outside", []string{"Row", "What", "Expected", "Found", "Off by", "", "Source", "How it was had"}, rows)

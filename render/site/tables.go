@@ -32,21 +32,30 @@ func (p *pager) grid(g *sheet.Grid) template.HTML {
 	for _, f := range g.Cells {
 		v.Figures = append(v.Figures, labelOf(f.Label, f.Name))
 	}
-	signs := map[string]string{}
+	reasons := map[string]*tableWhy{}
 	for i, cells := range g.Work(run) {
 		head := g.Rows.Values[i]
 		row := TableRow{Head: TableHead{plainValue(head.Text), equal(head.Base, run.Frame.V[g.Rows.Given.Slot])}}
-		for _, c := range cells {
+		for k, c := range cells {
 			cell := TableCell{Own: c.Own}
 			if c.Refused {
-				why := p.why(c)
-				sign, known := signs[string(why)]
-				if !known {
-					sign = letter(len(signs))
-					signs[string(why)] = sign
-					v.Reasons = append(v.Reasons, TableReason{sign, why})
+				key := c.Why.Text
+				if c.Why.Limit != nil {
+					// one limit's text differs from cell to cell by the values that it places
+					key = c.Why.Limit.Text.Text
 				}
-				cell.Reason = sign
+				why := reasons[key]
+				if why == nil {
+					where := quantityHTML(head.Text, "")
+					if g.Columns != nil {
+						where += ", " + quantityHTML(g.Columns.Values[k].Text, "")
+					}
+					why = &tableWhy{at: len(v.Reasons), where: where}
+					reasons[key] = why
+					v.Reasons = append(v.Reasons, TableReason{letter(len(v.Reasons)), p.why(c)})
+				}
+				why.count++
+				cell.Reason = v.Reasons[why.at].Sign
 			}
 			for _, shown := range c.Shown {
 				cell.Values = append(cell.Values, valueOf(shown, ""))
@@ -55,7 +64,18 @@ func (p *pager) grid(g *sheet.Grid) template.HTML {
 		}
 		v.Rows = append(v.Rows, row)
 	}
+	for _, why := range reasons {
+		if why.count > 1 {
+			v.Reasons[why.at].Text = "For example at " + why.where + ": " + v.Reasons[why.at].Text
+		}
+	}
 	return p.keep(p.site.templates.Table(v))
+}
+
+// tableWhy is one reason of a table: where it stands, where it was met first, how often.
+type tableWhy struct {
+	at, count int
+	where     template.HTML
 }
 
 func equal(a, b float64) bool { return a == b || a-b < 1e-9 && b-a < 1e-9 }
