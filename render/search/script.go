@@ -55,7 +55,7 @@ const Name = "findPages"
 // language; words of a language without a stemmer are found as they are written. Equal
 // pages make equal bytes.
 func Script(pages []Page, language string) []byte {
-	e := entries{language: languageOf(language), stems: map[string]string{}, stop: map[string]bool{}, forms: map[string]map[string]bool{}, at: map[string][]int{}}
+	e := entries{language: languageOf(language), folds: map[string]string{}, stems: map[string]string{}, stop: map[string]bool{}, forms: map[string]map[string]bool{}, at: map[string][]int{}}
 	e.Pages = make([]any, 0, len(pages))
 	for _, p := range pages {
 		e.learn(p)
@@ -87,6 +87,7 @@ type entries struct {
 	Skip string `json:"skip"`
 
 	language language
+	folds    map[string]string          // word as written → as folded
 	stems    map[string]string          // word as folded → stem
 	stop     map[string]bool            // words as folded
 	forms    map[string]map[string]bool // stem → words
@@ -97,25 +98,29 @@ type entries struct {
 // learn settles the stem of each word of a page. Words that fold to the same spelling
 // get one stem, whichever page comes first.
 func (e *entries) learn(p Page) {
-	e.each(p, func(text string) {
-		for _, word := range words.FindAllString(text, -1) {
-			folded := fold(word)
-			if _, ok := e.stems[folded]; ok || e.stop[folded] {
-				continue
-			}
-			plain := lower(word)
-			if e.language.stop(plain) {
-				e.stop[folded] = true
-				continue
-			}
-			stem := fold(e.language.stem(plain, false))
-			e.stems[folded] = stem
-			if e.forms[stem] == nil {
-				e.forms[stem] = map[string]bool{}
-			}
-			e.forms[stem][folded] = true
-		}
-	})
+	e.each(p, func(text string) { eachWord(text, e.word) })
+}
+
+func (e *entries) word(word string) {
+	if _, ok := e.folds[word]; ok {
+		return
+	}
+	folded := fold(word)
+	e.folds[word] = folded
+	if _, ok := e.stems[folded]; ok || e.stop[folded] {
+		return
+	}
+	plain := lower(word)
+	if e.language.stop(plain) {
+		e.stop[folded] = true
+		return
+	}
+	stem := fold(e.language.stem(plain, false))
+	e.stems[folded] = stem
+	if e.forms[stem] == nil {
+		e.forms[stem] = map[string]bool{}
+	}
+	e.forms[stem][folded] = true
 }
 
 func (e *entries) each(p Page, do func(text string)) {
@@ -127,12 +132,12 @@ func (e *entries) each(p Page, do func(text string)) {
 
 func (e *entries) add(p Page) {
 	e.each(p, func(text string) {
-		for _, word := range words.FindAllString(text, -1) {
-			stem, ok := e.stems[fold(word)]
+		eachWord(text, func(word string) {
+			stem, ok := e.stems[e.folds[word]]
 			if at := e.at[stem]; ok && (len(at) == 0 || at[len(at)-1] != e.count) {
 				e.at[stem] = append(at, e.count)
 			}
-		}
+		})
 		e.count++
 	})
 	passages := make([]any, 0, len(p.Passages))

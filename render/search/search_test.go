@@ -166,7 +166,7 @@ func TestFindsEveryWordItHas(t *testing.T) {
 	find := reader(t, Script(append([]Page{odd}, pages...), "xx"))
 	for _, p := range append([]Page{odd}, pages...) {
 		for _, text := range append([]Passage{{Text: p.Title}}, p.Passages...) {
-			for _, word := range words.FindAllString(text.Text, -1) {
+			eachWord(text.Text, func(word string) {
 				ok := false
 				for _, found := range find(word + " ").Pages {
 					address, _, _ := strings.Cut(found.Address, "#")
@@ -175,7 +175,7 @@ func TestFindsEveryWordItHas(t *testing.T) {
 				if !ok && p.Address == odd.Address {
 					t.Errorf("%s is not found by its word %q", p.Address, word)
 				}
-			}
+			})
 		}
 	}
 }

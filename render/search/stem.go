@@ -1,9 +1,9 @@
 package search
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"github.com/kljensen/snowball/english"
 	"github.com/kljensen/snowball/french"
@@ -42,8 +42,39 @@ func languageOf(tag string) language {
 	return language{func(word string, _ bool) string { return word }, func(string) bool { return false }}
 }
 
-// words is what counts as a word. find.js has the same pattern and must keep it.
-var words = regexp.MustCompile(`[\p{L}\p{M}\p{N}]+(?:['’][\p{L}\p{M}\p{N}]+)*`)
+// eachWord calls do for each word of a text: a run of letters, marks and numbers, and of
+// apostrophes between them. find.js has the same as a pattern and must keep it.
+func eachWord(text string, do func(word string)) {
+	start := -1
+	for i, r := range text {
+		switch {
+		case inWord(r):
+			if start < 0 {
+				start = i
+			}
+		case start >= 0 && (r == '\'' || r == '’'):
+			if next, _ := utf8.DecodeRuneInString(text[i+utf8.RuneLen(r):]); inWord(next) {
+				continue
+			}
+			fallthrough
+		default:
+			if start >= 0 {
+				do(text[start:i])
+				start = -1
+			}
+		}
+	}
+	if start >= 0 {
+		do(text[start:])
+	}
+}
+
+func inWord(r rune) bool {
+	if r < utf8.RuneSelf {
+		return 'a' <= r && r <= 'z' || 'A' <= r && r <= 'Z' || '0' <= r && r <= '9'
+	}
+	return r != utf8.RuneError && unicode.In(r, unicode.L, unicode.M, unicode.N)
+}
 
 // fold takes from a word what a reader may type otherwise: capitals, accents, the curved
 // apostrophe. find.js folds in the same way.

@@ -69,7 +69,7 @@ func (p *pager) howTo(canonical string) template.HTML {
 	if !ok {
 		return ""
 	}
-	v := howTo{Context: "https://schema.org", Type: "HowTo", Name: sh.Title, Language: p.site.Settings.Language, Address: canonical,
+	v := howTo{Context: "https://schema.org", Type: "HowTo", Name: oneLine(sh.Title), Language: p.site.Settings.Language, Address: canonical,
 		Description: p.safeDescription()}
 	if c := sh.Control; c != nil {
 		v.Version = revision(c)
@@ -133,7 +133,7 @@ func (p *pager) safeDescription() string {
 		summary = withoutAmounts(summary)
 	}
 	parts = append(parts, summary)
-	return strings.TrimSpace(strings.Join(parts, " "))
+	return oneLine(strings.Join(parts, " "))
 }
 
 // stepWarning is the caution of a step, with its word.
