@@ -12,8 +12,31 @@ import (
 // page builds a page whose formulas may call the built-in bench formulas.
 func page(t *testing.T, keys string) (*sheet.Sheet, *sheet.Proof, source.List) {
 	t.Helper()
+	return pageIn(t, nil, keys)
+}
+
+// folder holds the data files beside a page.
+type folder map[string]string
+
+func (f folder) Files() []string { return nil }
+
+func (f folder) Table(path string) (*sheet.Table, bool) {
+	text, ok := f[path]
+	if !ok {
+		return nil, false
+	}
+	file, _ := source.New(path, []byte(text))
+	table, list := sheet.ReadTable(file)
+	if list.Errors() > 0 {
+		return nil, true
+	}
+	return table, true
+}
+
+func pageIn(t *testing.T, beside folder, keys string) (*sheet.Sheet, *sheet.Proof, source.List) {
+	t.Helper()
 	f, list := source.New("page.md", []byte("---\ntitle: T\naudience: staff\n"+strings.Trim(keys, "\n")+"\n---\nBody.\n"))
-	s, more := sheet.Decode(f)
+	s, more := sheet.DecodeWith(f, beside)
 	list = append(list, more...)
 	if s == nil {
 		return nil, nil, list

@@ -7,6 +7,7 @@ import (
 
 	"labsite/recipes/formulary"
 	"labsite/recipes/quantity"
+	"labsite/recipes/source"
 )
 
 func base(t *testing.T, formula string) float64 {
@@ -79,8 +80,25 @@ var traps = []struct {
 		}
 	}},
 	{name: "times averaged across dilutions", test: func(t *testing.T) {
-		// two rows of one contrast, from two dilutions, are no data to interpolate in
 		notWhen(t, "time_for_contrast", "dilutions")
+		// a lookup gives each dilution its own row, and refuses one between two of them
+		times := folder{"times.csv": "strength,minutes [min]\n1+50,8\n1+100,12\n"}
+		keys := "data: {times: times.csv}\ngiven:\n  strength: {value: 1+100, from: 1+100, to: 1+50}\nfigures:\n  time: "
+		s, _, list := pageIn(t, times, keys+"lookup(times.minutes, times.strength, strength)\n")
+		if list.Errors() > 0 {
+			t.Fatal(list)
+		}
+		c := s.NewCase()
+		c.Set(s.GivenNamed("strength"), 1.0/76)
+		if c.Work(); !c.Refused() {
+			t.Error("a time for 1+75, which nobody tested")
+		}
+		// two dilutions tested at one temperature are no points to draw a line through
+		times["times.csv"] = "bath [°C],strength,minutes [min]\n20,1+50,8\n20,1+100,12\n24,1+50,6\n"
+		_, _, list = pageIn(t, times, "data: {times: times.csv}\ngiven:\n  bath: {value: 22 °C, from: 20 °C, to: 24 °C}\nfigures:\n  time: interpolate(times.minutes, times.bath, bath)\n")
+		if list.Errors() != 1 || list[0].Code != source.RowsWithOneKey("", 1, 2).Code {
+			t.Error(list)
+		}
 	}},
 	{name: "reciprocity extended beyond its test", test: func(t *testing.T) {
 		if r := refusedFor(t, "reciprocity_time(101 s, 1.31, 100 s)"); r != "Indicated time: nobody tested so long a time with this film." {
