@@ -257,10 +257,17 @@ func lowered(name string) string {
 	return name
 }
 
-// listed joins names as a sentence does.
+// listed joins names as a sentence does; only the first begins with a capital.
 func listed(names []string) string {
-	if len(names) < 2 {
-		return strings.Join(names, "")
+	if len(names) == 0 {
+		return ""
 	}
-	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
+	rest := []string{names[0]}
+	for _, n := range names[1:] {
+		rest = append(rest, lowered(n))
+	}
+	if len(rest) == 1 {
+		return rest[0]
+	}
+	return strings.Join(rest[:len(rest)-1], ", ") + " and " + rest[len(rest)-1]
 }

@@ -53,8 +53,12 @@ func (c Card) Full() string {
 // of so many characters.
 func (c Card) lines(across float64) float64 {
 	text := func(n int) float64 { return math.Ceil(float64(n) / across) }
-	em := across * .52 // width of the sheet
-	sum := 1.8 + 1.6*text(len(c.Title)*8/5)
+	em := across * .52                     // width of the sheet
+	head := 2.6 + 1.6*text(len(c.Title)*2) // beside the code
+	sum := head
+	if c.Hazards == nil {
+		sum += .6 + .8*text(len(tagless(c.Notice))*4/5)
+	}
 	if h := c.Hazards; h != nil {
 		n := len(h.AcidIntoWater) + 30
 		for _, s := range h.Statements {
@@ -79,7 +83,7 @@ func (c Card) lines(across float64) float64 {
 		sum += 1.5 + 3.6*math.Ceil(float64(n)/max(1, math.Floor((em+.4)/8.9)))
 	}
 	if c.Steps != nil {
-		sum += 3
+		sum += 1.5
 		for i, s := range c.Steps.Rows {
 			sum += 1.6
 			n := len(tagless(s.Aim)) + len(s.Hold)
@@ -102,6 +106,43 @@ func (c Card) lines(across float64) float64 {
 		}
 	}
 	return sum
+}
+
+// LongBack says whether the back of the card has so much to say that its type must be
+// smaller.
+func (c Card) LongBack() bool {
+	h := c.Hazards
+	if h == nil {
+		return false
+	}
+	const across, lines = 100, 52 // characters and lines of A5 in the larger type
+	n := 0
+	add := func(texts ...string) {
+		for _, t := range texts {
+			n += 1 + len(t)/across
+		}
+	}
+	for _, w := range h.Wear {
+		add(w.Short() + w.What)
+	}
+	for _, g := range h.Precautions {
+		n += 2
+		long := 0
+		for _, s := range g.Statements {
+			long += len(s.Text) + len(s.Code) + 2
+		}
+		n += 1 + long/across
+	}
+	for _, list := range [][]Apart{h.Order, h.Meet, h.KeepApart} {
+		for _, a := range list {
+			add(a.One + a.Other + a.Happens + a.Do + strings.Join(a.Gases, ", "))
+		}
+	}
+	for _, w := range h.Waste {
+		add(w.Name + w.Rule)
+	}
+	add(h.WasteApart, strings.Join(h.Unknown, " "), tagless(h.Notice))
+	return n+8 > lines
 }
 
 // tagless is the text of a piece of HTML, well enough to count its length.
