@@ -20,6 +20,7 @@ var homes = map[string][]string{
 	"github.com/fsnotify/fsnotify":    {"render/proof"},
 	"github.com/spf13/cobra":          {"cmd/labsite"},
 	"github.com/goccy/go-yaml":        {"recipes/sheet", "recipes/source", "recipes/hazard", "recipes/formulary"},
+	"github.com/kljensen/snowball":    {"render/search"},
 	"labsite/themes":                  {"render/site"},
 }
 
