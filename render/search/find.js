@@ -145,7 +145,10 @@
     const pages = [...found.values()];
     for (const page of pages) {
       page.has = page.words.filter(counts => counts > 0).length;
-      page.score = page.words.reduce((a, b) => a + b, 0) + .5 * Math.max(...[...page.sums.values()].map(([, sum]) => sum));
+      const sums = [...page.sums.values()];
+      page.score = page.words.reduce((a, b) => a + b, 0) + .5 * Math.max(...sums.map(([, sum]) => sum));
+      // Words that stand together are more likely what is meant than the same ones far apart.
+      if (words.length > 1) page.score *= 1 + 2 * (Math.max(...sums.map(([had]) => had)) - 1) / (words.length - 1);
     }
     const mostHad = pages.reduce((n, page) => Math.max(n, page.has), 0);
     const right = pages.filter(page => page.has === mostHad).sort((a, b) => b.score - a.score || a.number - b.number);

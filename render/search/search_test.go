@@ -134,6 +134,15 @@ func TestFinds(t *testing.T) {
 	}
 }
 
+func TestWordsTogetherComeFirst(t *testing.T) {
+	apart := Page{"apart.html", "Warm kitchens", "", []Passage{{Heading, "", "When the bath creeps"}, {Text, "", "Stop here."}}}
+	together := Page{"together.html", "Film", "", []Passage{{Text, "", "An odourless stop bath."}}}
+	r := reader(t, Script([]Page{apart, together}, "en"))("stop bath")
+	if r.first() != "together.html" || r.Count != 2 {
+		t.Errorf("%q comes first of %d", r.first(), r.Count)
+	}
+}
+
 func TestFindsSomeWords(t *testing.T) {
 	r := reader(t, Script(pages, "en"))("zinc silver")
 	if r.All || r.Count != 1 || r.first() != "developing/wash.html" {
