@@ -71,12 +71,12 @@ func fixtureShell(t testing.TB, set *Templates, up, title, current string) Shell
 
 const notice = `<p>Follow the supplier’s safety data sheet for each product, your local codes, and licensed practice for waste. This page does not replace them.</p>`
 
-const guideText = `<p>A one-shot developer is mixed just before use, used once and poured away. Draw <span class="q">4.95 ml</span> of concentrate, add it to about half of the water and stir until no strings are left, then fill to <span class="q">500 ml</span>. Each roll has <span class="q">4.95 ml</span> of concentrate.<sup id="fnref-1"><a href="#fn-1" role="doc-noteref">1</a></sup></p>
+const guideText = `<p>A one-shot developer is mixed just before use, used once and poured away. Draw <span class="q">4.95 ml</span> of concentrate, add it to about half of the water and stir until no strings are left, then fill to <span class="q">500 ml</span>. Each roll has <span class="q">4.95 ml</span> of concentrate.<sup class="note-mark" id="Note-1-from"><a href="#Note-1" role="doc-noteref">1</a></sup></p>
 <h2 id="measure">Measure the syrup</h2>
 <p>The concentrate is thick. Use a syringe, not a cylinder: at this volume a cylinder with divisions of <span class="q">1 ml</span> is wrong by up to a tenth.</p>
 <ul><li>Draw a little more than you need, then push back to the line.</li><li>Read the syringe at eye level, at the edge of the piston.</li><li>Rinse the syringe twice into the tank.</li></ul>
 <p class="working-note">Tick off as you go:</p>
-<ul><li><input type="checkbox" checked disabled aria-label="done"> gloves on</li><li><input type="checkbox" disabled aria-label="to do"> thermometer rinsed</li></ul>
+<ul><li class="task"><input type="checkbox" checked aria-label="gloves on"> gloves on</li><li class="task"><input type="checkbox" aria-label="thermometer rinsed"> thermometer rinsed</li></ul>
 <h2 id="times">Developing times at other temperatures, tank by tank</h2>
 <p>Find your temperature, then your dilution. A dash means that the page gives no number there.</p>
 <section class="wide" aria-label="Developing time by developer temperature" tabindex="0"><table><caption>Developing time by developer temperature</caption>
@@ -93,7 +93,7 @@ const guideText = `<p>A one-shot developer is mixed just before use, used once a
 <pre><code>tank * strength
 </code></pre>
 <blockquote><p>Stir slowly: air fades a developer faster than time does.</p></blockquote>
-<section class="footnotes" role="doc-endnotes" aria-label="Notes"><hr><ol><li id="fn-1"><p>Illustrative numbers of an invented shop. <a href="#fnref-1" role="doc-backlink" aria-label="Back to the text">↩︎</a></p></li></ol></section>`
+<section class="notes" role="doc-endnotes" aria-label="Notes"><ol><li id="Note-1"><p>Illustrative numbers of an invented shop. <a href="#Note-1-from" role="doc-backlink" aria-label="Back to the text">↩︎</a></p></li></ol></section>`
 
 var fixtureCautions = []Caution{
 	{Name: "gloves", Word: "WARNING", Text: "<p>Pyrogallol is harmful through the skin and can cause lasting damage. Wear nitrile gloves and change them when they are wet inside.</p>"},

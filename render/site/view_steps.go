@@ -47,6 +47,10 @@ type Agitation struct {
 	Moments        []Moment      // those times, counted from the step's own start
 }
 
+// Again says whether the tank is moved again after the beginning: at Moments, or where
+// the times are withdrawn at every so long.
+func (a Agitation) Again() bool { return len(a.Moments) > 0 || a.Every.Plain != "" }
+
 // Moment is a time on a clock that runs from 0:00.
 type Moment struct {
 	Clock   template.HTML // as readers see it, <span class="q">1:30</span>
