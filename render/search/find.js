@@ -57,7 +57,7 @@
       if (number !== undefined && !(stems.get(number) >= sure)) stems.set(number, sure);
     };
     take(stemOf.get(word), 1);
-    if (inHand || !stems.size) {
+    if (inHand || !stems.size && word.length > 2) {
       for (const longer of beginning(word)) take(stemOf.get(longer), .3 + .5 * word.length / longer.length);
     }
     // A form of a word that no page has: its stem begins it.
@@ -120,8 +120,12 @@
      of them, each {address, title, where, passage}, where title and passage are parts. */
   return (typed, most) => {
     const raw = wordsOf(typed).map(fold);
-    const words = raw.filter((word, i) => raw.length === 1 || !skip.has(word));
     const inHand = /[\p{L}\p{M}\p{N}]$/u.test(typed);
+    // Alone, any word is looked for as the beginning of another; among others not one of a
+    // letter or two that is not typed on and that no page has.
+    const last = raw.length - 1;
+    const words = raw.filter((word, i) => !last ||
+      !skip.has(word) && (word.length > 2 || stemOf.has(word) || inHand && i === last && word.length > 1));
     const meant = words.map((word, i) => stemsFor(word, inHand && i === words.length - 1 && word === raw[raw.length - 1]));
     const looked = new Set(meant.flatMap(stems => [...stems.keys()]));
     const found = new Map(); // page → what each word counts at best; passage → [how many words, what they count]

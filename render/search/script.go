@@ -57,6 +57,9 @@ const Name = "findPages"
 func Script(pages []Page, language string) []byte {
 	e := entries{language: languageOf(language), folds: map[string]string{}, stems: map[string]string{}, stop: map[string]bool{}, forms: map[string]map[string]bool{}, at: map[string][]int{}}
 	e.Pages = make([]any, 0, len(pages))
+	for _, word := range strings.Fields(e.language.asked) {
+		e.stop[word] = true
+	}
 	for _, p := range pages {
 		e.learn(p)
 	}

@@ -117,6 +117,8 @@ func TestFinds(t *testing.T) {
 		{"the warm kitchen", "developing/first.html#a-warm-kitchen", "a word that is passed over"},
 		{"agnet", "developing/wash.html#drop-by-drop", "two letters exchanged"},
 		{"kitchn", "developing/first.html#a-warm-kitchen", "a letter left out"},
+		{"how do I wash my film", "developing/wash.html", "words of a question"},
+		{"washing i", "developing/wash.html", "one letter behind a word"},
 		{"developing water", "developing/first.html", "both words"},
 	} {
 		r := find(c.typed)

@@ -19,17 +19,20 @@ import (
 type language struct {
 	stem func(word string, stopWordsToo bool) string
 	stop func(word string) bool
+	// asked are words that questions are made of. Readers type them though no page may
+	// have them, and then they must not stand in the way.
+	asked string
 }
 
 var languages = map[string]language{
-	"en": {english.Stem, english.IsStopWord},
-	"es": {spanish.Stem, spanish.IsStopWord},
-	"fr": {french.Stem, french.IsStopWord},
-	"hu": {hungarian.Stem, hungarian.IsStopWord},
-	"nb": {norwegian.Stem, norwegian.IsStopWord},
-	"no": {norwegian.Stem, norwegian.IsStopWord},
-	"ru": {russian.Stem, russian.IsStopWord},
-	"sv": {swedish.Stem, swedish.IsStopWord},
+	"en": {english.Stem, english.IsStopWord, "a an are can could do does how i is it me much my of should the to we what when where which who why will would you your"},
+	"es": {stem: spanish.Stem, stop: spanish.IsStopWord},
+	"fr": {stem: french.Stem, stop: french.IsStopWord},
+	"hu": {stem: hungarian.Stem, stop: hungarian.IsStopWord},
+	"nb": {stem: norwegian.Stem, stop: norwegian.IsStopWord},
+	"no": {stem: norwegian.Stem, stop: norwegian.IsStopWord},
+	"ru": {stem: russian.Stem, stop: russian.IsStopWord},
+	"sv": {stem: swedish.Stem, stop: swedish.IsStopWord},
 }
 
 // languageOf finds a language by its BCP 47 tag. The words of any other stay as they
@@ -39,7 +42,7 @@ func languageOf(tag string) language {
 	if l, ok := languages[primary]; ok {
 		return l
 	}
-	return language{func(word string, _ bool) string { return word }, func(string) bool { return false }}
+	return language{stem: func(word string, _ bool) string { return word }, stop: func(string) bool { return false }}
 }
 
 // eachWord calls do for each word of a text: a run of letters, marks and numbers, and of
