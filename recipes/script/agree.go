@@ -24,8 +24,12 @@ const probe = `
 var probe = (sheet, values) => {
 	if (values) sheet.base.splice(0, values.length, ...values);
 	const w = sheet.work();
-	const flat = (list) => list.map((x) => [x.shown, x.value, x.unit]).flat();
-	return [flat(Object.values(w.given)), flat(Object.values(w.figures)), flat(w.placed),
+	const flat = (values) => {
+		const out = [];
+		for (const k in values) out.push(values[k].shown, values[k].value, values[k].unit);
+		return out;
+	};
+	return [flat(w.given), flat(w.figures), flat(w.placed),
 		w.limits.map((l) => (l.of ? l.of + "#" : "#") + l.index + l.kind).join(" "),
 		w.reasons.map((r) => (r.limit === null ? r.text : "#" + r.limit)).join("\n"),
 		w.failed.join(" ")];

@@ -95,16 +95,26 @@ func demo(t testing.TB) *folder {
 // page reads one page from its front matter; other files may stand beside it.
 func page(t testing.TB, front string, files ...string) *sheet.Sheet {
 	t.Helper()
+	s, list := pageOrList(t, front, files...)
+	if list.Errors() > 0 {
+		for _, d := range list {
+			t.Error(d.String())
+		}
+		t.FailNow()
+	}
+	return s
+}
+
+func pageOrList(t testing.TB, front string, files ...string) (*sheet.Sheet, source.List) {
+	t.Helper()
 	dir := memory{"page.md": "---\ntitle: Trial\naudience: staff\n" + strings.TrimSpace(front) + "\n---\n"}
 	for i := 0; i+1 < len(files); i += 2 {
 		dir[files[i]] = files[i+1]
 	}
 	f := readFolder(t, dir.fs())
-	for name, list := range f.broken {
-		for _, d := range list {
-			t.Error(d.String())
-		}
-		t.Fatalf("%s cannot be read:\n%s", name, f.pages[name].Text)
+	var list source.List
+	for _, name := range f.order {
+		list = append(list, f.broken[name]...)
 	}
-	return f.sheets["page.md"]
+	return f.sheets["page.md"], list
 }

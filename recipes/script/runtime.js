@@ -654,7 +654,7 @@ const usual = (base, unit) => {
 const unitsShown = new Map();
 // A show is [style, unit, step or more, step as written].
 const format = (show, base) => {
-  const [style, unit, step, stepText] = show;
+  const style = show[0], unit = show[1], step = show[2], stepText = show[3];
   if (base === 0) base = 0;
   switch (style) {
     case "truth": return { text: base ? "yes" : "no", value: base, unit: "" };
@@ -824,61 +824,62 @@ const takes = (g, base) => {
 
 // Working out: recipes/sheet/work.go. s holds all values by slot; of names the page drawn
 // on, "" for this one.
+const trouble = (out, of, fault, name) => {
+  if (fault.reason === null) out.failed.push(name);
+  else out.reasons.push({ of, limit: null, text: fault.reason });
+};
+// what depends on something that failed fails as well; the first is told
+const known = (s, reads) => !reads || !reads.some((slot) => Number.isNaN(s[slot]));
+const attempt = (work, s) => {
+  try {
+    return +work(s);
+  } catch (fault) {
+    if (fault instanceof Fault) return fault;
+    throw fault;
+  }
+};
 const run = (program, s, of, out) => {
-  const trouble = (fault, name) => {
-    if (fault.reason === null) out.failed.push(name);
-    else out.reasons.push({ of, limit: null, text: fault.reason });
-  };
-  const known = (x) => !(x.reads || []).some((slot) => Number.isNaN(s[slot]));
-  const failedHere = out.failed.length;
-  for (const step of program.steps) {
+  const { steps, limits } = program;
+  const failedBefore = out.failed.length;
+  for (let i = 0; i < steps.length; i++) {
+    const step = steps[i];
     if (step.use !== undefined) {
-      draw(step, s, of, out, trouble, known);
+      draw(step, s, of, out);
       continue;
     }
-    let v;
-    try {
-      v = +step.work(s);
-    } catch (fault) {
-      if (!(fault instanceof Fault)) throw fault;
-      v = NaN;
-      // what depends on it fails as well; the first is told
-      if (known(step)) trouble(fault, step.name);
+    const v = attempt(step.work, s);
+    if (typeof v === "number") {
+      s[step.slot] = v;
+      continue;
     }
-    s[step.slot] = v;
+    if (known(s, step.reads)) trouble(out, of, v, step.name);
+    s[step.slot] = NaN;
   }
-  program.limits.forEach((limit, index) => {
-    let holds;
-    try {
-      holds = +limit.when(s);
-    } catch (fault) {
-      if (!(fault instanceof Fault)) throw fault;
-      if (fault.reason !== null || out.failed.length === failedHere) trouble(fault, "");
-      return;
+  for (let index = 0; index < limits.length; index++) {
+    const limit = limits[index];
+    const holds = attempt(limit.when, s);
+    if (typeof holds !== "number") {
+      if (holds.reason !== null || out.failed.length === failedBefore) trouble(out, of, holds, "");
+    } else if (holds) {
+      out.held.push({ of, index, kind: limit.kind });
+      if (limit.kind === "refuse") out.reasons.push({ of, limit: index, text: "" });
     }
-    if (!holds) return;
-    out.held.push({ of, index, kind: limit.kind });
-    if (limit.kind === "refuse") out.reasons.push({ of, limit: index, text: "" });
-  });
+  }
 };
 
 // a page drawn on: recipes/sheet/uses.go
-const draw = (use, s, of, out, trouble, known) => {
+const draw = (use, s, of, out) => {
   const name = of ? of + "." + use.use : use.use;
   const withdraw = () => {
     for (let i = 0; i < use.count; i++) s[use.first + i] = NaN;
   };
   for (const [slot, own] of use.own) s[slot] = own;
   for (const set of use.sets) {
-    let v;
-    try {
-      v = +set.work(s);
-    } catch (fault) {
-      if (!(fault instanceof Fault)) throw fault;
-      if (known(set)) trouble(fault, "");
+    const v = attempt(set.work, s), g = set.given;
+    if (typeof v !== "number") {
+      if (known(s, set.reads)) trouble(out, of, v, "");
       return withdraw();
     }
-    const g = set.given;
     if (!takes(g, v)) {
       out.reasons.push({ of: name, limit: null, text: fill(data.words.outside[1], [g.title, format(g.show, v).text, use.title]) });
       return withdraw();
@@ -895,6 +896,8 @@ const prepare = (program) => {
     prepare(step);
   }
 };
+
+const said = (s) => s ? { shown: s.text, value: s.value, unit: s.unit } : { shown: null, value: null, unit: null };
 
 class Sheet {
   constructor(program, from) {
@@ -983,31 +986,29 @@ class Sheet {
   changed() { return this.given.filter((g, i) => this.base[i] !== g.own).map((g) => g.name); }
   show(name, base) {
     const g = this.given.find((g) => g.name === name);
-    const s = g ? shownGiven(g, base) : format(this.program.steps.find((f) => f.name === name).show, base);
-    return { shown: s.text, value: s.value, unit: s.unit };
+    return said(g ? shownGiven(g, base) : format(this.program.steps.find((f) => f.name === name).show, base));
   }
   work() {
-    const { program, slots: s } = this;
+    const { program, slots: s, base } = this;
     const out = { reasons: [], failed: [], held: [] };
-    this.given.forEach((g, i) => { s[g.slot] = this.base[i]; });
+    const n = this.given.length;
+    for (let i = 0; i < n; i++) s[this.given[i].slot] = base[i];
     run(program, s, "", out);
     const refused = out.reasons.length > 0;
     const withdrawn = refused || out.failed.length > 0;
-    const no = () => ({ shown: null, value: null, unit: null });
-    const said = ({ text, value, unit }) => ({ shown: text, value, unit });
     const given = {}, figures = {};
-    this.given.forEach((g, i) => { given[g.name] = { ...said(shownGiven(g, this.base[i])), own: this.base[i] === g.own }; });
-    for (const f of program.steps) {
-      if (f.use === undefined) figures[f.name] = withdrawn ? no() : said(format(f.show, s[f.slot]));
+    for (let i = 0; i < n; i++) {
+      const g = this.given[i], v = said(shownGiven(g, base[i]));
+      v.own = base[i] === g.own;
+      given[g.name] = v;
+    }
+    for (let i = 0; i < program.steps.length; i++) {
+      const f = program.steps[i];
+      if (f.use === undefined) figures[f.name] = said(withdrawn ? null : format(f.show, s[f.slot]));
     }
     const placed = (program.placed || []).map((p) => {
-      if (withdrawn) return no();
-      try {
-        return said(format(p.show, +p.work(s)));
-      } catch (fault) {
-        if (!(fault instanceof Fault)) throw fault;
-        return no();
-      }
+      const v = withdrawn ? null : attempt(p.work, s);
+      return said(typeof v === "number" ? format(p.show, v) : null);
     });
     // this page's own first, then those of pages drawn on, in their order
     const limits = out.held.filter((h) => !h.of).concat(out.held.filter((h) => h.of));

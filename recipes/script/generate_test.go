@@ -1,0 +1,335 @@
+package script
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// A generator writes pages at random: formulas over all operations and kinds, given values
+// of all sorts, all ways to show, data files, pages drawn on. It writes what a person
+// could write, so that nothing between the page and the two back ends is left out.
+type generator struct {
+	t *rapid.T
+	// names are what formulas may use, by kind.
+	names map[string][]string
+	lets  int
+	data  bool
+	texts map[string][]string // given values that are texts, with their choices
+}
+
+// Kinds of the generator, with units that their literals are written in.
+var unitsOf = map[string][]string{
+	"number": {"", "", "", "%"}, "volume": {"ml", "l", "fl_oz", "m3"}, "time": {"s", "min", "h", "day", "ms"}, "mass": {"g", "kg", "oz_av", "grain"},
+	"scale": {"°C", "°F"}, "degree": {"K", "Δ°F"}, "stops": {"stop"}, "length": {"mm", "inch", "m"}, "density": {"g/l", "kg/m3"},
+	"money": {"EUR", "USD"}, "yes": nil,
+}
+
+var kindsOf = []string{"number", "volume", "time", "mass", "scale", "degree", "stops", "length", "density", "money", "yes"}
+
+var showsOf = map[string][]string{
+	"number":  {"", "1", "0.01", `"%"`, "0.1 %", "1+n", "f/n", "1e-3", "5"},
+	"volume":  {"", "ml", "l", "1 ml", "0.5 ml", "0.01 fl_oz", "usual", "10 l"},
+	"time":    {"", "s", "15 s", "0.1 s", "0.1 min", "day", "1/n s", "usual", "0.1 ms", "h"},
+	"mass":    {"", "g", "0.01 g", "usual", "oz_av", "mg"},
+	"scale":   {"", "0.5 °C", "1 °F", "°F"},
+	"degree":  {"", "0.5 K", "Δ°F"},
+	"stops":   {"", "1/3 stop", "1/2 stop", "1/10 stop", "0.1 stop", "stop"},
+	"length":  {"", "mm", "0.1 inch", "1 mm"},
+	"density": {"", "g/l", "0.01 g/ml"},
+	"money":   {"", "USD", "0.05 USD"},
+	"yes":     {""},
+}
+
+func (g *generator) pick(label string, from ...string) string {
+	return rapid.SampledFrom(from).Draw(g.t, label)
+}
+
+func (g *generator) chance(percent int) bool {
+	return rapid.IntRange(0, 99).Draw(g.t, "chance") < percent
+}
+
+// amount is a number as a person writes it.
+func (g *generator) amount() string {
+	switch rapid.IntRange(0, 5).Draw(g.t, "amount") {
+	case 0:
+		return fmt.Sprint(rapid.IntRange(0, 12).Draw(g.t, "n"))
+	case 1:
+		return fmt.Sprintf("%d.%d", rapid.IntRange(0, 99).Draw(g.t, "n"), rapid.IntRange(0, 9999).Draw(g.t, "part"))
+	case 2:
+		return g.pick("odd", "0.15", "0.5", "2.5", "59.96", "59.6", "9.996", "99.95", "999.5", "0.0004", "1e-7", "2e9", "0.1", "1.005", "0.3333333333")
+	}
+	return fmt.Sprint(rapid.IntRange(1, 2000).Draw(g.t, "n"))
+}
+
+func (g *generator) literal(kind string) string {
+	switch kind {
+	case "yes":
+		return g.pick("truth", "true", "false")
+	case "money":
+		return g.amount() + " USD"
+	case "stops":
+		if g.chance(40) {
+			return g.pick("part", "1/3 stop", "2/3 stop", "1/2 stop")
+		}
+	case "time":
+		if g.chance(30) {
+			return g.pick("duration", "10 min 30 s", "1/125 s", "1 h 5 min", "59.96 s", "2 day 3 h", "48 h")
+		}
+	}
+	u := unitsOf[kind]
+	return strings.TrimSpace(g.amount() + " " + rapid.SampledFrom(u).Draw(g.t, "unit"))
+}
+
+// formula writes a formula of a kind.
+func (g *generator) formula(kind string, depth int) string {
+	if depth <= 0 || g.chance(15) {
+		if names := g.names[kind]; len(names) > 0 && g.chance(75) {
+			return rapid.SampledFrom(names).Draw(g.t, "name")
+		}
+		return "(" + g.literal(kind) + ")"
+	}
+	f := func(kind string) string { return g.formula(kind, depth-1) }
+	any := func() string {
+		return g.pick("kind", "number", "volume", "time", "mass", "scale", "degree", "stops", "length", "density", "money")
+	}
+	if g.chance(10) {
+		return fmt.Sprintf("(%s ? %s : %s)", f("yes"), f(kind), f(kind))
+	}
+	if g.chance(8) && kind != "yes" {
+		g.lets++
+		name, of := fmt.Sprintf("part%d", g.lets), any()
+		value := f(of)
+		g.names[of] = append(g.names[of], name)
+		body := f(kind)
+		g.names[of] = g.names[of][:len(g.names[of])-1]
+		return fmt.Sprintf("(let %s = %s; %s)", name, value, body)
+	}
+	if kind == "yes" {
+		switch g.pick("truth", "compare", "compare", "compare", "and", "or", "not", "text", "same") {
+		case "and":
+			return fmt.Sprintf("(%s and %s)", f("yes"), f("yes"))
+		case "or":
+			return fmt.Sprintf("(%s or %s)", f("yes"), f("yes"))
+		case "not":
+			return fmt.Sprintf("(not (%s))", f("yes"))
+		case "same":
+			return fmt.Sprintf("(%s %s %s)", f("yes"), g.pick("sign", "==", "!="), f("yes"))
+		case "text":
+			for name, words := range g.texts { // one at most
+				return fmt.Sprintf("(%s %s %q)", name, g.pick("sign", "==", "!="), rapid.SampledFrom(words).Draw(g.t, "word"))
+			}
+		}
+		k := any()
+		return fmt.Sprintf("(%s %s %s)", f(k), g.pick("sign", "==", "!=", "<", "<=", ">", ">="), f(k))
+	}
+	step := kind
+	if kind == "scale" {
+		step = "degree"
+	}
+	if g.chance(35) {
+		switch g.pick("same", "min", "max", "mean", "clamp", "round", "round_up", "round_down") {
+		case "min":
+			return fmt.Sprintf("min(%s, %s)", f(kind), f(kind))
+		case "max":
+			return fmt.Sprintf("max(%s, %s, %s)", f(kind), f(kind), f(kind))
+		case "mean":
+			return fmt.Sprintf("mean(%s, %s, %s)", f(kind), f(kind), f(kind))
+		case "clamp":
+			return fmt.Sprintf("clamp(%s, %s, %s)", f(kind), f(kind), f(kind))
+		case "round":
+			if kind == "scale" {
+				return fmt.Sprintf("round(%s, %s)", f(kind), g.pick("step", "0.5 °C", "1 °F", "0.5 K"))
+			}
+			return fmt.Sprintf("round(%s, %s)", f(kind), f(step))
+		case "round_up":
+			return fmt.Sprintf("round_up(%s, %s)", f(kind), f(step))
+		case "round_down":
+			return fmt.Sprintf("round_down(%s, %s)", f(kind), f(step))
+		}
+	}
+	if kind == "scale" {
+		return fmt.Sprintf("(%s %s %s)", f("scale"), g.pick("sign", "+", "-"), f("degree"))
+	}
+	switch g.pick("arithmetic", "sum", "sum", "times", "over", "sign", "own", "own") {
+	case "sum":
+		return fmt.Sprintf("(%s %s %s)", f(kind), g.pick("sign", "+", "-"), f(kind))
+	case "times":
+		return fmt.Sprintf("(%s * %s)", f(kind), f("number"))
+	case "over":
+		return fmt.Sprintf("(%s / %s)", f(kind), f("number"))
+	case "sign":
+		return g.pick("sign", "(-", "abs(") + f(kind) + ")"
+	}
+	switch kind {
+	case "number":
+		k := g.pick("kind", "volume", "time", "mass", "degree", "length", "money")
+		return g.pick("own",
+			"sqrt("+f("number")+")", "exp("+f("number")+" / 20)", "exp2("+f("number")+" / 10)", "log("+f("number")+")", "log2("+f("number")+")",
+			"log10("+f("number")+")", "floor("+f("number")+")", "ceil("+f("number")+")", "kelvin("+f("scale")+")", "ratio("+f("stops")+")",
+			"dilution("+f("number")+", "+f("number")+")", "("+f("number")+" ** "+f("number")+")", "("+f(k)+" / "+f(k)+")", "("+f("number")+" ** 2)")
+	case "stops":
+		return "stops(" + f("number") + ")"
+	case "degree":
+		return "(" + f("scale") + " - " + f("scale") + ")"
+	case "mass":
+		return "(" + f("density") + " * " + f("volume") + ")"
+	case "density":
+		return "(" + f("mass") + " / " + f("volume") + ")"
+	case "volume":
+		return g.pick("own", "("+f("mass")+" / "+f("density")+")", "("+f("length")+" ** 3)")
+	case "length":
+		return "sqrt(" + f("length") + " * " + f("length") + ")"
+	case "time":
+		return "(" + f("time") + " * " + f("length") + " / " + f("length") + ")"
+	}
+	return "(" + f(kind) + " + " + f(kind) + ")"
+}
+
+var givens = map[string][]string{
+	"number": {"{value: 8, from: 1, to: 12}", "{value: 1+100, choices: [1+50, 1+100, 1 in 10]}", "{value: 2.5, from: 0.5, to: 9.5, step: 0.25}", "{value: 3 %, from: 0 %, to: 10 %}", "{value: 1+9, from: 1+100, to: 1+1}"},
+	"volume": {"{value: 500 ml, from: 0 ml, to: 2 l, step: 50 ml}", "{value: 20 fl_oz, choices: [16 fl_oz, 20 fl_oz, 1 l]}", "{value: 1/2 l, from: 1/10 l, to: 3 l}"},
+	"time":   {"{value: 10 min 30 s, from: 1 min, to: 1 h}", "{value: 1/125 s, choices: [1/1000 s, 1/125 s, 1/2 s, 2 s]}", "{value: 8.5 min, from: 5 s, to: 9 h, step: 15 s}", "{value: 2 days, from: 1 day, to: 60 days}"},
+	"mass":   {"{value: 3.2 g, from: 0 g, to: 80 g}"},
+	"scale":  {"{value: 20 °C, from: 18 °C, to: 24 °C, step: 0.5 K}", "{value: 68 °F, from: 60 °F, to: 80 °F, step: 1 °F}"},
+	"degree": {"{value: 2 K, from: -3 K, to: 3 K}"},
+	"stops":  {"{value: 1 2/3 stop, from: -2 stop, to: 3 stop, step: 1/3 stop}", "{value: 1/2 stop, choices: [0 stop, 1/2 stop, 1 stop]}"},
+	"length": {"{value: 35 mm, from: 1 mm, to: 1 m}", "{value: 8 inches, choices: [8 inches, 10 inches, 300 mm]}"},
+	"money":  {"{value: 12.50 USD, from: 0 USD, to: 100 USD, step: 0.5 USD}"},
+	"yes":    {"{value: true}"},
+	"fixed":  {"4 ml"},
+}
+
+// front writes a page's front matter; use says whether it may draw on a page "other".
+func (g *generator) front(use bool, otherGiven, otherFigures [][2]string) string {
+	var b strings.Builder
+	g.names, g.texts = map[string][]string{}, map[string][]string{}
+	b.WriteString("given:\n")
+	count := rapid.IntRange(1, 4).Draw(g.t, "givens")
+	for i := range count {
+		kind := g.pick("kind", "number", "volume", "time", "mass", "scale", "degree", "stops", "length", "money", "yes")
+		name := fmt.Sprintf("set%d", i)
+		fmt.Fprintf(&b, "  %s: %s\n", name, rapid.SampledFrom(givens[kind]).Draw(g.t, "given"))
+		g.names[kind] = append(g.names[kind], name)
+	}
+	b.WriteString("  fixed: 4 ml\n  tested: {value: 9 min, source: measured here, owner: lead}\n  factor: {value: 1.09, source: measured here, owner: lead}\n")
+	b.WriteString("  bath: {value: 20 °C, from: 16 °C, to: 26 °C}\n")
+	g.names["volume"] = append(g.names["volume"], "fixed")
+	g.names["time"] = append(g.names["time"], "time_at_temperature(tested, 20 °C, bath, factor, 18 °C, 24 °C)")
+	if g.data {
+		b.WriteString("  film: {value: sheet, choices: [sheet, roll, \"a b\", missing]}\n")
+		g.texts["film"] = []string{"sheet", "roll", "a b", "missing"}
+		g.names["time"] = append(g.names["time"], "lookup(table.minutes, table.film, film)", "interpolate(table.minutes, table.at, bath)", "lookup(pairs.minutes, pairs.film, film, pairs.at, bath)")
+		g.names["number"] = append(g.names["number"], "interpolate_log(curve.out, curve.amount, abs("+g.first("number", "3")+") + 0.5)", "interpolate(curve.out, curve.amount, "+g.first("number", "3")+")")
+	}
+	if use {
+		for _, x := range otherFigures {
+			g.names[x[1]] = append(g.names[x[1]], "other."+x[0])
+		}
+	}
+	b.WriteString("figures:\n")
+	for i := range rapid.IntRange(1, 5).Draw(g.t, "figures") {
+		kind := rapid.SampledFrom(kindsOf).Draw(g.t, "kind")
+		name := fmt.Sprintf("got%d", i)
+		show := rapid.SampledFrom(showsOf[kind]).Draw(g.t, "show")
+		if show != "" {
+			show = ", show: " + show
+		}
+		fmt.Fprintf(&b, "  %s: {formula: '%s'%s}\n", name, g.formula(kind, rapid.IntRange(0, 4).Draw(g.t, "depth")), show)
+		g.names[kind] = append(g.names[kind], name)
+	}
+	limits := rapid.IntRange(0, 3).Draw(g.t, "limits")
+	if limits > 0 {
+		b.WriteString("limits:\n")
+	}
+	for range limits {
+		fmt.Fprintf(&b, "  - when: '%s'\n    %s: Said.\n", g.formula("yes", 3), g.pick("limit", "notice", "caution", "warning", "refuse"))
+	}
+	if use {
+		b.WriteString("draws_on:\n  other: {page: other.md, at: {")
+		for i, x := range otherGiven {
+			if i > 0 {
+				b.WriteString(", ")
+			}
+			fmt.Fprintf(&b, "%s: '%s'", x[0], g.formulaWithoutOther(x[1]))
+		}
+		b.WriteString("}}\n")
+	}
+	if g.data {
+		b.WriteString("data: {table: table.csv, pairs: pairs.csv, curve: curve.csv}\n")
+	}
+	return b.String()
+}
+
+func (g *generator) first(kind, otherwise string) string {
+	if n := g.names[kind]; len(n) > 0 {
+		return n[0]
+	}
+	return otherwise
+}
+
+// formulaWithoutOther writes a formula over given values alone: what sets a page drawn on
+// cannot use its figures.
+func (g *generator) formulaWithoutOther(kind string) string {
+	names := map[string][]string{}
+	for k, list := range g.names {
+		for _, n := range list {
+			if strings.HasPrefix(n, "set") || n == "fixed" {
+				names[k] = append(names[k], n)
+			}
+		}
+	}
+	all := g.names
+	g.names = names
+	f := g.formula(kind, 1)
+	g.names = all
+	return f
+}
+
+// dataFiles are what pages of the generator look up: rows in no order, some without a
+// neighbour.
+var dataFiles = []string{
+	"table.csv", "film,at [°C],minutes [min]\nroll,24,6\nsheet,18,11.5\na b,20,9 min 30 s\nother,22,7\n",
+	"pairs.csv", "film,at [°C],minutes [min]\nroll,20,6\nsheet,20,7\nsheet,18,8\na b,24,9\n",
+	"curve.csv", "amount,out\n1,0.5\n4,7\n2,0.9\n12,80\n",
+}
+
+// TestGenerated compares pages that are written at random.
+func TestGenerated(t *testing.T) {
+	t.Parallel()
+	r := referee(t)
+	pages, cases, refused := 0, 0, 0
+	rapid.Check(t, func(rt *rapid.T) {
+		g := &generator{t: rt, data: rapid.Bool().Draw(rt, "data")}
+		files := append([]string{}, dataFiles...)
+		use := rapid.IntRange(0, 3).Draw(rt, "use") == 0
+		var given, figures [][2]string
+		if use {
+			other := "given:\n  size: {value: 300 ml, from: 100 ml, to: 900 ml}\n  strong: {value: true}\n  times: {value: 2, from: 1, to: 4}\n" +
+				"figures:\n  doubled: size * times\n  weak: 'strong ? 1 s / (times - 3) : 2 s'\nlimits:\n  - when: doubled > 1 l\n    notice: Much.\n  - when: doubled > 3 l\n    refuse: Too much.\n"
+			files = append(files, "other.md", "---\ntitle: Other\naudience: staff\n"+other+"---\n")
+			given = [][2]string{{"size", "volume"}, {"strong", "yes"}, {"times", "number"}}[:rapid.IntRange(0, 3).Draw(rt, "sets")]
+			figures = [][2]string{{"doubled", "volume"}, {"weak", "time"}}
+		}
+		front := g.front(use, given, figures)
+		s, list := pageOrList(t, front, files...)
+		if list.Errors() > 0 {
+			for _, d := range list {
+				switch d.Code {
+				case "formula-too-large", "formula-too-deep", "formula-too-long":
+					rt.Skip("too large")
+				}
+			}
+			rt.Fatalf("%s\n%s", list, front)
+		}
+		p := Page{Sheet: s}
+		for _, f := range s.Sorted[:min(1, len(s.Sorted))] {
+			p.Placed = append(p.Placed, Placed{f.Node, f.Show})
+		}
+		c, n := compare(rt, r, p, max(1, enough()*9/10/100))
+		pages, cases, refused = pages+1, cases+c, refused+n
+	})
+	t.Logf("%d pages, %d cases, %d of them refused", pages, cases, refused)
+}
