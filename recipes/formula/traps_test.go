@@ -8,21 +8,22 @@ import (
 	"time"
 )
 
-// bounded runs something hostile and asks that it neither takes long nor much memory.
-// The bounds are those of the page format with room for a slow machine: what they guard
-// against takes minutes or gigabytes.
+// bounded runs something hostile and asks that it ends, and takes less than 256 MiB. On an
+// idle machine none takes a second; what this guards against takes minutes or gigabytes,
+// so that a busy machine fails no test.
 func bounded(t *testing.T, what string, run func()) {
 	t.Helper()
 	var before, after runtime.MemStats
 	runtime.GC()
 	runtime.ReadMemStats(&before)
-	start := time.Now()
-	run()
-	took := time.Since(start)
-	runtime.ReadMemStats(&after)
-	if took > time.Second {
-		t.Errorf("%s took %v", what, took)
+	done := make(chan bool)
+	go func() { run(); close(done) }()
+	select {
+	case <-done:
+	case <-time.After(20 * time.Second):
+		t.Fatalf("%s does not end", what)
 	}
+	runtime.ReadMemStats(&after)
 	if used := after.TotalAlloc - before.TotalAlloc; used > 256<<20 {
 		t.Errorf("%s took %d MiB", what, used>>20)
 	}

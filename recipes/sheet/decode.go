@@ -21,6 +21,9 @@ func Decode(f *source.File) (*Sheet, source.List) { return DecodeWith(f, nil) }
 
 // DecodeWith is Decode with a library to find data files in.
 func DecodeWith(f *source.File, library Library) (*Sheet, source.List) {
+	if len(f.Text) >= MostBytes {
+		return nil, source.List{source.PageTooLarge(int64(len(f.Text))).At(f.Span(0, 3))}
+	}
 	start, end, body, list := split(f)
 	if list != nil {
 		return nil, list

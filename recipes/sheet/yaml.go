@@ -3,7 +3,6 @@ package sheet
 import (
 	"errors"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
@@ -65,6 +64,7 @@ func (v *value) get(key string) *value {
 // Bounds of front matter: far beyond any page, and small enough that none is slow.
 const (
 	mostValues = 50_000
+	mostKeys   = 8_000 // the YAML library takes a minute for fifty thousand in one map
 	mostNested = 64
 )
 
@@ -76,12 +76,16 @@ type converter struct {
 	count   int
 	list    source.List
 	closing map[string]bool
+	// columns are the offsets of the characters of the line that was measured last: many
+	// values can stand on one line
+	measured int
+	columns  []int
 }
 
 // parseFront reads the YAML between start and end.
 func parseFront(f *source.File, start, end int) (*value, source.List) {
 	text := f.Text[start:end]
-	if l := tooNested(f, start, end); l != nil {
+	if l := tooMuch(f, start, end); l != nil {
 		return nil, l
 	}
 	traps := findTraps(f, start, end)
@@ -135,16 +139,15 @@ func (c *converter) start(t *token.Token) int {
 		return c.offset
 	}
 	line := c.line + t.Position.Line - 1
-	at := c.file.Offset(line)
-	text := c.file.Line(line)
-	for range t.Position.Column - 1 {
-		if text == "" {
-			break
+	if line != c.measured || c.columns == nil {
+		c.measured, c.columns = line, c.columns[:0]
+		text := c.file.Line(line)
+		for i := range text {
+			c.columns = append(c.columns, i)
 		}
-		_, n := utf8.DecodeRuneInString(text)
-		text, at = text[n:], at+n
+		c.columns = append(c.columns, len(text))
 	}
-	return at
+	return c.file.Offset(line) + c.columns[min(max(t.Position.Column-1, 0), len(c.columns)-1)]
 }
 
 func (c *converter) span(t *token.Token, size int) source.Span {
@@ -298,9 +301,9 @@ func (c *converter) scalar(text string, s style, fallback int, starts ...int) *v
 	return v
 }
 
-// tooNested refuses what would make a recursive parser deep before it sees it.
-func tooNested(f *source.File, start, end int) source.List {
-	open, indents := 0, 0
+// tooMuch refuses what would make the YAML library deep or slow before it sees it.
+func tooMuch(f *source.File, start, end int) source.List {
+	open, indents, keys, values := 0, 0, 0, 0
 	text := f.Text[start:end]
 	lineStart := true
 	dashes := 0
@@ -317,7 +320,11 @@ func tooNested(f *source.File, start, end int) source.List {
 		case '-', '?':
 			if lineStart {
 				dashes++
-				if dashes > mostNested && i+1 < len(text) && text[i+1] == ' ' {
+				values++
+				if text[i] == '?' {
+					keys++
+				}
+				if (dashes > mostNested || keys > mostKeys) && i+1 < len(text) && text[i+1] == ' ' {
 					return source.List{source.FrontMatterTooLarge().At(f.Span(start+i, start+i+1))}
 				}
 				continue
@@ -326,9 +333,15 @@ func tooNested(f *source.File, start, end int) source.List {
 			open++
 		case '}', ']':
 			open = max(0, open-1)
+		case ',':
+			values++
+		case ':':
+			if i+1 == len(text) || isBlank(text[i+1]) || text[i+1] == '\n' {
+				keys++
+			}
 		}
 		lineStart = false
-		if open > mostNested || indents > 8*mostNested {
+		if open > mostNested || indents > 8*mostNested || keys > mostKeys || values > mostValues {
 			return source.List{source.FrontMatterTooLarge().At(f.Span(start+i, start+i+1))}
 		}
 	}

@@ -806,7 +806,7 @@ func FrontMatterMap() Problem {
 
 // FrontMatterTooLarge is said of front matter beyond its bounds.
 func FrontMatterTooLarge() Problem {
-	return fault("front-matter-too-large", "the front matter is too large or nested too deep", "At most 50,000 values, nested at most 64 levels deep.")
+	return fault("front-matter-too-large", "the front matter is too large or nested too deep", "At most 8,000 keys and 50,000 values, nested at most 64 levels deep.")
 }
 
 // YAMLUnreadable passes on what the YAML reader says.
@@ -1268,6 +1268,12 @@ func NoContent(dir, why string) Problem {
 // NoPages is said of a content folder without a page.
 func NoPages() Problem {
 	return fault("no-pages", "there is no page in the content folder", "Write one: a Markdown file that begins with front matter.")
+}
+
+// OwnFile is said of a page or a picture at an address that the site needs for a file
+// that it makes by itself, such as the page for addresses that are not there.
+func OwnFile(address string) Problem {
+	return fault("own-file", "the site makes a file "+address+" of its own", "Give this file another name.")
 }
 
 // SameAddress is said of two pages that would stand at one address.
