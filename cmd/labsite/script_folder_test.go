@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -40,6 +41,22 @@ func bytesOf(ts *testscript.TestScript, dir string) map[string]string {
 		return nil
 	}))
 	return out
+}
+
+// writeBytes writes a file of any bytes: escapes of Go's strings are read in the text,
+// and with a size the letter a is added up to it.
+func writeBytes(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 || len(args) > 3 {
+		ts.Fatalf("usage: bytes FILE TEXT [SIZE]")
+	}
+	text, err := strconv.Unquote(`"` + args[1] + `"`)
+	ts.Check(err)
+	if len(args) == 3 {
+		size, err := strconv.Atoi(args[2])
+		ts.Check(err)
+		text += strings.Repeat("a", size-len(text))
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[0]), []byte(text), 0o666))
 }
 
 func remember(ts *testscript.TestScript, neg bool, args []string) {

@@ -84,8 +84,10 @@ func machineOutput(ts *testscript.TestScript, neg bool, args []string) {
 			Page, Case, What, Expected, Found, Source string
 			OK                                        bool
 		}
-		if len(strictly[[]row](ts, top["checks"])) == 0 {
-			ts.Fatalf("no checks are listed")
+		for _, r := range strictly[[]row](ts, top["checks"]) {
+			if r.Page == "" || r.What == "" && r.Expected == "" {
+				ts.Fatalf("a check without page or expectation: %+v", r)
+			}
 		}
 	case "figure":
 		want("page", "given", "figures", "limits")

@@ -26,6 +26,7 @@ func TestMain(m *testing.M) {
 //	bad PAGE LINE:COLUMN CODE MESSAGE [HINT]   the page stops a publish, see badPage
 //	told PAGE LINE:COLUMN CODE MESSAGE [HINT]  the page is reported and published, see toldPage
 //	machine WHAT                               the last output keeps the contract, see machineOutput
+//	bytes FILE TEXT [SIZE]                     writes a file, see writeBytes
 //	status N COMMAND…                          runs a command that must end with status N
 //	value NAME SHOWN [NUMBER UNIT]             what the last figure says of a name, see valueIs
 //	readback                                   what the last figure shows can be read again, see readBack
@@ -52,6 +53,7 @@ func TestScripts(t *testing.T) {
 			"told":      toldPage,
 			"machine":   machineOutput,
 			"readback":  readBack,
+			"bytes":     writeBytes,
 			"status":    status,
 			"value":     valueIs,
 			"remember":  remember,

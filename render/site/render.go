@@ -16,8 +16,9 @@ import (
 func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte, source.List) {
 	r := &renderer{site: s, audience: a, navs: map[string]*nav{}}
 	out := map[string][]byte{}
+	taken := map[string]bool{} // in small letters, since some disks do not tell them apart
 	for name, b := range s.templates.Assets() {
-		out[name] = b
+		out[name], taken[strings.ToLower(name)] = b, true
 	}
 	var mu sync.Mutex
 	var list source.List
@@ -25,8 +26,13 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 		mu.Lock()
 		defer mu.Unlock()
 		list = append(list, l...)
-		if b != nil {
-			out[name] = b
+		if b == nil {
+			return
+		}
+		if key := strings.ToLower(name); taken[key] {
+			list = append(list, source.OwnFile(name).AtFile(s.fileAt(name)))
+		} else {
+			out[name], taken[key] = b, true
 		}
 	}
 	var jobs []func()
@@ -69,11 +75,23 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 	for full, p := range s.pictures {
 		for _, u := range p.uses {
 			if u.topic.shownTo(a) && u.topic.Status() == sheet.Approved {
-				out[full] = p.bytes
+				put(full, p.bytes, nil)
+				break
 			}
 		}
 	}
 	return out, list.Sorted()
+}
+
+// fileAt is the file of the content that is published at an address, or the address where
+// there is none.
+func (s *Site) fileAt(address string) string {
+	for _, t := range s.Topics {
+		if strings.EqualFold(t.Address(), address) {
+			return t.Path
+		}
+	}
+	return address
 }
 
 // beside makes what stands beside a page: its tables as CSV, its card, its labels.
