@@ -43,6 +43,8 @@ func (p Page) Emit() ([]byte, error) {
 	}
 	body.WriteString("\n]")
 	e.program(p.Sheet, 0)
+	e.process(p.Sheet)
+	e.grids(p.Sheet)
 	if len(p.Placed) > 0 {
 		body.WriteString(",placed:[")
 		for i, x := range p.Placed {
@@ -107,10 +109,13 @@ func (e *emitter) used() []string {
 func (e *emitter) given(g *sheet.Given) {
 	w := e.out
 	fmt.Fprintf(w, "{name:%s,slot:%d,own:%s,text:%s", quoted(g.Name), e.base+g.Slot, number(g.Own), quoted(g.Value.Text))
-	if g.Label != "" {
-		fmt.Fprintf(w, ",label:%s", quoted(g.Label))
+	fmt.Fprintf(w, ",show:%s", e.show(g.Show))
+	if g.Settable() { // what messages to a reader need
+		fmt.Fprintf(w, ",kind:%s", quoted(g.Kind.Name()))
+		if g.Label != "" {
+			fmt.Fprintf(w, ",label:%s", quoted(g.Label))
+		}
 	}
-	fmt.Fprintf(w, ",kind:%s,show:%s", quoted(g.Kind.Name()), e.show(g.Show))
 	if t := g.Value.Unit.Text; t != "" {
 		fmt.Fprintf(w, ",unit:%s", quoted(t))
 	}
@@ -160,13 +165,13 @@ func (e *emitter) program(s *sheet.Sheet, base int) {
 				return
 			}
 			e.comma(n)
-			e.use(step.Use)
+			e.use(step.Use, s)
 		case step.Figure.Node == nil:
 			e.fail("%s: the figure %s was not inferred", s.File.Path, step.Figure.Name)
 			return
 		default:
 			e.comma(n)
-			e.figure(step.Figure)
+			e.figure(step.Figure, s)
 		}
 		n++
 	}
@@ -183,16 +188,16 @@ func (e *emitter) program(s *sheet.Sheet, base int) {
 	e.base = was
 }
 
-func (e *emitter) figure(f *sheet.Figure) {
+func (e *emitter) figure(f *sheet.Figure, s *sheet.Sheet) {
 	fmt.Fprintf(e.out, "{name:%s,slot:%d,show:%s", quoted(f.Name), e.base+f.Slot, e.show(f.Show))
-	if reads := e.reads(f.Node); reads != "" {
+	if reads := e.reads(f.Node, s); reads != "" {
 		fmt.Fprintf(e.out, ",reads:%s", reads)
 	}
 	fmt.Fprintf(e.out, ",work:s=>%s}", e.root(f.Node))
 }
 
 // use writes a page drawn on: what is set there, and all that it works out.
-func (e *emitter) use(u *sheet.Use) {
+func (e *emitter) use(u *sheet.Use, s *sheet.Sheet) {
 	w := e.out
 	base := e.base + u.Base
 	fmt.Fprintf(w, "{use:%s,title:%s,first:%d,count:%d,own:[", quoted(u.Name), quoted(u.Sheet.Title), base, u.Slots)
@@ -216,7 +221,7 @@ func (e *emitter) use(u *sheet.Use) {
 		e.base = base
 		e.given(set.Given)
 		e.base = was
-		if reads := e.reads(set.Node); reads != "" {
+		if reads := e.reads(set.Node, s); reads != "" {
 			fmt.Fprintf(w, ",reads:%s", reads)
 		}
 		fmt.Fprintf(w, ",work:s=>%s}", e.root(set.Node))
@@ -226,10 +231,13 @@ func (e *emitter) use(u *sheet.Use) {
 	w.WriteString("}")
 }
 
-// reads lists the slots whose lack of a value makes the formula fail: those of names,
-// not those that its own lets bind.
-func (e *emitter) reads(n *formula.Node) string {
+// reads lists the slots whose lack of a value makes a formula of the sheet fail: not those
+// that its own lets bind, and not the sheet's given values, which always have one.
+func (e *emitter) reads(n *formula.Node, s *sheet.Sheet) string {
 	bound, seen := map[int]bool{}, map[int]bool{}
+	for _, g := range s.Given {
+		bound[g.Slot] = true
+	}
 	var slots []int
 	n.Walk(func(n *formula.Node) bool {
 		if n.Op == formula.Let {

@@ -28,6 +28,7 @@
 //   sheet.settings()         what was changed, for an address: tank=600%20ml&rolls=2
 //   sheet.take(fragment)     sets what such a text says, with or without its #, and all
 //                            other values to the page's own; gives the problems, with names
+//   sheet.grid(name)         a table: {rows, columns}; see below
 //   sheet.copy()             another sheet at the same values, for tables and charts
 //
 // sheet.work() gives
@@ -41,6 +42,17 @@
 //   reasons    [{of, limit, text}] why: the index of a limit, or a text of the formula's own
 //   failed     names of figures that gave no finite number; "" for a limit
 //   withdrawn  refused or failed: no number may be shown; shown, value, unit are then null
+//   process    null where there are no times, else {steps, total}: of each step null, or
+//              {shown, length, start, pour, moments}: its time as written and the same in
+//              seconds, when it begins on the running clock, and, from its own start, when
+//              pouring out begins and when the tank is moved again
+//
+// sheet.grid(name) gives the table at this sheet's values:
+//
+//   rows       [{base, text, cells}], a cell for each column
+//   columns    [{base, text}]; one without a text where the table has no columns
+//   cells      [{figures: [{shown, value, unit}], own, result}]: own says that the cell
+//              stands at this sheet's values, result is that of work()
 //
 // Values are unrounded numbers in the unit shown. Everything that a page computes here it
 // computes in Go as well (recipes/formula, recipes/quantity), to the same tolerances and
@@ -897,6 +909,37 @@ const prepare = (program) => {
   }
 };
 
+// Process: recipes/sheet/process.go, steps.go
+const timed = (steps, s) => {
+  const out = [];
+  let total = 0;
+  for (const step of steps) {
+    if (!step.work) {
+      out.push(null);
+      continue;
+    }
+    const v = attempt(step.work, s);
+    if (typeof v !== "number" || v < 0) return null;
+    const { text } = format(step.show, v);
+    let length = v;
+    try {
+      length = read(text).base;
+    } catch (p) {
+      if (!(p instanceof Problem)) throw p;
+    }
+    const { drain = 0, first = 0, every = 0, turning = 0 } = step;
+    const moments = [], end = length - drain;
+    for (let k = 1; every > 0 && moments.length < 1000; k++) {
+      const at = k * every;
+      if (!lessOrEqual(at + turning, end) || lessOrEqual(end, at)) break;
+      if (!less(at, first)) moments.push(at);
+    }
+    out.push({ shown: text, length, start: total, pour: max(0, end), moments });
+    total += length;
+  }
+  return out.length ? { steps: out, total } : null;
+};
+
 const said = (s) => s ? { shown: s.text, value: s.value, unit: s.unit } : { shown: null, value: null, unit: null };
 
 class Sheet {
@@ -1012,7 +1055,30 @@ class Sheet {
     });
     // this page's own first, then those of pages drawn on, in their order
     const limits = out.held.filter((h) => !h.of).concat(out.held.filter((h) => h.of));
-    return { given, figures, placed, limits, refused, reasons: out.reasons, failed: out.failed, withdrawn };
+    const process = withdrawn ? null : timed(program.process || [], s);
+    return { given, figures, placed, limits, refused, reasons: out.reasons, failed: out.failed, withdrawn, process };
+  }
+  grid(name) {
+    const g = this.program.grids.find((g) => g.name === name);
+    const values = (run) => run[1].map(([base, text]) => ({ base, text }));
+    const columns = g.columns ? values(g.columns) : [{ base: 0, text: "" }];
+    const at = (run) => run && this.place(run[0]);
+    const across = at(g.columns), down = at(g.rows);
+    const rows = values(g.rows).map((row) => {
+      row.cells = columns.map((column) => {
+        const sheet = this.copy();
+        let own = equal(row.base, this.base[down]);
+        sheet.base[down] = row.base;
+        if (g.columns) {
+          own = own && equal(column.base, this.base[across]);
+          sheet.base[across] = column.base;
+        }
+        const result = sheet.work();
+        return { figures: g.cells.map((name) => result.figures[name]), own, result };
+      });
+      return row;
+    });
+    return { rows, columns };
   }
   settings() {
     return this.changed().map((name) => encodeURIComponent(name) + "=" + encodeURIComponent(this.get(name).text)).join("&");
