@@ -85,13 +85,22 @@ type converter struct {
 // parseFront reads the YAML between start and end.
 func parseFront(f *source.File, start, end int) (*value, source.List) {
 	text := f.Text[start:end]
-	if l := tooMuch(f, start, end); l != nil {
+	if l := tooNested(f, start, end); l != nil {
 		return nil, l
 	}
 	traps := findTraps(f, start, end)
-	tree, err := parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey())
+	if v := readPlain(f, start, end); v != nil {
+		return v, traps
+	}
 	line, _ := f.Place(start)
-	c := &converter{file: f, offset: start, line: line, anchors: map[string]ast.Node{}}
+	c := &converter{file: f, offset: start, line: line}
+	return c.readYAML(text, traps)
+}
+
+// readYAML reads the front matter with the YAML library.
+func (c *converter) readYAML(text string, traps source.List) (*value, source.List) {
+	tree, err := parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey())
+	c.anchors = map[string]ast.Node{}
 	if err != nil {
 		if traps.Errors() > 0 {
 			return nil, traps
@@ -108,7 +117,7 @@ func parseFront(f *source.File, start, end int) (*value, source.List) {
 		}
 	}
 	if body == nil {
-		return &value{shape: mapping, span: f.Span(start, start)}, traps
+		return &value{shape: mapping, span: c.file.Span(c.offset, c.offset)}, traps
 	}
 	v := c.convert(body, 0)
 	if v.shape != mapping {
@@ -301,8 +310,8 @@ func (c *converter) scalar(text string, s style, fallback int, starts ...int) *v
 	return v
 }
 
-// tooMuch refuses what would make the YAML library deep or slow before it sees it.
-func tooMuch(f *source.File, start, end int) source.List {
+// tooNested refuses what would make the YAML library deep or slow before it sees it.
+func tooNested(f *source.File, start, end int) source.List {
 	open, indents, keys, values := 0, 0, 0, 0
 	text := f.Text[start:end]
 	lineStart := true
