@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"labsite/recipes/sheet"
 	"labsite/recipes/source"
 )
 
@@ -24,7 +25,7 @@ func (r *renderer) register() ([]byte, source.List) {
 		if t.Sheet == nil {
 			continue
 		}
-		if c := t.Sheet.Control; c != nil {
+		if c := t.Sheet.Control; c != nil && (r.preview || c.Status != sheet.Draft) { // drafts are in no published site
 			d := RegisterDocument{Number: c.Number, Title: t.Title(), Revision: revision(c), Status: string(c.Status), Owner: c.Owner,
 				Effective: date(c.Effective), Staff: t.Staff(), Overdue: r.overdue(t)}
 			if t.shownTo(r.audience) {
