@@ -1,9 +1,12 @@
 package site
 
 import (
+	"path"
+	"slices"
 	"strconv"
 	"strings"
 
+	"labsite/recipes/formulary"
 	"labsite/recipes/quantity"
 	"labsite/recipes/sheet"
 	"labsite/render/search"
@@ -33,10 +36,38 @@ func (r *renderer) entries() []byte {
 			pages = append(pages, r.entry(t))
 		}
 	}
+	for _, e := range r.benchShown() {
+		pages = append(pages, benchEntry(e))
+	}
 	if r.audience == sheet.Staff {
 		pages = append(pages, search.Page{Address: registerFile, Title: "Document register"})
 	}
 	return search.Script(pages, r.site.Settings.Language)
+}
+
+// benchShown lists the bench formulas that have a page on the audience's site.
+func (r *renderer) benchShown() []*formulary.Entry {
+	uses := r.benchUses()
+	return slices.DeleteFunc(slices.Clone(r.site.Formulary.All()), func(e *formulary.Entry) bool {
+		return r.audience != sheet.Staff && len(uses[e]) == 0
+	})
+}
+
+// benchEntry is what the page of a bench formula is found by.
+func benchEntry(e *formulary.Entry) search.Page {
+	out := search.Page{Address: urlPath(path.Join(benchFolder, e.Name+".html")), Title: titleOf(e.Name), Where: "Bench formulas"}
+	out.Passages = append(out.Passages, search.Passage{Field: search.Summary, Text: withoutAmounts(e.Sentence)})
+	var labels []string
+	for _, p := range e.Params {
+		labels = append(labels, p.Label)
+	}
+	if len(labels) > 0 {
+		out.Passages = append(out.Passages, search.Passage{Field: search.Label, Text: withoutAmounts("What goes in: " + strings.Join(labels, ", "))})
+	}
+	for _, text := range e.NotWhen {
+		out.Passages = append(out.Passages, search.Passage{Field: search.Text, Text: withoutAmounts(text)})
+	}
+	return out
 }
 
 // entry is what one page is found by. No number of the page is in it, whether worked out

@@ -55,6 +55,12 @@ func (r *renderer) siteMaps() map[string][]byte {
 			all[t.Address()] = day
 		}
 	}
+	for i, e := range r.benchShown() {
+		all[path.Join(benchFolder, e.Name+".html")] = time.Time{}
+		if i == 0 {
+			all[path.Join(benchFolder, "index.html")] = time.Time{}
+		}
+	}
 	var addresses []siteAddress
 	for name, day := range all {
 		a := siteAddress{Address: r.canonical(name)}
