@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"labsite/recipes/formulary"
 	"labsite/recipes/source"
 )
 
@@ -14,6 +15,9 @@ func build(text string) (*Sheet, *Proof, source.List) {
 }
 
 func buildWith(text string, library Library, world World) (*Sheet, *Proof, source.List) {
+	if world.Trades == nil {
+		world.Trades = formulary.Load()
+	}
 	f, list := source.New("page.md", []byte(text))
 	s, more := DecodeWith(f, library)
 	list = append(list, more...)
