@@ -313,7 +313,7 @@ func (t *Templates) Card(v *Card) ([]byte, source.List) {
 			return nil, append(list, source.ThemeOrder("the safety message "+c.Word+" "+c.Name).AtFile(path))
 		}
 	}
-	if v.Steps != nil && !inOrder(html, stepPieces(*v.Steps)) {
+	if v.Steps != nil && !inOrder(html, v.stepPieces()) {
 		return nil, append(list, source.ThemeDrops("the safety message of a step").AtFile(path))
 	}
 	if v.Notice != "" && !strings.Contains(html, string(v.Notice)) {

@@ -77,3 +77,17 @@ func stepPieces(s Steps) []string {
 	}
 	return p
 }
+
+// stepPieces are the same on a card, where the word of a safety message is enough for
+// a step when the message stands above.
+func (c Card) stepPieces() []string {
+	var p []string
+	for _, row := range c.Steps.Rows {
+		message := string(row.Caution)
+		if above := c.Above(row); above != nil {
+			message = above.Word
+		}
+		p = append(p, message, string(row.Do))
+	}
+	return p
+}

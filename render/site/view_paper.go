@@ -29,29 +29,30 @@ type Card struct {
 	Notice   template.HTML
 }
 
-// Full says how full the card is, "roomy", "even", "close" or "tight": the fuller,
-// the smaller card.css sets its type, so that it fits the front of its sheet. It is
-// an estimate in lines of type and cuts nothing off: what does not fit runs on to a
-// second sheet.
+// Full says how full the card is, "roomy", "even", "close", "tight" or "tight least":
+// the fuller, the smaller card.css sets its type, so that it fits the front of its
+// sheet. It is an estimate in lines of type and cuts nothing off: what does not fit
+// runs on to a second sheet.
 func (c Card) Full() string {
 	// The sizes are those of card.css, in points.
 	for _, way := range []struct {
-		name string
-		size float64
-	}{{"roomy", 14}, {"even", 11.5}, {"close", 10}} {
+		name    string
+		size    float64
+		columns bool // cautions and steps stand in two columns
+	}{{"roomy", 14, false}, {"even", 11.5, false}, {"close", 10, false}, {"tight", 8.5, true}} {
 		const point, wide, high = .3528, 132, 194 // mm; what is left of A5 within its margins
 		line := 1.35 * way.size * point
 		across := wide / (.52 * way.size * point) // characters
-		if c.lines(across)*line+25 <= .95*high {  // the foot with its code is 25 mm
+		if c.lines(across, way.columns)*line <= .9*high {
 			return way.name
 		}
 	}
-	return "tight"
+	return "tight least"
 }
 
 // lines estimates the height of the card's front without its foot, in lines of type
-// of so many characters.
-func (c Card) lines(across float64) float64 {
+// of so many characters. Two columns of short texts take two thirds of the height.
+func (c Card) lines(across float64, columns bool) float64 {
 	text := func(n int) float64 { return math.Ceil(float64(n) / across) }
 	em := across * .52                     // width of the sheet
 	head := 2.6 + 1.6*text(len(c.Title)*2) // beside the code
@@ -69,9 +70,13 @@ func (c Card) lines(across float64) float64 {
 		}
 		sum += 4 + .85*text(n*9/10)
 	}
+	share := 1.0
+	if columns {
+		share = .66
+	}
 	caution := func(h template.HTML) float64 { return 2.1 + .9*text(len(tagless(h))) }
 	for _, k := range c.Cautions {
-		sum += caution(k.Text)
+		sum += share * caution(k.Text)
 	}
 	if n := len(c.Given.Settable()); n > 0 {
 		sum += 1.5 + 1.35*math.Ceil(float64(n)/max(1, math.Floor((em+1.2)/14.2)))
@@ -84,6 +89,7 @@ func (c Card) lines(across float64) float64 {
 	}
 	if c.Steps != nil {
 		sum += 1.5
+		top := sum
 		for i, s := range c.Steps.Rows {
 			sum += 1.6
 			n := len(tagless(s.Aim)) + len(s.Hold)
@@ -94,7 +100,11 @@ func (c Card) lines(across float64) float64 {
 				n += 20
 			}
 			sum += .9 * text(n)
-			if s.Caution != "" {
+			switch {
+			case s.Caution == "":
+			case c.Above(s) != nil:
+				sum += 1.2
+			default:
 				sum += caution(s.Caution)
 			}
 			if c.Steps.DarkUntil(i) > 0 {
@@ -104,8 +114,21 @@ func (c Card) lines(across float64) float64 {
 				sum += 1.4
 			}
 		}
+		sum = top + share*(sum-top)
 	}
 	return sum
+}
+
+// Above is the safety message at the top of the card that a step's own one repeats;
+// nil: the step has none, or one that stands nowhere else. The built-in theme points
+// to it from the step, so that a card has room for its numbers.
+func (c Card) Above(s Step) *Caution {
+	for i, k := range c.Cautions {
+		if k.Text != "" && strings.Contains(string(s.Caution), string(k.Text)) {
+			return &c.Cautions[i]
+		}
+	}
+	return nil
 }
 
 // LongBack says whether the back of the card has so much to say that its type must be
