@@ -233,9 +233,11 @@ func (s *scan) read() {
 		case two == "&&":
 			s.refuse(source.NotAllowed("&&", "Write and."), i, i+2)
 			size = 2
+			compared[len(compared)-1] = false
 		case two == "||":
 			s.refuse(source.NotAllowed("||", "Write or."), i, i+2)
 			size = 2
+			compared[len(compared)-1] = false
 		case two == "::":
 			s.refuse(source.NotAllowed("::", "Call the function by its name alone."), i, i+2)
 			size = 2

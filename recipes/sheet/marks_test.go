@@ -56,10 +56,21 @@ func marks(t *testing.T, text string) (plain string, want []string) {
 		so := b.String()
 		line := strings.Count(so, "\n") + 1
 		column := len([]rune(so[strings.LastIndexByte(so, '\n')+1:])) + 1
-		want = append(want, fmt.Sprintf("%d:%d %s %q", line, column, code, strings.SplitN(marked, "\n", 2)[0]))
+		want = append(want, fmt.Sprintf("%d:%d %s %q", line, column, code, brief(strings.SplitN(marked, "\n", 2)[0])))
 		b.WriteString(marked)
 		text = after
 	}
+}
+
+// brief is the beginning of what is marked, as an excerpt shows it.
+func brief(marked string) string {
+	runes := []rune(strings.ToValidUTF8(marked, "\ufffd"))
+	for i, r := range runes {
+		if r < ' ' {
+			runes[i] = ' '
+		}
+	}
+	return string(runes[:min(len(runes), 40)])
 }
 
 // places says where diagnostics stand and what they mark.
@@ -74,7 +85,7 @@ func places(list source.List) []string {
 			to := min(from+strings.Count(mark, "^"), len(runes))
 			marked = string(runes[min(from, to):to])
 		}
-		out = append(out, fmt.Sprintf("%d:%d %s %q", d.Line, d.Column, d.Code, marked))
+		out = append(out, fmt.Sprintf("%d:%d %s %q", d.Line, d.Column, d.Code, brief(marked)))
 	}
 	return out
 }
