@@ -128,6 +128,7 @@ type figureValue struct {
 
 func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list source.List) error {
 	run := t.Sheet.NewCase()
+	typed := map[*sheet.Given]quantity.Value{}
 	refused := []site.LimitText{}
 	for _, arg := range settings {
 		name, text, ok := strings.Cut(arg, "=")
@@ -148,6 +149,9 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 			return fmt.Errorf("%s has no given value %s; %s", t.Path, name, hint)
 		}
 		base, trouble := g.Set(text)
+		if q, t := quantity.Parse(text); t == nil && q.Kind == g.Kind {
+			typed[g] = q
+		}
 		if trouble == nil {
 			run.Set(g, base)
 			continue
@@ -156,7 +160,7 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 		case "out-of-range", "not-a-choice", "whole-only", "given-fixed":
 			// the answer is known: nobody tested that
 			refused = append(refused, site.LimitText{Kind: "refused", Text: sentence(trouble.Message) + " " + trouble.Hint})
-			if q, t := quantity.Parse(text); t == nil && q.Kind == g.Kind {
+			if q, is := typed[g]; is {
 				run.Set(g, q.Base) // so that what was asked is what is shown
 			}
 		default:
@@ -184,10 +188,10 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 	}
 	withdrawn := len(refused) > 0 || run.Refused()
 	if s.json {
-		s.object(figureObject(t, run, limits, withdrawn, list))
+		s.object(figureObject(t, run, typed, limits, withdrawn, list))
 		return nil
 	}
-	s.printFigure(st, t, run, limits, withdrawn)
+	s.printFigure(st, t, run, typed, limits, withdrawn)
 	s.diagnostics(list)
 	return nil
 }
@@ -200,6 +204,30 @@ func sentence(text string) string {
 		text += "."
 	}
 	return text
+}
+
+// shownGiven writes a given value. One that was typed stands as typed where it is in the
+// given's own unit, or is a duration; any other is turned into that unit, and is written
+// in full where the form of the page's own value would round it.
+func shownGiven(g *sheet.Given, run *sheet.Case, typed map[*sheet.Given]quantity.Value) quantity.Shown {
+	shown := run.ShownGiven(g)
+	q, is := typed[g]
+	switch base := run.Frame.V[g.Slot]; {
+	case !is || base == g.Own || !quantity.Equal(base, q.Base):
+	case q.Form == quantity.Duration:
+		shown = q.AsWritten().Format(base)
+		shown.Text = q.Text
+	case q.Unit.Text == g.Value.Unit.Text && q.Form != quantity.Dilution:
+		shown.Text = q.Text
+	default:
+		if back, t := quantity.Parse(shown.Text); t != nil || !quantity.Equal(back.Base, base) {
+			shown = quantity.Show{Style: quantity.Written, Unit: q.Unit}.Format(base)
+			if q.Form == quantity.Dilution {
+				shown.Text = q.Text
+			}
+		}
+	}
+	return shown
 }
 
 // withdrawnText says why a page that was taken back has no figures.
@@ -226,10 +254,10 @@ func clean(x float64) float64 {
 	return y
 }
 
-func figureObject(t *site.Topic, run *sheet.Case, limits []site.LimitText, withdrawn bool, list source.List) any {
+func figureObject(t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool, list source.List) any {
 	given, figures := map[string]figureValue{}, map[string]figureValue{}
 	for _, g := range t.Sheet.Given {
-		v := value(g.Label, run.ShownGiven(g))
+		v := value(g.Label, shownGiven(g, run, typed))
 		if len(g.Words) > 0 {
 			v.Value = nil // a text has no number
 		}
@@ -252,7 +280,7 @@ func figureObject(t *site.Topic, run *sheet.Case, limits []site.LimitText, withd
 	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": holding, "diagnostics": none(list)}
 }
 
-func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, limits []site.LimitText, withdrawn bool) {
+func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool) {
 	fmt.Fprintf(s.out, "%s\n", paint(s.out, bold, t.Title()))
 	if c := t.Sheet.Control; c != nil {
 		fmt.Fprintf(s.out, "%s\n", paint(s.out, faint, fmt.Sprintf("%s, revision %d, %s", c.Number, c.Revision, c.Status)))
@@ -273,7 +301,7 @@ func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, limi
 			}
 			note = "one of " + strings.Join(c, ", ")
 		}
-		rows = append(rows, []string{g.Name, run.ShownGiven(g).Text, label(g.Label), note})
+		rows = append(rows, []string{g.Name, shownGiven(g, run, typed).Text, label(g.Label), note})
 	}
 	s.columns(rows)
 	for _, l := range limits {

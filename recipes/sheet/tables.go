@@ -233,11 +233,14 @@ func (d *decoder) rangeRun(r *Run, v *value) *Run {
 		d.report(source.TooManyCells(int(min(1e9, (rng.To.Base-rng.From.Base)/step)), MostCells), v.span)
 		return nil
 	}
-	show := rng.From.AsWritten()
+	by := g.Step
+	if rng.HasStep {
+		by = &rng.By
+	}
 	n := int(quantity.Below((rng.To.Base - rng.From.Base) / step))
 	for i := range n + 1 {
 		base := rng.From.Base + float64(i)*step
-		q := quantity.Value{Kind: g.Kind, Base: base, Unit: rng.From.Unit, Form: rng.From.Form, Text: show.Format(base).Text}
+		q := quantity.Value{Kind: g.Kind, Base: base, Unit: rng.From.Unit, Form: rng.From.Form, Text: stepText(rng.From, by, base)}
 		if _, t := g.hold(q); t != nil {
 			d.report(t.Problem, v.span)
 			return nil
@@ -272,9 +275,31 @@ func (g *Given) steps() []quantity.Value {
 	}
 	var out []quantity.Value
 	for _, base := range steps(g.From.Base, g.To.Base, step) {
-		out = append(out, quantity.Value{Kind: g.Kind, Base: base, Unit: g.Value.Unit, Form: g.Value.Form, Text: g.Show.Format(base).Text})
+		out = append(out, quantity.Value{Kind: g.Kind, Base: base, Unit: g.Value.Unit, Form: g.Value.Form, Text: stepText(g.Value, g.Step, base)})
 	}
 	return out
+}
+
+// stepText writes a value that steps lead to: in the fractions of the step (1/3 stop), as
+// a duration where value and step are times of two units (2 min, by 90 s), and else as
+// the value is written. Only what reads as the very value will do.
+func stepText(first quantity.Value, step *quantity.Value, base float64) string {
+	own := first.AsWritten()
+	if step == nil {
+		return own.Format(base).Text
+	}
+	show := own
+	switch {
+	case step.Kind == quantity.Stops && step.Form == quantity.Fraction:
+		show = step.AsWritten()
+	case step.Kind == quantity.Time && step.Unit.Text != first.Unit.Text && first.Form != quantity.Fraction:
+		show = quantity.DefaultShow(quantity.Time, quantity.Unit{})
+	}
+	text := show.Format(base).Text
+	if back, t := quantity.Parse(text); t != nil || !quantity.Equal(back.Base, base) {
+		return own.Format(base).Text
+	}
+	return text
 }
 
 func (d *decoder) charts(v *value) {
