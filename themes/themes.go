@@ -7,9 +7,10 @@
 // page needs a script to be read.
 //
 // A file NAME.html is the template NAME: there is one template a file, so that
-// replacing a file replaces one thing. lab.css is the style sheet, sign.svg
-// the picture that stands for the site in a browser's tabs. safety.css
-// is added to it, whoever wrote it: it keeps safety messages in sight, so a
+// replacing a file replaces one thing. lab.css is the style sheet of pages,
+// card.css that of bench cards, labels.css that of labels, and sign.svg the
+// picture that stands for the site in a browser's tabs. safety.css is added to
+// each of the three, whoever wrote it: it keeps safety messages in sight, so a
 // lab's folder cannot replace it.
 package themes
 
