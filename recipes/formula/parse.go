@@ -56,7 +56,7 @@ func Parse(text string, place func(start, end int) source.Span) (*Formula, sourc
 		p, start, end := f.reword(err)
 		return nil, source.List{f.diagnose(p, start, end)}
 	}
-	f.root = tree.Node
+	f.root, f.scan.blanked = tree.Node, nil
 	return f, nil
 }
 

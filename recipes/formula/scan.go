@@ -88,7 +88,7 @@ func newScan(text string) *scan {
 		s.refuse(source.FormulaTooLong(MostCharacters), 0, len(norm))
 		return s
 	}
-	s.tokens = make([]Token, 0, 16)
+	s.tokens = make([]Token, 0, 2+len(norm)/5) // most formulas fit, few waste much
 	s.blanked = make([]byte, 0, len(norm))
 	s.read()
 	return s

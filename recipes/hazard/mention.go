@@ -20,6 +20,20 @@ type Mention struct {
 // is, or when it is in a declared mixture of the shop's own. The sheets may be
 // nil.
 func NamedInText(text string, declared []string, own *OwnSheets) []Mention {
+	return NewLookout(declared, own).NamedInText(text)
+}
+
+// Lookout finds substances in the texts of one page, whose declared names it looks up
+// once.
+type Lookout struct {
+	known   map[*Substance]bool
+	numbers map[string]bool
+	trees   []*letter
+	begins  [utf8.RuneSelf]bool // the ASCII characters with which a name begins, capitals among them
+}
+
+// NewLookout takes what NamedInText takes beside the text.
+func NewLookout(declared []string, own *OwnSheets) *Lookout {
 	known := map[*Substance]bool{}
 	numbers := map[string]bool{}
 	list := Built()
@@ -40,6 +54,19 @@ func NamedInText(text string, declared []string, own *OwnSheets) []Mention {
 	if own != nil {
 		trees = []*letter{own.names.tree, list.names.tree}
 	}
+	l := &Lookout{known: known, numbers: numbers, trees: trees}
+	for _, tree := range trees {
+		for r := range tree.next {
+			if r < utf8.RuneSelf {
+				l.begins[r], l.begins[unicode.ToUpper(r)] = true, true
+			}
+		}
+	}
+	return l
+}
+
+// NamedInText is the function of that name for one of the texts.
+func (l *Lookout) NamedInText(text string) []Mention {
 	var found []Mention
 	for at := 0; at < len(text); {
 		r, width := utf8.DecodeRuneInString(text[at:])
@@ -48,7 +75,10 @@ func NamedInText(text string, declared []string, own *OwnSheets) []Mention {
 			continue
 		}
 		end, substance := at, (*Substance)(nil)
-		for _, tree := range trees {
+		for _, tree := range l.trees {
+			if r < utf8.RuneSelf && !l.begins[r] {
+				break
+			}
 			if e, s := tree.longest(text, at); e > end {
 				end, substance = e, s
 			}
@@ -66,7 +96,7 @@ func NamedInText(text string, declared []string, own *OwnSheets) []Mention {
 			}
 			continue
 		}
-		if !known[substance] && !(substance.CAS != "" && numbers[substance.CAS]) {
+		if !l.known[substance] && !(substance.CAS != "" && l.numbers[substance.CAS]) {
 			found = append(found, Mention{at, end, text[at:end], substance})
 		}
 		at = end
@@ -74,7 +104,12 @@ func NamedInText(text string, declared []string, own *OwnSheets) []Mention {
 	return found
 }
 
-func isWord(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }
+func isWord(r rune) bool {
+	if r < utf8.RuneSelf {
+		return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9'
+	}
+	return unicode.IsLetter(r) || unicode.IsDigit(r)
+}
 
 // beginsName tells whether a name may begin here: not inside a word, and not
 // after a locant or a group with its hyphen (`N-`, `2,5-`, `methyl-`), which make

@@ -3,6 +3,7 @@ package quantity
 import (
 	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Normalise replaces the look-alikes that people and editors write by the signs
@@ -49,9 +50,26 @@ func Normalise(text string) (out string, back []int) {
 	return b.String(), back
 }
 
+// plain tells whether nothing in a text is to be replaced.
 func plain(text string) bool {
 	for i := 0; i < len(text); i++ {
-		if text[i] >= 0x80 || text[i] < ' ' && text[i] != '\n' {
+		if text[i] >= 0x80 {
+			return plainRunes(text[i:])
+		}
+		if text[i] < ' ' && text[i] != '\n' {
+			return false
+		}
+	}
+	return true
+}
+
+func plainRunes(text string) bool {
+	for _, r := range text {
+		switch r {
+		case 'μ', 'º', '˚', '℃', '℉', '∆', '−', utf8.RuneError:
+			return false
+		}
+		if r != '\n' && r != ' ' && (r < ' ' || unicode.IsSpace(r)) {
 			return false
 		}
 	}

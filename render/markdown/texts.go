@@ -1,8 +1,8 @@
 package markdown
 
 import (
+	"bytes"
 	"sort"
-	"strings"
 
 	"labsite/recipes/source"
 
@@ -34,6 +34,12 @@ type piece struct {
 	same            bool // both are the same bytes
 }
 
+// length is that of the text, which its pieces cover.
+func (t *Text) length() int {
+	last := t.pieces[len(t.pieces)-1]
+	return last.at + last.length
+}
+
 // At is the place in the file of Text[start:end].
 func (t Text) At(start, end int) source.Span {
 	first, _ := t.find(start)
@@ -59,17 +65,27 @@ func (t Text) find(at int) (start, end int) {
 // Texts gives the stretches of plain text outside braces, code, raw HTML and
 // link targets, in reading order.
 func (d *Document) Texts() []Text {
-	g := gatherer{d: d}
+	g := gatherer{d: d, text: make([]byte, 0, len(d.source)), pieces: make([]piece, 0, 16+len(d.source)/32)}
 	g.walk(d.root)
 	g.cut()
+	all := string(g.text)
+	for i := range g.texts {
+		t := &g.texts[i]
+		from := g.begun[i]
+		t.Text = all[from : from+t.length()]
+	}
 	return g.texts
 }
 
+// gatherer keeps the texts and pieces of a document one behind the other, since it makes
+// many of them; the one in hand begins at from and first.
 type gatherer struct {
 	d                *Document
 	texts            []Text
+	begun            []int // where each text begins in text
 	text             []byte
 	pieces           []piece
+	from, first      int
 	heading, picture bool
 }
 
@@ -131,7 +147,7 @@ func (g *gatherer) add(n *ast.Text) {
 	switch {
 	case n.HardLineBreak():
 		g.cut()
-	case n.SoftLineBreak() && len(g.text) > 0:
+	case n.SoftLineBreak() && len(g.text) > g.from:
 		g.piece(" ", stop, 1)
 	}
 }
@@ -140,7 +156,7 @@ func (g *gatherer) verbatim(start, stop int) {
 	if start == stop {
 		return
 	}
-	if last := len(g.pieces) - 1; last >= 0 {
+	if last := len(g.pieces) - 1; last >= g.first {
 		p := &g.pieces[last]
 		if p.same && p.source+p.written == start {
 			p.length += stop - start
@@ -149,24 +165,25 @@ func (g *gatherer) verbatim(start, stop int) {
 			return
 		}
 	}
-	g.piece(string(g.d.source[start:stop]), start, stop-start)
-	g.pieces[len(g.pieces)-1].same = true
+	g.pieces = append(g.pieces, piece{at: len(g.text) - g.from, length: stop - start, source: start, written: stop - start, same: true})
+	g.text = append(g.text, g.d.source[start:stop]...)
 }
 
 func (g *gatherer) piece(text string, at, written int) {
-	g.pieces = append(g.pieces, piece{at: len(g.text), length: len(text), source: at, written: written})
+	g.pieces = append(g.pieces, piece{at: len(g.text) - g.from, length: len(text), source: at, written: written})
 	g.text = append(g.text, text...)
 }
 
 func (g *gatherer) cut() {
-	if len(g.text) == 0 {
+	if len(g.text) == g.from {
 		return
 	}
-	text := string(g.text)
-	if strings.TrimSpace(text) != "" {
-		t := Text{Text: text, Heading: g.heading, Picture: g.picture, place: g.d.place, pieces: append([]piece(nil), g.pieces...)}
-		t.Span = t.At(0, len(text))
-		g.texts = append(g.texts, t)
+	if len(bytes.TrimSpace(g.text[g.from:])) > 0 {
+		t := Text{Heading: g.heading, Picture: g.picture, place: g.d.place, pieces: g.pieces[g.first:len(g.pieces):len(g.pieces)]}
+		t.Span = t.At(0, len(g.text)-g.from)
+		g.texts, g.begun = append(g.texts, t), append(g.begun, g.from)
+		g.from, g.first = len(g.text), len(g.pieces)
+		return
 	}
-	g.text, g.pieces = g.text[:0], g.pieces[:0]
+	g.text, g.pieces = g.text[:g.from], g.pieces[:g.first]
 }
