@@ -82,6 +82,7 @@ type binder struct {
 	steps           []stepTexts
 	captions        map[string]text // of tables and charts, by name
 	placed          map[string]bool // blocks and cautions that the body places
+	plain           []markdown.Text // the body's, until substances were looked for in them
 }
 
 var blocks = map[string]bool{"given": true, "figures": true, "cautions": true, "arithmetic": true, "checks": true, "steps": true}
@@ -102,7 +103,7 @@ func (s *Site) bind(t *Topic) {
 			x.bound = append(x.bound, s.placement(t, at, ok, report, true, refusal))
 		}
 		s.links(t, doc)
-		handTyped(doc, report)
+		handTyped(doc.Texts(), report)
 		return x
 	}
 	prose := func(p sheet.Prose, refusal bool) text { return written(p, refusal, true) }
@@ -156,7 +157,8 @@ func (s *Site) bind(t *Topic) {
 		b.body.bound = append(b.body.bound, x)
 	}
 	s.links(t, t.Body)
-	handTyped(t.Body, report)
+	b.plain = t.Body.Texts()
+	handTyped(b.plain, report)
 }
 
 // readText reads and binds one text of a page without reporting anything.
@@ -169,8 +171,8 @@ func (s *Site) readText(t *Topic, p sheet.Prose) text {
 	return x
 }
 
-func handTyped(doc *markdown.Document, report func(source.Diagnostic)) {
-	for _, x := range doc.Texts() {
+func handTyped(texts []markdown.Text, report func(source.Diagnostic)) {
+	for _, x := range texts {
 		for _, f := range quantity.Find(x.Text) {
 			report(source.HandTyped(f.Text).At(x.At(f.Start, f.End)))
 		}

@@ -42,12 +42,10 @@ func (s *Site) substances(t *Topic) {
 		}
 	}
 	said := map[string]bool{}
-	look := func(doc *markdown.Document) {
-		if doc == nil {
-			return
-		}
-		for _, text := range doc.Texts() {
-			for _, m := range hazard.NamedInText(text.Text, declared, s.Hazards) {
+	lookout := hazard.NewLookout(declared, s.Hazards)
+	look := func(texts []markdown.Text) {
+		for _, text := range texts {
+			for _, m := range lookout.NamedInText(text.Text) {
 				if !said[m.Name] {
 					said[m.Name] = true
 					t.list = append(t.list, source.SubstanceUndeclared(text.Text[m.Start:m.End], m.Name).At(text.At(m.Start, m.End)))
@@ -55,9 +53,12 @@ func (s *Site) substances(t *Topic) {
 			}
 		}
 	}
-	look(t.Body)
+	look(t.values.plain)
+	t.values.plain = nil // nobody else wants them
 	for _, x := range t.values.handling() {
-		look(x.document)
+		if x.document != nil {
+			look(x.document.Texts())
+		}
 	}
 }
 
