@@ -319,7 +319,7 @@ func TestGenerated(t *testing.T) {
 		if list.Errors() > 0 {
 			for _, d := range list {
 				switch d.Code {
-				case "formula-too-large", "formula-too-deep", "formula-too-long":
+				case "formula-too-large", "formula-too-deep", "formula-too-long", "step-not-positive":
 					return
 				}
 			}
@@ -329,14 +329,14 @@ func TestGenerated(t *testing.T) {
 		for _, f := range s.Sorted[:min(1, len(s.Sorted))] {
 			p.Placed = append(p.Placed, Placed{f.Node, f.Show})
 		}
-		c, n := compare(rt, r, p, max(1, enough()*9/10/100))
+		c, n := compare(rt, r, p, max(1, enough()*6/1000))
 		pages, cases, refused = pages+1, cases+c, refused+n
 	}
 	rapid.Check(t, func(rt *rapid.T) {
 		one(rt)
 		one(rt)
 	})
-	if !t.Failed() && os.Getenv("LABSITE_CASES") == "" && cases < 90_000 {
+	if !t.Failed() && os.Getenv("LABSITE_CASES") == "" && cases < 60_000 {
 		t.Errorf("only %d cases", cases)
 	}
 	t.Logf("%d pages, %d cases, %d of them refused", pages, cases, refused)

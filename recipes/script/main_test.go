@@ -1,6 +1,7 @@
 package script
 
 import (
+	"flag"
 	"os"
 	"runtime/debug"
 	"testing"
@@ -8,6 +9,8 @@ import (
 
 // The engine makes much garbage and keeps little.
 func TestMain(m *testing.M) {
+	flag.Parse()
+	_ = flag.Set("rapid.nofailfile", "true") // the failing page is in the message
 	debug.SetGCPercent(800)
 	os.Exit(m.Run())
 }

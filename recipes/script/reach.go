@@ -93,6 +93,14 @@ func (r *reach) add(s *sheet.Sheet, base int) {
 	}
 }
 
+// beside is what the smaller or the larger of two values can be.
+func (s span) beside(op formula.Op, o span) span {
+	if op == formula.Min {
+		return span{low: min(s.low, o.low), high: min(s.high, o.high)}
+	}
+	return span{low: max(s.low, o.low), high: max(s.high, o.high)}
+}
+
 // within keeps of the few values those that the other span holds.
 func (s span) within(o span) span {
 	if s.few == nil {
@@ -169,16 +177,21 @@ func (r *reach) of(n *formula.Node, base int) span {
 		return combine(n.Op, arg(0), arg(1))
 	case formula.Neg:
 		return combine(formula.Sub, few(0), arg(0))
-	case formula.Min, formula.Max, formula.Mean:
+	case formula.Mean:
 		s := arg(0)
 		for i := range n.Args[1:] {
 			o := arg(i + 1)
 			s = span{low: min(s.low, o.low), high: max(s.high, o.high)}
 		}
 		return s
+	case formula.Min, formula.Max:
+		s := arg(0)
+		for i := range n.Args[1:] {
+			s = s.beside(n.Op, arg(i+1))
+		}
+		return s
 	case formula.Clamp:
-		// a mistaken pair of ends still gives one of the three
-		return span{low: min(arg(0).low, arg(1).low, arg(2).low), high: max(arg(0).high, arg(1).high, arg(2).high)}
+		return arg(0).beside(formula.Max, arg(1)).beside(formula.Min, arg(2))
 	case formula.Round, formula.RoundUp, formula.RoundDown:
 		x, step := arg(0), arg(1)
 		size := max(math.Abs(step.low), math.Abs(step.high))

@@ -571,7 +571,7 @@ const read = (text, difference) => {
 const fixed = (n, decimals) => {
   const minus = n < 0 ? "-" : "";
   n = abs(n);
-  let text = n < 1e15 ? String(n) : BigInt(n).toString();
+  let text = n >= 1e15 && n < Infinity ? BigInt(n).toString() : String(n);
   if (decimals <= 0) return minus + text;
   if (text.length <= decimals) text = text.padStart(decimals + 1, "0");
   return minus + text.slice(0, -decimals) + "." + text.slice(-decimals);
@@ -700,7 +700,8 @@ const typed = (g, text) => {
   if (comma) {
     const as = (sign) => t.replace(",", sign);
     if (comma[2].length === 3) {
-      failWith(new Problem("which-comma", "the comma can part thousands or decimals", "Write " + as(".") + " or " + as("") + "."), ...offered(g, [as("."), as("")]));
+      const either = [as("."), as("")].filter((text) => !/\.\d+\./.test(text));
+      failWith(new Problem("which-comma", "the comma can part thousands or decimals", "Write " + either.join(" or ") + "."), ...offered(g, either));
     }
     t = as(".");
   }
@@ -730,7 +731,11 @@ const typed = (g, text) => {
     v = read(v.text + " " + g.unit, g.kindKey === degreeKind);
     v.bare = true;
   }
-  if (kindOf(v.unit) !== g.kindKey) fail("kind", g.title, g.kind, kindName(v.unit));
+  if (kindOf(v.unit) !== g.kindKey) {
+    const p = problem("kind", g.title, g.kind, kindName(v.unit));
+    p.hint = unitsHint(g);
+    throw p;
+  }
   return v;
 };
 
@@ -752,11 +757,14 @@ const advised = (g, text, p) => {
   } else if (p.code === "clock-time" || p.code === "bare-ratio") {
     p.offers = offered(g, p.offers);
   } else if (p.code === "unknown-unit") {
-    const all = [...new Set([...byName.values()].filter((u) => kindOf(u) === g.kindKey && !u.powers[6]).map((u) => u.text))];
-    if (all.length) p.hint = "The units here are " + all.join(", ") + ".";
-    else if (g.unit) p.hint = "Write it in " + g.unit + ".";
+    p.hint = unitsHint(g);
   }
   return p;
+};
+const unitsHint = (g) => {
+  const all = [...new Set([...byName.values()].filter((u) => kindOf(u) === g.kindKey && !u.powers[6]).map((u) => u.text))];
+  if (g.kindKey === kindOf(plain)) return g.unit ? "Write a number in " + g.unit + "." : "Write a number without a unit.";
+  return all.length ? "The units here are " + all.join(", ") + "." : "Write it in " + g.unit + ".";
 };
 
 // hold: recipes/sheet/given.go
