@@ -87,13 +87,13 @@ func (p *pager) agitation(a *sheet.Agitation, words text, t sheet.Timed, ok bool
 	}
 	v := &Agitation{Inversions: a.Inversions}
 	if a.First != nil {
-		v.First = plainValue(a.First.Text)
+		v.First, v.FirstSeconds = plainValue(a.First.Text), secondsText(a.First.Base)
 	}
 	if a.Every != nil {
 		v.Every = plainValue(a.Every.Text)
 	}
 	if a.Turning != nil {
-		v.Turning = plainValue(a.Turning.Text)
+		v.Turning, v.TurningSeconds = plainValue(a.Turning.Text), secondsText(a.Turning.Base)
 	}
 	if ok {
 		for _, at := range t.Moments {
