@@ -164,7 +164,7 @@ func (p Page) ByGo(c *sheet.Case) Outcome {
 		out.Figures = append(out.Figures, c.Shown(f))
 	}
 	for _, x := range p.Placed {
-		if !withdrawn {
+		if !withdrawn || x.Given {
 			c.Frame.Reset()
 			c.Room()
 			if v := x.Node.Eval(&c.Frame); c.Frame.Fault == 0 {

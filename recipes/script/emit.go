@@ -25,6 +25,18 @@ type Page struct {
 type Placed struct {
 	Node *formula.Node
 	Show quantity.Show
+	// Given says that it is a given value, which stands where the page refuses as well.
+	Given bool
+}
+
+// PlaceGiven is a given value shown in a way of its own: {tank in fl_oz}.
+func PlaceGiven(g *sheet.Given, show quantity.Show) Placed {
+	return Placed{Node: &formula.Node{Op: formula.Var, Kind: g.Kind, Slot: g.Slot}, Show: show, Given: true}
+}
+
+// PlaceFigure is a figure shown in a way of its own: {develop in 0.1 min}.
+func PlaceFigure(f *sheet.Figure, show quantity.Show) Placed {
+	return Placed{Node: &formula.Node{Op: formula.Var, Kind: f.Kind, Slot: f.Slot}, Show: show}
 }
 
 // Emit writes the script of a sheet that has resolved without an error.
@@ -49,7 +61,11 @@ func (p Page) Emit() ([]byte, error) {
 		body.WriteString(",placed:[")
 		for i, x := range p.Placed {
 			e.comma(i)
-			fmt.Fprintf(&body, "{show:%s,work:s=>%s}", e.show(x.Show), e.root(x.Node))
+			fmt.Fprintf(&body, "{show:%s,work:s=>%s", e.show(x.Show), e.root(x.Node))
+			if x.Given {
+				body.WriteString(",given:true")
+			}
+			body.WriteString("}")
 		}
 		body.WriteString("\n]")
 	}
@@ -124,6 +140,9 @@ func (e *emitter) given(g *sheet.Given) {
 	}
 	if g.Step != nil {
 		fmt.Fprintf(w, ",step:%s", end(g.Step))
+		if show, ok := stepped(g); ok {
+			fmt.Fprintf(w, ",steps:%s", e.show(show))
+		}
 	}
 	if g.Whole {
 		w.WriteString(",whole:true")
@@ -145,6 +164,19 @@ func (e *emitter) given(g *sheet.Given) {
 		w.WriteByte(']')
 	}
 	w.WriteByte('}')
+}
+
+// stepped is how a control writes the values that its steps lead to, where that is not as
+// the page's own is written: 1 1/3 stop, and not 1.333333333 stop. Tables of the page do
+// the same with theirs.
+func stepped(g *sheet.Given) (quantity.Show, bool) {
+	switch {
+	case g.Step.Kind == quantity.Stops && g.Step.Form == quantity.Fraction:
+		return g.Step.AsWritten(), true
+	case g.Step.Kind == quantity.Time && g.Step.Unit.Text != g.Value.Unit.Text && g.Value.Form != quantity.Fraction:
+		return quantity.DefaultShow(quantity.Time, quantity.Unit{}), true
+	}
+	return quantity.Show{}, false
 }
 
 func end(v *quantity.Value) string {

@@ -327,7 +327,7 @@ func TestGenerated(t *testing.T) {
 		}
 		p := Page{Sheet: s}
 		for _, f := range s.Sorted[:min(1, len(s.Sorted))] {
-			p.Placed = append(p.Placed, Placed{f.Node, f.Show})
+			p.Placed = append(p.Placed, Placed{Node: f.Node, Show: f.Show})
 		}
 		c, n := compare(rt, r, p, max(1, enough()*6/1000))
 		pages, cases, refused = pages+1, cases+c, refused+n

@@ -35,7 +35,8 @@
 //
 //   given      {name: {shown, value, unit, own}}
 //   figures    {name: {shown, value, unit}}, in working order
-//   placed     [{shown, value, unit}], formulas outside the figures, by number
+//   placed     [{shown, value, unit}], formulas outside the figures, by number; given values
+//              among them stand even where all else is withdrawn
 //   limits     [{of, index, kind}] that hold: index counts the limits of the page, or of the
 //              page drawn on that of names ("" for this page, "mix.stock" for one further)
 //   refused    whether the page refuses these values
@@ -1058,7 +1059,7 @@ class Sheet {
       if (f.use === undefined) figures[f.name] = said(withdrawn ? null : format(f.show, s[f.slot]));
     }
     const placed = (program.placed || []).map((p) => {
-      const v = withdrawn ? null : attempt(p.work, s);
+      const v = withdrawn && !p.given ? null : attempt(p.work, s);
       return said(typeof v === "number" ? format(p.show, v) : null);
     });
     // this page's own first, then those of pages drawn on, in their order
@@ -1117,10 +1118,12 @@ class Sheet {
 // its digits.
 const written = (g, base, shown) => {
   if (g.show[0] === "truth" || g.show[0] === "choice") return shown;
-  try {
-    if (equal(read(shown, g.kindKey === degreeKind).base, base)) return shown;
-  } catch (p) {
-    if (!(p instanceof Problem)) throw p;
+  for (const text of g.steps ? [format(g.steps, base).text, shown] : [shown]) {
+    try {
+      if (equal(read(text, g.kindKey === degreeKind).base, base)) return text;
+    } catch (p) {
+      if (!(p instanceof Problem)) throw p;
+    }
   }
   const u = unitNamed(g.unit);
   return plainDigits((base - u.zero) / u.factor) + (g.unit ? " " + g.unit : "");

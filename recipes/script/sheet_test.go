@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"labsite/recipes/quantity"
 )
 
 const tankPage = `
@@ -17,6 +19,8 @@ given:
   rolls: {value: 1, from: 1, to: 4}
   shutter: {value: 1/125 s, from: 1/1000 s, to: 1 s}
   minimum: 4 ml
+  push: {value: 1 stop, from: 0 stop, to: 3 stop, step: 1/3 stop}
+  wait: {value: 2 min, from: 0 s, to: 10 min, step: 90 s}
 figures:
   exact: tank * strength
   each: {label: Each, formula: exact / rolls, show: 0.01 ml}
@@ -40,7 +44,7 @@ func TestSheet(t *testing.T) {
 	for _, c := range []struct{ run, want string }{
 		{`page.work().figures.each`, `{"shown":"4.95 ml","value":4.9504950495049505,"unit":"ml"}`},
 		{`page.work().given.strength`, `{"shown":"1+100","value":0.009900990099009901,"unit":"","own":true}`},
-		{`page.given.map((g) => g.name + (g.settable ? "" : "!")).join()`, `"tank,bath,strength,rolls,shutter,minimum!"`},
+		{`page.given.map((g) => g.name + (g.settable ? "" : "!")).join()`, `"tank,bath,strength,rolls,shutter,minimum!,push,wait"`},
 		{`page.given[0]`, `{"label":"Working solution","unit":"ml","from":{"base":300,"text":"300 ml"},"to":{"base":2000,"text":"2 L"},"step":{"base":50,"text":"50 ml"},"whole":false,"choices":null,"name":"tank","slot":0,"own":500,"text":"500 ml","show":["written","ml"],"kind":"a volume","title":"Working solution","settable":true,"kindKey":"3,0,0,0,0,0,0","ownForm":""}`},
 		{`page.settings()`, `""`},
 		// refused, and back
@@ -60,6 +64,9 @@ func TestSheet(t *testing.T) {
 		{`page.get("tank")`, `{"name":"tank","base":512,"text":"512 ml","shown":"512 ml","value":512,"unit":"ml","own":false}`},
 		{`[page.move("tank", 1).base, page.set("tank", "512 ml").base, page.move("tank", -1).base]`, `[550,512,500]`},
 		{`[page.move("rolls", 1).base, page.move("rolls", 9).base, page.move("strength", -1).text, page.move("minimum", 1).problem.code]`, `[3,4,"1+50","given-fixed"]`},
+		// values between are written in the fractions of the step
+		{`[page.move("push", 1).text, page.move("push", 1).text, page.move("push", 1).text, page.move("wait", 1).text]`, `["1 1/3 stop","1 2/3 stop","2 stop","3 min"]`},
+		{`page.reset("push"), page.reset("wait"), page.settings()`, `"bath=22.5%20%C2%B0C&strength=1%2B50&rolls=4"`},
 		{`page.values("rolls")`, `[1,2,3,4]`}, {`page.values("tank").length`, `35`}, {`page.values("shutter")`, `[]`}, {`page.values("strength").length`, `2`},
 		{`page.put("tank", 5000).problem.code`, `"out-of-range"`}, {`page.put("tank", 777.25)`, `{"ok":true,"base":777.25,"text":"777.25 ml"}`},
 		{`[page.put("rolls", 2.5).problem.code, page.put("strength", 0.5).problem.code]`, `["whole-only","not-a-choice"]`},
@@ -189,5 +196,81 @@ func TestSize(t *testing.T) {
 	t.Logf("runtime %d bytes, %d compressed; largest page %s, %d compressed", len(Runtime), runtime, largest, most)
 	if runtime > 16_000 || most > 4_000 {
 		t.Errorf("too large: runtime %d, %s %d", runtime, largest, most)
+	}
+}
+
+// TestTables compares the cells of every table of the demo, at the page's own values.
+func TestTables(t *testing.T) {
+	t.Parallel()
+	f := demo(t)
+	tables := 0
+	for _, name := range f.order {
+		s := f.sheets[name]
+		if s == nil {
+			continue
+		}
+		for _, g := range s.Grids {
+			var want []string
+			for i, row := range g.Work(s.OwnCase()) {
+				for _, cell := range row {
+					var texts []string
+					for _, x := range cell.Shown {
+						texts = append(texts, x.Text)
+					}
+					want = append(want, fmt.Sprint(g.Rows.Values[i].Text, ": ", strings.Join(texts, " "), " ", cell.Own))
+				}
+			}
+			if want == nil {
+				continue
+			}
+			tables++
+			got := open(t, s).run(`page.grid(` + quoted(g.Name) + `).rows.map((r) => r.cells.map((c) => r.text + ": " + c.figures.map((f) => f.shown).filter((t) => t !== null).join(" ") + " " + c.own)).flat()`)
+			if got != quoted(want) {
+				t.Errorf("%s: %s\nin Go:     %s\nin script: %s", name, g.Name, quoted(want), got)
+			}
+		}
+	}
+	if tables < 3 {
+		t.Errorf("only %d tables", tables)
+	}
+}
+
+// Given values in another unit stand where the page refuses.
+func TestPlaced(t *testing.T) {
+	t.Parallel()
+	s := page(t, tankPage)
+	show := func(text string, kind quantity.Kind) quantity.Show {
+		how, trouble := quantity.ParseShow(text, kind)
+		if trouble != nil {
+			t.Fatal(trouble.Message)
+		}
+		return how
+	}
+	p := Page{Sheet: s, Placed: []Placed{
+		PlaceGiven(s.GivenNamed("tank"), show("0.1 fl_oz", quantity.Volume)),
+		PlaceFigure(s.Figure("each"), show("1 µl", quantity.Volume)),
+	}}
+	compare(t, referee(t), p, 500)
+	js, err := p.Emit()
+	if err != nil {
+		t.Fatal(err)
+	}
+	trial, err := referee(t).Load(js)
+	if err != nil {
+		t.Fatal(err)
+	}
+	values := make([]float64, len(s.Given))
+	for i, g := range s.Given {
+		values[i] = g.Own
+	}
+	for _, c := range []struct {
+		rolls         float64
+		given, figure string
+	}{{1, "16.9 fl_oz", "4950 µl"}, {2, "16.9 fl_oz", ""}} {
+		values[3] = c.rolls
+		out, err := trial.At(values)
+		if err != nil || out.Placed[0].Text != c.given || out.Placed[1].Text != c.figure {
+			t.Errorf("%v rolls: %+v, %v", c.rolls, out.Placed, err)
+		}
 	}
 }
