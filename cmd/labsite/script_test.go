@@ -29,7 +29,7 @@ func TestMain(m *testing.M) {
 //	bytes FILE TEXT [SIZE]                     writes a file, see writeBytes
 //	status N COMMAND…                          runs a command that must end with status N
 //	value NAME SHOWN [NUMBER UNIT]             what the last figure says of a name, see valueIs
-//	readback                                   what the last figure shows can be read again, see readBack
+//	readback [coarse]                          what the last figure shows can be read again, see readBack
 //	remember NAME FOLDER                       keeps a folder's bytes in mind
 //	unchanged NAME FOLDER                      compares them, byte for byte
 //	nowhere FOLDER WORD…                       no name and no byte of a folder holds a word
