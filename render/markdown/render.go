@@ -25,6 +25,10 @@ type RenderOptions struct {
 	// "" for a language that it does not know. It may be nil.
 	HighlightCode func(language, code string) string
 
+	// Lines gives blocks of a page's body the lines where they begin in the file, as
+	// data-line, for whoever looks at a page while it is written.
+	Lines bool
+
 	// bare writes the elements of CommonMark's own examples and nothing beside
 	// them, for the tests that compare with those.
 	bare bool
@@ -179,7 +183,31 @@ func (p *page) paragraph(n *ast.Paragraph) {
 		p.write("\n")
 		return
 	}
-	p.element("p", "", n, "\n")
+	p.write("<p")
+	p.line(n)
+	p.write(">")
+	p.inside(n)
+	p.write("</p>\n")
+}
+
+// line says where a block begins.
+func (p *page) line(n ast.Node) {
+	if !p.opt.Lines {
+		return
+	}
+	for n != nil && (n.Type() == ast.TypeInline || n.Lines().Len() == 0) {
+		n = n.FirstChild()
+	}
+	if n == nil {
+		return
+	}
+	at := n.Lines().At(0).Start
+	span := p.d.place(at, at)
+	if span.File == nil {
+		return
+	}
+	line, _ := span.File.Place(span.Start)
+	p.attribute("data-line", strconv.Itoa(line))
 }
 
 func (p *page) heading(n *ast.Heading) {
@@ -190,6 +218,7 @@ func (p *page) heading(n *ast.Heading) {
 	tag := "h" + strconv.Itoa(level)
 	h := p.d.headings[p.d.headingOf[n]]
 	p.write("<" + tag)
+	p.line(n)
 	anchored := p.opt.Anchors && h.ID != ""
 	if anchored {
 		p.attribute("id", h.ID)
@@ -226,6 +255,7 @@ func (p *page) list(n *ast.List) {
 func (p *page) listItem(n *ast.ListItem) {
 	first := n.FirstChild()
 	p.write("<li")
+	p.line(n)
 	if first != nil {
 		if _, ok := first.FirstChild().(*extast.TaskCheckBox); ok {
 			p.write(` class="task"`)
@@ -258,6 +288,7 @@ func (p *page) code(n ast.Node, language []byte) {
 	code := n.Lines().Value(p.d.source)
 	// A long line scrolls inside the block, so the keyboard must reach it.
 	p.write("<pre")
+	p.line(n)
 	if !p.opt.bare {
 		p.write(` tabindex="0"`)
 	}

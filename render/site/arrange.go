@@ -36,6 +36,7 @@ func (s *Site) arrange() {
 	addresses := map[string]*Topic{}
 	numbers := map[string]*Topic{}
 	for _, t := range s.Topics {
+		t.clash = nil
 		t.Folder = folder(path.Dir(t.Path))
 		if path.Base(t.Path) == "index.md" {
 			t.Folder.Index = t
@@ -44,7 +45,7 @@ func (s *Site) arrange() {
 		}
 		key := strings.ToLower(t.Address())
 		if other, taken := addresses[key]; taken {
-			t.list = append(t.list, source.SameAddress(other.Path).AtFile(t.Path))
+			t.clash = append(t.clash, source.SameAddress(other.Path).AtFile(t.Path))
 		} else {
 			addresses[key] = t
 		}
@@ -53,15 +54,12 @@ func (s *Site) arrange() {
 		}
 		c := t.Sheet.Control
 		if other, taken := numbers[c.Number]; taken {
-			t.list = append(t.list, source.SameNumber(c.Number, other.Path).At(c.Span))
+			t.clash = append(t.clash, source.SameNumber(c.Number, other.Path).At(c.Span))
 		} else {
 			numbers[c.Number] = t
 		}
 	}
 	s.Top.settle(false)
-	for _, t := range s.Topics {
-		s.reviews(t)
-	}
 }
 
 // settle hands the staff's audience down and sorts what is in a folder.
@@ -118,9 +116,10 @@ func (t *Topic) Status() sheet.Status {
 	return t.Sheet.Control.Status
 }
 
-// shownTo tells whether an audience's published site has the page, perhaps withdrawn.
+// shownTo tells whether an audience's site has the page, perhaps withdrawn; a draft is in
+// the preview alone.
 func (t *Topic) shownTo(a sheet.Audience) bool {
-	return t.Sheet != nil && t.Status() != sheet.Draft && (a == sheet.Staff || !t.Staff())
+	return t.Sheet != nil && (t.Status() != sheet.Draft || t.drafts) && (a == sheet.Staff || !t.Staff())
 }
 
 // reviews reports what is overdue.

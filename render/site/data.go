@@ -12,8 +12,25 @@ import (
 // tables are the data files that pages name, each read once.
 type tables struct {
 	mu   sync.Mutex
-	read map[string]*sheet.Table
-	list source.List
+	read map[string]readTable
+}
+
+type readTable struct {
+	table *sheet.Table
+	list  source.List
+}
+
+// lists says what is wrong with the data files, or with those alone that are in use.
+func (t *tables) lists(used func(path string) bool) source.List {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	var out source.List
+	for p, r := range t.read {
+		if used == nil || used(p) {
+			out = append(out, r.list...)
+		}
+	}
+	return out
 }
 
 // Table reads a data file of the content folder; see sheet.Library.
@@ -24,14 +41,13 @@ func (s *Site) Table(path string) (*sheet.Table, bool) {
 	s.tables.mu.Lock()
 	defer s.tables.mu.Unlock()
 	if t, ok := s.tables.read[path]; ok {
-		return t, true
+		return t.table, true
 	}
 	if s.tables.read == nil {
-		s.tables.read = map[string]*sheet.Table{}
+		s.tables.read = map[string]readTable{}
 	}
 	t, list := s.readTable(path)
-	s.tables.read[path] = t
-	s.tables.list = append(s.tables.list, list...)
+	s.tables.read[path] = readTable{t, list}
 	return t, true
 }
 

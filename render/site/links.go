@@ -57,7 +57,11 @@ func (s *Site) checkLink(t *Topic, l *markdown.Link, report func(source.Problem,
 	if !ok {
 		return
 	}
+	s.took(t, full, takesPlace)
 	if to, ok := s.byPath[full]; ok {
+		if anchor != "" {
+			s.readFull(to)
+		}
 		switch {
 		case !t.Staff() && to.Staff():
 			report(source.LinkToStaff(full), l.Span)
@@ -104,6 +108,7 @@ func isData(p string) bool {
 // checkFile reports a file that is not there or that only staff may have.
 func (s *Site) checkFile(t *Topic, full string, at source.Span, report func(source.Problem, source.Span)) bool {
 	if !s.files[full] {
+		t.state.searched = true
 		var all []string
 		for p := range s.byPath {
 			all = append(all, p)

@@ -31,6 +31,8 @@ type Options struct {
 	Today time.Time
 	// Progress, where set, is told how many pages of how many are done.
 	Progress func(done, total int)
+	// Drafts shows pages that are drafts as well; a published site never does.
+	Drafts bool
 }
 
 // Site is a content folder that was read and worked out.
@@ -47,6 +49,9 @@ type Site struct {
 	pictures  map[string]*picture
 	pictureMu sync.Mutex
 	tables    tables
+	drafts    bool
+	// open is what a site that can be updated keeps; nil for one that was loaded.
+	open *opened
 	// Hazards are the lab's own substances and sheets.
 	Hazards *hazard.OwnSheets
 	// Formulary are the bench formulas, the lab's own among them.
@@ -64,8 +69,14 @@ type Topic struct {
 
 	list     source.List
 	values   *binder
-	Resolved bool // all kinds are known and nothing is wrong with the page
+	leaf     *leaf // what its script is written from; nil where a reader can set nothing
+	Resolved bool  // all kinds are known and nothing is wrong with the page
 	resolved uint8
+
+	first  source.List // what was said of the file's bytes
+	clash  source.List // what was said beside the other pages: one address or number twice
+	drafts bool        // drafts are shown
+	state  topicState
 }
 
 // Folder is a folder of the content, a section of the site.
@@ -86,26 +97,30 @@ func Load(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 		return nil, source.List{source.NoContent(dir, systemError(err)).AtFile(dir)}
 	}
 	defer root.Close()
-	s := &Site{Today: opt.Today, Settings: sheet.DefaultSettings(), content: root.FS(),
-		byPath: map[string]*Topic{}, files: map[string]bool{}, pictures: map[string]*picture{}}
+	s := newSite(root, opt)
 	s.readSettings()
 	paths := s.walk(root)
 	s.readFormulary()
 	s.readHazards()
 	s.readPages(ctx, paths)
 	s.arrange()
-	s.loadTheme(root)
+	s.loadTheme()
 	s.workOut(ctx, opt)
 	if ctx.Err() != nil {
 		return nil, nil
 	}
+	s.readPictures()
 	for _, t := range s.Topics {
 		s.List = append(s.List, t.list...)
 	}
-	s.List = append(s.List, s.tables.list...)
-	s.readPictures(root)
+	s.List = append(s.List, s.tables.lists(nil)...)
 	s.List = s.List.Sorted()
 	return s, s.List
+}
+
+func newSite(root *os.Root, opt Options) *Site {
+	return &Site{Today: opt.Today, Settings: sheet.DefaultSettings(), content: root.FS(), drafts: opt.Drafts,
+		byPath: map[string]*Topic{}, files: map[string]bool{}, pictures: map[string]*picture{}}
 }
 
 func systemError(err error) string {
@@ -167,6 +182,9 @@ func (s *Site) walk(root *os.Root) []string {
 		} else if !d.Type().IsRegular() {
 			return nil
 		}
+		if s.open != nil {
+			s.open.stamps[p] = stampOf(root, p)
+		}
 		if strings.HasSuffix(p, ".md") {
 			pages = append(pages, p)
 		} else {
@@ -191,49 +209,52 @@ func (s *Site) readPages(ctx context.Context, paths []string) {
 }
 
 func (s *Site) readPage(p string) *Topic {
-	t := &Topic{Path: p}
+	t := &Topic{Path: p, drafts: s.drafts}
+	t.File, t.first = s.readFile(p)
+	t.read(s)
+	return t
+}
+
+// read takes the page's text through all that needs no other page.
+func (t *Topic) read(library sheet.Library) {
+	t.list = slices.Clone(t.first)
+	if t.list.Errors() > 0 {
+		return
+	}
+	sh, list := sheet.DecodeWith(t.File, library)
+	t.list = append(t.list, list...)
+	if sh == nil {
+		return
+	}
+	t.Sheet = sh
+	body, list := markdown.Parse(t.File, sh.Body)
+	t.Body = body
+	t.list = append(t.list, list...)
+}
+
+// readFile reads a page's file; it is empty where the list says why.
+func (s *Site) readFile(p string) (*source.File, source.List) {
+	none := func(problem source.Problem) (*source.File, source.List) {
+		file, _ := source.New(p, nil)
+		return file, source.List{problem.AtFile(p)}
+	}
 	f, err := s.content.Open(p)
 	if err != nil {
-		t.list = source.List{source.CannotRead(systemError(err)).AtFile(p)}
-		t.File, _ = source.New(p, nil)
-		return t
+		return none(source.CannotRead(systemError(err)))
 	}
 	defer f.Close()
 	raw, err := io.ReadAll(io.LimitReader(f, sheet.MostBytes+1))
 	if err != nil {
-		t.list = source.List{source.CannotRead(systemError(err)).AtFile(p)}
-		t.File, _ = source.New(p, nil)
-		return t
+		return none(source.CannotRead(systemError(err)))
 	}
 	if len(raw) >= sheet.MostBytes {
 		size := int64(len(raw))
 		if info, err := f.Stat(); err == nil {
 			size = info.Size()
 		}
-		t.File, _ = source.New(p, nil)
-		t.list = source.List{source.PageTooLarge(size).AtFile(p)}
-		return t
+		return none(source.PageTooLarge(size))
 	}
-	t.read(raw, s)
-	return t
-}
-
-// read takes the page's bytes through all that needs no other page.
-func (t *Topic) read(raw []byte, library sheet.Library) {
-	file, list := source.New(t.Path, raw)
-	t.File, t.list = file, list
-	if list.Errors() > 0 {
-		return
-	}
-	sh, list := sheet.DecodeWith(file, library)
-	t.list = append(t.list, list...)
-	if sh == nil {
-		return
-	}
-	t.Sheet = sh
-	body, list := markdown.Parse(file, sh.Body)
-	t.Body = body
-	t.list = append(t.list, list...)
+	return source.New(p, raw)
 }
 
 // each calls do for 0 … n-1 on as many goroutines as there are processors.

@@ -8,8 +8,8 @@ import (
 	_ "image/jpeg" // measured, not shown
 	_ "image/png"  // measured, not shown
 	"io/fs"
-	"os"
 	"path"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -22,6 +22,8 @@ type picture struct {
 	bytes         []byte
 	width, height int
 	uses          []use
+	measured      bool
+	unread, unfit *source.Problem // why it cannot be read, or not be shown
 }
 
 type use struct {
@@ -36,6 +38,9 @@ func (s *Site) checkPicture(t *Topic, p *markdown.Picture, report func(source.Pr
 		return
 	}
 	full, _, ok := t.target(p.Destination, p.Span, report)
+	if ok {
+		s.took(t, full, takesPlace)
+	}
 	if !ok || !s.checkFile(t, full, p.Span, report) {
 		return
 	}
@@ -52,31 +57,51 @@ func (s *Site) place(full string, u use) {
 		s.pictures[full] = p
 	}
 	p.uses = append(p.uses, u)
+	if s.open != nil {
+		if u.topic.state.placed == nil {
+			u.topic.state.placed = map[string]bool{}
+		}
+		u.topic.state.placed[full] = true
+	}
 }
 
 // readPictures reads the files that pages place and measures the pictures among them.
-func (s *Site) readPictures(root *os.Root) {
+func (s *Site) readPictures() {
 	for full, p := range s.pictures {
-		raw, err := fs.ReadFile(root.FS(), full)
+		s.readPicture(full, p)
+		for _, u := range p.uses {
+			p.tell(u)
+		}
+	}
+}
+
+// readPicture reads a placed file and, where a page shows it, measures it.
+func (s *Site) readPicture(full string, p *picture) {
+	if p.bytes == nil && p.unread == nil {
+		raw, err := fs.ReadFile(s.content, full)
 		if err != nil {
-			for _, u := range p.uses {
-				s.report(source.CannotRead(systemError(err)).At(u.at))
-			}
-			continue
+			problem := source.CannotRead(systemError(err))
+			p.unread = &problem
+			return
 		}
 		p.bytes = raw
-		shows := false
-		for _, u := range p.uses {
-			shows = shows || u.shows
-		}
-		if !shows {
-			continue
-		}
+	}
+	shows := slices.ContainsFunc(p.uses, func(u use) bool { return u.shows })
+	if shows && !p.measured && p.unread == nil {
+		p.measured = true
 		if problem, bad := p.measure(full); bad {
-			for _, u := range p.uses {
-				s.report(problem.At(u.at))
-			}
+			p.unfit = &problem
 		}
+	}
+}
+
+// tell says to the page of a use what is wrong with the file.
+func (p *picture) tell(u use) {
+	switch {
+	case p.unread != nil:
+		u.topic.list = append(u.topic.list, p.unread.At(u.at))
+	case p.unfit != nil && u.shows:
+		u.topic.list = append(u.topic.list, p.unfit.At(u.at))
 	}
 }
 

@@ -17,44 +17,41 @@ import (
 func (s *Site) resolve(ctx context.Context) {
 	each(ctx, len(s.Topics), func(i int) {
 		if t := s.Topics[i]; t.Sheet != nil && len(t.Sheet.Uses) == 0 {
-			s.resolveTopic(t, nil)
+			s.resolveTopic(t)
 		}
 	})
 	for _, t := range s.Topics {
 		if t.Sheet != nil {
-			s.resolveTopic(t, nil)
+			s.resolveTopic(t)
 		}
 	}
 }
 
-// resolveTopic resolves a page after those it draws on; way is what led to it.
-func (s *Site) resolveTopic(t *Topic, way []*Topic) {
+// resolveTopic resolves a page after those it draws on. A page that draws on itself by way
+// of others is told so where the circle comes back to the first of its pages by path, so that
+// it does not matter with which page resolving begins.
+func (s *Site) resolveTopic(t *Topic) {
 	if t.resolved != fresh {
 		return
 	}
-	t.resolved = open
-	way = append(way, t)
+	t.resolved = done
+	t.list = append(t.list, t.clash...)
 	find := func(full string) (*sheet.Sheet, source.Problem, bool) {
 		to, ok := s.byPath[full]
 		if !ok {
+			t.state.searched = true
 			var all []string
 			for p := range s.byPath {
 				all = append(all, p)
 			}
 			return nil, source.LinkNowhere(full, relative(t.Path, source.Nearest(full, all))), false
 		}
+		s.readFull(to)
 		if to.Sheet == nil {
 			return nil, source.Problem{}, false
 		}
-		if to.resolved == open {
-			names := to.Path
-			for i := len(way) - 1; i >= 0; i-- {
-				names = way[i].Path + " → " + names
-				if way[i] == to {
-					break
-				}
-			}
-			return nil, source.PageCycle(names), false
+		if way := s.circle(to, t, to, map[*Topic]bool{}); way != nil {
+			return nil, source.PageCycle(strings.Join(append(way, to.Path), " → ")), false
 		}
 		switch {
 		case !t.Staff() && to.Staff():
@@ -62,7 +59,7 @@ func (s *Site) resolveTopic(t *Topic, way []*Topic) {
 		case t.Status() == sheet.Approved && to.Status() != sheet.Approved:
 			return nil, source.UseUnpublished(full, string(to.Status())), false
 		}
-		s.resolveTopic(to, way)
+		s.resolveTopic(to)
 		return to.Sheet, source.Problem{}, true
 	}
 	t.list = append(t.list, t.Sheet.ResolveIn(sheet.World{Page: find, Trades: s.trades()})...)
@@ -75,18 +72,40 @@ func (s *Site) resolveTopic(t *Topic, way []*Topic) {
 		if u.Sheet == nil {
 			continue
 		}
-		if to := s.byPath[u.Path]; to != nil && to.list.Errors() > 0 && t.list.Errors() == 0 {
+		if to := s.byPath[u.Path]; to != nil && !to.Resolved && t.list.Errors() == 0 {
 			t.list = append(t.list, source.UseBroken(u.Path).At(u.Span))
 		}
 	}
-	t.resolved = done
 	t.Resolved = t.list.Errors() == 0
+}
+
+// circle is the way by which a page draws on another, nil where it does not, over pages that
+// come after the first by their paths; seen are those that are known not to lead there.
+func (s *Site) circle(from, to, first *Topic, seen map[*Topic]bool) []string {
+	if from.Path < first.Path || to.Path < first.Path || seen[from] {
+		return nil
+	}
+	if from == to {
+		return []string{to.Path}
+	}
+	seen[from] = true
+	s.readFull(from)
+	if from.Sheet == nil {
+		return nil
+	}
+	for _, u := range from.Sheet.Uses {
+		if next := s.byPath[u.Path]; next != nil {
+			if way := s.circle(next, to, first, seen); way != nil {
+				return append([]string{from.Path}, way...)
+			}
+		}
+	}
+	return nil
 }
 
 // States of a page while the order of resolving is found.
 const (
 	fresh = iota
-	open
 	done
 )
 

@@ -3,7 +3,6 @@ package site
 import (
 	"context"
 	"io/fs"
-	"os"
 	"path"
 	"sync/atomic"
 
@@ -15,23 +14,30 @@ func (s *Site) workOut(ctx context.Context, opt Options) {
 	var done atomic.Int64
 	s.resolve(ctx)
 	each(ctx, len(s.Topics), func(i int) {
-		t := s.Topics[i]
-		if t.Sheet != nil {
-			if t.Resolved {
-				proof, list := t.Sheet.Prove()
-				t.Proof = proof
-				t.list = append(t.list, list...)
-			}
-			s.bind(t)
-			s.substances(t)
-		}
+		s.workTopic(s.Topics[i])
 		if opt.Progress != nil {
 			opt.Progress(int(done.Add(1)), len(s.Topics))
 		}
 	})
 }
 
-func (s *Site) loadTheme(root *os.Root) {
+// workTopic proves and binds a page that has been resolved.
+func (s *Site) workTopic(t *Topic) {
+	if t.Sheet == nil {
+		t.list = append(t.list, t.clash...)
+		return
+	}
+	if t.Resolved {
+		proof, list := t.Sheet.Prove()
+		t.Proof = proof
+		t.list = append(t.list, list...)
+	}
+	s.bind(t)
+	s.substances(t)
+	s.reviews(t)
+}
+
+func (s *Site) loadTheme() {
 	var own fs.FS
 	if s.Settings.Theme != "" {
 		clean := path.Clean(s.Settings.Theme)
@@ -46,7 +52,9 @@ func (s *Site) loadTheme(root *os.Root) {
 		}
 	}
 	templates, list := LoadTemplates(own, s.Settings.Theme)
-	s.templates = templates
+	if templates != nil || s.templates == nil {
+		s.templates = templates // else the last that was right goes on
+	}
 	s.List = append(s.List, list...)
 }
 

@@ -1,0 +1,315 @@
+package site
+
+import (
+	"path"
+	"slices"
+	"strings"
+
+	"labsite/recipes/script"
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+)
+
+type shelfKey struct {
+	audience sheet.Audience
+	address  string
+	live     bool
+}
+
+// Answer is what stands at an address of the site.
+type Answer struct {
+	Bytes []byte
+	// Page is the file of the page that is written there, "" for all else.
+	Page string
+	// List says what is wrong with the page and with what it stands on; with an error in it
+	// Bytes may be nil.
+	List source.List
+	// Version is another one whenever the site may look different.
+	Version int
+}
+
+// Answer writes what an audience finds at an address of an open site, relative to the
+// site's top. With live it is written for the preview: with its script, and with the
+// places of its lines. ok is false where there is nothing.
+func (s *Site) Answer(a sheet.Audience, address string, live bool) (out Answer, ok bool) {
+	o := s.open
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if address == "" || strings.HasSuffix(address, "/") {
+		address += "index.html"
+	}
+	key := shelfKey{a, address, live}
+	if kept, ok := o.shelf[key]; ok {
+		return kept, true
+	}
+	if t := s.topicAt(address); t != nil {
+		s.ready(t)
+		out.Page, out.List = t.Path, s.pageList(t)
+	}
+	if s.templates == nil {
+		out.List, out.Version = append(out.List, s.common()...), o.version
+		return out, true
+	}
+	out.Bytes, ok = s.write(a, address, live, &out.List)
+	s.trim()
+	out.Version = o.version
+	if out.Page != "" {
+		ok = true
+	}
+	if ok && len(o.shelf) < 512 {
+		o.shelf[key] = out
+	}
+	return out, ok
+}
+
+// topicAt is the page that is written at an address, nil for none.
+func (s *Site) topicAt(address string) *Topic {
+	stem, is := strings.CutSuffix(address, ".html")
+	if !is {
+		return nil
+	}
+	return s.byPath[stem+".md"]
+}
+
+// pageList is what is wrong with a page, with the files that it takes data or numbers
+// from, and with what all pages stand on.
+func (s *Site) pageList(t *Topic) source.List {
+	out := s.common()
+	seen := map[*Topic]bool{}
+	var add func(t *Topic)
+	add = func(t *Topic) {
+		if seen[t] {
+			return
+		}
+		seen[t] = true
+		if t.state.known {
+			out = append(out, t.state.list...)
+		} else {
+			out = append(out, t.list...)
+		}
+		for p, how := range t.state.takes {
+			if how&takesData != 0 {
+				out = append(out, s.tables.lists(func(q string) bool { return q == p })...)
+			}
+			if to := s.byPath[p]; to != nil && how&takesPage != 0 {
+				add(to)
+			}
+		}
+	}
+	add(t)
+	return out.Sorted()
+}
+
+// write makes the bytes of an address. A fault of the program while a page is written that
+// has errors is told like one: the preview goes on.
+func (s *Site) write(a sheet.Audience, address string, live bool, list *source.List) (out []byte, ok bool) {
+	if b, is := s.templates.Assets()[address]; is {
+		return b, true
+	}
+	if address == runtimeFile {
+		return script.Runtime, true
+	}
+	defer func() {
+		if fault := recover(); fault != nil {
+			if list.Errors() == 0 {
+				panic(fault)
+			}
+			out, ok = nil, true
+		}
+	}()
+	r := s.writer(a, live)
+	take := func(b []byte, l source.List) ([]byte, bool) {
+		*list = append(*list, l...)
+		return b, b != nil
+	}
+	var found []byte
+	put := func(name string, b []byte, l source.List) {
+		if name == address && b != nil {
+			found = b
+			*list = append(*list, l...)
+		}
+	}
+	dir, base := path.Split(address)
+	dir = path.Clean(dir)
+	switch {
+	case address == "missing.html":
+		return take(r.missing())
+	case address == registerFile && a == sheet.Staff:
+		s.readAll()
+		return take(r.register())
+	case within(address, benchFolder):
+		s.readAll()
+		r.benchPages(put)
+	case base == "index.html":
+		for _, f := range s.folders() {
+			if path.Join(f.Path, "index.html") == address && s.holds(f, a) {
+				if f.Index != nil {
+					s.ready(f.Index)
+				}
+				return take(r.folder(f))
+			}
+		}
+	case s.topicAt(address) != nil:
+		if t := s.topicAt(address); t.shownTo(a) && t.Folder.Index != t {
+			return take(r.topic(t))
+		}
+	case s.files[address]:
+		return s.file(a, address)
+	default:
+		for _, t := range s.besides(dir, base) {
+			if s.ready(t); t.shownTo(a) && t.Status() != sheet.Withdrawn {
+				if t.Folder.Index != t {
+					r.beside(t, put)
+				}
+				r.scripts(t, put)
+			}
+		}
+		if found == nil && dir == "." {
+			if address == searchEntries {
+				s.searchable()
+			}
+			for _, job := range r.machineFiles(put) {
+				job()
+			}
+		}
+	}
+	return found, found != nil
+}
+
+// writer is kept from one page to the next, with the lists of sections that it made.
+func (s *Site) writer(a sheet.Audience, live bool) *renderer {
+	o := s.open
+	who := a
+	if live {
+		who += " live"
+	}
+	if o.writers == nil {
+		o.writers = map[sheet.Audience]*renderer{}
+	}
+	if o.writers[who] == nil {
+		o.writers[who] = &renderer{site: s, audience: a, navs: map[string]*nav{}, preview: live}
+	}
+	return o.writers[who]
+}
+
+// besides lists the pages of a folder that a paper or table of this name may stand beside.
+func (s *Site) besides(dir, base string) []*Topic {
+	var out []*Topic
+	for i := strings.IndexByte(base, '.'); i >= 0; {
+		if t := s.byPath[path.Join(dir, base[:i]+".md")]; t != nil {
+			out = append(out, t)
+		}
+		next := strings.IndexByte(base[i+1:], '.')
+		if next < 0 {
+			break
+		}
+		i += 1 + next
+	}
+	return out
+}
+
+// file gives a picture or other file, where a page of the audience places it.
+func (s *Site) file(a sheet.Audience, full string) ([]byte, bool) {
+	for t := range s.open.needs[full] {
+		if t.state.takes[full]&takesPlace == 0 || !t.shownTo(a) || t.Status() == sheet.Withdrawn {
+			continue
+		}
+		s.ready(t)
+		if p := s.pictures[full]; p != nil && t.state.placed[full] && p.bytes != nil {
+			return p.bytes, true
+		}
+	}
+	return nil, false
+}
+
+// readAll reads every page in full, for what tells of all of them.
+func (s *Site) readAll() {
+	for _, t := range s.Topics {
+		s.readFull(t)
+	}
+}
+
+// mostSearched is how many pages a preview's search looks through beside those that were
+// asked for of late: the entries hold the texts of all pages.
+const mostSearched = 1000
+
+// searchable makes pages ready for the search entries.
+func (s *Site) searchable() {
+	for i, t := range s.Topics {
+		if i < mostSearched {
+			s.ready(t)
+		}
+	}
+}
+
+// Look says of a page that somebody looks at it, so that it is worked out before others.
+func (s *Site) Look(page string) {
+	o := s.open
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if t := s.byPath[page]; t != nil && t.state.queued {
+		o.queue(t, true)
+	}
+}
+
+// Version is another one whenever the site may look different.
+func (s *Site) Version() int {
+	s.open.mu.Lock()
+	defer s.open.mu.Unlock()
+	return s.open.version
+}
+
+// Addresses lists every address of the audience's site, for tests that compare whole sites.
+func (s *Site) Addresses(a sheet.Audience) []string {
+	o := s.open
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	set := map[string]bool{"missing.html": true, runtimeFile: true}
+	put := func(name string, b []byte, _ source.List) {
+		if b != nil {
+			set[name] = true
+		}
+	}
+	if s.templates == nil {
+		return nil
+	}
+	r := s.writer(a, false)
+	for name := range s.templates.Assets() {
+		set[name] = true
+	}
+	for _, t := range s.Topics {
+		s.ready(t)
+		if !t.shownTo(a) {
+			continue
+		}
+		set[t.Address()] = true
+		if t.Status() != sheet.Withdrawn {
+			if t.Folder.Index != t {
+				r.beside(t, put)
+			}
+			r.scripts(t, put)
+			for full := range t.state.placed {
+				set[full] = true
+			}
+		}
+	}
+	for _, f := range s.folders() {
+		if s.holds(f, a) {
+			set[path.Join(f.Path, "index.html")] = true
+		}
+	}
+	r.benchPages(put)
+	for _, job := range r.machineFiles(put) {
+		job()
+	}
+	if a == sheet.Staff {
+		set[registerFile] = true
+	}
+	s.trim()
+	var out []string
+	for name := range set {
+		out = append(out, name)
+	}
+	slices.Sort(out)
+	return out
+}

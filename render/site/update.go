@@ -1,0 +1,327 @@
+package site
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strings"
+
+	"labsite/recipes/hazard"
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+)
+
+// stamp tells two states of a file apart without reading it.
+type stamp struct {
+	size int64
+	time int64
+	info os.FileInfo
+}
+
+func (a stamp) same(b stamp) bool {
+	return a.size == b.size && a.time == b.time && (a.info == nil) == (b.info == nil) && (a.info == nil || os.SameFile(a.info, b.info))
+}
+
+func stampOf(root *os.Root, p string) stamp {
+	info, err := root.Stat(p)
+	if err != nil {
+		return stamp{}
+	}
+	return stamp{info.Size(), info.ModTime().UnixNano(), info}
+}
+
+// Changed says what an update found to be different.
+type Changed struct {
+	// Files are those whose bytes changed, that came or that went, by path.
+	Files []string
+	// Pages are the pages that must be worked out again, and All says that they all must.
+	Pages int
+	All   bool
+	// Style says that nothing but style sheets of the lab's theme changed.
+	Style bool
+}
+
+// Update looks at files and folders that may have changed, and at all of the content folder
+// where it is given none. Paths are relative to it, with slashes. A file is read again only
+// if it was named or looks different; the pages that depend on it wait to be worked out
+// again until they are asked for, or until Work comes to them.
+func (s *Site) Update(paths []string) Changed {
+	s.open.mu.Lock()
+	defer s.open.mu.Unlock()
+	u := &update{site: s, touched: map[string]bool{}, forgot: map[*Topic]bool{}}
+	u.look(paths)
+	if len(u.touched) > 0 {
+		u.apply()
+		s.open.turn()
+	}
+	var c Changed
+	for p := range u.touched {
+		c.Files = append(c.Files, p)
+	}
+	slices.Sort(c.Files)
+	c.Pages, c.All = len(u.forgot), u.all
+	c.Style = len(c.Files) > 0
+	for _, p := range c.Files {
+		c.Style = c.Style && s.Settings.Theme != "" && within(p, path.Clean(s.Settings.Theme)) && path.Ext(p) == ".css"
+	}
+	return c
+}
+
+type update struct {
+	site    *Site
+	touched map[string]bool // files that changed, came or went
+	forgot  map[*Topic]bool
+	all     bool // every page must be worked out again
+	moved   bool // the list of files or the heads of pages changed
+}
+
+func within(p, folder string) bool {
+	return folder == "." || p == folder || strings.HasPrefix(p, folder+"/")
+}
+
+// outOfSight tells paths that begin with a full stop somewhere; nothing looks at them.
+func outOfSight(p string) bool {
+	for part := range strings.SplitSeq(p, "/") {
+		if strings.HasPrefix(part, ".") && part != "." {
+			return true
+		}
+	}
+	return false
+}
+
+// look finds the files that changed among those named.
+func (u *update) look(paths []string) {
+	s, o := u.site, u.site.open
+	whole := len(paths) == 0
+	for _, p := range paths {
+		p = path.Clean(p)
+		if outOfSight(p) || p == ".." || strings.HasPrefix(p, "../") {
+			continue
+		}
+		if theme := s.Settings.Theme; theme != "" && within(p, path.Clean(theme)) {
+			u.touched[p] = true
+			continue
+		}
+		info, err := o.root.Lstat(p)
+		_, known := s.byPath[p]
+		known = known || s.files[p]
+		if err == nil && info.Mode().IsRegular() && known {
+			u.touched[p] = true
+			o.stamps[p] = stampOf(o.root, p)
+			continue
+		}
+		whole = true
+		if err == nil && !info.IsDir() && known {
+			u.touched[p] = true
+		}
+	}
+	if whole {
+		u.rewalk()
+	}
+}
+
+// rewalk goes through the folder anew and compares what it finds with what was known.
+func (u *update) rewalk() {
+	s, o := u.site, u.site.open
+	before := o.stamps
+	o.stamps = map[string]stamp{}
+	files := s.files
+	s.files = map[string]bool{}
+	var pages []string
+	o.walk = s.gather(func() { pages = s.walk(o.root) })
+	s.remember()
+	for p, now := range o.stamps {
+		if old, was := before[p]; !was || !old.same(now) {
+			u.touched[p] = true
+		}
+	}
+	for p := range before {
+		if _, is := o.stamps[p]; !is {
+			u.touched[p] = true
+		}
+	}
+	for p := range s.files {
+		if !files[p] {
+			u.touched[p], u.moved = true, true
+		}
+	}
+	for p := range files {
+		if !s.files[p] {
+			u.touched[p], u.moved = true, true
+		}
+	}
+	there := make(map[string]bool, len(pages))
+	for _, p := range pages {
+		there[p] = true
+		if s.byPath[p] == nil {
+			u.touched[p], u.moved = true, true
+			t := &Topic{Path: p, drafts: s.drafts}
+			t.File, _ = source.New(p, nil)
+			s.byPath[p] = t
+			s.Topics = append(s.Topics, t)
+		}
+	}
+	s.Topics = slices.DeleteFunc(s.Topics, func(t *Topic) bool {
+		if there[t.Path] {
+			return false
+		}
+		u.touched[t.Path], u.moved = true, true
+		s.drop(t)
+		return true
+	})
+	slices.SortFunc(s.Topics, func(a, b *Topic) int { return strings.Compare(a.Path, b.Path) })
+}
+
+// drop takes a page out of the site.
+func (s *Site) drop(t *Topic) {
+	for p := range t.state.takes {
+		delete(s.open.needs[p], t)
+	}
+	for full := range t.state.placed {
+		if p := s.pictures[full]; p != nil {
+			p.uses = slices.DeleteFunc(p.uses, func(x use) bool { return x.topic == t })
+			if len(p.uses) == 0 {
+				delete(s.pictures, full)
+			}
+		}
+	}
+	delete(s.byPath, t.Path)
+}
+
+// remember keeps the looks of the files of the lab's theme, which the walk passes by.
+func (s *Site) remember() {
+	theme := path.Clean(s.Settings.Theme)
+	if s.Settings.Theme == "" {
+		return
+	}
+	entries, err := fs.ReadDir(s.content, theme)
+	if err != nil {
+		return
+	}
+	for _, e := range entries {
+		if !e.IsDir() && !strings.HasPrefix(e.Name(), ".") {
+			p := path.Join(theme, e.Name())
+			s.open.stamps[p] = stampOf(s.open.root, p)
+		}
+	}
+}
+
+// apply reads what was touched and forgets what depended on it.
+func (u *update) apply() {
+	s, o := u.site, u.site.open
+	theme := false
+	if u.touched[sheet.SettingsFile] {
+		old := s.Settings
+		s.Settings = sheet.DefaultSettings()
+		o.settings = s.gather(s.readSettings)
+		if s.Settings != old {
+			u.all, theme = true, true
+		}
+		if s.Settings.Theme != old.Theme {
+			u.rewalk()
+		}
+	}
+	trades := false
+	for p := range u.touched {
+		if s.Settings.Theme != "" && within(p, path.Clean(s.Settings.Theme)) {
+			theme = true
+		}
+		trades = trades || path.Dir(p) == "formulary"
+	}
+	if theme {
+		o.theme = s.gather(s.loadTheme)
+	}
+	if trades {
+		o.trades = s.gather(s.readFormulary)
+		u.all = true
+	}
+	if u.touched[hazard.OwnFile] {
+		s.Hazards = nil
+		o.hazards = s.gather(s.readHazards)
+		u.all = true
+	}
+	var pages []*Topic
+	for p := range u.touched {
+		if t := s.byPath[p]; t != nil {
+			pages = append(pages, t)
+			continue
+		}
+		s.tables.forget(p)
+		if pic := s.pictures[p]; pic != nil {
+			*pic = picture{uses: pic.uses}
+		}
+		u.users(p, true)
+	}
+	heads := u.moved
+	faces := map[*Topic]string{}
+	for _, t := range pages {
+		file, first := s.readFile(t.Path)
+		if t.state.known && file.Text == t.File.Text && fmt.Sprint(first) == fmt.Sprint(t.first) {
+			continue
+		}
+		old := t.state.head
+		faces[t], t.state.face = t.state.face, "" // not known, until it is worked out
+		t.File, t.first = file, first
+		t.state.head = readHead(file)
+		s.forget(t) // though it may have been forgotten with its old text
+		u.forgot[t] = true
+		if !sameHead(old, t.state.head) {
+			heads = true
+		}
+		u.users(t.Path, false)
+	}
+	if u.moved {
+		for _, t := range s.Topics {
+			if t.state.searched {
+				u.forget(t)
+			}
+		}
+	}
+	if heads {
+		s.arrangeAgain()
+	}
+	if u.all {
+		for _, t := range s.Topics {
+			u.forget(t)
+		}
+		return
+	}
+	// Pages that lead to a page see no more of it than its face.
+	few := len(faces) <= 16
+	for t, old := range faces {
+		if few && !u.moved {
+			s.ready(t)
+		}
+		if old == "" || t.state.face != old {
+			u.users(t.Path, true)
+		}
+	}
+}
+
+// forget says that a page must be worked out again.
+func (u *update) forget(t *Topic) {
+	if !u.forgot[t] {
+		u.forgot[t] = true
+		u.site.forget(t)
+		u.users(t.Path, false)
+	}
+}
+
+// users forgets the pages that draw on a file or read it, near and far, and with places
+// those that lead to it.
+func (u *update) users(p string, places bool) {
+	for t := range u.site.open.needs[p] {
+		how := t.state.takes[p]
+		if how&(takesPage|takesData) != 0 || places && how&takesPlace != 0 {
+			u.forget(t)
+		}
+	}
+}
+
+func (t *tables) forget(p string) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	delete(t.read, p)
+}
