@@ -112,11 +112,19 @@ func (c *Case) fault(f *Figure, kind formula.FaultKind, at *formula.Node) {
 	c.faultAt(f, f.Formula, kind, at)
 }
 
-// dependsOnFault tells whether one of the names that a formula uses has no value.
+// dependsOnFault tells whether one of the names that a formula uses has no value. Names
+// that it binds itself are its own trouble.
 func dependsOnFault(n *formula.Node, frame *formula.Frame) bool {
+	bound := map[int]bool{}
+	n.Walk(func(n *formula.Node) bool {
+		if n.Op == formula.Let {
+			bound[n.Slot] = true
+		}
+		return true
+	})
 	found := false
 	n.Walk(func(n *formula.Node) bool {
-		if n.Op == formula.Var && math.IsNaN(frame.V[n.Slot]) {
+		if n.Op == formula.Var && !bound[n.Slot] && math.IsNaN(frame.V[n.Slot]) {
 			found = true
 		}
 		return !found
