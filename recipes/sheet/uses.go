@@ -190,6 +190,7 @@ func (c *Case) workUse(u *Use) {
 		}
 		c.uses[u] = run
 	}
+	run.Holding, run.Refusals, run.Failed = run.Holding[:0], run.Refusals[:0], run.Failed[:0]
 	run.Frame.V = c.Frame.V[u.Base : u.Base+u.Slots : u.Base+u.Slots]
 	for _, g := range u.Sheet.Given {
 		run.Frame.V[g.Slot] = g.Own
@@ -229,6 +230,9 @@ func (c *Case) workUse(u *Use) {
 		c.Failed = append(c.Failed, f)
 	}
 }
+
+// Inside is the case of a page drawn on by this one, nil before it was worked out.
+func (c *Case) Inside(u *Use) *Case { return c.uses[u] }
 
 func (c *Case) orRun(run *Case) *Case {
 	if run != nil {
