@@ -12,7 +12,7 @@ func FuzzQuantity(f *testing.F) {
 	for _, text := range []string{"500 ml", "0.86 g/ml", "1/125 s", "10 min 30 s", "1 2/3 stop", "1+100", "1 in 100", "20 °C", "3.6 Δ°F",
 		"20 /l", "18 °C .. 24 °C by 1 °C", "4.95 ml ± 0.01 ml", "5 ml +- 1 %", "f/8", "yes", "0,5 ml", "10:30", "1:100", "500ml", "2 oz",
 		"1+2+100", ".5 ml", "007 ml", "1_000", "0x1F", "5 min 30", "2×3", "20 °C/min", "1/n s", "1+n", "usual", "1/999999999 stop",
-		"1e99 km9", "−5 ℃", "5 \xff ml", "1/3 stop", "12.50 USD"} {
+		"1e99 km9", "1E0000700", "−5 ℃", "5 \xff ml", "1/3 stop", "12.50 USD"} {
 		f.Add(text)
 	}
 	kinds := []Kind{Number, Time, Volume, Stops, Scale, Degree, Any, {Money: 1, Currency: "USD"}}

@@ -64,9 +64,9 @@ func number(text string, inFormula bool) (n int, t *Trouble) {
 			i++
 		}
 		if d := digits(text[min(i, len(text)):]); d > 0 {
-			exponent, _ := strconv.Atoi(text[i : i+min(d, 6)])
+			exponent, err := strconv.Atoi(text[i : i+d])
 			n = i + d
-			if exponent > mostExponent {
+			if err != nil || exponent > mostExponent {
 				return 0, trouble(source.NumberTooLong(), 0, n)
 			}
 		}

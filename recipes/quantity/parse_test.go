@@ -187,6 +187,8 @@ func TestParseRefuses(t *testing.T) {
 		{"1_000 ml", "number-underscore", "1_000", "Write 1000."},
 		{"0x1F", "hexadecimal", "0x1F", "Write 31."},
 		{"1e100 ml", "number-too-long", "1e100", ""},
+		{"1E0000700", "number-too-long", "1E0000700", ""},
+		{"1e-99999999999999999999", "number-too-long", "1e-99999999999999999999", ""},
 		{strings.Repeat("9", 41), "number-too-long", strings.Repeat("9", 41), ""},
 		{"30 s 2 min", "text-after-value", "2 min", ""},
 		{"2 min 1 h", "duration-order", "2 min 1 h", ""},
