@@ -90,6 +90,30 @@ type formulaRow struct {
 	Source   string `json:"source"`
 }
 
+// formulaCheck is a check of an entry for machines.
+type formulaCheck struct {
+	What       string `json:"what"`
+	Source     string `json:"source"`
+	Provenance string `json:"provenance"`
+	Expected   string `json:"expected"`
+	Found      string `json:"found"`
+	Deviation  string `json:"deviation"`
+	OK         bool   `json:"ok"`
+}
+
+// outsideCheck is a check against the outside for machines.
+type outsideCheck struct {
+	ID         string `json:"id"`
+	What       string `json:"what"`
+	Formula    string `json:"formula"`
+	Source     string `json:"source"`
+	Provenance string `json:"provenance"`
+	Expected   string `json:"expected"`
+	Found      string `json:"found"`
+	Deviation  string `json:"deviation"`
+	OK         bool   `json:"ok"`
+}
+
 func rowOf(e *formulary.Entry) formulaRow {
 	return formulaRow{e.Name, e.Group, e.Sentence, e.Call(), e.Formula, e.Source.String()}
 }
@@ -125,7 +149,11 @@ func (s *screen) listFormulas(set *formulary.Set, word string) error {
 func (s *screen) explain(set *formulary.Set, e *formulary.Entry) error {
 	verdicts := set.RunChecks(e)
 	if s.json {
-		s.object(map[string]any{"diagnostics": []any{}, "formula": rowOf(e), "checks": verdicts})
+		checks := []formulaCheck{}
+		for _, v := range verdicts {
+			checks = append(checks, formulaCheck(v))
+		}
+		s.object(map[string]any{"diagnostics": []any{}, "formula": rowOf(e), "checks": checks})
 		return nil
 	}
 	fmt.Fprintf(s.out, "%s\n%s\n\n  %s\n\n", paint(s.out, bold, e.Call()), e.Sentence, strings.TrimSpace(e.Formula))
@@ -209,7 +237,7 @@ func (s *screen) compute(set *formulary.Set, e *formulary.Entry, args []string) 
 		shown := w.Show.Format(w.Base)
 		out := map[string]any{"diagnostics": []any{}, "formula": e.Name, "refused": w.Refused, "shown": nil, "value": nil, "unit": shown.Unit}
 		if w.Refused == "" {
-			out["shown"], out["value"] = shown.Text, shown.Number
+			out["shown"], out["value"] = shown.Text, clean(shown.Number)
 		}
 		s.object(out)
 		return nil
@@ -237,7 +265,11 @@ func (s *screen) outside() error {
 		}
 	}
 	if s.json {
-		s.object(map[string]any{"diagnostics": []any{}, "outside": checks})
+		rows := []outsideCheck{}
+		for _, c := range checks {
+			rows = append(rows, outsideCheck(c))
+		}
+		s.object(map[string]any{"diagnostics": []any{}, "outside": rows})
 	} else {
 		for _, c := range checks {
 			mark := paint(s.out, green, "✓")

@@ -52,7 +52,7 @@ type limitOutput struct {
 // the command that printed it, or `wrong` for the answer to a wrong use.
 func machineOutput(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
-		ts.Fatalf("usage: machine publish|check|figure|units|convert|wrong")
+		ts.Fatalf("usage: machine publish|check|figure|units|convert|formulas|formula|worked|outside|wrong")
 	}
 	out := []byte(ts.ReadFile("stdout"))
 	top := strictly[map[string]json.RawMessage](ts, out)
@@ -94,6 +94,19 @@ func machineOutput(ts *testscript.TestScript, neg bool, args []string) {
 		checkFigure(ts, strictly[figureOutput](ts, out))
 	case "units":
 		want("units")
+	case "formulas":
+		want("formulas")
+	case "formula":
+		want("formula", "checks")
+		for _, v := range strictly[[]formulaCheck](ts, top["checks"]) {
+			if v.What == "" || v.Expected == "" || v.Source == "" || !v.OK {
+				ts.Fatalf("a check without what, expected and source, or one that fails: %+v", v)
+			}
+		}
+	case "outside":
+		want("outside")
+	case "worked":
+		want("formula", "refused", "shown", "value", "unit")
 	case "convert":
 		f := strictly[struct {
 			Shown       *string
