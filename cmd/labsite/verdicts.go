@@ -36,6 +36,18 @@ func checkRows(st *site.Site) []checkRow {
 	return out
 }
 
+// refusedCases counts the cases of all pages that their pages refuse: checks that hold
+// always ask nothing of them.
+func refusedCases(st *site.Site) int {
+	n := 0
+	for _, t := range st.Topics {
+		if t.Proof != nil {
+			n += t.Proof.Refused
+		}
+	}
+	return n
+}
+
 // outcome words an expected limit as pages write it.
 func outcome(v sheet.Verdict) (expected, found string) {
 	if v.Check.Holds == sheet.Refuse {
