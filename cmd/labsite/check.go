@@ -36,6 +36,7 @@ makes them errors.`,
 					_, more := st.Render(cmd.Context(), a)
 					list = append(list, more...)
 				}
+				list = append(list, st.Agree(cmd.Context(), sheet.Staff)...)
 				list = list.Sorted()
 			}
 			if strict {

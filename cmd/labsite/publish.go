@@ -32,6 +32,7 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 		Args: cobra.NoArgs,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			begun := time.Now()
+			giveRoom()
 			a := sheet.Audience(audience)
 			if a != sheet.Customers && a != sheet.Staff {
 				return fmt.Errorf("--audience is customers or staff, not %q", audience)
@@ -53,7 +54,7 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 			if list.Errors() == 0 {
 				var more = list
 				files, more = st.Render(cmd.Context(), a)
-				list = append(list, more...).Sorted()
+				list = append(append(list, more...), st.Agree(cmd.Context(), a)...).Sorted()
 			}
 			if list.Errors() > 0 {
 				return s.refused(list, to)
@@ -77,12 +78,12 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 			pages, figures, checks, cases := st.Count()
 			if s.json {
 				s.object(map[string]any{"diagnostics": none(list), "to": to, "audience": audience, "pages": pages, "figures": figures,
-					"checks": checks, "cases": cases, "files": len(files), "written": result.Written, "kept": result.Kept, "removed": result.Removed})
+					"checks": checks, "cases": cases, "refused": refusedCases(st), "files": len(files), "written": result.Written, "kept": result.Kept, "removed": result.Removed})
 				return nil
 			}
 			s.diagnostics(list)
-			fmt.Fprintf(s.out, "%s %s with %s, %s in %s: all hold.\n", paint(s.out, green, "Checked"), counted(pages, "page", "pages"),
-				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), counted(cases, "case", "cases"))
+			fmt.Fprintf(s.out, "%s %s with %s, %s in %s, %s refused: all hold.\n", paint(s.out, green, "Checked"), counted(pages, "page", "pages"),
+				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), counted(cases, "case", "cases"), strings.TrimSpace(counted(refusedCases(st), "", "")))
 			fmt.Fprintf(s.out, "%s the %s site to %s: %s, %d new or changed, in %s.\n", paint(s.out, green, "Published"), whose(a), to,
 				counted(len(files), "file", "files"), result.Written, time.Since(begun).Round(time.Millisecond))
 			if n := len(list); n > 0 {

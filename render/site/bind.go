@@ -39,6 +39,8 @@ type bound struct {
 	show    quantity.Show
 	hasShow bool
 	literal string
+	// placed is its place among the page's placed formulas, from 1; 0 where it has none.
+	placed int
 }
 
 // number tells whether the placement shows a computed or given number.
@@ -159,6 +161,7 @@ func (s *Site) bind(t *Topic) {
 	s.links(t, t.Body)
 	b.plain = t.Body.Texts()
 	handTyped(b.plain, report)
+	t.leaf = s.leaf(t)
 }
 
 // readText reads and binds one text of a page without reporting anything.
@@ -303,6 +306,9 @@ func (s *Site) placement(t *Topic, at *markdown.Placement, ok bool, report func(
 	b.kind, b.node = placesFormula, node
 	unit, _ := node.FirstUnit()
 	b.show = quantity.DefaultShow(node.Kind, unit)
+	if show, is := sh.ShowOf(name); is {
+		b.show = show
+	}
 	s.show(&b, node.Kind, at, report)
 	return b
 }

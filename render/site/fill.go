@@ -25,6 +25,8 @@ type filler struct {
 	// href turns a link's destination in the content into one on the site.
 	href func(destination string) string
 	size func(destination string) (width, height int)
+	// mark names a placement for the page's script; nil where the text is in no script.
+	mark func(b bound) string
 }
 
 // shown is what a placement says at this case; ok is false where the number is withdrawn.
@@ -85,11 +87,8 @@ func (f *filler) fill(x text) {
 			}
 			b.at.Plain = v.Text
 			attributes := ""
-			switch b.kind {
-			case placesFigure:
-				attributes = ` data-figure="` + b.figure.Name + `"`
-			case placesGiven:
-				attributes = ` data-given-value="` + b.given.Name + `"`
+			if f.mark != nil {
+				attributes = f.mark(b)
 			}
 			b.at.HTML = string(quantityHTML(v.Text, attributes))
 			if b.at.Block {

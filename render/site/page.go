@@ -54,7 +54,7 @@ func (r *renderer) page(t *Topic) (Page, source.List) {
 	for _, x := range p.b.tools {
 		v.Tools = append(v.Tools, p.fill.html(x, markdown.RenderOptions{}))
 	}
-	v.Body = p.fill.html(p.b.body, markdown.RenderOptions{Anchors: true, RawHTML: r.site.rawHTML(), HighlightCode: highlight.Code})
+	v.Body = p.fill.html(p.b.body, markdown.RenderOptions{Anchors: true, RawHTML: r.site.rawHTML(), HighlightCode: highlight.Code, Lines: r.preview})
 	if !p.b.placed["arithmetic"] && len(sh.Figures) > 0 {
 		v.Arithmetic = p.arithmetic()
 	}
@@ -75,6 +75,7 @@ func (r *renderer) page(t *Topic) (Page, source.List) {
 		v.Notice = p.notice()
 	}
 	v.Head = inHead(v.Head, p.howTo(v.Canonical))
+	p.handled(&v.Shell)
 	return v, p.list
 }
 
@@ -85,7 +86,7 @@ func (r *renderer) pager(t *Topic) *pager {
 	if t.Proof != nil {
 		run = t.Proof.Own
 	}
-	p.fill = &filler{topic: t, run: run, block: p.block, caution: p.cautionAt, grid: p.grid, chart: p.chart, href: t.siteHref, size: p.size}
+	p.fill = &filler{topic: t, run: run, block: p.block, caution: p.cautionAt, grid: p.grid, chart: p.chart, href: t.siteHref, size: p.size, mark: mark}
 	return p
 }
 
@@ -325,7 +326,7 @@ func (p *pager) elsewhere(run *sheet.Case, text sheet.Prose) template.HTML {
 		return escaped(text.Text)
 	}
 	x := p.site.readText(other, text)
-	f := &filler{topic: other, run: run, size: p.size, href: func(d string) string {
+	f := &filler{topic: other, run: run, size: p.size, mark: p.topic.leaf.markElsewhere(p.fill.run, run), href: func(d string) string {
 		if elsewhere(d) {
 			return d
 		}

@@ -49,6 +49,7 @@ func (r *renderer) card(t *Topic) ([]byte, source.List) {
 	v := &Card{Page: Link{t.Title(), urlPath(path.Base(t.Address()))}, Made: date(r.site.Today), Staff: t.Staff()}
 	r.shell(t.Folder.Path, &v.Shell)
 	v.Styles = []string{up(t.Folder.Path) + "card.css"}
+	p.handled(&v.Shell)
 	v.Title, v.Canonical = t.Title(), r.canonical(t.Address())
 	if c := t.Sheet.Control; c != nil {
 		v.Number, v.Revision = c.Number, revision(c)
@@ -85,7 +86,7 @@ func (r *renderer) labels(t *Topic) ([]byte, source.List) {
 	v := &Labels{Page: Link{t.Title(), urlPath(path.Base(t.Address()))}, Made: date(r.site.Today)}
 	r.shell(t.Folder.Path, &v.Shell)
 	v.Styles = []string{up(t.Folder.Path) + "labels.css"}
-	v.Title, v.Canonical = "Labels: "+t.Title(), r.canonical(t.Address())
+	v.Title, v.Canonical = t.Title(), r.canonical(t.Address())
 	number, rev := "", ""
 	if c := t.Sheet.Control; c != nil {
 		number, rev = c.Number, revision(c)

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"sync"
 
+	"labsite/recipes/script"
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
 )
@@ -20,6 +21,7 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 	for name, b := range s.templates.Assets() {
 		out[name], taken[strings.ToLower(name)] = b, true
 	}
+	out[runtimeFile], taken[runtimeFile] = script.Runtime, true
 	var mu sync.Mutex
 	var list source.List
 	put := func(name string, b []byte, l source.List) {
@@ -35,7 +37,7 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 			out[name], taken[key] = b, true
 		}
 	}
-	var jobs []func()
+	jobs := r.machineFiles(put) // first, since the search entries take the longest
 	for _, t := range s.Topics {
 		if t.shownTo(a) && t.Folder.Index != t {
 			jobs = append(jobs, func() {
@@ -43,6 +45,7 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 				put(t.Address(), b, l)
 				if t.Status() == sheet.Approved {
 					r.beside(t, put)
+					r.scripts(t, put)
 				}
 			})
 		}
@@ -52,6 +55,9 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 			jobs = append(jobs, func() {
 				b, l := r.folder(f)
 				put(path.Join(f.Path, "index.html"), b, l)
+				if f.Index != nil && f.Index.shownTo(a) {
+					r.scripts(f.Index, put)
+				}
 			})
 		}
 	}
@@ -59,7 +65,6 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 		b, l := r.missing()
 		put("missing.html", b, l)
 	})
-	jobs = append(jobs, r.machineFiles(put)...)
 	jobs = append(jobs, func() { r.benchPages(put) })
 	r.nav(benchFolder)
 	if a == sheet.Staff {
@@ -120,6 +125,7 @@ type renderer struct {
 	audience sheet.Audience
 	navs     map[string]*nav
 	preview  bool
+	scripted sync.Map // *Topic to written
 }
 
 // folders lists all folders, the top first.
@@ -188,6 +194,9 @@ func (r *renderer) shell(folder string, v *Shell) {
 	v.Policy = PublishedPolicy
 	v.StaffSite = r.audience == sheet.Staff
 	r.findable(top, v)
+	if r.preview {
+		r.live(v)
+	}
 }
 
 // trail lists the folders above a page, from the front page down.
@@ -273,7 +282,7 @@ func (r *renderer) pages(f *Folder) []Entry {
 func (r *renderer) folder(f *Folder) ([]byte, source.List) {
 	var page Page
 	var list source.List
-	if f.Index != nil && f.Index.shownTo(r.audience) && f.Index.Status() == sheet.Approved {
+	if f.Index != nil && f.Index.shownTo(r.audience) && f.Index.Status() != sheet.Withdrawn {
 		page, list = r.page(f.Index)
 	} else {
 		r.shell(f.Path, &page.Shell)

@@ -53,7 +53,7 @@ func LoadTemplates(own fs.FS, ownPath string) (*Templates, source.List) {
 	if own != nil {
 		list = append(list, t.read(own, ownPath, true)...)
 	}
-	t.assets[styleFile] = joined(t.assets[styleFile], []byte(chart.Style), []byte(highlight.Style()), t.assets[safetyFile])
+	t.assets[styleFile] = joined(t.assets[styleFile], slim(styleFile, []byte(chart.Style)), slim(styleFile, []byte(highlight.Style())), t.assets[safetyFile])
 	for _, name := range []string{cardStyle, labelStyle} {
 		t.assets[name] = joined(t.assets[name], t.assets[safetyFile])
 	}
@@ -97,6 +97,9 @@ func (t *Templates) read(files fs.FS, folder string, own bool) source.List {
 		}
 		stem, isTemplate := strings.CutSuffix(name, ".html")
 		if !isTemplate {
+			if !own {
+				raw = slim(name, raw)
+			}
 			t.assets[name] = raw
 			continue
 		}

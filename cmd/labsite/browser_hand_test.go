@@ -1,0 +1,297 @@
+//go:build browser
+
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// guide is the page that most of these tests set: its values, ranges and expected results
+// are those of its own checks in content/developing/one-shot-developer.md.
+const guide = "developing/one-shot-developer.html"
+
+// reader is somebody who sets a page.
+type reader struct {
+	*tab
+	t *testing.T
+	w window
+}
+
+// readers calls do with a tab of its own for each name, which also says the window.
+func readers(t *testing.T, dir string, names []string, do func(r *reader, name string)) {
+	t.Helper()
+	inTabs(t, dir, len(names), func(tab *tab, i int) {
+		w := windows[0]
+		if strings.HasSuffix(names[i], "desk") {
+			w = windows[1]
+		}
+		r := &reader{tab, t, w}
+		must(t, call(tab, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
+			Width: w.width, Height: w.height, DeviceScaleFactor: 1, Mobile: w.phone}))
+		must(t, call(tab, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: w.phone}))
+		do(r, names[i])
+		r.tell(func(text string) { t.Errorf("%s: %s", names[i], text) })
+	})
+}
+
+// open opens an address and waits until the page is at rest.
+func (r *reader) open(address string) {
+	r.t.Helper()
+	r.do(chromedp.Navigate("about:blank"))
+	r.do(chromedp.Navigate(address))
+	if !r.settle(r.t) {
+		r.t.Errorf("%s does not come to rest", address)
+	}
+}
+
+// do has the browser do something, and gives up when it takes too long.
+func (r *reader) do(action chromedp.Action[chromedp.Void]) {
+	r.t.Helper()
+	ctx, cancel := context.WithTimeout(r.ctx, tooLong)
+	defer cancel()
+	must(r.t, chromedp.Do(ctx, action))
+}
+
+func (r *reader) text(selector string) string {
+	return ask[string](r.t, r.tab, fmt.Sprintf(`((document.querySelector(%q) || {}).innerText || '').replace(/\u00a0/g, ' ').replace(/\u2212/g, '-').trim()`, selector))
+}
+
+func (r *reader) is(expression string) bool { return ask[bool](r.t, r.tab, expression) }
+
+// until asks again and again.
+func (r *reader) until(what, expression string) bool {
+	r.t.Helper()
+	for began := time.Now(); !r.is(expression); time.Sleep(20 * time.Millisecond) {
+		if time.Since(began) > 5*time.Second {
+			r.t.Errorf("%s does not come about (%s)", what, expression)
+			return false
+		}
+	}
+	return true
+}
+
+// says holds the text of an element to what is expected.
+func (r *reader) says(selector, want string) {
+	r.t.Helper()
+	if got := r.text(selector); got != want {
+		r.t.Errorf("%s says %q, want %q", selector, got, want)
+	}
+}
+
+func (r *reader) has(selector, want string) {
+	r.t.Helper()
+	if got := r.text(selector); !strings.Contains(got, want) {
+		r.t.Errorf("%s says %q, want %q in it", selector, got, want)
+	}
+}
+
+func figureOf(name string) string { return `.figure[data-figure="` + name + `"] .figure-value` }
+func fieldOf(name string) string  { return `[data-given="` + name + `"] .hand-field` }
+
+func (r *reader) results(want map[string]string) {
+	r.t.Helper()
+	for name, text := range want {
+		r.says(figureOf(name), text)
+	}
+}
+
+// tap touches the middle of an element with a finger, or clicks it on a desk.
+func (r *reader) tap(selector string) {
+	r.t.Helper()
+	at := ask[[]float64](r.t, r.tab, fmt.Sprintf(`(e => { if (!e) return []; e.scrollIntoView({block: 'center', behavior: 'instant'}); const b = e.getBoundingClientRect(); return [b.left + b.width / 2, b.top + b.height / 2]; })(document.querySelector(%q))`, selector))
+	if len(at) != 2 {
+		r.t.Errorf("there is no %s to tap", selector)
+		return
+	}
+	if !r.w.phone {
+		r.do(chromedp.MouseClickXY(at[0], at[1]))
+		return
+	}
+	must(r.t, call(r.tab, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: "touchStart", TouchPoints: []*input.TouchPoint{{X: at[0], Y: at[1]}}}))
+	must(r.t, call(r.tab, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: "touchEnd", TouchPoints: []*input.TouchPoint{}}))
+	time.Sleep(30 * time.Millisecond)
+}
+
+func (r *reader) press(keys string) {
+	r.t.Helper()
+	r.do(chromedp.KeyEvent(keys))
+}
+
+// typeInto taps a field, whose text is then chosen, and types over it.
+func (r *reader) typeInto(selector, text string) {
+	r.t.Helper()
+	r.tap(selector)
+	r.until("the focus in "+selector, fmt.Sprintf(`document.activeElement === document.querySelector(%q)`, selector))
+	r.is(`document.activeElement.select(), true`)
+	r.press(text)
+}
+
+// picture takes one of an element where PICTURES names a folder.
+func (r *reader) picture(name, selector string) {
+	folder := os.Getenv("PICTURES")
+	if folder == "" {
+		return
+	}
+	box := ask[[]float64](r.t, r.tab, fmt.Sprintf(`(b => [b.left + scrollX, b.top + scrollY, b.width, b.height])(document.querySelector(%q).getBoundingClientRect())`, selector))
+	beyond := true
+	out, err := chromedp.Call(r.ctx, page.CaptureScreenshot, page.CaptureScreenshotParams{Clip: &page.Viewport{X: box[0], Y: box[1], Width: box[2], Height: box[3], Scale: 1}, CaptureBeyondViewport: &beyond})
+	must(r.t, err)
+	must(r.t, os.MkdirAll(folder, 0o755))
+	must(r.t, os.WriteFile(filepath.Join(folder, name+".png"), out.Data, 0o644))
+}
+
+// TestBrowserHand sets the guide as its readers do, by touch and by keyboard.
+func TestBrowserHand(t *testing.T) {
+	dir := demoSite(t, "customers")
+	scenes := map[string]func(r *reader){
+		"touch, phone":   setByTouch,
+		"keys, desk":     setByKeys,
+		"address, phone": setByAddress,
+		"refusal, phone": setBeyond,
+	}
+	var names []string
+	for name := range scenes {
+		names = append(names, name)
+	}
+	readers(t, dir, names, func(r *reader, name string) { scenes[name](r) })
+}
+
+// setByTouch is the customer with wet gloves: 600 ml, two rolls, 21.5 °C.
+func setByTouch(r *reader) {
+	r.open(r.fileURL(guide))
+	more := func(name string) string { return `[data-given="` + name + `"] .hand-step:last-child` }
+	r.tap(more("tank"))
+	r.tap(more("tank"))
+	r.tap(`[data-given="strength"] .hand-choice:first-child`)
+	r.tap(more("rolls"))
+	for range 3 {
+		r.tap(more("bath"))
+	}
+	r.says(figureOf("concentrate"), "11.8 ml")
+	// 600 ml / 51 = 11.7647 ml, rounded to 0.1 ml; 600 - 11.8 = 588.2; 11.7647 / 2 = 5.88
+	r.results(map[string]string{"water": "588 ml", "each": "5.88 ml"})
+	if v := ask[string](r.t, r.tab, `document.querySelector('[data-given="bath"] .hand-field').value`); v != "21.5 °C" {
+		r.t.Errorf("the field says %q", v)
+	}
+	for _, size := range ask[[]float64](r.t, r.tab, `[...document.querySelectorAll('.hand-step, .hand-choice, .hand-field, .back')].map(e => Math.min(e.getBoundingClientRect().height, e.getBoundingClientRect().width))`) {
+		if size < 44 { // CSS pixels; WCAG 2.2, 2.5.5 (level AAA)
+			r.t.Errorf("a target is %v pixels", size)
+		}
+	}
+	r.has("#Table-time_by_temperature tbody tr.own, #Table-rolls_by_tank tr.own", "")
+	r.picture("hand-phone-given", "#Given")
+	r.picture("hand-phone-need", "#Figures")
+	r.picture("hand-phone-steps", "#Steps")
+	r.picture("hand-phone-table", "#Table-rolls_by_tank")
+	r.picture("hand-phone-chart", "#Chart-time_curve")
+	r.picture("hand-phone-arithmetic", "#Arithmetic")
+	r.tap(".back")
+	r.results(map[string]string{"concentrate": "5.0 ml", "water": "495 ml", "develop": "11 min"})
+	if h := ask[string](r.t, r.tab, `location.hash`); h != "" {
+		r.t.Errorf("at the tested values the address ends in %q", h)
+	}
+}
+
+func setByKeys(r *reader) {
+	r.open(r.serverURL(guide))
+	for range 60 {
+		if r.is(`document.activeElement.matches('.hand-field')`) {
+			break
+		}
+		r.press(kb.Tab)
+	}
+	// the text of a field is chosen when it comes into focus
+	r.press("600ml")
+	r.press(kb.Tab)
+	r.results(map[string]string{"concentrate": "5.9 ml", "water": "594 ml"})
+	r.until("the address", `location.hash === '#tank=600%20ml'`)
+	r.typeInto(fieldOf("bath"), "71,6 F")
+	r.press(kb.Enter)
+	r.results(map[string]string{"develop": "9 min 15 s"}) // as the page's check at 22 °C
+	r.until("what is said aloud", `/Developing time 9.min 15.s/.test(document.querySelector('#Given > .unseen').textContent)`)
+	r.picture("hand-desk", ".text")
+	// links to a place on the page leave the values as they are
+	r.is(`location.hash = '#Steps', true`)
+	time.Sleep(50 * time.Millisecond)
+	r.results(map[string]string{"develop": "9 min 15 s"})
+	r.until("the values in the address again", `location.hash.includes('tank=600')`)
+	// back and forth in the history, and again after a reload
+	r.do(chromedp.Navigate(r.serverURL("developing/index.html")))
+	r.settle(r.t)
+	r.is(`history.back(), true`) // not by the tool's own command, which waits for a load that a page kept in memory never has
+	r.until("the page again", `location.pathname.endsWith('one-shot-developer.html') && document.readyState === 'complete' && 'hand' in window`)
+	r.results(map[string]string{"concentrate": "5.9 ml", "develop": "9 min 15 s"})
+	if v := ask[string](r.t, r.tab, `document.querySelector('[data-given="tank"] .hand-field').value`); v != "600 ml" {
+		r.t.Errorf("after going back the field says %q", v)
+	}
+	// the card goes along
+	r.tap(`.papers a[href*=".card.html"]`)
+	r.until("the card", `location.pathname.endsWith('.card.html') && document.readyState === 'complete' && 'hand' in window`)
+	r.says(figureOf("concentrate"), "5.9 ml")
+	r.has(".changed", "Changed from the tested values")
+	r.has(".changed", "The code leads to the tested values.")
+	r.picture("hand-card", "main.card")
+}
+
+func setByAddress(r *reader) {
+	r.open(r.fileURL(guide) + "#tank=600%20ml&rolls=1&bath=22%20C")
+	r.results(map[string]string{"concentrate": "5.9 ml", "develop": "9 min 15 s"})
+	// what the address refuses withdraws every figure
+	for _, bad := range []string{"#tank=5%20l", "#tank=600%20parsec", "#depth=3", "#rolls=4"} {
+		r.open(r.fileURL(guide) + bad)
+		r.withdrawn(bad)
+	}
+}
+
+// withdrawn tells whether no figure stands anywhere.
+func (r *reader) withdrawn(when string) {
+	r.t.Helper()
+	left := ask[[]string](r.t, r.tab, `[...document.querySelectorAll('main .q[data-figure], main .q[data-placed], .figure-value .q, .step-time .q, .step-clock .q, .step-pour .q, figure.grid td .q, .working-result .q, .working-numbers, .steps-total .q, svg.chart-drawing')]
+		.filter(e => !e.closest('template') && (e.checkVisibility ? e.checkVisibility() : e.offsetParent) && !e.dataset.givenValue && !e.classList.contains('q-none')).map(e => e.textContent.slice(0, 60))`)
+	if len(left) > 0 {
+		r.t.Errorf("with %s there still stand %q", when, left)
+	}
+	if r.text("#Limits .limit-refused") == "" {
+		r.t.Errorf("with %s no reason stands", when)
+	}
+}
+
+func setBeyond(r *reader) {
+	r.open(r.fileURL(guide))
+	r.typeInto(fieldOf("tank"), "")
+	r.press(kb.Backspace)
+	r.withdrawn("nothing typed")
+	r.press("20 oz")
+	r.withdrawn("a bare ounce")
+	r.until("the ounces offered", `document.querySelectorAll('[data-given="tank"] .hand-offer').length > 0`)
+	r.picture("hand-phone-ounce", "#Given")
+	r.tap(`[data-given="tank"] .hand-offer`)
+	r.has(figureOf("concentrate"), "ml")
+	r.typeInto(fieldOf("tank"), "3 l")
+	r.withdrawn("too large a tank")
+	r.picture("hand-phone-refused", "#Figures")
+	r.typeInto(fieldOf("tank"), "500")
+	r.press(kb.Enter)
+	r.results(map[string]string{"concentrate": "5.0 ml"})
+	r.typeInto(fieldOf("rolls"), "4")
+	r.press(kb.Enter)
+	r.withdrawn("four rolls in half a litre")
+	r.has("#Limits", "Use a larger tank, or fewer rolls.")
+	r.has("#Limits", "the number you set (4)")
+	r.picture("hand-phone-refused-steps", "#Steps")
+	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with a refusal: %s", text) })
+	time.Sleep(rest)
+	r.tell(func(string) {})
+}

@@ -1,0 +1,703 @@
+/* What makes a page compute in the reader's hand: controls for the given values, and
+   everything that follows them. Formulas, reading and showing are the runtime's (labsite,
+   figures.js) and the page's own (NAME.figures.js); nothing is worked out here.
+
+   What the controls show is what is computed. A value that is refused withdraws every
+   figure; a number that does not belong to the values set stands nowhere, on paper
+   neither. The values set stand in the address, after # on a page and after ? on a card,
+   whose # is the size of its sheet.
+
+   globalThis.hand is for the other scripts: hand.sheet, hand.result (of the last
+   painting), hand.gone, hand.lock(whether, why), hand.settings(), hand.titles(), and the
+   event "hand" on the document after each painting. */
+(function () {
+  'use strict';
+
+  const leaf = globalThis.labsitePage, runtime = globalThis.labsite;
+  const stamp = document.querySelector('meta[name="figures"]');
+  if (!leaf || !runtime || !stamp) return;
+  const card = document.querySelector('main.card');
+  const main = document.querySelector('main');
+  const home = document.getElementById('Given');
+  const all = (selector, from = main) => [...from.querySelectorAll(selector)];
+
+  const make = (name, attributes = {}, ...children) => {
+    const e = document.createElement(name);
+    for (const [key, value] of Object.entries(attributes)) {
+      if (value === true) e.setAttribute(key, '');
+      else if (value !== false && value != null) e.setAttribute(key, value);
+    }
+    e.append(...children);
+    return e;
+  };
+
+  if (leaf.stamp !== stamp.content) {
+    (home || main).prepend(make('p', { class: 'changed', role: 'status' },
+      'This page and its formulas are of two versions, so that its values cannot be changed. Load the page again.'));
+    return;
+  }
+
+  // A quantity as pages set it: a real minus, and blanks that do not break but between
+  // the parts of a duration.
+  const set = (text) => text.split(' ').map((part, i, parts) =>
+    (!i ? '' : i % 2 === 0 && /^(days?|h|min)$/.test(parts[i - 1]) ? ' ' : '\u00a0') + part.replace(/^-(?=.)/, '\u2212')).join('');
+  const written = new WeakMap();
+  const write = (span, text) => {
+    if (written.get(span) === text) return;
+    written.set(span, text);
+    span.classList.toggle('q-none', text === null);
+    if (globalThis.measure) globalThis.measure.write(span, text === null ? 'no number' : text);
+    else span.textContent = text === null ? 'no number' : set(text);
+  };
+  const span = (text) => {
+    const e = make('span', { class: 'q' });
+    write(e, text);
+    return e;
+  };
+  const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+  const clock = (seconds) => {
+    const n = Math.round(seconds * 10);
+    const two = (v) => String(v).padStart(2, '0');
+    const h = Math.floor(n / 36000), m = Math.floor(n / 600) % 60, s = Math.floor(n / 10) % 60;
+    return (h ? h + ':' + two(m) : m) + ':' + two(s) + (n % 10 ? '.' + n % 10 : '');
+  };
+
+  runtime.use((sheet) => {
+    const settable = sheet.given.filter((g) => g.settable);
+    const troubles = new Map(); // name: {text, problem}, of a field or the address
+    let strange = []; // problems of the address that belong to no field
+    let result = sheet.work(), gone = false, locked = '';
+    const controls = new Map();
+
+    // What the page is painted from, found once.
+
+    const tested = new Map(); // what stood there when the page came
+    const placed = all('.q[data-figure], .q[data-given-value], .q[data-placed], .q[data-tested]');
+    placed.forEach((e) => tested.set(e, e.textContent));
+    const figures = all('.figure[data-figure]').map((e) => [e.dataset.figure, e.querySelector('.figure-value .q')]);
+    const lists = all('dl.figures');
+    const weighed = all('tr[data-figure]').map((e) => [e.dataset.figure, e.querySelector('td.number')]);
+    const values = all('[data-given] .setting-value .q').map((e) => [e.closest('[data-given]').dataset.given, e]);
+    const steps = all('#Steps .step');
+    const totals = all('.steps-total .q');
+    const workings = all('[data-working]');
+    const grids = all('figure.grid:not(.weighing)').map((figure) => ({ figure, name: figure.id.slice(6) }));
+    const limits = document.getElementById('Limits') || home.appendChild(make('div', { class: 'limits', id: 'Limits' }));
+    const piece = document.createElement('template');
+    const htmlOf = (html) => {
+      piece.innerHTML = html;
+      return piece.content.cloneNode(true);
+    };
+    // In place of numbers elsewhere: where the reason stands.
+    const stead = (before, what) => {
+      const p = make('p', { class: 'stead', hidden: true }, what + ' at these values. ', make('a', { href: '#Limits' }, 'See why.'));
+      before.before(p);
+      return p;
+    };
+    const steads = [
+      ...all('#Steps > ol').map((e) => stead(e, 'No times')),
+      ...all('figure.grid > .wide').map((e) => stead(e, 'No numbers')),
+      ...all('.workings').map((e) => stead(e, 'No results')),
+    ];
+
+    // The line that says what was changed, and the way back.
+
+    const changed = make('p', { class: 'changed', hidden: true });
+    const back = make('button', { type: 'button', class: 'button back', hidden: true }, 'Back to tested values');
+    const spoken = make('p', { class: 'unseen', role: 'status' });
+    if (home) {
+      home.querySelector('h2').after(changed);
+      home.append(spoken);
+      if (!card) home.querySelector('dl').after(back);
+    } else {
+      main.prepend(changed, spoken);
+    }
+    back.addEventListener('click', () => {
+      sheet.reset();
+      troubles.clear();
+      strange = [];
+      touch(true);
+      const first = controls.values().next().value;
+      if (first) first.focus();
+    });
+
+    // Placements of any text, filled from what was worked out.
+
+    function fill(spans, from, none, restore) {
+      for (const e of spans) {
+        const { givenValue, figure, placed: number } = e.dataset;
+        let text = null;
+        if (restore && tested.has(e)) {
+          text = tested.get(e).replace(/\u00a0/g, ' ').replace(/\u2212/g, '-');
+        } else if (givenValue) {
+          if (!troubles.has(givenValue)) text = (number && !none && from.placed[number] || from.given[givenValue]).shown;
+        } else if (!none && figure) {
+          text = from.figures[figure].shown;
+        } else if (!none && number) {
+          text = from.placed[number].shown;
+        }
+        write(e, text);
+      }
+    }
+
+    // What holds at the values of a result: [key of the text, words of its own].
+    function holding(from) {
+      const key = (l) => (l.of ? l.of + '#' : '') + (l.limit ?? l.index);
+      if (!from.withdrawn) return from.limits.map((l) => [key(l), '']);
+      const out = from.limits.filter((l) => l.kind === 'refuse').map((l) => [key(l), '']);
+      from.reasons.forEach((r) => { if (r.limit === null) out.push(['refused', capital(r.text)]); });
+      if (!out.length) out.push(['refused', 'The formulas give no finite number at these values.']);
+      return out;
+    }
+    function limitOf([key, words], from) {
+      const made = htmlOf(leaf.limits[key] || leaf.limits.refused);
+      if (words) made.querySelector('[data-reason]').textContent = words;
+      fill(all('.q', made), from, from.withdrawn);
+      return made;
+    }
+
+    // Painting. Everything that shows a value of this page is set here, at once.
+
+    let lastLimits = null;
+    function paintLimits() {
+      const bad = [...[...troubles].map(([name, t]) => [name, t.problem]), ...strange.map((t) => ['', t.problem, t.name])];
+      const holds = bad.length ? bad.map(([name, p, of]) => ['refused', advice(name, p, of)]) : holding(result);
+      const key = JSON.stringify([holds, result.given]);
+      if (key === lastLimits) return;
+      lastLimits = key;
+      limits.replaceChildren(...holds.map((h) => limitOf(h, bad.length ? { ...result, withdrawn: true } : result)));
+    }
+    const titleOf = (name) => {
+      const g = sheet.given.find((g) => g.name === name);
+      return g ? all('[data-given="' + name + '"] dt')[0]?.textContent || g.title : name;
+    };
+    const sentence = (p) => capital(p.message) + (/[.?!]$/.test(p.message) ? ' ' : '. ') + (p.hint ? capital(p.hint) + (/[.?!]$/.test(p.hint) ? '' : '.') : '');
+    const advice = (name, p, of) => (name ? titleOf(name) + ': ' : of ? 'In the address, ' + of + ': ' : '') + sentence(p);
+
+    function paintSteps() {
+      const process = gone ? null : result.process;
+      steps.forEach((li, i) => {
+        const t = process && process.steps[i];
+        const put = (selector, text) => all(selector, li).forEach((e) => {
+          e.hidden = text === null;
+          if (text !== null) all('.q', e).forEach((q) => write(q, text));
+        });
+        if (li.querySelector('.step-time')) put('.step-time', t ? t.shown : null);
+        put('.step-clock', t ? clock(t.start) : process && nextStart(process, i));
+        put('.step-pour', t ? clock(t.pour) : null);
+        for (const e of all('.step-moments', li)) {
+          const moments = t ? t.moments : [];
+          if (moments.length) {
+            e.replaceChildren('at ', ...moments.flatMap((m, k) => [k ? ', ' : '', span(clock(m))]), e.dataset.of || '');
+          } else {
+            e.replaceChildren('every ', span(e.dataset.every));
+          }
+        }
+      });
+      all('.steps-total').forEach((e) => { e.hidden = !process; });
+      if (process && totals.length > 1) {
+        write(totals[0], duration(process.total));
+        write(totals[1], clock(process.total));
+      }
+    }
+    const nextStart = (process, i) => clock(process.steps.slice(0, i).reduce((sum, t) => sum + (t ? t.length : 0), 0));
+    // whole times as the page writes a total
+    function duration(seconds) {
+      const n = Math.round(seconds * 1000) / 1000, out = [];
+      if (n < 60) return +n.toPrecision(3) + ' s';
+      let rest = Math.round(n);
+      if (rest >= 172800) return +(rest / 86400).toPrecision(3) + ' day';
+      for (const [unit, name] of [[3600, ' h'], [60, ' min'], [1, ' s']]) {
+        const k = Math.floor(rest / unit);
+        rest -= k * unit;
+        if (k) out.push(k + name);
+      }
+      return out.join(' ');
+    }
+
+    const signOf = (n) => n < 26 ? String.fromCharCode(97 + n) : signOf(Math.floor(n / 26) - 1) + signOf(n % 26);
+    const ownWord = () => make('span', { class: 'own-word' }, 'set here');
+    function markHead(th, own) {
+      const word = th.querySelector('.own-word');
+      if (own && !word) th.append(' ', ownWord());
+      else if (!own && word) {
+        word.previousSibling && word.previousSibling.nodeType === 3 && word.previousSibling.remove();
+        word.remove();
+      }
+    }
+    function paintGrid({ figure, name }) {
+      const rows = all('tbody tr', figure);
+      const heads = all('thead tr:nth-child(2) th', figure);
+      const key = figure.querySelector('.grid-key');
+      all('p[id]', figure).forEach((p) => p.remove());
+      const grid = gone ? null : sheet.grid(name);
+      const reasons = new Map();
+      rows.forEach((tr, i) => {
+        const row = grid && grid.rows[i], th = tr.querySelector('th');
+        const own = !!row && row.cells.some((c) => c.own || rowIsOwn(name, row.base));
+        tr.classList.toggle('own', own);
+        markHead(th, own);
+        if (!row) {
+          all('td', tr).forEach((td) => { td.replaceChildren('–'); td.classList.remove('own'); });
+          return;
+        }
+        const several = row.cells[0].figures.length > 1;
+        const cells = row.cells.flatMap((c, j) => {
+          const classes = (first) => 'number' + (several && first ? ' first' : '') + (c.own ? ' own' : '');
+          if (!c.result.withdrawn) {
+            return c.figures.map((f, k) => make('td', { class: classes(!k) }, span(f.shown)));
+          }
+          const [why] = holding(c.result);
+          const id = why.join(' ');
+          let reason = reasons.get(id);
+          if (!reason) {
+            const where = all('.q', th)[0].textContent + (grid.columns[j].text ? ', ' + grid.columns[j].text : '');
+            reasons.set(id, reason = { sign: signOf(reasons.size), why, from: c.result, count: 0, where });
+          }
+          reason.count++;
+          const link = make('a', { href: '#' + figure.id + '-' + reason.sign, 'aria-label': 'no number, reason ' + reason.sign }, reason.sign);
+          return make('td', { class: classes(true) + ' refused', colspan: several ? c.figures.length : null }, '–', make('sup', {}, link));
+        });
+        all('td', tr).forEach((td) => td.remove());
+        tr.append(...cells);
+      });
+      if (grid && grid.columns[0].text) {
+        heads.forEach((th, j) => {
+          const own = grid.rows.length > 0 && columnIsOwn(name, grid.columns[j]?.base);
+          th.classList.toggle('own', own);
+          markHead(th, own);
+        });
+      } else if (!grid) {
+        heads.forEach((th) => { th.classList.remove('own'); markHead(th, false); });
+      }
+      if (reasons.size) {
+        const into = key || figure.appendChild(make('figcaption', { class: 'grid-key' }));
+        into.prepend(...[...reasons.values()].map((r) => {
+          const p = make('p', { id: figure.id + '-' + r.sign }, make('sup', {}, r.sign), ' ');
+          if (r.count > 1) p.append('For example at ' + r.where + ': ');
+          const text = limitOf(r.why, r.from).querySelector('.limit-text');
+          const only = text.children.length === 1 && text.firstElementChild.localName === 'p' ? text.firstElementChild : text;
+          p.append(...only.childNodes);
+          return p;
+        }));
+      }
+    }
+    const runOf = (name) => sheet.program.grids.find((g) => g.name === name);
+    const same = (a, b) => Math.abs(a - b) < 1e-9;
+    const rowIsOwn = (name, base) => same(base, sheet.get(runOf(name).rows[0]).base);
+    const columnIsOwn = (name, base) => base !== undefined && same(base, sheet.get(runOf(name).columns[0]).base);
+
+    function paintWorkings() {
+      const isChanged = !isTested();
+      for (const li of workings) {
+        all('.working-numbers, .unrounded', li).forEach((e) => { e.hidden = isChanged; });
+        const line = li.querySelector('.working-result');
+        if (!line) continue;
+        line.hidden = gone;
+        if (!gone) write(line.querySelector('.q'), result.figures[li.dataset.working].shown);
+      }
+    }
+
+    // Charts: the lines are those of the tested values. Where they are still the right
+    // ones, the mark moves along them; else the drawing says that it stands still.
+    const charts = (leaf.charts || []).map((spec) => {
+      const figure = document.getElementById('Chart-' + spec.name);
+      if (!figure) return null;
+      const caption = figure.querySelector('figcaption');
+      if (spec.caption && caption) {
+        caption.replaceChildren(htmlOf(spec.caption));
+        all('.q', caption).forEach((e) => { placed.push(e); tested.set(e, e.textContent); });
+      }
+      const note = make('p', { class: 'chart-note', hidden: true });
+      figure.append(note);
+      const drawings = all('svg[data-plot]', figure).map((svg) => {
+        const numbers = (name) => svg.dataset[name].split(' ').map(Number);
+        return { svg, plot: numbers('plot'), x: numbers('x'), y: numbers('y'), desc: svg.querySelector('desc'), title: svg.querySelector('title') };
+      });
+      return { spec, figure, caption, note, drawings, lines: null };
+    }).filter(Boolean);
+    const axisValue = (v) => v.unit === 'day' ? v.value * 86400 : v.value;
+    // values of a chart's lines at a few places, as a text to compare
+    function course(from, spec) {
+      const copy = from.copy(), out = [];
+      const at = copy.place(spec.x), g = copy.given[at];
+      const own = spec.lines ? copy.place(spec.lines.given) : -1;
+      for (const variant of spec.lines ? spec.lines.values : [0]) {
+        if (own >= 0) copy.base[own] = variant;
+        for (let i = 0; i <= 4; i++) {
+          let x = g.from.base + (g.to.base - g.from.base) * i / 4;
+          if (g.whole) x = Math.round(x);
+          copy.base[at] = x;
+          const r = copy.work();
+          spec.y.forEach((y) => out.push(r.withdrawn ? '-' : r.figures[y].value.toPrecision(9)));
+        }
+      }
+      return out.join(' ');
+    }
+    const testedSheet = sheet.copy();
+    testedSheet.reset();
+    function paintChart(c) {
+      const { spec } = c;
+      if (c.lines === null) c.lines = course(testedSheet, spec);
+      const asDrawn = gone || sheet.changed().every((n) => n === spec.x || spec.lines && n === spec.lines.given) || course(sheet, spec) === c.lines;
+      const x = result.given[spec.x], y = gone ? null : result.figures[spec.y[0]];
+      const words = gone ? '' : y.shown + ' at ' + x.shown;
+      c.note.hidden = !gone && asDrawn;
+      c.note.textContent = gone ? 'No chart at these values.' : 'The lines are drawn at the tested values. At the values set here: ' + words + '.';
+      for (const d of c.drawings) {
+        // The drawing itself cannot be hidden: style sheets choose between the two.
+        d.svg.classList.toggle('chart-gone', gone);
+        const parts = all('.chart-own, .chart-own-guide, .chart-own-sample', d.svg);
+        parts.forEach((e) => { e.setAttribute('visibility', gone || !asDrawn ? 'hidden' : 'visible'); });
+        if (d.title && c.caption) d.title.textContent = c.caption.textContent;
+        if (d.desc) {
+          d.words ??= d.desc.textContent;
+          const rest = d.words.replace(/At the values set on this page.*$/s, '');
+          d.desc.textContent = gone ? 'No chart at these values.' : rest + (asDrawn ? 'At the values set on this page: ' : 'The lines are drawn at the tested values. At the values set on this page: ') + words + '.';
+        }
+        if (gone || !asDrawn) continue;
+        const [left, top, right, bottom] = d.plot;
+        const part = (v, [low, high]) => (v - low) / (high - low);
+        const px = left + part(axisValue(x), d.x) * (right - left), py = bottom - part(axisValue(y), d.y) * (bottom - top);
+        const own = d.svg.querySelector('.chart-own');
+        if (!own || !Number.isFinite(px + py)) continue;
+        const to = (e, values) => e && Object.entries(values).forEach(([k, v]) => e.setAttribute(k, Math.round(v * 10) / 10));
+        own.setAttribute('transform', 'translate(' + px.toFixed(1) + ' ' + py.toFixed(1) + ')');
+        to(d.svg.querySelector('.chart-own-down'), { x1: px, y1: py, x2: px, y2: bottom });
+        to(d.svg.querySelector('.chart-own-left'), { x1: px, y1: py, x2: left, y2: py });
+        const rightward = px < (left + right) / 2;
+        const labels = [['.chart-own-value', y.shown, -1], ['.chart-own-where', 'at ' + x.shown, 0]];
+        const above = py > top + (bottom - top) / 4;
+        labels.forEach(([selector, text, line]) => {
+          const e = own.querySelector(selector);
+          if (!e) return;
+          if (e.textContent === text) return;
+          e.textContent = text;
+          const size = Number(d.svg.getAttribute('font-size')) || 14;
+          e.setAttribute('text-anchor', rightward ? 'start' : 'end');
+          to(e, { x: rightward ? 12 : -12, y: (above ? -10 : size * 2.4) + line * size * 1.2 });
+        });
+      }
+    }
+
+    const isTested = () => !troubles.size && !strange.length && !sheet.changed().length;
+    function paintChanged() {
+      const names = sheet.changed().filter((n) => !troubles.has(n));
+      const plain = isTested();
+      changed.hidden = back.hidden = plain;
+      if (plain) return;
+      const parts = names.map((n) => titleOf(n) + ' ' + set(result.given[n].shown) + ' (tested at ' + set(sheet.given.find((g) => g.name === n).text) + ')');
+      const bad = [...troubles.keys()].map((n) => titleOf(n) + ' is not set');
+      changed.replaceChildren(make('strong', {}, 'Changed from the tested values'), parts.length || bad.length ? ': ' + [...parts, ...bad].join('; ') : '',
+        '. ', leaf.revision ? make('span', { class: 'changed-revision' }, leaf.revision + '. ') : '',
+        card && card.querySelector('.card-code') ? 'The code leads to the tested values.' : '');
+    }
+
+    function paint() {
+      result = sheet.work();
+      gone = troubles.size > 0 || strange.length > 0 || result.withdrawn;
+      const restore = isTested();
+      fill(placed, result, gone, restore);
+      for (const [name, e] of figures) if (e) write(e, gone ? null : result.figures[name].shown);
+      lists.forEach((e) => { e.hidden = gone; });
+      for (const [name, e] of weighed) if (e) e.replaceChildren(gone ? '–' : span(result.figures[name].shown));
+      for (const [name, e] of values) write(e, troubles.has(name) ? 'not set' : result.given[name].shown);
+      paintLimits();
+      paintSteps();
+      grids.forEach(paintGrid);
+      paintWorkings();
+      charts.forEach(paintChart);
+      paintChanged();
+      steads.forEach((e) => { e.hidden = !gone; });
+      main.classList.toggle('no-numbers', gone);
+      for (const c of controls.values()) c.paint();
+      document.dispatchEvent(new Event('hand'));
+    }
+
+    // The address.
+
+    function settings() {
+      const good = sheet.given.filter((g) => !troubles.has(g.name) && sheet.changed().includes(g.name))
+        .map((g) => encodeURIComponent(g.name) + '=' + encodeURIComponent(sheet.get(g.name).text));
+      const bad = [...troubles].map(([name, t]) => encodeURIComponent(name) + '=' + encodeURIComponent(t.text));
+      return [...good, ...bad].join('&');
+    }
+    let lateAddress = 0;
+    function address() {
+      clearTimeout(lateAddress);
+      lateAddress = 0;
+      const s = settings();
+      try {
+        if (card) history.replaceState(null, '', location.pathname + (s ? '?' + s : '') + location.hash);
+        else if (s || location.hash.includes('=')) history.replaceState(null, '', s ? '#' + s : location.pathname + location.search);
+      } catch { /* some browsers refuse it on a disk; the page works without */ }
+      links(s);
+    }
+    // The ways from a page to its papers, and back, take the settings along.
+    const ways = [...document.querySelectorAll(card ? '.desk > a' : '.papers a[href*=".card.html"]')].map((a) => [a, a.getAttribute('href')]);
+    function links(s) {
+      for (const [a, href] of ways) {
+        const [file, size] = href.split('#');
+        a.setAttribute('href', !s ? href : card ? file + '#' + s : file + '?' + s + (size ? '#' + size : ''));
+      }
+    }
+    function sync() {
+      const text = card ? location.search.slice(1) : location.hash.includes('=') ? location.hash.slice(1) : '';
+      troubles.clear();
+      strange = [];
+      const raw = new Map(text.split('&').map((pair) => {
+        const cut = pair.indexOf('=');
+        const plain = (t) => { try { return decodeURIComponent(t); } catch { return t; } };
+        return [plain(pair.slice(0, cut)), plain(pair.slice(cut + 1))];
+      }));
+      for (const { name, problem } of sheet.take(text)) {
+        if (controls.has(name) || card && settable.some((g) => g.name === name)) troubles.set(name, { text: raw.get(name) || '', problem });
+        else strange.push({ name, problem });
+      }
+      for (const c of controls.values()) c.show();
+      paint();
+      links(settings());
+    }
+    // touch paints after a change, and says it aloud a little later.
+    let lateWords = 0;
+    function touch(now) {
+      paint();
+      clearTimeout(lateAddress);
+      if (now) address();
+      else lateAddress = setTimeout(address, 150);
+      clearTimeout(lateWords);
+      lateWords = setTimeout(say, 700);
+      if (now) for (const c of controls.values()) c.show();
+    }
+    function say() {
+      const words = gone ? 'No numbers. ' + [...limits.querySelectorAll('.limit-text')].map((e) => e.textContent.trim()).join(' ')
+        : all('.figure').map((e) => e.querySelector('dt').textContent + ' ' + e.querySelector('.figure-value').textContent).join('; ') +
+          [...limits.querySelectorAll('.limit')].map((e) => '. ' + e.textContent.trim()).join('');
+      spoken.textContent = isTested() ? 'Tested values. ' + words : words;
+    }
+
+    // One control. show() writes the value that stands into its fields, paint() only what
+    // follows it; a field that is being typed in is left alone.
+
+    function control(g) {
+      const row = home.querySelector('.setting[data-given="' + g.name + '"]');
+      if (!row) return;
+      const title = row.querySelector('dt');
+      title.id = 'Set-' + g.name;
+      const range = row.querySelector('.setting-range');
+      const trouble = make('p', { class: 'hand-trouble', id: 'Trouble-' + g.name, hidden: true });
+      const was = make('p', { class: 'hand-tested', hidden: true });
+      const box = make('dd', { class: 'hand' });
+      if (range) range.id = 'Range-' + g.name;
+      const about = (range && !g.choices ? range.id + ' ' : '') + trouble.id;
+      const c = { row, show() {}, focus() {} };
+      const accept = () => {
+        troubles.delete(g.name);
+        strange = [];
+      };
+      const refuse = (text, problem) => troubles.set(g.name, { text, problem });
+      const set1 = (r, text) => r.ok ? accept() : refuse(text, r.problem);
+
+      if (g.choices) {
+        const short = g.choices.length <= 6 && g.choices.reduce((n, x) => n + x.text.length + 3, 0) < 64;
+        if (short) {
+          const group = make('div', { class: 'hand-choices', role: 'radiogroup', 'aria-labelledby': title.id, 'aria-describedby': trouble.id });
+          const inputs = g.choices.map((x) => {
+            const input = make('input', { type: 'radio', name: 'Set-' + g.name, value: x.base, autocomplete: 'off' });
+            input.addEventListener('change', () => {
+              set1(sheet.put(g.name, x.base), x.text);
+              touch(true);
+            });
+            group.append(make('label', { class: 'hand-choice' }, input, make('span', {}, span(x.text))));
+            return input;
+          });
+          box.append(group);
+          c.show = () => inputs.forEach((i) => { i.checked = !troubles.has(g.name) && Number(i.value) === sheet.get(g.name).base; });
+          c.focus = () => (inputs.find((i) => i.checked) || inputs[0]).focus();
+          c.lock = (on) => inputs.forEach((i) => { i.disabled = on; });
+        } else {
+          const list = make('select', { class: 'hand-list', 'aria-labelledby': title.id, 'aria-describedby': trouble.id, autocomplete: 'off' });
+          list.append(...g.choices.map((x) => make('option', { value: x.base }, set(x.text))));
+          list.addEventListener('change', () => {
+            set1(sheet.put(g.name, Number(list.value)), list.value);
+            touch(true);
+          });
+          box.append(list);
+          c.show = () => {
+            list.value = '';
+            if (!troubles.has(g.name)) list.value = String(sheet.get(g.name).base);
+          };
+          c.focus = () => list.focus();
+          c.lock = (on) => { list.disabled = on; };
+        }
+      } else {
+        const field = make('input', { class: 'hand-field', type: 'text', autocomplete: 'off', autocapitalize: 'none', autocorrect: 'off', spellcheck: 'false',
+          enterkeyhint: 'done', inputmode: g.unit ? 'text' : g.whole ? 'numeric' : 'decimal', 'aria-labelledby': title.id, 'aria-describedby': about });
+        const step = (sign, word, by) => {
+          const b = make('button', { type: 'button', class: 'hand-step', 'aria-label': word + ': ' + title.textContent }, sign);
+          const go = () => {
+            set1(sheet.move(g.name, by), field.value);
+            touch(true);
+          };
+          let wait = 0, ran = false;
+          const stop = () => clearTimeout(wait);
+          const again = () => {
+            ran = true;
+            go();
+            wait = setTimeout(again, 130);
+          };
+          b.addEventListener('pointerdown', (e) => {
+            ran = false;
+            if (e.button === 0 && !b.disabled) wait = setTimeout(again, 500);
+          });
+          ['pointerup', 'pointerleave', 'pointercancel', 'blur'].forEach((n) => b.addEventListener(n, stop));
+          b.addEventListener('contextmenu', (e) => e.preventDefault());
+          b.addEventListener('click', () => {
+            stop();
+            if (!ran) go();
+            ran = false;
+          });
+          return b;
+        };
+        const less = step('\u2212', 'Less', -1), more = step('+', 'More', 1);
+        const line = make('div', { class: 'hand-line' }, less, field, more);
+        box.append(line);
+        const stops = sheet.values(g.name);
+        let slide = null;
+        if (stops.length > 2 && stops.length <= 60) {
+          slide = make('input', { class: 'hand-slide', type: 'range', min: 0, max: stops.length - 1, step: 1, autocomplete: 'off', 'aria-labelledby': title.id });
+          slide.addEventListener('input', () => {
+            set1(sheet.put(g.name, stops[slide.value]), field.value);
+            touch();
+            c.show();
+          });
+          slide.addEventListener('change', () => touch(true));
+          box.append(slide);
+        }
+        // What is typed counts at once: a field and a figure never disagree.
+        let typing = false;
+        const type = () => {
+          typing = true;
+          const text = globalThis.measure ? globalThis.measure.typed(field.value, g) : field.value;
+          set1(sheet.set(g.name, text), field.value);
+          touch();
+          if (slide) slideTo();
+        };
+        const done = () => {
+          if (!typing) return;
+          typing = false;
+          touch(true);
+        };
+        field.addEventListener('input', type);
+        field.addEventListener('change', done);
+        field.addEventListener('blur', done);
+        field.addEventListener('focus', () => field.select());
+        field.addEventListener('keydown', (e) => {
+          if (e.isComposing || e.altKey || e.ctrlKey || e.metaKey) return;
+          if (e.key === 'ArrowUp' || e.key === 'ArrowDown') {
+            e.preventDefault();
+            typing = false;
+            set1(sheet.move(g.name, e.key === 'ArrowUp' ? 1 : -1), field.value);
+            touch(true);
+          } else if (e.key === 'Enter') {
+            e.preventDefault();
+            done();
+            field.select();
+          } else if (e.key === 'Escape' && troubles.has(g.name)) {
+            typing = false;
+            accept();
+            touch(true);
+          }
+        });
+        const slideTo = () => {
+          const base = sheet.get(g.name).base;
+          let best = 0;
+          stops.forEach((v, i) => { if (Math.abs(v - base) < Math.abs(stops[best] - base)) best = i; });
+          slide.value = best;
+          slide.setAttribute('aria-valuetext', sheet.get(g.name).shown);
+        };
+        c.show = () => {
+          if (typing) return;
+          const t = troubles.get(g.name);
+          const text = t ? t.text : sheet.get(g.name).text;
+          field.value = !t && globalThis.measure ? globalThis.measure.field(text, g) : text;
+          if (slide) slideTo();
+        };
+        c.focus = () => field.focus();
+        c.lock = (on) => [field, less, more, slide].forEach((e) => { if (e) e.disabled = on; });
+        c.ends = () => {
+          const { base } = sheet.get(g.name), bad = troubles.has(g.name);
+          less.setAttribute('aria-disabled', !bad && base <= g.from.base);
+          more.setAttribute('aria-disabled', !bad && base >= g.to.base);
+          field.setAttribute('aria-invalid', bad);
+        };
+      }
+      box.append(trouble, was);
+      title.after(box);
+      row.classList.add('handled');
+      c.paint = () => {
+        const t = troubles.get(g.name);
+        const words = t ? sentence(t.problem) : '';
+        if (trouble.dataset.words !== words) {
+          trouble.dataset.words = words;
+          trouble.hidden = !t;
+          trouble.replaceChildren(words, ...(t && t.problem.offers || []).map((offer) => {
+            const b = make('button', { type: 'button', class: 'button hand-offer' }, set(offer));
+            b.addEventListener('click', () => {
+              set1(sheet.set(g.name, offer), offer);
+              touch(true);
+              c.focus();
+            });
+            return b;
+          }));
+        }
+        const own = !t && sheet.get(g.name).own;
+        was.hidden = own;
+        was.textContent = own ? '' : 'Tested at ' + set(g.text);
+        row.classList.toggle('set-otherwise', !own);
+        if (c.ends) c.ends();
+      };
+      controls.set(g.name, c);
+    }
+
+    if (home && !card) settable.forEach(control);
+    const lockLine = make('p', { class: 'changed', hidden: true });
+    if (home && !card) home.querySelector('h2').after(lockLine);
+    globalThis.hand = {
+      sheet, settings, clock, make,
+      get result() { return result; },
+      get gone() { return gone; },
+      get locked() { return locked !== ''; },
+      lock(why) {
+        locked = why || '';
+        lockLine.hidden = !locked;
+        lockLine.textContent = locked;
+        back.disabled = !!locked;
+        for (const c of controls.values()) c.lock(!!locked);
+      },
+      take(text) {
+        sheet.take(text);
+        troubles.clear();
+        strange = [];
+        touch(true);
+      },
+      leaf,
+    };
+
+    document.documentElement.classList.add('handed');
+    sync();
+    addEventListener('hashchange', () => {
+      if (card) return;
+      // A plain anchor leaves the values as they are, and they stay in the address.
+      if (location.hash && !location.hash.includes('=')) {
+        if (!isTested()) setTimeout(address, 0);
+      } else if (locked) address();
+      else sync();
+    });
+    addEventListener('pageshow', () => { if (!locked) sync(); });
+    document.addEventListener('units', () => {
+      for (const c of controls.values()) c.show();
+      paint();
+    });
+  });
+})();
