@@ -55,13 +55,10 @@ const Name = "findPages"
 // language; words of a language without a stemmer are found as they are written. Equal
 // pages make equal bytes.
 func Script(pages []Page, language string) []byte {
-	e := entries{language: languageOf(language), folds: map[string]string{}, stems: map[string]string{}, stop: map[string]bool{}, forms: map[string]map[string]bool{}, at: map[string][]int{}}
+	e := entries{language: languageOf(language), words: map[string]*stem{}, folds: map[string]*stem{}, stems: map[string]*stem{}, stop: map[string]bool{}}
 	e.Pages = make([]any, 0, len(pages))
 	for _, word := range strings.Fields(e.language.asked) {
 		e.stop[word] = true
-	}
-	for _, p := range pages {
-		e.learn(p)
 	}
 	for _, p := range pages {
 		e.add(p)
@@ -90,40 +87,43 @@ type entries struct {
 	Skip string `json:"skip"`
 
 	language language
-	folds    map[string]string          // word as written → as folded
-	stems    map[string]string          // word as folded → stem
-	stop     map[string]bool            // words as folded
-	forms    map[string]map[string]bool // stem → words
-	at       map[string][]int           // stem → passages
-	count    int                        // of passages
+	words    map[string]*stem // by the word as written; nil for those that no page is found by
+	folds    map[string]*stem // by the word as folded
+	stems    map[string]*stem // by itself
+	stop     map[string]bool  // words as folded
+	count    int              // of passages
 }
 
-// learn settles the stem of each word of a page. Words that fold to the same spelling
-// get one stem, whichever page comes first.
-func (e *entries) learn(p Page) {
-	e.each(p, func(text string) { eachWord(text, e.word) })
+// stem is what several words have in common.
+type stem struct {
+	words []string // as folded
+	at    []int    // the passages that have one of them
 }
 
-func (e *entries) word(word string) {
-	if _, ok := e.folds[word]; ok {
-		return
+// stem settles the stem of a word when it is first met, and for good. Words that fold to
+// the same spelling get one stem, whichever page comes first.
+func (e *entries) stem(word string) *stem {
+	if s, ok := e.words[word]; ok {
+		return s
 	}
 	folded := fold(word)
-	e.folds[word] = folded
-	if _, ok := e.stems[folded]; ok || e.stop[folded] {
-		return
+	s := e.folds[folded]
+	if s == nil && !e.stop[folded] {
+		plain := lower(word)
+		if e.language.stop(plain) {
+			e.stop[folded] = true
+		} else {
+			text := fold(e.language.stem(plain, false))
+			if s = e.stems[text]; s == nil {
+				s = &stem{}
+				e.stems[text] = s
+			}
+			s.words = append(s.words, folded)
+			e.folds[folded] = s
+		}
 	}
-	plain := lower(word)
-	if e.language.stop(plain) {
-		e.stop[folded] = true
-		return
-	}
-	stem := fold(e.language.stem(plain, false))
-	e.stems[folded] = stem
-	if e.forms[stem] == nil {
-		e.forms[stem] = map[string]bool{}
-	}
-	e.forms[stem][folded] = true
+	e.words[word] = s
+	return s
 }
 
 func (e *entries) each(p Page, do func(text string)) {
@@ -136,9 +136,8 @@ func (e *entries) each(p Page, do func(text string)) {
 func (e *entries) add(p Page) {
 	e.each(p, func(text string) {
 		eachWord(text, func(word string) {
-			stem, ok := e.stems[e.folds[word]]
-			if at := e.at[stem]; ok && (len(at) == 0 || at[len(at)-1] != e.count) {
-				e.at[stem] = append(at, e.count)
+			if s := e.stem(word); s != nil && (len(s.at) == 0 || s.at[len(s.at)-1] != e.count) {
+				s.at = append(s.at, e.count)
 			}
 		})
 		e.count++
@@ -155,13 +154,14 @@ func (e *entries) add(p Page) {
 }
 
 func (e *entries) close() {
-	e.Stems = make([]any, 0, len(e.at))
-	for _, stem := range sorted(e.at) {
-		at := e.at[stem]
-		for i := len(at) - 1; i > 0; i-- {
-			at[i] -= at[i-1]
+	e.Stems = make([]any, 0, len(e.stems))
+	for _, text := range sorted(e.stems) {
+		s := e.stems[text]
+		for i := len(s.at) - 1; i > 0; i-- {
+			s.at[i] -= s.at[i-1]
 		}
-		e.Stems = append(e.Stems, []any{stem, strings.Join(sorted(e.forms[stem]), " "), at})
+		slices.Sort(s.words)
+		e.Stems = append(e.Stems, []any{text, strings.Join(s.words, " "), s.at})
 	}
 	e.Skip = strings.Join(sorted(e.stop), " ")
 }
