@@ -12,28 +12,28 @@ func (d *decoder) cautions(v *value) {
 	if v = d.mapping(v, "cautions"); v == nil {
 		return
 	}
-	for i, k := range v.keys {
-		item := v.items[i]
+	for i, k := range v.Keys {
+		item := v.Items[i]
 		if !d.claim(k) {
 			continue
 		}
-		switch item.shape {
+		switch item.Shape {
 		case mapping:
-			c := d.ownCaution(item, k.span)
-			c.Name, c.Span = k.text, k.span
+			c := d.ownCaution(item, k.Span)
+			c.Name, c.Span = k.Text, k.Span
 			d.sheet.Cautions = append(d.sheet.Cautions, c)
 		case scalar:
 			name := d.text(item, "a caution")
 			c, ok := standing(name, item)
 			if !ok {
 				_, _, near := hazard.StandingCaution(name)
-				d.report(source.UnknownCaution(name, near), item.span)
+				d.report(source.UnknownCaution(name, near), item.Span)
 				continue
 			}
-			c.Name, c.Span = k.text, k.span
+			c.Name, c.Span = k.Text, k.Span
 			d.sheet.Cautions = append(d.sheet.Cautions, c)
 		default:
-			d.report(source.WantsShape("a caution", "a signal word and a text, such as {word: WARNING, text: Wear gloves.}, or the name of a standing caution"), k.span)
+			d.report(source.WantsShape("a caution", "a signal word and a text, such as {word: WARNING, text: Wear gloves.}, or the name of a standing caution"), k.Span)
 		}
 	}
 }
@@ -59,7 +59,7 @@ func standing(name string, v *value) (Caution, bool) {
 	if !ok {
 		return Caution{}, false
 	}
-	return Caution{Word: c.Word, Span: v.span, Text: Prose{Text: c.Text, Place: func(int, int) source.Span { return v.span }}}, true
+	return Caution{Word: c.Word, Span: v.Span, Text: Prose{Text: c.Text, Place: func(int, int) source.Span { return v.Span }}}, true
 }
 
 func (d *decoder) signalWord(word string, at *value) {
@@ -69,6 +69,6 @@ func (d *decoder) signalWord(word string, at *value) {
 		}
 	}
 	if word != "" {
-		d.report(source.NotOneOf("a signal word", word, SignalWords), at.span)
+		d.report(source.NotOneOf("a signal word", word, SignalWords), at.Span)
 	}
 }

@@ -9,28 +9,28 @@ import (
 
 func (d *decoder) checks(v *value) {
 	for _, item := range d.list0(v, "checks") {
-		if item.shape != mapping {
-			d.report(source.WantsShape("a check", "a set of keys: at, expect and source, or always"), item.span)
+		if item.Shape != mapping {
+			d.report(source.WantsShape("a check", "a set of keys: at, expect and source, or always"), item.Span)
 			continue
 		}
 		d.known(item, []string{"at", "expect", "source", "always"})
-		c := &Check{Span: item.span}
-		if len(item.keys) > 0 {
-			c.Span = item.keys[0].span
+		c := &Check{Span: item.Span}
+		if len(item.Keys) > 0 {
+			c.Span = item.Keys[0].Span
 		}
-		c.Source = d.text(item.get("source"), "source")
-		expect, always := item.get("expect"), item.get("always")
+		c.Source = d.text(item.Get("source"), "source")
+		expect, always := item.Get("expect"), item.Get("always")
 		if expect == nil && always == nil {
 			d.report(source.CheckEmpty(), c.Span)
 			continue
 		}
 		if always != nil {
-			if expect != nil || item.get("at") != nil {
-				d.report(source.CheckBoth(), always.span)
+			if expect != nil || item.Get("at") != nil {
+				d.report(source.CheckBoth(), always.Span)
 				continue
 			}
-			c.Span = always.span
-			c.Text = strings.TrimSpace(always.text)
+			c.Span = always.Span
+			c.Text = strings.TrimSpace(always.Text)
 			if c.Always = d.formula(always, "always"); c.Always != nil {
 				d.sheet.Checks = append(d.sheet.Checks, c)
 			}
@@ -39,9 +39,9 @@ func (d *decoder) checks(v *value) {
 		if c.Source == "" {
 			d.report(source.MissingKey("source", "source: and where the expected value comes from; common practice, no source and from memory are sources too"), c.Span)
 		}
-		c.Span = expect.span
+		c.Span = expect.Span
 		d.sheet.Checks = append(d.sheet.Checks, c)
-		at := d.mapping(item.get("at"), "at")
+		at := d.mapping(item.Get("at"), "at")
 		d.later = append(d.later, func() {
 			c.At = d.settings(at)
 			d.expect(c, expect)
@@ -54,21 +54,21 @@ func (d *decoder) settings(at *value) []Setting {
 	if at == nil {
 		return nil
 	}
-	for i, k := range at.keys {
-		g := d.sheet.given[k.text]
+	for i, k := range at.Keys {
+		g := d.sheet.given[k.Text]
 		if g == nil {
-			d.report(source.UnknownGiven(k.text, source.Nearest(k.text, d.sheet.givenNames())), k.span)
+			d.report(source.UnknownGiven(k.Text, source.Nearest(k.Text, d.sheet.givenNames())), k.Span)
 			continue
 		}
 		if g.Kind.Sort == quantity.Unknown {
 			continue
 		}
-		v := at.items[i]
-		text := d.text(v, k.text)
+		v := at.Items[i]
+		text := d.text(v, k.Text)
 		base, t := g.Set(text)
 		if t != nil {
-			start := strings.Index(v.text, text)
-			d.report(t.Problem, v.place(t.Start+max(0, start), t.End+max(0, start)))
+			start := strings.Index(v.Text, text)
+			d.report(t.Problem, v.Place(t.Start+max(0, start), t.End+max(0, start)))
 			continue
 		}
 		out = append(out, Setting{g, base, g.Name + " " + g.Shown(base).Text})
@@ -85,41 +85,41 @@ func (s *Sheet) givenNames() []string {
 }
 
 func (d *decoder) expect(c *Check, v *value) {
-	if v.shape == scalar {
-		switch word := strings.TrimSpace(v.text); word {
+	if v.Shape == scalar {
+		switch word := strings.TrimSpace(v.Text); word {
 		case "refused":
 			c.Holds = Refuse
 		case "notice", "caution", "warning":
 			c.Holds = LimitKind(word)
 		default:
-			d.report(source.ExpectWord(word), v.span)
+			d.report(source.ExpectWord(word), v.Span)
 		}
 		return
 	}
-	if v.shape != mapping || len(v.keys) == 0 {
-		d.report(source.ExpectWord(""), v.span)
+	if v.Shape != mapping || len(v.Keys) == 0 {
+		d.report(source.ExpectWord(""), v.Span)
 		return
 	}
-	for i, k := range v.keys {
-		item := v.items[i]
-		f, g := d.sheet.figs[k.text], d.sheet.given[k.text]
+	for i, k := range v.Keys {
+		item := v.Items[i]
+		f, g := d.sheet.figs[k.Text], d.sheet.given[k.Text]
 		if f == nil && g == nil {
 			var names []string
 			for _, x := range d.sheet.Figures {
 				names = append(names, x.Name)
 			}
-			d.report(source.UnknownFigure(k.text, source.Nearest(k.text, names)), k.span)
+			d.report(source.UnknownFigure(k.Text, source.Nearest(k.Text, names)), k.Span)
 			continue
 		}
-		if item.shape != scalar {
-			d.report(source.WantsShape("an expected value", "a quantity, perhaps with a tolerance: 4.95 ml ± 0.01 ml"), item.span)
+		if item.Shape != scalar {
+			d.report(source.WantsShape("an expected value", "a quantity, perhaps with a tolerance: 4.95 ml ± 0.01 ml"), item.Span)
 			continue
 		}
-		want, t := quantity.ParseExpected(item.text)
+		want, t := quantity.ParseExpected(item.Text)
 		if t != nil {
-			d.report(t.Problem, item.place(t.Start, t.End))
+			d.report(t.Problem, item.Place(t.Start, t.End))
 			continue
 		}
-		c.Expect = append(c.Expect, Expectation{Figure: f, Given: g, Want: want, Span: item.span})
+		c.Expect = append(c.Expect, Expectation{Figure: f, Given: g, Want: want, Span: item.Span})
 	}
 }

@@ -73,62 +73,62 @@ func (d *decoder) control(v *value) *Control {
 		return nil
 	}
 	d.known(v, controlKeys)
-	c := &Control{Span: v.span}
-	if n := d.required(v, "number", "number: G-014", v.span); n != nil {
-		c.Number, c.Span = d.text(n, "number"), n.span
+	c := &Control{Span: v.Span}
+	if n := d.required(v, "number", "number: G-014", v.Span); n != nil {
+		c.Number, c.Span = d.text(n, "number"), n.Span
 	}
-	if r := d.required(v, "revision", "revision: 1", v.span); r != nil {
+	if r := d.required(v, "revision", "revision: 1", v.Span); r != nil {
 		n, err := strconv.Atoi(d.text(r, "revision"))
-		if err != nil || n < 0 || strconv.Itoa(n) != strings.TrimSpace(r.text) {
-			d.report(source.WantsShape("revision", "a whole number"), r.span)
+		if err != nil || n < 0 || strconv.Itoa(n) != strings.TrimSpace(r.Text) {
+			d.report(source.WantsShape("revision", "a whole number"), r.Span)
 		}
 		c.Revision = n
 	}
-	if s := d.required(v, "status", "status: draft, approved or withdrawn", v.span); s != nil {
+	if s := d.required(v, "status", "status: draft, approved or withdrawn", v.Span); s != nil {
 		c.Status = Status(d.text(s, "status"))
 		if c.Status != Draft && c.Status != Approved && c.Status != Withdrawn {
-			d.report(source.NotOneOf("status", string(c.Status), []string{"draft", "approved", "withdrawn"}), s.span)
+			d.report(source.NotOneOf("status", string(c.Status), []string{"draft", "approved", "withdrawn"}), s.Span)
 		}
 	}
-	c.Owner = d.text(v.get("owner"), "owner")
+	c.Owner = d.text(v.Get("owner"), "owner")
 	if c.Status == Approved {
-		d.required(v, "approved_by", "approved_by and a role", v.span)
-		d.required(v, "approved", "approved and a date such as 2026-09-30", v.span)
+		d.required(v, "approved_by", "approved_by and a role", v.Span)
+		d.required(v, "approved", "approved and a date such as 2026-09-30", v.Span)
 	}
-	c.ApprovedBy = d.text(v.get("approved_by"), "approved_by")
-	c.Approved = d.date(v.get("approved"), "approved")
-	c.Effective = d.date(v.get("effective"), "effective")
-	c.Review = d.period(v.get("review"), "review")
-	if m := d.mapping(v.get("changes"), "changes"); m != nil {
-		for i, k := range m.keys {
-			n, err := strconv.Atoi(k.text)
+	c.ApprovedBy = d.text(v.Get("approved_by"), "approved_by")
+	c.Approved = d.date(v.Get("approved"), "approved")
+	c.Effective = d.date(v.Get("effective"), "effective")
+	c.Review = d.period(v.Get("review"), "review")
+	if m := d.mapping(v.Get("changes"), "changes"); m != nil {
+		for i, k := range m.Keys {
+			n, err := strconv.Atoi(k.Text)
 			if err != nil || n < 0 {
-				d.report(source.WantsShape("a revision under changes", "a whole number"), k.span)
+				d.report(source.WantsShape("a revision under changes", "a whole number"), k.Span)
 				continue
 			}
 			if n > c.Revision {
-				d.report(source.ChangeBeyond(n, c.Revision), k.span)
+				d.report(source.ChangeBeyond(n, c.Revision), k.Span)
 			}
-			c.Changes = append(c.Changes, Change{n, d.text(m.items[i], "changes")})
+			c.Changes = append(c.Changes, Change{n, d.text(m.Items[i], "changes")})
 		}
 	}
 	return c
 }
 
 func (d *decoder) date(v *value, key string) time.Time {
-	if v == nil || v.shape == nothing {
+	if v == nil || v.Shape == nothing {
 		return time.Time{}
 	}
 	t, err := time.Parse(time.DateOnly, d.text(v, key))
 	if err != nil {
-		d.report(source.NotADate(key, v.text), v.span)
+		d.report(source.NotADate(key, v.Text), v.Span)
 		return time.Time{}
 	}
 	return t
 }
 
 func (d *decoder) period(v *value, key string) *Period {
-	if v == nil || v.shape == nothing {
+	if v == nil || v.Shape == nothing {
 		return nil
 	}
 	count, unit, ok := strings.Cut(d.text(v, key), " ")
@@ -140,7 +140,7 @@ func (d *decoder) period(v *value, key string) *Period {
 		ok = false
 	}
 	if !ok || err != nil || n < 1 || n > 1200 {
-		d.report(source.NotAPeriod(key, v.text), v.span)
+		d.report(source.NotAPeriod(key, v.Text), v.Span)
 		return nil
 	}
 	return &Period{n, unit}

@@ -6,6 +6,7 @@ import (
 	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
 	"labsite/recipes/source"
+	"labsite/recipes/source/tree"
 )
 
 // MostFigures is the bound of figures on a page, MostBytes of a page's file.
@@ -28,7 +29,7 @@ func DecodeWith(f *source.File, library Library) (*Sheet, source.List) {
 	if list != nil {
 		return nil, list
 	}
-	front, list := parseFront(f, start, end)
+	front, list := tree.Parse(f, start, end)
 	if front == nil {
 		return nil, list
 	}
@@ -58,41 +59,41 @@ var pageKeys = []string{"title", "audience", "summary", "topics", "order", "cont
 func (d *decoder) page(front *value) {
 	d.known(front, pageKeys)
 	s := d.sheet
-	if v := d.required(front, "title", "title: Washing film", front.span); v != nil {
+	if v := d.required(front, "title", "title: Washing film", front.Span); v != nil {
 		s.Title = d.text(v, "title")
 	}
-	if v := d.required(front, "audience", "audience: customers, or audience: staff", front.span); v != nil {
+	if v := d.required(front, "audience", "audience: customers, or audience: staff", front.Span); v != nil {
 		switch a := Audience(d.text(v, "audience")); a {
 		case Customers, Staff:
 			s.Audience = a
 		case "":
 		default:
-			d.report(source.NotOneOf("audience", string(a), []string{"customers", "staff"}), v.span)
+			d.report(source.NotOneOf("audience", string(a), []string{"customers", "staff"}), v.Span)
 		}
 	}
-	if v := front.get("summary"); v != nil {
+	if v := front.Get("summary"); v != nil {
 		s.Summary = d.text(v, "summary")
 	}
-	for _, v := range d.list0(front.get("topics"), "topics") {
+	for _, v := range d.list0(front.Get("topics"), "topics") {
 		s.Topics = append(s.Topics, d.text(v, "topics"))
 	}
-	if v := front.get("order"); v != nil {
+	if v := front.Get("order"); v != nil {
 		s.Order, s.HasOrder = d.number(v, "order"), true
 	}
-	s.Control = d.control(front.get("control"))
-	s.Supplies = d.proses(front.get("supplies"), "supplies")
-	s.Tools = d.proses(front.get("tools"), "tools")
-	d.substances(front.get("substances"))
-	d.cautions(front.get("cautions"))
-	d.uses(front.get("draws_on"))
-	d.data(front.get("data"))
-	d.givens(front.get("given"))
-	d.figures(front.get("figures"))
-	d.limits(front.get("limits"))
-	d.checks(front.get("checks"))
-	d.steps(front.get("steps"))
-	d.tables(front.get("tables"))
-	d.charts(front.get("charts"))
+	s.Control = d.control(front.Get("control"))
+	s.Supplies = d.proses(front.Get("supplies"), "supplies")
+	s.Tools = d.proses(front.Get("tools"), "tools")
+	d.substances(front.Get("substances"))
+	d.cautions(front.Get("cautions"))
+	d.uses(front.Get("draws_on"))
+	d.data(front.Get("data"))
+	d.givens(front.Get("given"))
+	d.figures(front.Get("figures"))
+	d.limits(front.Get("limits"))
+	d.checks(front.Get("checks"))
+	d.steps(front.Get("steps"))
+	d.tables(front.Get("tables"))
+	d.charts(front.Get("charts"))
 	for _, f := range d.later {
 		f()
 	}
@@ -100,22 +101,22 @@ func (d *decoder) page(front *value) {
 
 // known reports keys that mean nothing in a mapping.
 func (d *decoder) known(v *value, keys []string) {
-	for _, k := range v.keys {
+	for _, k := range v.Keys {
 		found := false
 		for _, want := range keys {
-			found = found || want == k.text
+			found = found || want == k.Text
 		}
 		if !found {
-			d.report(source.UnknownKey(k.text, source.Nearest(k.text, keys), keys), k.span)
+			d.report(source.UnknownKey(k.Text, source.Nearest(k.Text, keys), keys), k.Span)
 		}
 	}
 }
 
 func (d *decoder) required(v *value, key, example string, at source.Span) *value {
-	x := v.get(key)
-	if x == nil || x.shape == nothing || x.shape == scalar && strings.TrimSpace(x.text) == "" {
+	x := v.Get(key)
+	if x == nil || x.Shape == nothing || x.Shape == scalar && strings.TrimSpace(x.Text) == "" {
 		if x != nil {
-			at = x.span
+			at = x.Span
 		}
 		d.report(source.MissingKey(key, example), at)
 		return nil
@@ -125,14 +126,14 @@ func (d *decoder) required(v *value, key, example string, at source.Span) *value
 
 // text is a scalar's text, "" after a report where it is none.
 func (d *decoder) text(v *value, key string) string {
-	if v == nil || v.shape == nothing {
+	if v == nil || v.Shape == nothing {
 		return ""
 	}
-	if v.shape != scalar {
+	if v.Shape != scalar {
 		d.notScalar(v, key, "a text")
 		return ""
 	}
-	return strings.TrimSpace(v.text)
+	return strings.TrimSpace(v.Text)
 }
 
 // notScalar reports a list or a mapping where a text stands. One in brackets was most
@@ -140,54 +141,54 @@ func (d *decoder) text(v *value, key string) string {
 // with a colon.
 func (d *decoder) notScalar(v *value, key, want string) {
 	switch {
-	case v.shape == nothing:
-		d.report(source.WantsShape(key, want), v.span)
-	case v.flow:
-		d.report(source.QuoteForYAML(d.file.Text[v.span.Start:v.span.Start+1]), v.span)
-	case v.shape == mapping && len(v.keys) == 1 && d.behindDash(v.keys[0]):
-		at := v.keys[0].span.End
+	case v.Shape == nothing:
+		d.report(source.WantsShape(key, want), v.Span)
+	case v.Flow:
+		d.report(source.QuoteForYAML(d.file.Text[v.Span.Start:v.Span.Start+1]), v.Span)
+	case v.Shape == mapping && len(v.Keys) == 1 && d.behindDash(v.Keys[0]):
+		at := v.Keys[0].Span.End
 		d.report(source.QuoteForYAML("colon"), d.file.Span(at, at+1))
 	default:
-		d.report(source.WantsShape(key, want), v.span)
+		d.report(source.WantsShape(key, want), v.Span)
 	}
 }
 
 // behindDash tells whether a key is the first thing behind the dash of a list.
 func (d *decoder) behindDash(key *value) bool {
-	line, _ := d.file.Place(key.span.Start)
-	before := d.file.Text[d.file.Offset(line):key.span.Start]
+	line, _ := d.file.Place(key.Span.Start)
+	before := d.file.Text[d.file.Offset(line):key.Span.Start]
 	return strings.HasSuffix(strings.TrimRight(before, " "), "-")
 }
 
 func (d *decoder) number(v *value, key string) float64 {
 	q, t := quantity.Parse(d.text(v, key))
 	if t != nil {
-		d.report(t.Problem, v.place(t.Start, t.End))
+		d.report(t.Problem, v.Place(t.Start, t.End))
 		return 0
 	}
 	if q.Kind != quantity.Number {
-		d.report(source.WantsShape(key, "a plain number"), v.span)
+		d.report(source.WantsShape(key, "a plain number"), v.Span)
 	}
 	return q.Base
 }
 
 func (d *decoder) list0(v *value, key string) []*value {
-	if v == nil || v.shape == nothing {
+	if v == nil || v.Shape == nothing {
 		return nil
 	}
-	if v.shape != list {
-		d.report(source.WantsShape(key, "a list"), v.span)
+	if v.Shape != list {
+		d.report(source.WantsShape(key, "a list"), v.Span)
 		return nil
 	}
-	return v.items
+	return v.Items
 }
 
 func (d *decoder) mapping(v *value, key string) *value {
-	if v == nil || v.shape == nothing {
+	if v == nil || v.Shape == nothing {
 		return nil
 	}
-	if v.shape != mapping {
-		d.report(source.WantsShape(key, "a set of names"), v.span)
+	if v.Shape != mapping {
+		d.report(source.WantsShape(key, "a set of names"), v.Span)
 		return nil
 	}
 	return v
@@ -202,47 +203,47 @@ func (d *decoder) proses(v *value, key string) []Prose {
 	return out
 }
 
-func prose(v *value) Prose { return Prose{Text: v.text, Place: v.place} }
+func prose(v *value) Prose { return Prose{Text: v.Text, Place: v.Place} }
 
 // formula reads a formula; nil after a report.
 func (d *decoder) formula(v *value, key string) *formula.Formula {
-	if v == nil || v.shape != scalar {
+	if v == nil || v.Shape != scalar {
 		if v != nil {
 			d.notScalar(v, key, "a formula")
 		}
 		return nil
 	}
-	f, list := formula.Parse(v.text, v.place)
+	f, list := formula.Parse(v.Text, v.Place)
 	d.list = append(d.list, list...)
 	return f
 }
 
 // quantity reads a value; ok is false after a report.
 func (d *decoder) quantity(v *value, key string) (quantity.Value, bool) {
-	if v == nil || v.shape != scalar {
+	if v == nil || v.Shape != scalar {
 		if v != nil {
 			d.notScalar(v, key, "a quantity such as 500 ml")
 		}
 		return quantity.Value{}, false
 	}
-	q, t := quantity.Parse(v.text)
+	q, t := quantity.Parse(v.Text)
 	if t != nil {
-		d.report(t.Problem, v.place(t.Start, t.End))
+		d.report(t.Problem, v.Place(t.Start, t.End))
 		return quantity.Value{}, false
 	}
 	return q, true
 }
 
 func (d *decoder) difference(v *value, key string) (quantity.Value, bool) {
-	if v == nil || v.shape != scalar {
+	if v == nil || v.Shape != scalar {
 		if v != nil {
-			d.report(source.WantsShape(key, "a quantity such as 50 ml"), v.span)
+			d.report(source.WantsShape(key, "a quantity such as 50 ml"), v.Span)
 		}
 		return quantity.Value{}, false
 	}
-	q, t := quantity.ParseDifference(v.text)
+	q, t := quantity.ParseDifference(v.Text)
 	if t != nil {
-		d.report(t.Problem, v.place(t.Start, t.End))
+		d.report(t.Problem, v.Place(t.Start, t.End))
 		return quantity.Value{}, false
 	}
 	return q, true

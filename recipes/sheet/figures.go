@@ -9,35 +9,35 @@ func (d *decoder) figures(v *value) {
 	if v = d.mapping(v, "figures"); v == nil {
 		return
 	}
-	if len(v.keys) > MostFigures {
-		d.report(source.TooManyFigures(MostFigures), v.keys[MostFigures].span)
+	if len(v.Keys) > MostFigures {
+		d.report(source.TooManyFigures(MostFigures), v.Keys[MostFigures].Span)
 		return
 	}
-	for i, k := range v.keys {
+	for i, k := range v.Keys {
 		if !d.claim(k) {
 			continue
 		}
-		item := v.items[i]
-		f := &Figure{Name: k.text, Span: k.span, Slot: d.sheet.slots, Kind: quantity.Any}
+		item := v.Items[i]
+		f := &Figure{Name: k.Text, Span: k.Span, Slot: d.sheet.slots, Kind: quantity.Any}
 		d.sheet.slots++
 		d.sheet.Figures = append(d.sheet.Figures, f)
 		d.sheet.figs[f.Name] = f
 		text := item
-		if item.shape == mapping {
+		if item.Shape == mapping {
 			d.known(item, []string{"label", "formula", "show"})
-			f.Label = d.text(item.get("label"), "label")
-			if show := item.get("show"); show != nil && show.shape == scalar {
-				f.ShowText, f.showAt = show.text, prose(show)
+			f.Label = d.text(item.Get("label"), "label")
+			if show := item.Get("show"); show != nil && show.Shape == scalar {
+				f.ShowText, f.showAt = show.Text, prose(show)
 			} else if show != nil {
-				d.report(source.WantsShape("show", "a step or a unit"), show.span)
+				d.report(source.WantsShape("show", "a step or a unit"), show.Span)
 			}
-			text = d.required(item, "formula", "formula: and how it is worked out", k.span)
+			text = d.required(item, "formula", "formula: and how it is worked out", k.Span)
 		}
 		if text == nil {
 			continue
 		}
-		if text.shape == nothing {
-			d.report(source.MissingKey("formula", "how "+f.Name+" is worked out"), k.span)
+		if text.Shape == nothing {
+			d.report(source.MissingKey("formula", "how "+f.Name+" is worked out"), k.Span)
 			continue
 		}
 		f.Text = prose(text)

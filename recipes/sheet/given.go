@@ -14,20 +14,20 @@ func (d *decoder) givens(v *value) {
 	if v = d.mapping(v, "given"); v == nil {
 		return
 	}
-	for i, k := range v.keys {
+	for i, k := range v.Keys {
 		if !d.claim(k) {
 			continue
 		}
-		g := &Given{Name: k.text, Span: k.span, Slot: d.sheet.slots, Kind: quantity.Any}
+		g := &Given{Name: k.Text, Span: k.Span, Slot: d.sheet.slots, Kind: quantity.Any}
 		d.sheet.slots++
 		d.sheet.Given = append(d.sheet.Given, g)
 		d.sheet.given[g.Name] = g
-		item := v.items[i]
-		if item.shape == scalar {
-			item = &value{shape: mapping, span: item.span, keys: []*value{{text: "value", span: item.span}}, items: []*value{item}}
+		item := v.Items[i]
+		if item.Shape == scalar {
+			item = &value{Shape: mapping, Span: item.Span, Keys: []*value{{Text: "value", Span: item.Span}}, Items: []*value{item}}
 		}
-		if item.shape != mapping {
-			d.report(source.WantsShape("given "+g.Name, "a value, or a set of keys with value among them"), k.span)
+		if item.Shape != mapping {
+			d.report(source.WantsShape("given "+g.Name, "a value, or a set of keys with value among them"), k.Span)
 			continue
 		}
 		d.known(item, givenKeys)
@@ -36,17 +36,17 @@ func (d *decoder) givens(v *value) {
 }
 
 func (d *decoder) given(g *Given, v *value) {
-	g.Label = d.text(v.get("label"), "label")
-	g.Source = d.text(v.get("source"), "source")
-	g.Owner = d.text(v.get("owner"), "owner")
-	g.Review = d.period(v.get("review"), "review")
+	g.Label = d.text(v.Get("label"), "label")
+	g.Source = d.text(v.Get("source"), "source")
+	g.Owner = d.text(v.Get("owner"), "owner")
+	g.Review = d.period(v.Get("review"), "review")
 	at := d.required(v, "value", "value: and a quantity", g.Span)
-	choices := v.get("choices")
+	choices := v.Get("choices")
 	if choices != nil {
 		d.choices(g, choices, at)
 		for _, key := range []string{"from", "to", "step"} {
-			if x := v.get(key); x != nil {
-				d.report(source.ChoicesAndRange(key), x.span)
+			if x := v.Get(key); x != nil {
+				d.report(source.ChoicesAndRange(key), x.Span)
 			}
 		}
 		return
@@ -54,12 +54,12 @@ func (d *decoder) given(g *Given, v *value) {
 	if at == nil {
 		return
 	}
-	if at.shape == scalar {
-		switch strings.TrimSpace(at.text) {
+	if at.Shape == scalar {
+		switch strings.TrimSpace(at.Text) {
 		case "true", "yes", "false", "no":
-			g.Kind, g.Value = quantity.Yes, quantity.Value{Kind: quantity.Yes, Text: at.text}
+			g.Kind, g.Value = quantity.Yes, quantity.Value{Kind: quantity.Yes, Text: at.Text}
 			g.Show = quantity.Show{Style: quantity.Truth}
-			if t := strings.TrimSpace(at.text); t == "true" || t == "yes" {
+			if t := strings.TrimSpace(at.Text); t == "true" || t == "yes" {
 				g.Own = 1
 			}
 			g.Value.Base = g.Own
@@ -76,10 +76,10 @@ func (d *decoder) given(g *Given, v *value) {
 
 // bounds reads from, to and step, and holds the page's own value to them.
 func (d *decoder) bounds(g *Given, v, at *value) {
-	from, to, step := v.get("from"), v.get("to"), v.get("step")
+	from, to, step := v.Get("from"), v.Get("to"), v.Get("step")
 	if from == nil && to == nil {
 		if step != nil {
-			d.report(source.StepAlone(), step.span)
+			d.report(source.StepAlone(), step.Span)
 		}
 		return
 	}
@@ -88,7 +88,7 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 		if from == nil {
 			missing, there = "from", to
 		}
-		d.report(source.HalfRange(missing), there.span)
+		d.report(source.HalfRange(missing), there.Span)
 		return
 	}
 	low, okLow := d.quantity(from, "from")
@@ -101,16 +101,16 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 		at *value
 	}{{low, from}, {high, to}} {
 		if end.q.Kind != g.Kind {
-			d.report(source.KindsDiffer("the value and its range", g.Kind.Name(), end.q.Kind.Name()), end.at.span)
+			d.report(source.KindsDiffer("the value and its range", g.Kind.Name(), end.q.Kind.Name()), end.at.Span)
 			return
 		}
 	}
 	if quantity.Less(high.Base, low.Base) {
-		d.report(source.RangeOrder(high.Text, low.Text), from.span)
+		d.report(source.RangeOrder(high.Text, low.Text), from.Span)
 		return
 	}
 	if quantity.Less(g.Own, low.Base) || quantity.Less(high.Base, g.Own) {
-		d.report(source.OutsideOwnRange(g.Value.Text, low.Text, high.Text), at.span)
+		d.report(source.OutsideOwnRange(g.Value.Text, low.Text, high.Text), at.Span)
 	}
 	g.From, g.To = &low, &high
 	if step != nil {
@@ -118,9 +118,9 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 		switch {
 		case !ok:
 		case s.Kind != g.Kind.Difference():
-			d.report(source.KindsDiffer("the value and its step", g.Kind.Difference().Name(), s.Kind.Name()), step.span)
+			d.report(source.KindsDiffer("the value and its step", g.Kind.Difference().Name(), s.Kind.Name()), step.Span)
 		case s.Base <= 0:
-			d.report(source.StepNotPositive(), step.span)
+			d.report(source.StepNotPositive(), step.Span)
 		default:
 			g.Step = &s
 		}
@@ -133,26 +133,26 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 
 // choices reads a list of quantities or texts: quantities when every item is one.
 func (d *decoder) choices(g *Given, v, at *value) {
-	if v.shape == scalar {
+	if v.Shape == scalar {
 		d.columnChoices(g, v, at)
 		return
 	}
 	items := d.list0(v, "choices")
 	if len(items) == 0 {
-		d.report(source.NoChoices(), v.span)
+		d.report(source.NoChoices(), v.Span)
 		return
 	}
 	var values []quantity.Value
 	var first *quantity.Trouble
 	var firstAt *value
 	for _, item := range items {
-		if item.shape != scalar {
-			d.report(source.WantsShape("a choice", "a quantity or a text"), item.span)
+		if item.Shape != scalar {
+			d.report(source.WantsShape("a choice", "a quantity or a text"), item.Span)
 			return
 		}
-		q, t := quantity.Parse(item.text)
+		q, t := quantity.Parse(item.Text)
 		if t != nil {
-			if first == nil || startsLikeNumber(item.text) && !startsLikeNumber(firstAt.text) {
+			if first == nil || startsLikeNumber(item.Text) && !startsLikeNumber(firstAt.Text) {
 				first, firstAt = t, item
 			}
 			continue
@@ -160,25 +160,25 @@ func (d *decoder) choices(g *Given, v, at *value) {
 		values = append(values, q)
 	}
 	if first != nil {
-		if len(values) > 0 && startsLikeNumber(firstAt.text) {
-			d.report(first.Problem, firstAt.place(first.Start, first.End))
+		if len(values) > 0 && startsLikeNumber(firstAt.Text) {
+			d.report(first.Problem, firstAt.Place(first.Start, first.End))
 			return
 		}
 		words := make([]string, len(items))
 		for i, item := range items {
-			words[i] = strings.TrimSpace(item.text)
+			words[i] = strings.TrimSpace(item.Text)
 		}
 		d.words(g, words, items, at)
 		return
 	}
 	for i, q := range values {
 		if q.Kind != values[0].Kind {
-			d.report(source.KindsDiffer("the choices", values[0].Kind.Name(), q.Kind.Name()), items[i].span)
+			d.report(source.KindsDiffer("the choices", values[0].Kind.Name(), q.Kind.Name()), items[i].Span)
 			return
 		}
 		for _, earlier := range values[:i] {
 			if quantity.Equal(earlier.Base, q.Base) {
-				d.report(source.ChoiceTwice(q.Text), items[i].span)
+				d.report(source.ChoiceTwice(q.Text), items[i].Span)
 				return
 			}
 		}
@@ -198,7 +198,7 @@ func (d *decoder) chosen(g *Given, values []quantity.Value, at *value) {
 	}
 	g.Value, g.Kind, g.Own, g.Show = q, q.Kind, q.Base, q.AsWritten()
 	if q.Kind != values[0].Kind {
-		d.report(source.KindsDiffer("the value and its choices", q.Kind.Name(), values[0].Kind.Name()), at.span)
+		d.report(source.KindsDiffer("the value and its choices", q.Kind.Name(), values[0].Kind.Name()), at.Span)
 		return
 	}
 	for _, c := range values {
@@ -207,14 +207,14 @@ func (d *decoder) chosen(g *Given, values []quantity.Value, at *value) {
 			return
 		}
 	}
-	d.report(source.NotAChoice(q.Text, "", texts(values)), at.span)
+	d.report(source.NotAChoice(q.Text, "", texts(values)), at.Span)
 }
 
 // columnChoices takes the distinct values of a data column as the choices.
 func (d *decoder) columnChoices(g *Given, v, at *value) {
-	file, name, ok := strings.Cut(strings.TrimSpace(v.text), ".")
+	file, name, ok := strings.Cut(strings.TrimSpace(v.Text), ".")
 	if !ok {
-		d.report(source.WantsShape("choices", "a list, or a column of a data file such as times.film"), v.span)
+		d.report(source.WantsShape("choices", "a list, or a column of a data file such as times.film"), v.Span)
 		return
 	}
 	data := d.sheet.dataNamed(file)
@@ -223,7 +223,7 @@ func (d *decoder) columnChoices(g *Given, v, at *value) {
 		for _, x := range d.sheet.Data {
 			names = append(names, x.Name)
 		}
-		d.report(source.UnknownData(file, source.Nearest(file, names)), v.span)
+		d.report(source.UnknownData(file, source.Nearest(file, names)), v.Span)
 		return
 	}
 	if data.Table == nil {
@@ -231,7 +231,7 @@ func (d *decoder) columnChoices(g *Given, v, at *value) {
 	}
 	c, ok := data.Table.Column(name)
 	if !ok {
-		d.report(source.UnknownColumn(file, name, source.Nearest(name, data.Table.Names())), v.span)
+		d.report(source.UnknownColumn(file, name, source.Nearest(name, data.Table.Names())), v.Span)
 		return
 	}
 	if c.Kind.Sort == quantity.Word {
@@ -269,7 +269,7 @@ func (d *decoder) words(g *Given, words []string, items []*value, at *value) {
 	for i, w := range words {
 		for _, earlier := range words[:i] {
 			if earlier == w && items != nil {
-				d.report(source.ChoiceTwice(w), items[i].span)
+				d.report(source.ChoiceTwice(w), items[i].Span)
 				return
 			}
 		}
@@ -290,7 +290,7 @@ func (d *decoder) words(g *Given, words []string, items []*value, at *value) {
 			return
 		}
 	}
-	d.report(source.NotAChoice(text, source.Nearest(text, words), words), at.span)
+	d.report(source.NotAChoice(text, source.Nearest(text, words), words), at.Span)
 }
 
 // Set reads a value for the given as somebody wrote it, in any unit of its kind, and

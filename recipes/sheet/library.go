@@ -39,23 +39,23 @@ func (d *decoder) data(v *value) {
 	if v = d.mapping(v, "data"); v == nil {
 		return
 	}
-	for i, k := range v.keys {
+	for i, k := range v.Keys {
 		if !d.claimDotted(k) {
 			continue
 		}
-		reference := d.text(v.items[i], "data")
-		file := &DataFile{Name: k.text, Span: v.items[i].span}
+		reference := d.text(v.Items[i], "data")
+		file := &DataFile{Name: k.Text, Span: v.Items[i].Span}
 		d.sheet.Data = append(d.sheet.Data, file)
 		if reference == "" {
 			continue
 		}
 		full, ok := inContent(d.file.Path, reference)
 		if !ok {
-			d.report(source.PathOutside(reference), v.items[i].span)
+			d.report(source.PathOutside(reference), v.Items[i].Span)
 			continue
 		}
 		if d.library == nil {
-			d.report(source.LinkNowhere(reference, ""), v.items[i].span)
+			d.report(source.LinkNowhere(reference, ""), v.Items[i].Span)
 			continue
 		}
 		found := false
@@ -70,7 +70,7 @@ func (d *decoder) data(v *value) {
 			if near != "" {
 				near = path.Base(near)
 			}
-			d.report(source.LinkNowhere(reference, near), v.items[i].span)
+			d.report(source.LinkNowhere(reference, near), v.Items[i].Span)
 		}
 	}
 }

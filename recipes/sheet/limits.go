@@ -4,30 +4,30 @@ import "labsite/recipes/source"
 
 func (d *decoder) limits(v *value) {
 	for _, item := range d.list0(v, "limits") {
-		if item.shape != mapping {
-			d.report(source.WantsShape("a limit", "a set of keys: when and one of notice, caution, warning, refuse"), item.span)
+		if item.Shape != mapping {
+			d.report(source.WantsShape("a limit", "a set of keys: when and one of notice, caution, warning, refuse"), item.Span)
 			continue
 		}
 		d.known(item, []string{"when", "notice", "caution", "warning", "refuse"})
-		l := &Limit{Span: item.span}
-		if len(item.keys) > 0 {
-			l.Span = item.keys[0].span
+		l := &Limit{Span: item.Span}
+		if len(item.Keys) > 0 {
+			l.Span = item.Keys[0].Span
 		}
 		when := d.required(item, "when", "when: and a formula", l.Span)
 		for _, kind := range []LimitKind{Notice, Watch, Warning, Refuse} {
-			t := item.get(string(kind))
+			t := item.Get(string(kind))
 			if t == nil {
 				continue
 			}
 			if l.Kind != "" {
-				d.report(source.LimitTwice(), t.span)
+				d.report(source.LimitTwice(), t.Span)
 				continue
 			}
 			l.Kind = kind
 			d.text(t, string(kind))
 			l.Text = prose(t)
-			if l.Text.Text == "" && (t.shape == scalar || t.shape == nothing) {
-				d.report(source.MissingKey(string(kind), "what to say when the limit holds"), t.span)
+			if l.Text.Text == "" && (t.Shape == scalar || t.Shape == nothing) {
+				d.report(source.MissingKey(string(kind), "what to say when the limit holds"), t.Span)
 			}
 		}
 		if l.Kind == "" {
@@ -36,7 +36,7 @@ func (d *decoder) limits(v *value) {
 		if when == nil {
 			continue
 		}
-		l.Span = when.span
+		l.Span = when.Span
 		if l.When = d.formula(when, "when"); l.When != nil && l.Kind != "" {
 			d.sheet.Limits = append(d.sheet.Limits, l)
 		}

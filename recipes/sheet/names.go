@@ -20,20 +20,20 @@ func (d *decoder) claim(name *value) bool { return d.claimed(name, false) }
 func (d *decoder) claimDotted(name *value) bool { return d.claimed(name, true) }
 
 func (d *decoder) claimed(name *value, dotted bool) bool {
-	n := name.text
+	n := name.Text
 	switch {
 	case !isName(n):
-		d.report(source.BadName(n), name.span)
+		d.report(source.BadName(n), name.Span)
 	case quantity.IsUnit(n):
-		d.report(source.NameIsUnit(n), name.span)
+		d.report(source.NameIsUnit(n), name.Span)
 	case formula.IsFunction(n) && !dotted || reserved[n]:
-		d.report(source.NameReserved(n), name.span)
+		d.report(source.NameReserved(n), name.Span)
 	default:
 		if _, taken := d.sheet.names[n]; taken {
-			d.report(source.NameTaken(n), name.span)
+			d.report(source.NameTaken(n), name.Span)
 			return false
 		}
-		d.sheet.names[n] = name.span
+		d.sheet.names[n] = name.Span
 		return true
 	}
 	return false

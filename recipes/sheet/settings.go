@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"labsite/recipes/source"
+	"labsite/recipes/source/tree"
 )
 
 // SettingsFile is the name of the settings at the top of a content folder.
@@ -29,14 +30,14 @@ func DefaultSettings() Settings {
 // DecodeSettings reads a settings file. Every key is optional.
 func DecodeSettings(f *source.File) (Settings, source.List) {
 	s := DefaultSettings()
-	front, list := parseFront(f, 0, len(f.Text))
+	front, list := tree.Parse(f, 0, len(f.Text))
 	if front == nil {
 		return s, list
 	}
 	d := &decoder{file: f, list: list}
 	d.known(front, []string{"name", "address", "language", "units", "notice", "theme", "html"})
 	set := func(key string, to *string) {
-		if v := front.get(key); v != nil {
+		if v := front.Get(key); v != nil {
 			if t := d.text(v, key); t != "" {
 				*to = t
 			}
@@ -48,26 +49,26 @@ func DecodeSettings(f *source.File) (Settings, source.List) {
 	set("theme", &s.Theme)
 	set("units", &s.Units)
 	set("address", &s.Address)
-	if v := front.get("units"); v != nil && s.Units != "metric" && s.Units != "us" {
-		d.report(source.NotOneOf("units", s.Units, []string{"metric", "us"}), v.span)
+	if v := front.Get("units"); v != nil && s.Units != "metric" && s.Units != "us" {
+		d.report(source.NotOneOf("units", s.Units, []string{"metric", "us"}), v.Span)
 		s.Units = "metric"
 	}
 	if s.Address != "" {
 		u, err := url.Parse(s.Address)
 		if err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "" {
-			d.report(source.NotAnAddress(s.Address), front.get("address").span)
+			d.report(source.NotAnAddress(s.Address), front.Get("address").Span)
 			s.Address = ""
 		} else if !strings.HasSuffix(s.Address, "/") {
 			s.Address += "/"
 		}
 	}
-	if v := front.get("html"); v != nil {
+	if v := front.Get("html"); v != nil {
 		switch d.text(v, "html") {
 		case "true":
 			s.HTML = true
 		case "false":
 		default:
-			d.report(source.NotOneOf("html", v.text, []string{"true", "false"}), v.span)
+			d.report(source.NotOneOf("html", v.Text, []string{"true", "false"}), v.Span)
 		}
 	}
 	return s, d.list

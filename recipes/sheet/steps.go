@@ -69,50 +69,50 @@ var stepKeys = []string{"do", "for", "agitate", "drain", "aim", "hold", "dark", 
 
 func (d *decoder) steps(v *value) {
 	for _, item := range d.list0(v, "steps") {
-		if item.shape != mapping {
-			d.report(source.WantsShape("a step", "a set of keys with do among them"), item.span)
+		if item.Shape != mapping {
+			d.report(source.WantsShape("a step", "a set of keys with do among them"), item.Span)
 			continue
 		}
 		d.known(item, stepKeys)
-		st := &Step{Span: item.span, Caution: -1}
-		if len(item.keys) > 0 {
-			st.Span = item.keys[0].span
+		st := &Step{Span: item.Span, Caution: -1}
+		if len(item.Keys) > 0 {
+			st.Span = item.Keys[0].Span
 		}
 		if v := d.required(item, "do", "do: and what is done", st.Span); v != nil {
 			d.text(v, "do")
 			st.Do = prose(v)
 		}
-		if v := item.get("for"); v != nil {
+		if v := item.Get("for"); v != nil {
 			st.For = d.formula(v, "for")
 		}
-		d.agitation(st, item.get("agitate"))
-		st.Drain = d.duration(item.get("drain"), "drain")
-		if v := item.get("aim"); v != nil && v.shape == scalar {
-			aim, t := quantity.ParseExpected(v.text)
+		d.agitation(st, item.Get("agitate"))
+		st.Drain = d.duration(item.Get("drain"), "drain")
+		if v := item.Get("aim"); v != nil && v.Shape == scalar {
+			aim, t := quantity.ParseExpected(v.Text)
 			if t != nil {
-				d.report(t.Problem, v.place(t.Start, t.End))
+				d.report(t.Problem, v.Place(t.Start, t.End))
 			} else {
 				st.Aim = &aim
 			}
 		} else if v != nil {
-			d.report(source.WantsShape("aim", "a value with its tolerance: 20 °C ± 0.5 K"), v.span)
+			d.report(source.WantsShape("aim", "a value with its tolerance: 20 °C ± 0.5 K"), v.Span)
 		}
-		st.Hold = d.text(item.get("hold"), "hold")
-		if v := item.get("dark"); v != nil {
+		st.Hold = d.text(item.Get("hold"), "hold")
+		if v := item.Get("dark"); v != nil {
 			switch d.text(v, "dark") {
 			case "true", "yes":
 				st.Dark = true
 			case "false", "no":
 			default:
-				d.report(source.NotOneOf("dark", v.text, []string{"true", "false"}), v.span)
+				d.report(source.NotOneOf("dark", v.Text, []string{"true", "false"}), v.Span)
 			}
 		}
-		if v := item.get("note"); v != nil {
+		if v := item.Get("note"); v != nil {
 			d.text(v, "note")
 			p := prose(v)
 			st.Note = &p
 		}
-		d.stepCaution(st, item.get("caution"))
+		d.stepCaution(st, item.Get("caution"))
 		d.sheet.Steps = append(d.sheet.Steps, st)
 	}
 }
@@ -126,17 +126,17 @@ func (d *decoder) duration(v *value, key string) *quantity.Value {
 		return nil
 	}
 	if q.Kind != quantity.Time || q.Base < 0 {
-		d.report(source.WantsKind(key, "a time", q.Kind.Name()), v.span)
+		d.report(source.WantsKind(key, "a time", q.Kind.Name()), v.Span)
 		return nil
 	}
 	return &q
 }
 
 func (d *decoder) agitation(st *Step, v *value) {
-	if v == nil || v.shape == nothing {
+	if v == nil || v.Shape == nothing {
 		return
 	}
-	if v.shape == scalar {
+	if v.Shape == scalar {
 		p := prose(v)
 		st.Agitate = &Agitation{Text: &p}
 		return
@@ -145,31 +145,31 @@ func (d *decoder) agitation(st *Step, v *value) {
 		return
 	}
 	d.known(v, []string{"first", "every", "inversions", "turning"})
-	a := &Agitation{First: d.duration(v.get("first"), "first"), Every: d.duration(v.get("every"), "every"), Turning: d.duration(v.get("turning"), "turning")}
-	if n := v.get("inversions"); n != nil {
+	a := &Agitation{First: d.duration(v.Get("first"), "first"), Every: d.duration(v.Get("every"), "every"), Turning: d.duration(v.Get("turning"), "turning")}
+	if n := v.Get("inversions"); n != nil {
 		count, err := strconv.Atoi(d.text(n, "inversions"))
 		if err != nil || count < 1 || count > 1000 {
-			d.report(source.WantsShape("inversions", "a whole number"), n.span)
+			d.report(source.WantsShape("inversions", "a whole number"), n.Span)
 		}
 		a.Inversions = count
 	}
 	if a.Every != nil && a.Every.Base == 0 {
-		d.report(source.StepNotPositive(), v.get("every").span)
+		d.report(source.StepNotPositive(), v.Get("every").Span)
 		a.Every = nil
 	}
 	if a.First == nil && a.Every == nil {
-		d.report(source.MissingKey("every", "first: 30 s, every: 60 s, or write how in words"), v.span)
+		d.report(source.MissingKey("every", "first: 30 s, every: 60 s, or write how in words"), v.Span)
 	}
 	st.Agitate = a
 }
 
 // stepCaution reads a caution's name, a text with its word, or "WORD: text".
 func (d *decoder) stepCaution(st *Step, v *value) {
-	if v == nil || v.shape == nothing {
+	if v == nil || v.Shape == nothing {
 		return
 	}
-	if v.shape == mapping {
-		c := d.ownCaution(v, v.span)
+	if v.Shape == mapping {
+		c := d.ownCaution(v, v.Span)
 		st.Own = &c
 		return
 	}
@@ -183,8 +183,8 @@ func (d *decoder) stepCaution(st *Step, v *value) {
 	for _, w := range SignalWords {
 		for _, sep := range []string{": ", ". ", " "} {
 			if rest, ok := strings.CutPrefix(text, w+sep); ok && strings.TrimSpace(rest) != "" {
-				start := strings.Index(v.text, w) + len(w) + len(sep)
-				st.Own = &Caution{Word: w, Span: v.span, Text: Prose{Text: v.text[start:], Place: func(a, b int) source.Span { return v.place(a+start, b+start) }}}
+				start := strings.Index(v.Text, w) + len(w) + len(sep)
+				st.Own = &Caution{Word: w, Span: v.Span, Text: Prose{Text: v.Text[start:], Place: func(a, b int) source.Span { return v.Place(a+start, b+start) }}}
 				return
 			}
 		}
@@ -198,8 +198,8 @@ func (d *decoder) stepCaution(st *Step, v *value) {
 		for _, c := range d.sheet.Cautions {
 			names = append(names, c.Name)
 		}
-		d.report(source.UnknownCautionName(text, source.Nearest(text, names)), v.span)
+		d.report(source.UnknownCautionName(text, source.Nearest(text, names)), v.Span)
 		return
 	}
-	d.report(source.CautionWord(), v.span)
+	d.report(source.CautionWord(), v.Span)
 }

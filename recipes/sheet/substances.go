@@ -17,26 +17,26 @@ type Substance struct {
 
 func (d *decoder) substances(v *value) {
 	for _, item := range d.list0(v, "substances") {
-		s := Substance{Span: item.span}
-		switch item.shape {
+		s := Substance{Span: item.Span}
+		switch item.Shape {
 		case scalar:
 			s.Name = d.text(item, "a substance")
 		case mapping:
 			d.known(item, []string{"name", "strength"})
-			if n := d.required(item, "name", "name: acetic acid", item.span); n != nil {
-				s.Name, s.Span = d.text(n, "name"), n.span
+			if n := d.required(item, "name", "name: acetic acid", item.Span); n != nil {
+				s.Name, s.Span = d.text(n, "name"), n.Span
 			}
-			if x := item.get("strength"); x != nil {
+			if x := item.Get("strength"); x != nil {
 				if q, ok := d.quantity(x, "strength"); ok {
 					if q.Kind != quantity.Number || q.Unit.Text == "" || q.Base <= 0 || q.Base > 1 {
-						d.report(source.WantsShape("strength", "a share by weight, such as 28 %"), x.span)
+						d.report(source.WantsShape("strength", "a share by weight, such as 28 %"), x.Span)
 					} else {
 						s.Strength, s.StrengthText = &q.Base, q.Text
 					}
 				}
 			}
 		default:
-			d.report(source.WantsShape("a substance", "a name, or {name: acetic acid, strength: 28 %}"), item.span)
+			d.report(source.WantsShape("a substance", "a name, or {name: acetic acid, strength: 28 %}"), item.Span)
 			continue
 		}
 		if s.Name != "" {

@@ -60,15 +60,15 @@ func (d *decoder) tables(v *value) {
 	if v = d.mapping(v, "tables"); v == nil {
 		return
 	}
-	for i, k := range v.keys {
+	for i, k := range v.Keys {
 		if !d.claim(k) {
 			continue
 		}
-		item := d.mapping(v.items[i], "a table")
+		item := d.mapping(v.Items[i], "a table")
 		if item == nil {
 			continue
 		}
-		g := &Grid{Name: k.text, Span: k.span}
+		g := &Grid{Name: k.Text, Span: k.Span}
 		d.sheet.Grids = append(d.sheet.Grids, g)
 		d.later = append(d.later, func() { d.grid(g, item) })
 	}
@@ -77,25 +77,25 @@ func (d *decoder) tables(v *value) {
 func (d *decoder) grid(g *Grid, v *value) {
 	d.known(v, []string{"caption", "rows", "columns", "cell", "list", "blanks"})
 	g.Caption = d.caption(v, g.Span)
-	if list := v.get("list"); list != nil {
+	if list := v.Get("list"); list != nil {
 		for _, key := range []string{"rows", "columns", "cell"} {
-			if x := v.get(key); x != nil {
-				d.report(source.ListAndGrid(key), x.span)
+			if x := v.Get(key); x != nil {
+				d.report(source.ListAndGrid(key), x.Span)
 			}
 		}
 		g.List = d.figureList(list, "list")
-		for _, b := range d.list0(v.get("blanks"), "blanks") {
+		for _, b := range d.list0(v.Get("blanks"), "blanks") {
 			g.Blanks = append(g.Blanks, d.text(b, "blanks"))
 		}
 		return
 	}
-	if x := v.get("blanks"); x != nil {
-		d.report(source.BlanksWithout(), x.span)
+	if x := v.Get("blanks"); x != nil {
+		d.report(source.BlanksWithout(), x.Span)
 	}
 	if x := d.required(v, "rows", "rows: and a given, such as {bath: 18 °C .. 24 °C by 1 °C}", g.Span); x != nil {
 		g.Rows = d.run(x, "rows")
 	}
-	if x := v.get("columns"); x != nil {
+	if x := v.Get("columns"); x != nil {
 		g.Columns = d.run(x, "columns")
 	}
 	if x := d.required(v, "cell", "cell: and a figure", g.Span); x != nil {
@@ -129,8 +129,8 @@ func (d *decoder) caption(v *value, at source.Span) Prose {
 // figureList reads one figure's name or a list of them.
 func (d *decoder) figureList(v *value, key string) []*Figure {
 	items := []*value{v}
-	if v.shape == list {
-		items = v.items
+	if v.Shape == list {
+		items = v.Items
 	}
 	var out []*Figure
 	for _, item := range items {
@@ -141,7 +141,7 @@ func (d *decoder) figureList(v *value, key string) []*Figure {
 			for _, x := range d.sheet.Figures {
 				names = append(names, x.Name)
 			}
-			d.report(source.UnknownFigure(name, source.Nearest(name, names)), item.span)
+			d.report(source.UnknownFigure(name, source.Nearest(name, names)), item.Span)
 			continue
 		}
 		out = append(out, f)
@@ -153,47 +153,47 @@ func (d *decoder) figureList(v *value, key string) []*Figure {
 // 1+100]}, or the given's name alone for all its steps.
 func (d *decoder) run(v *value, key string) *Run {
 	name, values := v, (*value)(nil)
-	if v.shape == mapping {
-		if len(v.keys) != 1 {
-			d.report(source.WantsShape(key, "one given and its values"), v.span)
+	if v.Shape == mapping {
+		if len(v.Keys) != 1 {
+			d.report(source.WantsShape(key, "one given and its values"), v.Span)
 			return nil
 		}
-		name, values = v.keys[0], v.items[0]
-	} else if v.shape != scalar {
-		d.report(source.WantsShape(key, "a given, or a given and its values"), v.span)
+		name, values = v.Keys[0], v.Items[0]
+	} else if v.Shape != scalar {
+		d.report(source.WantsShape(key, "a given, or a given and its values"), v.Span)
 		return nil
 	}
-	n := strings.TrimSpace(name.text)
+	n := strings.TrimSpace(name.Text)
 	g := d.sheet.given[n]
 	if g == nil {
-		d.report(source.UnknownGiven(n, source.Nearest(n, d.sheet.givenNames())), name.span)
+		d.report(source.UnknownGiven(n, source.Nearest(n, d.sheet.givenNames())), name.Span)
 		return nil
 	}
 	r := &Run{Given: g}
 	if g.Kind.Sort == quantity.Unknown {
 		return nil
 	}
-	if values == nil || values.shape == nothing {
+	if values == nil || values.Shape == nothing {
 		r.Values = g.steps()
 		if r.Values == nil {
-			d.report(source.NoSteps(n), name.span)
+			d.report(source.NoSteps(n), name.Span)
 			return nil
 		}
 		return r
 	}
-	if values.shape == scalar && quantity.IsRange(values.text) {
+	if values.Shape == scalar && quantity.IsRange(values.Text) {
 		return d.rangeRun(r, values)
 	}
 	items := []*value{values}
-	if values.shape == list {
-		items = values.items
+	if values.Shape == list {
+		items = values.Items
 	}
 	for _, item := range items {
 		text := d.text(item, key)
 		base, t := g.Set(text)
 		if t != nil {
-			start := max(0, strings.Index(item.text, text))
-			d.report(t.Problem, item.place(t.Start+start, t.End+start))
+			start := max(0, strings.Index(item.Text, text))
+			d.report(t.Problem, item.Place(t.Start+start, t.End+start))
 			return nil
 		}
 		q := quantity.Value{Kind: g.Kind, Base: base, Text: text}
@@ -208,13 +208,13 @@ func (d *decoder) run(v *value, key string) *Run {
 
 func (d *decoder) rangeRun(r *Run, v *value) *Run {
 	g := r.Given
-	rng, t := quantity.ParseRange(v.text)
+	rng, t := quantity.ParseRange(v.Text)
 	if t != nil {
-		d.report(t.Problem, v.place(t.Start, t.End))
+		d.report(t.Problem, v.Place(t.Start, t.End))
 		return nil
 	}
 	if rng.From.Kind != g.Kind {
-		d.report(source.KindsDiffer("the given and its values", g.Kind.Name(), rng.From.Kind.Name()), v.span)
+		d.report(source.KindsDiffer("the given and its values", g.Kind.Name(), rng.From.Kind.Name()), v.Span)
 		return nil
 	}
 	step := 0.0
@@ -226,11 +226,11 @@ func (d *decoder) rangeRun(r *Run, v *value) *Run {
 	case g.Whole:
 		step = 1
 	default:
-		d.report(source.NoSteps(g.Name), v.span)
+		d.report(source.NoSteps(g.Name), v.Span)
 		return nil
 	}
 	if (rng.To.Base-rng.From.Base)/step > MostCells {
-		d.report(source.TooManyCells(int(min(1e9, (rng.To.Base-rng.From.Base)/step)), MostCells), v.span)
+		d.report(source.TooManyCells(int(min(1e9, (rng.To.Base-rng.From.Base)/step)), MostCells), v.Span)
 		return nil
 	}
 	by := g.Step
@@ -242,7 +242,7 @@ func (d *decoder) rangeRun(r *Run, v *value) *Run {
 		base := rng.From.Base + float64(i)*step
 		q := quantity.Value{Kind: g.Kind, Base: base, Unit: rng.From.Unit, Form: rng.From.Form, Text: stepText(rng.From, by, base)}
 		if _, t := g.hold(q); t != nil {
-			d.report(t.Problem, v.span)
+			d.report(t.Problem, v.Span)
 			return nil
 		}
 		r.Values = append(r.Values, q)
@@ -306,15 +306,15 @@ func (d *decoder) charts(v *value) {
 	if v = d.mapping(v, "charts"); v == nil {
 		return
 	}
-	for i, k := range v.keys {
+	for i, k := range v.Keys {
 		if !d.claim(k) {
 			continue
 		}
-		item := d.mapping(v.items[i], "a chart")
+		item := d.mapping(v.Items[i], "a chart")
 		if item == nil {
 			continue
 		}
-		c := &Chart{Name: k.text, Span: k.span}
+		c := &Chart{Name: k.Text, Span: k.Span}
 		d.sheet.Charts = append(d.sheet.Charts, c)
 		d.later = append(d.later, func() { d.chart(c, item) })
 	}
@@ -323,59 +323,59 @@ func (d *decoder) charts(v *value) {
 func (d *decoder) chart(c *Chart, v *value) {
 	d.known(v, []string{"caption", "x", "y", "lines", "points", "limits"})
 	c.Caption = d.caption(v, c.Span)
-	if p := d.mapping(v.get("points"), "points"); p != nil {
+	if p := d.mapping(v.Get("points"), "points"); p != nil {
 		d.known(p, []string{"x", "y"})
 		x, y := d.pointColumn(p, "x"), d.pointColumn(p, "y")
 		switch {
 		case x == nil || y == nil:
 		case x.Table != y.Table:
-			d.report(source.ColumnsOfTwoFiles(x.File, y.File), p.span)
+			d.report(source.ColumnsOfTwoFiles(x.File, y.File), p.Span)
 		case y.Kind.Sort == quantity.Word:
-			d.report(source.WantsKind("points", "a column of quantities", "a column of texts"), p.get("y").span)
+			d.report(source.WantsKind("points", "a column of quantities", "a column of texts"), p.Get("y").Span)
 		case x.Kind.Sort == quantity.Word && !dates(x):
-			d.report(source.WantsKind("points", "a column of quantities or dates", "a column of texts"), p.get("x").span)
+			d.report(source.WantsKind("points", "a column of quantities or dates", "a column of texts"), p.Get("x").Span)
 		default:
 			c.Points = &Points{x, y}
 		}
 	}
-	if l := v.get("limits"); l != nil {
+	if l := v.Get("limits"); l != nil {
 		c.Limits = d.chartLimits(l)
-		if v.get("points") == nil {
-			d.report(source.LimitsWithoutPoints(), l.span)
+		if v.Get("points") == nil {
+			d.report(source.LimitsWithoutPoints(), l.Span)
 		}
 	}
-	if y := v.get("y"); y != nil {
+	if y := v.Get("y"); y != nil {
 		c.Y = d.figureList(y, "y")
-	} else if v.get("points") == nil {
+	} else if v.Get("points") == nil {
 		d.report(source.MissingKey("y", "y: and a figure"), c.Span)
 	}
-	if x := v.get("x"); x != nil {
+	if x := v.Get("x"); x != nil {
 		name := d.text(x, "x")
 		if c.X = d.sheet.given[name]; c.X == nil {
-			d.report(source.UnknownGiven(name, source.Nearest(name, d.sheet.givenNames())), x.span)
+			d.report(source.UnknownGiven(name, source.Nearest(name, d.sheet.givenNames())), x.Span)
 		} else if c.X.From == nil && c.X.Kind.Sort != quantity.Unknown {
-			d.report(source.NoRange(name), x.span)
+			d.report(source.NoRange(name), x.Span)
 			c.X = nil
 		}
 	} else if len(c.Y) > 0 && c.Points == nil {
 		d.report(source.MissingKey("x", "x: and a given with a range"), c.Span)
 	}
-	if l := v.get("lines"); l != nil {
+	if l := v.Get("lines"); l != nil {
 		c.Lines = d.run(l, "lines")
 		if c.Lines != nil && c.Lines.Given == c.X {
-			d.report(source.OneGivenTwice(c.X.Name), l.span)
+			d.report(source.OneGivenTwice(c.X.Name), l.Span)
 			c.Lines = nil
 		}
 	}
 }
 
 func (d *decoder) chartLimits(v *value) *ChartLimits {
-	if v.shape == scalar {
+	if v.Shape == scalar {
 		switch m := d.text(v, "limits"); m {
 		case "individuals", "ewma":
 			return &ChartLimits{Method: m}
 		default:
-			d.report(source.NotOneOf("limits", m, []string{"individuals", "ewma"}), v.span)
+			d.report(source.NotOneOf("limits", m, []string{"individuals", "ewma"}), v.Span)
 			return nil
 		}
 	}
@@ -384,7 +384,7 @@ func (d *decoder) chartLimits(v *value) *ChartLimits {
 	}
 	d.known(v, []string{"aim", "action", "control"})
 	name := func(key string) string {
-		x := d.required(v, key, key+": and a given or a figure", v.span)
+		x := d.required(v, key, key+": and a given or a figure", v.Span)
 		if x == nil {
 			return ""
 		}
@@ -394,7 +394,7 @@ func (d *decoder) chartLimits(v *value) *ChartLimits {
 			for _, f := range d.sheet.Figures {
 				names = append(names, f.Name)
 			}
-			d.report(source.UnknownName(n, source.Nearest(n, names)), x.span)
+			d.report(source.UnknownName(n, source.Nearest(n, names)), x.Span)
 			return ""
 		}
 		return n
@@ -416,7 +416,7 @@ func dates(c *Column) bool {
 }
 
 func (d *decoder) pointColumn(p *value, key string) *Column {
-	v := d.required(p, key, key+": and a column such as log.date", p.span)
+	v := d.required(p, key, key+": and a column such as log.date", p.Span)
 	if v == nil {
 		return nil
 	}
@@ -427,7 +427,7 @@ func (d *decoder) pointColumn(p *value, key string) *Column {
 		for _, x := range d.sheet.Data {
 			names = append(names, x.Name)
 		}
-		d.report(source.UnknownData(file, source.Nearest(file, names)), v.span)
+		d.report(source.UnknownData(file, source.Nearest(file, names)), v.Span)
 		return nil
 	}
 	if data.Table == nil {
@@ -435,7 +435,7 @@ func (d *decoder) pointColumn(p *value, key string) *Column {
 	}
 	c, ok := data.Table.Column(name)
 	if !ok {
-		d.report(source.UnknownColumn(file, name, source.Nearest(name, data.Table.Names())), v.span)
+		d.report(source.UnknownColumn(file, name, source.Nearest(name, data.Table.Names())), v.Span)
 		return nil
 	}
 	return c

@@ -36,31 +36,31 @@ func (d *decoder) uses(v *value) {
 	if v = d.mapping(v, "draws_on"); v == nil {
 		return
 	}
-	for i, k := range v.keys {
+	for i, k := range v.Keys {
 		if !d.claimDotted(k) {
 			continue
 		}
-		item := v.items[i]
-		u := &Use{Name: k.text, Span: item.span}
+		item := v.Items[i]
+		u := &Use{Name: k.Text, Span: item.Span}
 		at := item
-		if item.shape == mapping {
+		if item.Shape == mapping {
 			d.known(item, []string{"page", "at"})
-			if at = d.required(item, "page", "page: and a path such as one-shot-developer.md", k.span); at == nil {
+			if at = d.required(item, "page", "page: and a path such as one-shot-developer.md", k.Span); at == nil {
 				continue
 			}
-			if settings := d.mapping(item.get("at"), "at"); settings != nil {
-				for j, g := range settings.keys {
-					if f := d.formula(settings.items[j], g.text); f != nil {
-						u.At = append(u.At, UseSetting{Name: g.text, Span: g.span, Formula: f})
+			if settings := d.mapping(item.Get("at"), "at"); settings != nil {
+				for j, g := range settings.Keys {
+					if f := d.formula(settings.Items[j], g.Text); f != nil {
+						u.At = append(u.At, UseSetting{Name: g.Text, Span: g.Span, Formula: f})
 					}
 				}
 			}
 		}
 		reference := d.text(at, "page")
-		u.Span = at.span
+		u.Span = at.Span
 		full, ok := inContent(d.file.Path, reference)
 		if !ok {
-			d.report(source.PathOutside(reference), at.span)
+			d.report(source.PathOutside(reference), at.Span)
 			continue
 		}
 		u.Path = full

@@ -13,9 +13,9 @@ func findTraps(f *source.File, start, end int) source.List {
 	var out source.List
 	first, _ := f.Place(start)
 	last, _ := f.Place(max(start, end-1))
-	block := -1 // indentation of the key of a block scalar being passed over
-	open := 0   // flow brackets still open from the lines before
-	quote := byte(0)
+	block := -1      // indentation of the key of a block scalar being passed over
+	quote := byte(0) // a quote still open from the lines before
+	done := 0        // up to where a flow collection was looked at
 	for n := first; n <= last; n++ {
 		line := f.Line(n)
 		indent := len(line) - len(strings.TrimLeft(line, " "))
@@ -29,8 +29,11 @@ func findTraps(f *source.File, start, end int) source.List {
 			block = -1
 		}
 		at := f.Offset(n)
-		if open > 0 || quote != 0 {
-			open, quote = flowState(line, open, quote)
+		if at < done {
+			continue
+		}
+		if quote != 0 {
+			_, quote = quoteEnd(line, 0, quote)
 			continue
 		}
 		pos := indent
@@ -77,19 +80,32 @@ func findTraps(f *source.File, start, end int) source.List {
 			out = append(out, source.QuoteForYAML(string(rest[0])).At(f.Span(at+from, at+from+1)))
 			continue
 		case '"', '\'':
-			open, quote = flowState(rest, 0, 0)
+			var end int
+			if end, quote = quoteEnd(rest, 1, rest[0]); quote != 0 {
+				continue
+			}
+			tail := strings.TrimLeft(rest[end:], " \t")
+			if tail != "" && tail[0] != '#' && !(tail[0] == ':' && keyEnd < 0) {
+				out = append(out, source.QuoteForYAML(rest[:1]).At(f.Span(at+from, at+from+1)))
+			}
 			continue
 		case '{', '[':
-			o, q := flowState(rest, 0, 0)
-			if o == 0 && q == 0 {
-				if i := flowEnd(rest); i > 0 && i < len(rest) {
-					if tail := strings.TrimSpace(rest[i:]); tail != "" && tail[0] != '#' {
-						out = append(out, source.QuoteForYAML(string(rest[0])).At(f.Span(at+from, at+from+1)))
-					}
-				}
+			flowEnd, list, closed := flowTraps(f, at+from, end)
+			out = append(out, list...)
+			if !closed {
+				continue
 			}
-			open, quote = o, q
+			tail, _, _ := strings.Cut(f.Text[flowEnd:], "\n")
+			if tail = strings.TrimSpace(tail); tail != "" && tail[0] != '#' {
+				out = append(out, source.QuoteForYAML(rest[:1]).At(f.Span(at+from, at+from+1)))
+			}
+			done = flowEnd
 			continue
+		case '-', '?':
+			if keyEnd >= 0 && len(rest) > 1 && rest[1] == ' ' {
+				out = append(out, source.QuoteForYAML(rest[:1]).At(f.Span(at+from, at+from+1)))
+				continue
+			}
 		case '&', '*', '!', '%', '@', '`':
 			if (rest[0] == '&' || rest[0] == '*' || rest[0] == '!') && len(rest) > 1 && rest[1] != ' ' && isAnchor(rest) {
 				continue
@@ -126,44 +142,18 @@ func isAnchor(text string) bool {
 	return true
 }
 
-// flowState follows brackets and quotes through a line.
-func flowState(line string, open int, quote byte) (int, byte) {
-	open, quote, _ = flowScan(line, open, quote, false)
-	return open, quote
-}
-
-// flowEnd is where the bracket that begins the text is closed, or -1.
-func flowEnd(text string) int {
-	_, _, at := flowScan(text, 0, 0, true)
-	return at
-}
-
-func flowScan(line string, open int, quote byte, stop bool) (int, byte, int) {
-	for i := 0; i < len(line); i++ {
-		c := line[i]
+// quoteEnd finds the end of a quoted text in a line, from a place inside it: the offset
+// behind the closing quote, or the quote still open at the end of the line.
+func quoteEnd(line string, from int, quote byte) (end int, open byte) {
+	for i := from; i < len(line); i++ {
 		switch {
-		case quote == '"' && c == '\\':
+		case quote == '"' && line[i] == '\\':
 			i++
-		case quote != 0:
-			if c == quote {
-				if quote == '\'' && i+1 < len(line) && line[i+1] == '\'' {
-					i++
-				} else {
-					quote = 0
-				}
-			}
-		case (c == '"' || c == '\'') && (i == 0 || strings.IndexByte(" {[,:", line[i-1]) >= 0):
-			quote = c
-		case c == '{' || c == '[':
-			open++
-		case c == '}' || c == ']':
-			open = max(0, open-1)
-			if stop && open == 0 {
-				return open, quote, i + 1
-			}
-		case c == '#' && i > 0 && line[i-1] == ' ':
-			return open, quote, -1
+		case line[i] == quote && quote == '\'' && i+1 < len(line) && line[i+1] == '\'':
+			i++
+		case line[i] == quote:
+			return i + 1, 0
 		}
 	}
-	return open, quote, -1
+	return len(line), quote
 }

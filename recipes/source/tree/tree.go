@@ -1,6 +1,7 @@
 // Package tree reads YAML as it is written, with exact places: scalars are texts and
 // never YAML's own numbers or truth values, and each byte of a scalar is known by where
-// it stands in the file, through quotes, escapes and folded lines.
+// it stands in the file, through quotes, escapes and folded lines. What YAML would read
+// otherwise than its writer meant is reported at the place that needs quotes.
 //
 // It knows no keys and no meaning; those are its callers'.
 package tree
@@ -8,7 +9,6 @@ package tree
 import (
 	"errors"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
@@ -29,19 +29,21 @@ const (
 	Nothing
 )
 
-// Value is a piece of YAML with its place.
+// Value is a piece of YAML with its place. Scalars are read as written, never
+// by YAML's own rules for numbers and truth.
 type Value struct {
 	Shape Shape
 	// Text is a scalar's.
 	Text string
 	Span source.Span
+	// back gives the file's offset for each byte of a scalar's text; nil where the text
+	// stands in the file just so, from span.Start.
+	back []int
 	// Items are those of a list, or the values of a mapping beside its Keys.
 	Items []*Value
 	Keys  []*Value
-	// back gives the file's offset for each byte of a scalar's text; nil where the text
-	// stands in the file just so, from Span.Start.
-	back []int
-	flow bool
+	// Flow says that it is written in brackets or braces.
+	Flow bool
 }
 
 // Place turns bytes of a scalar's text into a span of the file.
@@ -72,6 +74,7 @@ func (v *Value) Get(key string) *Value {
 // Bounds of front matter: far beyond any page, and small enough that none is slow.
 const (
 	mostValues = 50_000
+	mostKeys   = 8_000 // the YAML library takes a minute for fifty thousand in one map
 	mostNested = 64
 )
 
@@ -83,19 +86,28 @@ type converter struct {
 	count   int
 	list    source.List
 	closing map[string]bool
+	// columns are the offsets of the characters of the line that was measured last: many
+	// values can stand on one line
+	measured int
+	columns  []int
 }
 
-// Parse reads the YAML of a file between two offsets. The value is a mapping, or nil
-// where YAML cannot read it.
+// Parse reads the YAML between two offsets of a file.
 func Parse(f *source.File, start, end int) (*Value, source.List) {
 	text := f.Text[start:end]
 	if l := tooNested(f, start, end); l != nil {
 		return nil, l
 	}
 	traps := findTraps(f, start, end)
-	tree, err := parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey())
 	line, _ := f.Place(start)
-	c := &converter{file: f, offset: start, line: line, anchors: map[string]ast.Node{}}
+	c := &converter{file: f, offset: start, line: line}
+	return c.readYAML(text, traps)
+}
+
+// readYAML reads the front matter with the YAML library.
+func (c *converter) readYAML(text string, traps source.List) (*Value, source.List) {
+	tree, err := parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey())
+	c.anchors = map[string]ast.Node{}
 	if err != nil {
 		if traps.Errors() > 0 {
 			return nil, traps
@@ -112,14 +124,20 @@ func Parse(f *source.File, start, end int) (*Value, source.List) {
 		}
 	}
 	if body == nil {
-		return &Value{Shape: Mapping, Span: f.Span(start, start)}, traps
+		return &Value{Shape: Mapping, Span: c.file.Span(c.offset, c.offset)}, traps
 	}
 	v := c.convert(body, 0)
 	if v.Shape != Mapping {
 		c.list = append(c.list, source.FrontMatterMap().At(v.Span))
 		v = &Value{Shape: Mapping, Span: v.Span}
 	}
-	return v, append(traps, c.list...)
+	for _, d := range c.list {
+		if d.Code == "bad-yaml" && traps.Errors() > 0 {
+			continue // the trap says it better
+		}
+		traps = append(traps, d)
+	}
+	return v, traps
 }
 
 func (c *converter) syntax(err error) source.Diagnostic {
@@ -137,16 +155,15 @@ func (c *converter) start(t *token.Token) int {
 		return c.offset
 	}
 	line := c.line + t.Position.Line - 1
-	at := c.file.Offset(line)
-	text := c.file.Line(line)
-	for range t.Position.Column - 1 {
-		if text == "" {
-			break
+	if line != c.measured || c.columns == nil {
+		c.measured, c.columns = line, c.columns[:0]
+		text := c.file.Line(line)
+		for i := range text {
+			c.columns = append(c.columns, i)
 		}
-		_, n := utf8.DecodeRuneInString(text)
-		text, at = text[n:], at+n
+		c.columns = append(c.columns, len(text))
 	}
-	return at
+	return c.file.Offset(line) + c.columns[min(max(t.Position.Column-1, 0), len(c.columns)-1)]
 }
 
 func (c *converter) span(t *token.Token, size int) source.Span {
@@ -164,7 +181,7 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 	}
 	switch n := n.(type) {
 	case *ast.MappingNode:
-		v := &Value{Shape: Mapping, Span: c.span(n.Start, 1), flow: n.IsFlowStyle}
+		v := &Value{Shape: Mapping, Span: c.span(n.Start, 1), Flow: n.IsFlowStyle}
 		for _, pair := range n.Values {
 			c.pair(v, pair, level)
 		}
@@ -174,7 +191,7 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 		c.pair(v, n, level)
 		return v
 	case *ast.SequenceNode:
-		v := &Value{Shape: List, Span: c.span(n.Start, 1), flow: n.IsFlowStyle}
+		v := &Value{Shape: List, Span: c.span(n.Start, 1), Flow: n.IsFlowStyle}
 		for _, item := range n.Values {
 			v.Items = append(v.Items, c.convert(item, level+1))
 		}
@@ -198,15 +215,24 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 	case *ast.TagNode:
 		return c.convert(n.Value, level)
 	case *ast.NullNode:
+		if n.Token.Type == token.NullType { // written out, and so a text
+			break
+		}
 		return &Value{Shape: Nothing, Span: c.span(n.Token, 1)}
 	case *ast.LiteralNode:
-		return c.scalar(n.Value.Token.Value, c.file.Offset(c.line+n.Start.Position.Line), c.start(n.Start))
+		return c.scalar(n.Value.Token.Value, blockStyle, c.start(n.Start), c.file.Offset(c.line+n.Start.Position.Line))
 	case *ast.CommentGroupNode:
 		return &Value{Shape: Nothing, Span: c.span(n.GetToken(), 1)}
 	}
 	t := n.GetToken()
 	at := c.start(t)
-	return c.scalar(t.Value, at, at)
+	// the library's place of a text over several lines, or behind several blanks, is not
+	// its start: it starts behind the sign that stands before it
+	starts := []int{at, c.skip(at), c.skip(c.behind(t.Prev))}
+	if p := t.Prev; p != nil && p.Type != token.StringType && len(p.Value) == 1 {
+		starts[0], starts[2] = starts[2], starts[0]
+	}
+	return c.scalar(t.Value, styleOf(t), at, starts...)
 }
 
 func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
@@ -220,11 +246,15 @@ func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
 		c.list = append(c.list, source.KeyNotText().At(key.Span))
 		return
 	}
-	if item.Shape == Nothing && v.flow {
-		// {x: round(a, 1 ml)}: YAML ended the value at the comma
+	if _, null := n.Value.(*ast.NullNode); null && item.Shape == Nothing && v.Flow && len(v.Items) > 0 {
+		// {x: round(a, 1 ml)}: YAML ended the value at the comma; it is told, and the text
+		// put together again, so that nothing else is told of it
+		last := v.Items[len(v.Items)-1]
 		at := strings.LastIndexByte(c.file.Text[c.offset:key.Span.Start], ',')
-		if at >= 0 && len(v.Items) > 0 {
+		if at >= 0 && last.Shape == Scalar && last.back == nil {
 			c.list = append(c.list, source.QuoteForYAML("comma").At(c.file.Span(c.offset+at, c.offset+at+1)))
+			last.Span.End = key.Span.End
+			last.Text = last.Span.Text()
 			return
 		}
 	}
@@ -236,83 +266,60 @@ func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
 	v.Items = append(v.Items, item)
 }
 
-// scalar places a decoded text in the file: it re-reads the source from where the
-// scalar starts and follows the text through quotes, escapes and folded lines. Where
-// the two cannot be brought together, everything is placed at the start.
-func (c *converter) scalar(text string, at, fallback int) *Value {
-	v := &Value{Shape: Scalar, Text: text}
+// behind is the file's offset just after a token.
+func (c *converter) behind(t *token.Token) int {
+	for t != nil && t.Type == token.CommentType {
+		t = t.Prev
+	}
+	if t == nil {
+		return c.offset
+	}
+	return c.start(t) + len(t.Value)
+}
+
+// skip passes over blanks, line ends and comments.
+func (c *converter) skip(at int) int {
 	src := c.file.Text
-	if strings.HasPrefix(src[min(at, len(src)):], text) {
-		v.Span = c.file.Span(at, at+len(text))
-		return v
-	}
-	back := make([]int, 0, len(text)+1)
-	pos := at
-	for pos < len(src) && (src[pos] == '"' || src[pos] == '\'') && !strings.HasPrefix(text, src[pos:pos+1]) {
-		pos++
-		break
-	}
-	last := pos
-	for i := 0; i < len(text); {
-		r, size := utf8.DecodeRuneInString(text[i:])
-		if r == ' ' || r == '\n' || r == '\t' {
-			// blanks fold: they take the place just behind what came before
-			if pos < len(src) && (src[pos] == ' ' || src[pos] == '\t' || src[pos] == '\n') {
-				pos++
-			}
-			back = append(back, pos-1)
-			i += size
-			continue
-		}
-		for pos < len(src) && (src[pos] == ' ' || src[pos] == '\n' || src[pos] == '\t') {
-			pos++
-		}
+	for at < len(src) {
 		switch {
-		case strings.HasPrefix(src[pos:], "''") && r == '\'':
-			back = append(back, pos)
-			pos += 2
-		case strings.HasPrefix(src[pos:], text[i:i+size]):
-			for k := range size {
-				back = append(back, pos+k)
+		case isBlank(src[at]) || src[at] == '\n':
+			at++
+		case src[at] == '#' && at > 0 && (isBlank(src[at-1]) || src[at-1] == '\n'):
+			for at < len(src) && src[at] != '\n' {
+				at++
 			}
-			pos += size
-		case pos+1 < len(src) && src[pos] == '\\':
-			n := escapeLength(src[pos:])
-			for range size {
-				back = append(back, pos)
-			}
-			pos += n
 		default:
-			v.Span = c.file.Span(fallback, fallback+1)
-			v.back = []int{fallback}
+			return at
+		}
+	}
+	return at
+}
+
+// scalar places a decoded text in the file, at the first of the starts from where its
+// source reads just so. Where none does, everything is placed at the fallback.
+func (c *converter) scalar(text string, s style, fallback int, starts ...int) *Value {
+	v := &Value{Shape: Scalar, Text: text}
+	for _, at := range starts {
+		if s == plainStyle && strings.HasPrefix(c.file.Text[min(at, len(c.file.Text)):], text) {
+			v.Span = c.file.Span(at, at+len(text))
 			return v
 		}
-		last = pos
-		i += size
+		back, end, ok := retrace(c.file.Text, at, s, text)
+		if !ok {
+			continue
+		}
+		v.back = back
+		v.Span = c.file.Span(back[0], max(end, back[0]+1))
+		return v
 	}
-	v.back = append(back, pos)
-	v.Span = c.file.Span(at, max(last, at+1))
-	if len(back) > 0 {
-		v.Span.Start = back[0]
-	}
+	v.Span = c.file.Span(fallback, fallback+1)
+	v.back = []int{fallback}
 	return v
 }
 
-func escapeLength(s string) int {
-	switch s[1] {
-	case 'x':
-		return min(4, len(s))
-	case 'u':
-		return min(6, len(s))
-	case 'U':
-		return min(10, len(s))
-	}
-	return 2
-}
-
-// tooNested refuses what would make a recursive parser deep before it sees it.
+// tooNested refuses what would make the YAML library deep or slow before it sees it.
 func tooNested(f *source.File, start, end int) source.List {
-	open, indents := 0, 0
+	open, indents, keys, values := 0, 0, 0, 0
 	text := f.Text[start:end]
 	lineStart := true
 	dashes := 0
@@ -329,7 +336,11 @@ func tooNested(f *source.File, start, end int) source.List {
 		case '-', '?':
 			if lineStart {
 				dashes++
-				if dashes > mostNested && i+1 < len(text) && text[i+1] == ' ' {
+				values++
+				if text[i] == '?' {
+					keys++
+				}
+				if (dashes > mostNested || keys > mostKeys) && i+1 < len(text) && text[i+1] == ' ' {
 					return source.List{source.FrontMatterTooLarge().At(f.Span(start+i, start+i+1))}
 				}
 				continue
@@ -338,9 +349,15 @@ func tooNested(f *source.File, start, end int) source.List {
 			open++
 		case '}', ']':
 			open = max(0, open-1)
+		case ',':
+			values++
+		case ':':
+			if i+1 == len(text) || isBlank(text[i+1]) || text[i+1] == '\n' {
+				keys++
+			}
 		}
 		lineStart = false
-		if open > mostNested || indents > 8*mostNested {
+		if open > mostNested || indents > 8*mostNested || keys > mostKeys || values > mostValues {
 			return source.List{source.FrontMatterTooLarge().At(f.Span(start+i, start+i+1))}
 		}
 	}

@@ -1,4 +1,4 @@
-package sheet
+package tree
 
 import (
 	"strconv"
