@@ -37,6 +37,7 @@ func (s *Site) arrange() {
 	numbers := map[string]*Topic{}
 	for _, t := range s.Topics {
 		t.clash = nil
+		t.sorted = strings.ToLower(t.Title())
 		t.Folder = folder(path.Dir(t.Path))
 		if path.Base(t.Path) == "index.md" {
 			t.Folder.Index = t
@@ -86,7 +87,15 @@ func compareOrder(a, b *Topic) int {
 	case hasA && hasB && a.Sheet.Order != b.Sheet.Order:
 		return cmp.Compare(a.Sheet.Order, b.Sheet.Order)
 	}
-	return strings.Compare(strings.ToLower(a.Title()), strings.ToLower(b.Title()))
+	return strings.Compare(a.sorting(), b.sorting())
+}
+
+// sorting is the title as lists are sorted by it.
+func (t *Topic) sorting() string {
+	if t == nil {
+		return ""
+	}
+	return t.sorted
 }
 
 // Title is the page's title, or its path where it has none.

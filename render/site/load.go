@@ -76,6 +76,7 @@ type Topic struct {
 	first  source.List // what was said of the file's bytes
 	clash  source.List // what was said beside the other pages: one address or number twice
 	drafts bool        // drafts are shown
+	sorted string      // what lists are sorted by
 	state  topicState
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"labsite/recipes/formula"
 	"labsite/recipes/sheet"
+	"labsite/recipes/source"
 )
 
 // Number is a figure of a page at the page's own values.
@@ -279,4 +280,73 @@ func (g *grower) branch(sh *sheet.Sheet, run *sheet.Case, name string) (Branch, 
 		}
 	}
 	return b, true
+}
+
+// Named finds the given or the figure of a page whose lines a line of its file belongs to.
+func (s *Site) Named(page string, line int) (given, figure string) {
+	s.open.mu.Lock()
+	defer s.open.mu.Unlock()
+	t := s.byPath[page]
+	if t == nil || t.Sheet == nil || !t.state.read {
+		return "", ""
+	}
+	if end, _ := t.File.Place(t.Sheet.Body); line >= end {
+		return "", ""
+	}
+	best := 0
+	for _, g := range t.Sheet.Given {
+		if at, _ := t.File.Place(g.Span.Start); at <= line && at > best {
+			best, given, figure = at, g.Name, ""
+		}
+	}
+	for _, f := range t.Sheet.Figures {
+		if at, _ := t.File.Place(f.Span.Start); at <= line && at > best {
+			best, given, figure = at, "", f.Name
+		}
+	}
+	if best == 0 {
+		return "", ""
+	}
+	// what stands outside the given values and figures begins its line with a letter
+	for n := best; n <= line; n++ {
+		if text := t.File.Line(n); text != "" && text[0] != ' ' && text[0] != '#' {
+			return "", ""
+		}
+	}
+	return given, figure
+}
+
+// Fault counts the errors of one file.
+type Fault struct {
+	File, Address string
+	Errors        int
+}
+
+// Faulty lists the files that are known to have errors, by path.
+func (s *Site) Faulty() []Fault {
+	s.open.mu.Lock()
+	defer s.open.mu.Unlock()
+	counts := map[string]int{}
+	add := func(list source.List) {
+		for _, d := range list {
+			if d.Severity == source.Error {
+				counts[d.File]++
+			}
+		}
+	}
+	add(s.common())
+	for _, t := range s.Topics {
+		add(t.state.list)
+	}
+	add(s.tables.lists(func(p string) bool { return len(s.open.needs[p]) > 0 }))
+	var out []Fault
+	for file, n := range counts {
+		f := Fault{File: file, Errors: n}
+		if t := s.byPath[file]; t != nil {
+			f.Address = urlPath(t.Address())
+		}
+		out = append(out, f)
+	}
+	slices.SortFunc(out, func(a, b Fault) int { return strings.Compare(a.File, b.File) })
+	return out
 }

@@ -425,6 +425,22 @@ func (s *Site) Work(n int) (left int) {
 	return s.work(n)
 }
 
+// WorkOne works out one of the pages that wait, and says how many are left and how many of
+// those a change touched.
+func (s *Site) WorkOne() (left, touched int) {
+	s.open.mu.Lock()
+	defer s.open.mu.Unlock()
+	return s.work(1), s.open.first
+}
+
+// Same tells whether a folder is the one that the site follows.
+func (s *Site) Same(folder os.FileInfo) bool {
+	s.open.mu.Lock()
+	defer s.open.mu.Unlock()
+	own, err := s.open.root.Stat(".")
+	return err == nil && os.SameFile(own, folder)
+}
+
 func (s *Site) work(n int) int {
 	o := s.open
 	for n > 0 && len(o.todo) > 0 {

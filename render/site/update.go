@@ -39,7 +39,7 @@ type Changed struct {
 	// Pages are the pages that must be worked out again, and All says that they all must.
 	Pages int
 	All   bool
-	// Style says that nothing but style sheets of the lab's theme changed.
+	// Style says that style sheets of the lab's theme are among them.
 	Style bool
 }
 
@@ -62,9 +62,8 @@ func (s *Site) Update(paths []string) Changed {
 	}
 	slices.Sort(c.Files)
 	c.Pages, c.All = len(u.forgot), u.all
-	c.Style = len(c.Files) > 0
 	for _, p := range c.Files {
-		c.Style = c.Style && s.Settings.Theme != "" && within(p, path.Clean(s.Settings.Theme)) && path.Ext(p) == ".css"
+		c.Style = c.Style || s.Settings.Theme != "" && within(p, path.Clean(s.Settings.Theme)) && path.Ext(p) == ".css"
 	}
 	return c
 }
@@ -112,13 +111,65 @@ func (u *update) look(paths []string) {
 			o.stamps[p] = stampOf(o.root, p)
 			continue
 		}
-		whole = true
-		if err == nil && !info.IsDir() && known {
-			u.touched[p] = true
+		switch {
+		case err == nil && info.Mode().IsRegular() && len(s.Topics) > 0:
+			u.admit(p)
+		case err != nil && known && len(s.Topics) > 1:
+			u.dismiss(p)
+		case err != nil && !known && !o.holds(p):
+			// an editor's file that came and went
+		default:
+			whole = true
+			if err == nil && !info.IsDir() && known {
+				u.touched[p] = true
+			}
 		}
 	}
 	if whole {
 		u.rewalk()
+	}
+}
+
+// holds tells whether anything is known in a folder.
+func (o *opened) holds(folder string) bool {
+	for p := range o.stamps {
+		if strings.HasPrefix(p, folder+"/") {
+			return true
+		}
+	}
+	return false
+}
+
+// admit takes a new file in.
+func (u *update) admit(p string) {
+	s := u.site
+	u.touched[p], u.moved = true, true
+	s.open.stamps[p] = stampOf(s.open.root, p)
+	if strings.HasSuffix(p, ".md") {
+		s.newcomer(p)
+	} else {
+		s.files[p] = true
+	}
+}
+
+// newcomer adds a page that has not been read yet.
+func (s *Site) newcomer(p string) {
+	t := &Topic{Path: p, drafts: s.drafts}
+	t.File, _ = source.New(p, nil)
+	s.byPath[p] = t
+	at, _ := slices.BinarySearchFunc(s.Topics, p, func(t *Topic, p string) int { return strings.Compare(t.Path, p) })
+	s.Topics = slices.Insert(s.Topics, at, t)
+}
+
+// dismiss lets go of a file that is gone.
+func (u *update) dismiss(p string) {
+	s := u.site
+	u.touched[p], u.moved = true, true
+	delete(s.open.stamps, p)
+	delete(s.files, p)
+	if t := s.byPath[p]; t != nil {
+		s.drop(t)
+		s.Topics = slices.DeleteFunc(s.Topics, func(x *Topic) bool { return x == t })
 	}
 }
 
@@ -157,10 +208,7 @@ func (u *update) rewalk() {
 		there[p] = true
 		if s.byPath[p] == nil {
 			u.touched[p], u.moved = true, true
-			t := &Topic{Path: p, drafts: s.drafts}
-			t.File, _ = source.New(p, nil)
-			s.byPath[p] = t
-			s.Topics = append(s.Topics, t)
+			s.newcomer(p)
 		}
 	}
 	s.Topics = slices.DeleteFunc(s.Topics, func(t *Topic) bool {
@@ -171,7 +219,6 @@ func (u *update) rewalk() {
 		s.drop(t)
 		return true
 	})
-	slices.SortFunc(s.Topics, func(a, b *Topic) int { return strings.Compare(a.Path, b.Path) })
 }
 
 // drop takes a page out of the site.

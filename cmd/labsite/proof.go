@@ -1,0 +1,115 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"net"
+	"os/exec"
+	"runtime"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"labsite/recipes/sheet"
+	"labsite/render/proof"
+)
+
+// proofPort is where the preview listens, so that its address is the same every day.
+const proofPort = 4127
+
+func proofCommand(s *screen) *cobra.Command {
+	var from, audience, editor string
+	var port int
+	var open bool
+	c := &cobra.Command{
+		Use:   "proof",
+		Short: "Show the pages while they are written",
+		Long: `Proof shows a content folder's pages in a browser on this machine while they are
+written. Save a file, and the open page takes in what changed and stays where it
+was; or a sheet over the page says what is wrong, at which place, and how to mend it.
+Beside the page stands what a save changed in numbers, on this page and on others.
+Click a number to see its formula, its line and its inputs.
+
+Nothing is written to public/. Drafts are shown, and every page is marked as a preview.
+The address can be reached from this machine only. Ctrl-C ends it.
+
+With --editor each place is a link that opens your editor: give the address that it
+understands, with {file}, {line} and {column} where they go.`,
+		Example: `  labsite proof
+  labsite proof --from lab/pages --open
+  labsite proof --audience customers --editor "edit://open?file={file}&line={line}"`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			a := sheet.Audience(audience)
+			if a != sheet.Customers && a != sheet.Staff {
+				return fmt.Errorf("--audience is customers or staff, not %q", audience)
+			}
+			if editor != "" && (!strings.Contains(editor, "{file}") || !strings.Contains(editor, ":")) {
+				return fmt.Errorf("--editor is an address with {file} in it, such as \"edit://open?file={file}&line={line}\"")
+			}
+			opt := proof.Options{Dir: from, Audience: a, Port: port, Editor: editor, Today: time.Now(), Say: func(text string) {
+				fmt.Fprintln(s.err, text)
+			}}
+			p, list, err := proof.Start(cmd.Context(), opt)
+			if err != nil && !cmd.Flags().Changed("port") && cmd.Context().Err() == nil {
+				var taken *net.OpError
+				if errors.As(err, &taken) {
+					opt.Port = 0
+					p, list, err = proof.Start(cmd.Context(), opt)
+				}
+			}
+			if err != nil {
+				if cmd.Context().Err() != nil {
+					return nil
+				}
+				return s.broken(err)
+			}
+			if p == nil {
+				return s.refused(list, "")
+			}
+			if s.json {
+				s.object(map[string]any{"diagnostics": []any{}, "address": p.Address()})
+			} else {
+				fmt.Fprintf(s.out, "%s the %s view of %s at\n\n  %s\n\nSave a page and look. Ctrl-C ends it.\n", paint(s.out, green, "Showing"), whose(a), from, p.Address())
+			}
+			if open {
+				if err := show(p.Address()); err != nil {
+					fmt.Fprintf(s.err, "No browser could be opened (%s); open the address yourself.\n", err)
+				}
+			}
+			if err := p.Serve(cmd.Context()); err != nil {
+				return s.broken(err)
+			}
+			if !s.json {
+				fmt.Fprintln(s.out, "The preview has ended.")
+			}
+			return nil
+		},
+	}
+	c.Flags().StringVar(&from, "from", "content", "folder of pages")
+	c.Flags().StringVar(&audience, "audience", "staff", "whose view comes first: customers or staff")
+	c.Flags().IntVar(&port, "port", proofPort, "port to listen on; 0 for any")
+	c.Flags().BoolVar(&open, "open", false, "open the address in a browser")
+	c.Flags().StringVar(&editor, "editor", "", "address that opens a place in your editor")
+	c.RegisterFlagCompletionFunc("audience", cobra.FixedCompletions([]string{"customers", "staff"}, cobra.ShellCompDirectiveNoFileComp))
+	c.MarkFlagDirname("from")
+	return c
+}
+
+// show asks the system to open an address.
+func show(address string) error {
+	name, args := "xdg-open", []string{address}
+	switch runtime.GOOS {
+	case "darwin":
+		name = "open"
+	case "windows":
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
+	}
+	cmd := exec.Command(name, args...)
+	if err := cmd.Start(); err != nil {
+		return err
+	}
+	go cmd.Wait() // the browser goes on by itself
+	return nil
+}

@@ -1,0 +1,72 @@
+package proof
+
+import (
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"labsite/recipes/sheet"
+	"labsite/render/site"
+)
+
+// change is what the last save changed, in numbers. It grows while pages that depend on the
+// saved file are worked out.
+type change struct {
+	mu    sync.Mutex
+	count int
+	files []string
+	begun time.Time
+	pages map[string]site.PageChange
+	whole bool
+}
+
+// save is the same as an open page is told it.
+type save struct {
+	Count int               `json:"count"`
+	Files []string          `json:"files"`
+	Pages []site.PageChange `json:"pages"`
+}
+
+// mostPages is how many pages with changed numbers are told of, one by one.
+const mostPages = 60
+
+func (c *change) begin(u site.Changed, begun time.Time) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.count++
+	c.files = u.Files
+	if len(c.files) > 12 {
+		c.files = c.files[:12]
+	}
+	c.begun, c.pages, c.whole = begun, map[string]site.PageChange{}, u.All
+}
+
+func (c *change) add(pages []site.PageChange) bool {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.pages == nil {
+		c.pages = map[string]site.PageChange{}
+	}
+	for _, p := range pages {
+		if len(c.pages) < mostPages || c.pages[p.Page].Page != "" {
+			c.pages[p.Page] = p
+		}
+	}
+	return len(pages) > 0
+}
+
+func (c *change) now(a sheet.Audience) *save {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.count == 0 {
+		return nil
+	}
+	s := &save{Count: c.count, Files: c.files, Pages: []site.PageChange{}}
+	for _, p := range c.pages {
+		p.Address = "/" + string(a) + "/" + p.Address
+		s.Pages = append(s.Pages, p)
+	}
+	slices.SortFunc(s.Pages, func(a, b site.PageChange) int { return strings.Compare(a.Page, b.Page) })
+	return s
+}

@@ -1,0 +1,224 @@
+package proof
+
+import (
+	"encoding/json"
+	"net/http"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+	"labsite/render/site"
+)
+
+// hub knows the open pages and tells each of them what concerns it.
+type hub struct {
+	proof   *Proof
+	mu      sync.Mutex
+	clients map[*client]bool
+}
+
+// client is one open page.
+type client struct {
+	audience sheet.Audience
+	address  string
+	out      chan message // what waits to be told; the last of a kind is enough
+	mu       sync.Mutex
+	hash     string // of the page that it shows
+	told     string // what it was told last, to tell nothing twice
+}
+
+// message is what an open page is told: itself where it looks different now, and what there
+// is to say beside it.
+type message struct {
+	HTML     string  `json:"html,omitempty"`
+	Hash     string  `json:"hash"`
+	Page     string  `json:"page"`
+	Found    bool    `json:"found"`
+	Style    bool    `json:"style,omitempty"` // only the look changed
+	Errors   []note  `json:"errors"`
+	Notes    []note  `json:"notes"`
+	Others   []other `json:"others"` // other files with errors
+	Waiting  int     `json:"waiting"`
+	Save     *save   `json:"save"`
+	Editor   bool    `json:"editor"`
+	Staff    bool    `json:"staff"`
+	Address  string  `json:"address"`
+	External string  `json:"-"`
+}
+
+// note is one thing to say of a place.
+type note struct {
+	File    string `json:"file"`
+	Line    int    `json:"line"`
+	Column  int    `json:"column"`
+	Place   string `json:"place"` // file:line:column
+	Code    string `json:"code"`
+	Message string `json:"message"`
+	Hint    string `json:"hint"`
+	Text    string `json:"text"`
+	Mark    string `json:"mark"`
+	Open    string `json:"open,omitempty"` // an address that opens the editor
+	// Given and Figure name the value that the note is about, where it is one.
+	Given  string `json:"given,omitempty"`
+	Figure string `json:"figure,omitempty"`
+}
+
+type other struct {
+	File    string `json:"file"`
+	Errors  int    `json:"errors"`
+	Address string `json:"address,omitempty"`
+}
+
+func (p *Proof) note(d source.Diagnostic) note {
+	n := note{File: d.File, Line: d.Line, Column: d.Column, Code: d.Code, Message: d.Message, Hint: d.Hint}
+	n.Text, n.Mark = d.Excerpt()
+	n.Place = place(d.File, d.Line, d.Column)
+	n.Open = p.editor(d.File, d.Line, d.Column)
+	return n
+}
+
+func place(file string, line, column int) string {
+	return file + ":" + strconv.Itoa(line) + ":" + strconv.Itoa(column)
+}
+
+// editor is the address that opens a place in the writer's editor, "" where none was set.
+func (p *Proof) editor(file string, line, column int) string {
+	if p.opt.Editor == "" {
+		return ""
+	}
+	return strings.NewReplacer("{file}", escapePath(filepath.Join(p.full, filepath.FromSlash(file))),
+		"{line}", strconv.Itoa(line), "{column}", strconv.Itoa(column)).Replace(p.opt.Editor)
+}
+
+// serve keeps an open page told, by server-sent events (HTML standard, section 9.2).
+func (h *hub) serve(w http.ResponseWriter, r *http.Request) {
+	a, address, ok := split(r.URL.Query().Get("at"))
+	flusher, can := w.(http.Flusher)
+	if !ok || !can {
+		http.Error(w, "There is no such address.", http.StatusNotFound)
+		return
+	}
+	c := &client{audience: a, address: address, out: make(chan message, 1), hash: r.URL.Query().Get("have")}
+	w.Header().Set("Content-Type", "text/event-stream")
+	h.mu.Lock()
+	h.clients[c] = true
+	h.mu.Unlock()
+	defer func() {
+		h.mu.Lock()
+		delete(h.clients, c)
+		h.mu.Unlock()
+	}()
+	w.Write([]byte("retry: 500\n\n"))
+	flusher.Flush()
+	h.tellOne(c, site.Changed{}, true)
+	alive := time.NewTicker(20 * time.Second)
+	defer alive.Stop()
+	for {
+		var err error
+		select {
+		case <-r.Context().Done():
+			return
+		case <-alive.C:
+			_, err = w.Write([]byte(": still here\n\n"))
+		case m := <-c.out:
+			var b []byte
+			if b, err = json.Marshal(m); err == nil {
+				_, err = w.Write(append(append([]byte("data: "), b...), "\n\n"...))
+			}
+		}
+		if err != nil {
+			return
+		}
+		flusher.Flush()
+	}
+}
+
+func (h *hub) all() []*client {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	var out []*client
+	for c := range h.clients {
+		out = append(out, c)
+	}
+	return out
+}
+
+// refresh tells every open page of a change of files.
+func (h *hub) refresh(c site.Changed) {
+	for _, x := range h.all() {
+		h.tellOne(x, c, false)
+	}
+}
+
+// tell tells every open page what was found out since.
+func (h *hub) tell() { h.refresh(site.Changed{}) }
+
+func (h *hub) tellOne(c *client, change site.Changed, always bool) {
+	p := h.proof
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	st := p.state(c.audience, c.address)
+	m := message{Hash: st.hash, Page: st.page, Found: st.found, Errors: []note{}, Notes: []note{}, Others: []other{}, Style: change.Style,
+		Staff: c.audience == sheet.Staff, Address: c.address, Editor: p.opt.Editor != ""}
+	for _, d := range st.list {
+		n := p.note(d)
+		if d.Severity == source.Error {
+			m.Errors = append(m.Errors, n)
+		} else if d.File == st.page {
+			m.Notes = append(m.Notes, n)
+		}
+	}
+	p.now(func(s *site.Site) {
+		if len(m.Notes) > 0 {
+			for i := range m.Notes {
+				m.Notes[i].Given, m.Notes[i].Figure = s.Named(st.page, m.Notes[i].Line)
+			}
+		}
+		p.change.add(s.TakeChanges())
+		here := map[string]bool{}
+		for _, n := range m.Errors {
+			here[n.File] = true
+		}
+		for _, f := range s.Faulty() {
+			if !here[f.File] && len(m.Others) < 50 {
+				o := other{File: f.File, Errors: f.Errors}
+				if f.Address != "" {
+					o.Address = "/" + string(c.audience) + "/" + f.Address
+				}
+				m.Others = append(m.Others, o)
+			}
+		}
+	})
+	m.Save = p.change.now(c.audience)
+	if len(m.Errors) == 0 && st.hash != c.hash {
+		m.HTML = string(st.html)
+		c.hash = st.hash
+		if st.html == nil {
+			m.HTML = string(p.instead(c.audience, c.address, st))
+		}
+	}
+	b, _ := json.Marshal(m)
+	if text := string(b); !always && !m.Style && text == c.told {
+		return
+	} else {
+		m2 := m
+		m2.HTML = ""
+		b, _ = json.Marshal(m2)
+		c.told = string(b)
+	}
+	// Where the page has not taken the last message yet, the new one stands for both.
+	select {
+	case old := <-c.out:
+		if m.HTML == "" {
+			m.HTML = old.HTML
+		}
+		m.Style = m.Style || old.Style
+	default:
+	}
+	c.out <- m
+}
+

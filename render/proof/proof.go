@@ -1,0 +1,200 @@
+// Package proof is the live preview: it serves a lab's pages to a browser on the same
+// machine, follows the files that they are made of, and brings what changed, or what is
+// wrong, to the open pages. It is the only home of fsnotify.
+//
+// It is no web server for readers: it listens on the loopback address alone, answers
+// nobody who came by another name, and writes nothing to a disk. It prints nothing either;
+// what there is to say goes to Options.Say.
+package proof
+
+import (
+	"context"
+	"errors"
+	"net"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strconv"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+	"labsite/render/site"
+)
+
+// Options say what is previewed and how.
+type Options struct {
+	// Dir is the content folder.
+	Dir string
+	// Audience is whose view the start address shows; the other is one switch away.
+	Audience sheet.Audience
+	// Port is where to listen; 0 takes any that is free.
+	Port int
+	// Editor is an address that opens an editor, with {file}, {line} and {column} where
+	// they go; "" for none.
+	Editor string
+	// Today decides which reviews are overdue.
+	Today time.Time
+	// Say is told, in a sentence, what somebody at the terminal should know; nil for nobody.
+	Say func(text string)
+	// Looking says to look at the files every second instead of being told by the system.
+	Looking bool
+}
+
+// Proof is a preview that is being served.
+type Proof struct {
+	opt      Options
+	full     string // the content folder's full path
+	listener net.Listener
+	site     atomic.Pointer[site.Site]
+	watch    *watch
+	hub      *hub
+	good     goodPages
+	awake    chan struct{} // there is work for the background
+	waiting  atomic.Int32  // requests that want the site now
+	updating sync.Mutex
+	change   change
+}
+
+// Start reads the content folder's list of pages, begins to follow it, and listens. The
+// list says why there is no Proof where the folder cannot be read; the error is of the
+// network.
+func Start(ctx context.Context, opt Options) (*Proof, source.List, error) {
+	full, err := filepath.Abs(opt.Dir)
+	if err != nil {
+		return nil, nil, err
+	}
+	if opt.Say == nil {
+		opt.Say = func(string) {}
+	}
+	if opt.Audience == "" {
+		opt.Audience = sheet.Staff
+	}
+	if opt.Today.IsZero() {
+		opt.Today = time.Now()
+	}
+	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(opt.Port)))
+	if err != nil {
+		return nil, nil, err
+	}
+	p := &Proof{opt: opt, full: full, listener: l, awake: make(chan struct{}, 1)}
+	p.hub = &hub{proof: p, clients: map[*client]bool{}}
+	// Watching begins first, so that no change falls between reading and watching.
+	p.watch = newWatch(full, opt.Looking, opt.Say)
+	s, list := site.Open(ctx, opt.Dir, site.Options{Today: opt.Today, Drafts: true})
+	if s == nil {
+		p.watch.close()
+		l.Close()
+		return nil, list, ctx.Err()
+	}
+	p.site.Store(s)
+	return p, nil, nil
+}
+
+// Address is where the preview is served, "http://127.0.0.1:4127/".
+func (p *Proof) Address() string { return "http://" + p.listener.Addr().String() + "/" }
+
+// Serve answers until ctx ends; then it closes everything it opened, its port among them.
+func (p *Proof) Serve(ctx context.Context) error {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	server := &http.Server{
+		Handler: p.handler(),
+		// A browser that goes away without a word must not hold anything up.
+		ReadHeaderTimeout: 10 * time.Second,
+		IdleTimeout:       2 * time.Minute,
+		MaxHeaderBytes:    1 << 16,
+		BaseContext:       func(net.Listener) context.Context { return ctx },
+	}
+	var wait sync.WaitGroup
+	wait.Go(func() { p.watch.run(ctx, p.update) })
+	wait.Go(func() { p.background(ctx) })
+	wait.Go(func() {
+		<-ctx.Done()
+		server.Close()
+	})
+	err := server.Serve(p.listener)
+	if errors.Is(err, http.ErrServerClosed) {
+		err = nil
+	}
+	stop()
+	wait.Wait()
+	p.watch.close()
+	p.site.Load().Close()
+	return err
+}
+
+// background works out the pages that nobody looks at, so that what is wrong with them and
+// which of their numbers changed is known; whoever waits for a page goes first.
+func (p *Proof) background(ctx context.Context) {
+	for {
+		if ctx.Err() != nil {
+			return
+		}
+		if p.waiting.Load() > 0 {
+			time.Sleep(time.Millisecond)
+			continue
+		}
+		left, urgent := p.site.Load().WorkOne()
+		if urgent == 0 && p.change.add(p.site.Load().TakeChanges()) {
+			p.hub.tell()
+		}
+		if left > 0 {
+			continue
+		}
+		p.hub.tell()
+		select {
+		case <-ctx.Done():
+			return
+		case <-p.awake:
+		}
+	}
+}
+
+func (p *Proof) wake() {
+	select {
+	case p.awake <- struct{}{}:
+	default:
+	}
+}
+
+// now takes the site for somebody who waits.
+func (p *Proof) now(do func(s *site.Site)) {
+	p.waiting.Add(1)
+	defer p.waiting.Add(-1)
+	do(p.site.Load())
+}
+
+// update is called with the paths that changed, relative to the content folder, none for
+// "look at everything", one burst at a time.
+func (p *Proof) update(ctx context.Context, paths []string) {
+	p.updating.Lock()
+	defer p.updating.Unlock()
+	begun := time.Now()
+	p.reopen(ctx)
+	var c site.Changed
+	p.now(func(s *site.Site) { c = s.Update(paths) })
+	if len(c.Files) == 0 {
+		return
+	}
+	p.change.begin(c, begun)
+	p.hub.refresh(c)
+	p.wake()
+}
+
+// reopen follows the folder of this name where another one has taken its place.
+func (p *Proof) reopen(ctx context.Context) {
+	old := p.site.Load()
+	now, err := os.Stat(p.full)
+	if err != nil || old.Same(now) {
+		return
+	}
+	s, _ := site.Open(ctx, p.full, site.Options{Today: p.opt.Today, Drafts: true})
+	if s == nil {
+		return
+	}
+	p.site.Store(s)
+	old.Close()
+}
