@@ -103,6 +103,7 @@ func newRoot(s *screen) *cobra.Command {
 formulas, limits and checks. It works every number out, tests it, and publishes a
 site that shows computed numbers with their cautions, or says why there is none.
 
+  labsite begin content             lay down a small lab to begin with
   labsite check                     test every number and say what was tested
   labsite publish                   the same, then write the site to public/
   labsite figure PAGE tank="600 ml" work one page out at the bench
@@ -143,6 +144,7 @@ Exit status: 0 all is well, 1 something is wrong in the pages, 2 wrong use.`,
 		}
 		return fmt.Errorf("there is no flag --%s; labsite %s --help lists them", wrong, cmd.Name())
 	})
-	root.AddCommand(publishCommand(s), checkCommand(s), figureCommand(s), unitsCommand(s), convertCommand(s), proofCommand(s), formulaCommand(s))
+	root.AddCommand(publishCommand(s), checkCommand(s), figureCommand(s), unitsCommand(s), convertCommand(s), proofCommand(s), formulaCommand(s),
+		beginCommand(s), pageCommand(s))
 	return root
 }

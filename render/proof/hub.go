@@ -221,4 +221,3 @@ func (h *hub) tellOne(c *client, change site.Changed, always bool) {
 	}
 	c.out <- m
 }
-
