@@ -115,7 +115,7 @@ func (c *collector) heading(n *ast.Heading) {
 	}
 	h := Heading{Level: n.Level, Text: c.d.plain(n, false), Span: c.d.place(start, end)}
 	if c.body {
-		h.ID = c.ids.id(h.Text)
+		h.ID = c.ids.id(c.d.bare(n))
 	}
 	if c.d.headingOf == nil {
 		c.d.headingOf = map[*ast.Heading]int{}

@@ -15,11 +15,11 @@ func TestPassages(t *testing.T) {
 	d, _ := Parse(f, 0)
 	want := []Passage{
 		{"", false, "Draw … of syrup, and stir."},
-		{"of-baths", true, "Of … baths"},
-		{"of-baths", false, "one"},
-		{"of-baths", false, "two here"},
-		{"of-baths", false, "Film, Rolls"},
-		{"of-baths", false, "long, …"},
+		{"of--baths", true, "Of … baths"},
+		{"of--baths", false, "one"},
+		{"of--baths", false, "two here"},
+		{"of--baths", false, "Film, Rolls"},
+		{"of--baths", false, "long, …"},
 		{"last", true, "Last"},
 		{"last", false, "A tray"},
 		{"last", false, "A note."},

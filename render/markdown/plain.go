@@ -42,6 +42,18 @@ func (d *Document) Plain() string {
 	return strings.Join(out, "\n")
 }
 
+// bare is a heading's text with its placements taken out and its blanks as they stand,
+// which its anchor is made of.
+func (d *Document) bare(n ast.Node) string {
+	var dst []byte
+	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
+		if _, is := c.(*placementNode); !is {
+			dst = d.plainInto(dst, c, false)
+		}
+	}
+	return strings.TrimSpace(string(dst))
+}
+
 func (d *Document) plainInto(dst []byte, n ast.Node, placements bool) []byte {
 	switch n := n.(type) {
 	case *ast.Text:
