@@ -152,7 +152,7 @@
     function limitOf([key, words], from) {
       const made = htmlOf(leaf.limits[key] || leaf.limits.refused);
       if (words) made.querySelector('[data-reason]').textContent = words;
-      fill(all('.q', made), from, from.withdrawn);
+      fill(all('.q[data-figure], .q[data-given-value], .q[data-placed], .q[data-tested]', made), from, from.withdrawn);
       return made;
     }
 
@@ -317,67 +317,120 @@
       return { spec, figure, caption, note, drawings, lines: null };
     }).filter(Boolean);
     const axisValue = (v) => v.unit === 'day' ? v.value * 86400 : v.value;
-    // values of a chart's lines at a few places, as a text to compare
-    function course(from, spec) {
-      const copy = from.copy(), out = [];
-      const at = copy.place(spec.x), g = copy.given[at];
+    // A chart's lines at the values of a sheet: of each the points, null where there is no
+    // figure. Figures come one after another, each with its variants, as they were drawn.
+    function course(from, spec, count) {
+      const copy = from.copy(), at = copy.place(spec.x), g = copy.given[at];
       const own = spec.lines ? copy.place(spec.lines.given) : -1;
-      for (const variant of spec.lines ? spec.lines.values : [0]) {
-        if (own >= 0) copy.base[own] = variant;
-        for (let i = 0; i <= 4; i++) {
-          let x = g.from.base + (g.to.base - g.from.base) * i / 4;
-          if (g.whole) x = Math.round(x);
-          copy.base[at] = x;
+      const variants = spec.lines ? spec.lines.values : [null];
+      const lines = spec.y.flatMap(() => variants.map(() => []));
+      variants.forEach((variant, v) => {
+        if (variant !== null) copy.base[own] = variant;
+        for (let i = 0; i <= count; i++) {
+          const x = g.from.base + (g.to.base - g.from.base) * i / count;
+          copy.base[at] = g.whole ? Math.round(x) : x;
           const r = copy.work();
-          spec.y.forEach((y) => out.push(r.withdrawn ? '-' : r.figures[y].value.toPrecision(9)));
+          spec.y.forEach((y, k) => lines[k * variants.length + v].push(r.withdrawn ? null : [axisValue(r.given[spec.x]), axisValue(r.figures[y])]));
         }
-      }
-      return out.join(' ');
+      });
+      return lines;
     }
     const testedSheet = sheet.copy();
     testedSheet.reset();
+    const sameLine = (a, b) => a.every((p, i) => p ? b[i] && Math.abs(p[1] - b[i][1]) <= 1e-6 * Math.max(1, Math.abs(p[1])) : !b[i]);
+    const tone = (d, i, kind) => all('.chart-' + kind + '.chart-tone-' + (i + 1), d.svg);
     function paintChart(c) {
       const { spec } = c;
-      if (c.lines === null) c.lines = course(testedSheet, spec);
-      const asDrawn = gone || sheet.changed().every((n) => n === spec.x || spec.lines && n === spec.lines.given) || course(sheet, spec) === c.lines;
+      const unmoved = gone || sheet.changed().every((n) => n === spec.x || spec.lines && n === spec.lines.given);
+      // Where nothing else was changed the lines are those that were drawn.
+      let lines = null, fits = true;
+      if (!unmoved || c.moved) {
+        c.lines ??= course(testedSheet, spec, 8);
+        const now = unmoved ? c.lines : course(sheet, spec, 8);
+        const differ = now.map((line, i) => !sameLine(c.lines[i], line));
+        if (differ.some(Boolean) || c.moved) {
+          const full = differ.some(Boolean) ? course(sheet, spec, 32) : c.lines;
+          const [low, high] = c.drawings[0].y;
+          fits = full.flat().every((p) => !p || p[1] >= low && p[1] <= high);
+          lines = { full, differ };
+        }
+      }
       const x = result.given[spec.x], y = gone ? null : result.figures[spec.y[0]];
       const words = gone ? '' : y.shown + ' at ' + x.shown;
-      c.note.hidden = !gone && asDrawn;
+      c.note.hidden = !gone && fits;
       c.note.textContent = gone ? 'No chart at these values.' : 'The lines are drawn at the tested values. At the values set here: ' + words + '.';
+      c.moved = !!lines && lines.differ.some(Boolean) && fits;
       for (const d of c.drawings) {
         // The drawing itself cannot be hidden: style sheets choose between the two.
         d.svg.classList.toggle('chart-gone', gone);
-        const parts = all('.chart-own, .chart-own-guide, .chart-own-sample', d.svg);
-        parts.forEach((e) => { e.setAttribute('visibility', gone || !asDrawn ? 'hidden' : 'visible'); });
+        all('.chart-own, .chart-own-guide, .chart-own-sample, .chart-key', d.svg).forEach((e) => { e.setAttribute('visibility', gone || !fits ? 'hidden' : 'visible'); });
         if (d.title && c.caption) d.title.textContent = c.caption.textContent;
         if (d.desc) {
           d.words ??= d.desc.textContent;
           const rest = d.words.replace(/At the values set on this page.*$/s, '');
-          d.desc.textContent = gone ? 'No chart at these values.' : rest + (asDrawn ? 'At the values set on this page: ' : 'The lines are drawn at the tested values. At the values set on this page: ') + words + '.';
+          const told = c.moved ? rest.split('. ').slice(0, 2).join('. ') + '. ' : rest;
+          d.desc.textContent = gone ? 'No chart at these values.' : told + (fits ? '' : 'The lines are drawn at the tested values. ') + 'At the values set on this page: ' + words + '.';
         }
-        if (gone || !asDrawn) continue;
+        if (gone) continue;
         const [left, top, right, bottom] = d.plot;
         const part = (v, [low, high]) => (v - low) / (high - low);
-        const px = left + part(axisValue(x), d.x) * (right - left), py = bottom - part(axisValue(y), d.y) * (bottom - top);
+        const across = (v) => left + part(v, d.x) * (right - left), up = (v) => bottom - part(v, d.y) * (bottom - top);
+        const one = (v) => Math.round(v * 10) / 10;
+        if (lines) lines.full.forEach((line, i) => redraw(d, i, lines.differ[i] && fits ? line : null));
+        if (!fits) continue;
+        const px = across(axisValue(x)), py = up(axisValue(y));
         const own = d.svg.querySelector('.chart-own');
         if (!own || !Number.isFinite(px + py)) continue;
-        const to = (e, values) => e && Object.entries(values).forEach(([k, v]) => e.setAttribute(k, Math.round(v * 10) / 10));
-        own.setAttribute('transform', 'translate(' + px.toFixed(1) + ' ' + py.toFixed(1) + ')');
+        const to = (e, values) => e && Object.entries(values).forEach(([k, v]) => e.setAttribute(k, one(v)));
+        own.setAttribute('transform', 'translate(' + one(px) + ' ' + one(py) + ')');
         to(d.svg.querySelector('.chart-own-down'), { x1: px, y1: py, x2: px, y2: bottom });
         to(d.svg.querySelector('.chart-own-left'), { x1: px, y1: py, x2: left, y2: py });
-        const rightward = px < (left + right) / 2;
-        const labels = [['.chart-own-value', y.shown, -1], ['.chart-own-where', 'at ' + x.shown, 0]];
-        const above = py > top + (bottom - top) / 4;
-        labels.forEach(([selector, text, line]) => {
+        // The label goes where the line does not: above to the right of one that falls.
+        const size = Number(d.svg.getAttribute('font-size')) || 14;
+        const falls = slope(spec) <= 0;
+        let end = !falls, line = -2;
+        if (falls && px > right - 7 * size) [end, line] = [true, 1];
+        if (!falls && px < left + 7 * size) [end, line] = [false, 1];
+        if (line < 0 && py < top + 3.5 * size) [end, line] = [!end, 1];
+        [['.chart-own-value', y.shown, 0], ['.chart-own-where', 'at ' + x.shown, 1]].forEach(([selector, text, k]) => {
           const e = own.querySelector(selector);
-          if (!e) return;
-          if (e.textContent === text) return;
+          if (!e || e.textContent === text && isTested()) return;
           e.textContent = text;
-          const size = Number(d.svg.getAttribute('font-size')) || 14;
-          e.setAttribute('text-anchor', rightward ? 'start' : 'end');
-          to(e, { x: rightward ? 12 : -12, y: (above ? -10 : size * 2.4) + line * size * 1.2 });
+          e.setAttribute('text-anchor', end ? 'end' : 'start');
+          to(e, { x: end ? -12 : 12, y: (line + k) * 1.25 * size + (line < 0 ? .9 : .6) * size });
         });
+        function redraw(d, i, line) {
+          for (const path of tone(d, i, 'line')) {
+            path.drawn ??= path.getAttribute('d');
+            let pen = 'M';
+            path.setAttribute('d', !line ? path.drawn : line.map((p) => {
+              if (!p) { pen = 'M'; return ''; }
+              const out = pen + one(across(p[0])) + ' ' + one(up(p[1]));
+              pen = 'L';
+              return out;
+            }).join('') || 'M0 0');
+          }
+          tone(d, i, 'line-mark').forEach((e) => e.setAttribute('visibility', line ? 'hidden' : 'visible'));
+          tone(d, i, 'leader').forEach((e) => e.setAttribute('visibility', line ? 'hidden' : 'visible'));
+          const name = all('.chart-name', d.svg)[i];
+          if (!name) return;
+          name.at ??= [name.getAttribute('x'), name.getAttribute('y')];
+          const last = line && line.filter(Boolean).pop();
+          name.setAttribute('visibility', line && !last ? 'hidden' : 'visible');
+          name.setAttribute('y', last ? one(up(last[1]) + 5) : name.at[1]);
+        }
       }
+    }
+    // whether the marked line falls or rises there
+    function slope(spec) {
+      const copy = sheet.copy(), at = copy.place(spec.x), g = copy.given[at];
+      const y = (x) => {
+        copy.base[at] = Math.min(g.to.base, Math.max(g.from.base, x));
+        const r = copy.work();
+        return r.withdrawn ? NaN : r.figures[spec.y[0]].value;
+      };
+      const by = (g.to.base - g.from.base) / 50;
+      return y(copy.base[at] + by) - y(sheet.base[at]) || y(sheet.base[at]) - y(sheet.base[at] - by) || 0;
     }
 
     const isTested = () => !troubles.size && !strange.length && !sheet.changed().length;
@@ -637,11 +690,12 @@
       row.classList.add('handled');
       c.paint = () => {
         const t = troubles.get(g.name);
-        const words = t ? sentence(t.problem) : '';
+        const offers = t && t.problem.offers || [];
+        const words = !t ? '' : offers.length ? capital(t.problem.message) + '. Which is meant? ' : sentence(t.problem);
         if (trouble.dataset.words !== words) {
           trouble.dataset.words = words;
           trouble.hidden = !t;
-          trouble.replaceChildren(words, ...(t && t.problem.offers || []).map((offer) => {
+          trouble.replaceChildren(words, ...offers.map((offer) => {
             const b = make('button', { type: 'button', class: 'button hand-offer' }, set(offer));
             b.addEventListener('click', () => {
               set1(sheet.set(g.name, offer), offer);

@@ -145,6 +145,9 @@ func (r *reader) picture(name, selector string) {
 		return
 	}
 	box := ask[[]float64](r.t, r.tab, fmt.Sprintf(`(b => [b.left + scrollX, b.top + scrollY, b.width, b.height])(document.querySelector(%q).getBoundingClientRect())`, selector))
+	if len(box) != 4 {
+		return
+	}
 	beyond := true
 	out, err := chromedp.Call(r.ctx, page.CaptureScreenshot, page.CaptureScreenshotParams{Clip: &page.Viewport{X: box[0], Y: box[1], Width: box[2], Height: box[3], Scale: 1}, CaptureBeyondViewport: &beyond})
 	must(r.t, err)

@@ -3,6 +3,7 @@ package site
 import (
 	"strconv"
 	"strings"
+	"sync"
 
 	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
@@ -16,6 +17,16 @@ type leaf struct {
 	placed []script.Placed
 	// elsewhere numbers what texts of pages drawn on place, by keyOf.
 	elsewhere map[string]int
+
+	once    sync.Once
+	emitted []byte
+	err     error
+}
+
+// formulas writes the script of the page's formulas, once for all who ask.
+func (l *leaf) formulas(t *Topic) ([]byte, error) {
+	l.once.Do(func() { l.emitted, l.err = t.page().Emit() })
+	return l.emitted, l.err
 }
 
 // leaf numbers the placed formulas of a page, nil where it is not worked out or a reader

@@ -9,6 +9,7 @@ import (
 	"html/template"
 	"path"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -77,7 +78,7 @@ func (p *pager) script() (js []byte, stamp string, err error) {
 // writeScript writes the formulas, then what the page shows of them that its HTML does
 // not say.
 func (p *pager) writeScript() (js []byte, stamp string, err error) {
-	formulas, err := p.topic.page().Emit()
+	formulas, err := p.topic.leaf.formulas(p.topic)
 	if err != nil {
 		return nil, "", err
 	}
@@ -94,7 +95,7 @@ func (p *pager) writeScript() (js []byte, stamp string, err error) {
 	if b, err = encode(view); err != nil {
 		return nil, "", err
 	}
-	return append(append(append(formulas, "var labsitePage = "...), b...), ";\n"...), view.Stamp, nil
+	return append(append(append(slices.Clip(formulas), "var labsitePage = "...), b...), ";\n"...), view.Stamp, nil
 }
 
 func encode(v any) ([]byte, error) {
@@ -234,20 +235,23 @@ func (s *Site) Agree(ctx context.Context, a sheet.Audience) source.List {
 		defer mu.Unlock()
 		list = append(list, l...)
 	}
-	referees := sync.Pool{}
+	// not a sync.Pool, which forgets an engine whenever memory is swept
+	referees := make(chan *script.Referee, workers)
 	each(ctx, len(topics), func(i int) {
 		t := topics[i]
 		failed := func(err error) { report(source.List{source.ScriptFails(err.Error()).At(t.File.Span(0, 3))}) }
-		referee, _ := referees.Get().(*script.Referee)
-		if referee == nil {
+		var referee *script.Referee
+		select {
+		case referee = <-referees:
+		default:
 			var err error
 			if referee, err = script.NewReferee(); err != nil {
 				failed(err)
 				return
 			}
 		}
-		defer referees.Put(referee)
-		js, err := t.page().Emit()
+		defer func() { referees <- referee }()
+		js, err := t.leaf.formulas(t)
 		if err != nil {
 			failed(err)
 			return
