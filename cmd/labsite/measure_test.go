@@ -22,7 +22,7 @@ import (
 
 // BenchmarkPublish sets a publish of 2,000 pages beside what no site can do without: a
 // loop over the same files that hands their bodies to goldmark, with tables, on two
-// workers, and writes as many plain files. It prints ratios, since times say more of the
+// workers, and writes as many plain files as the site has. It prints ratios, since times say more of the
 // machine than of the program, and runs in rounds of a process each, so that every
 // publish starts cold, as the command does, and peak memory can be read.
 func BenchmarkPublish(b *testing.B) {
@@ -43,8 +43,19 @@ func BenchmarkPublish(b *testing.B) {
 			add := func(name, job, from, to string) {
 				results[name] = append(results[name], measure(b, job, from, to))
 			}
-			add("bare", "bare", content, bare)
 			add("new", "publish", content, site)
+			files := 0
+			err := filepath.WalkDir(site, func(_ string, d os.DirEntry, err error) error {
+				if err == nil && !d.IsDir() {
+					files++
+				}
+				return err
+			})
+			if err != nil {
+				b.Fatal(err)
+			}
+			b.Setenv("MEASURED_FILES", strconv.Itoa(files))
+			add("bare", "bare", content, bare)
 			// One page says something else; the rest of the site is as it was.
 			at := filepath.Join(content, measuredPath(round))
 			if err := os.WriteFile(at, []byte(measuredFront(round)+measuredBody(round, measuredPages)+"\nOne line more.\n"), 0o666); err != nil {
@@ -160,9 +171,16 @@ func TestMeasuredJob(t *testing.T) {
 	fmt.Printf("measured %s\n", line)
 }
 
-// bareLoop reads the pages of a folder and writes a file for each, and as many small ones
-// as a site has beside its pages.
+// bareLoop reads the pages of a folder and writes a file for each, and then as many more
+// of 4 KB as the site has beside its pages: cards, scripts, pages of folders.
 func bareLoop(t *testing.T, from, to string) {
+	files, _ := strconv.Atoi(os.Getenv("MEASURED_FILES"))
+	folders := measuredPages / measuredFolder
+	for i := range folders {
+		if err := os.MkdirAll(filepath.Join(to, filepath.Dir(filepath.FromSlash(measuredPath(i*measuredFolder)))), 0o777); err != nil {
+			t.Error(err)
+		}
+	}
 	var wait sync.WaitGroup
 	pages := make(chan int)
 	for range 2 {
@@ -170,6 +188,13 @@ func bareLoop(t *testing.T, from, to string) {
 			m := goldmark.New(goldmark.WithExtensions(extension.Table))
 			var out bytes.Buffer
 			for i := range pages {
+				if i >= measuredPages {
+					at := filepath.Join(to, filepath.Dir(filepath.FromSlash(measuredPath(i%measuredPages))), fmt.Sprint(i))
+					if err := os.WriteFile(at, make([]byte, 4<<10), 0o666); err != nil {
+						t.Error(err)
+					}
+					continue
+				}
 				raw, err := os.ReadFile(filepath.Join(from, filepath.FromSlash(measuredPath(i))))
 				if err != nil {
 					t.Error(err)
@@ -187,22 +212,7 @@ func bareLoop(t *testing.T, from, to string) {
 			}
 		})
 	}
-	folders := measuredPages / measuredFolder
-	for i := range folders {
-		dir := filepath.Join(to, filepath.Dir(filepath.FromSlash(measuredPath(i*measuredFolder))))
-		if err := os.MkdirAll(dir, 0o777); err != nil {
-			t.Error(err)
-		}
-		if err := os.WriteFile(filepath.Join(dir, "index.html"), make([]byte, 8<<10), 0o666); err != nil {
-			t.Error(err)
-		}
-	}
-	for _, name := range []string{"index.html", "missing.html", "lab.css", "sign.svg"} {
-		if err := os.WriteFile(filepath.Join(to, name), make([]byte, 8<<10), 0o666); err != nil {
-			t.Error(err)
-		}
-	}
-	for i := range measuredPages {
+	for i := range max(files, measuredPages) {
 		pages <- i
 	}
 	close(pages)
@@ -236,6 +246,8 @@ var stages = []struct {
 	{"prove over all cases", []string{"sheet.(*Sheet).Prove"}},
 	{"bind placements, check links and texts", []string{"site.(*Site).bind"}},
 	{"look for substances", []string{"site.(*Site).substances"}},
+	{"run the pages' scripts and hold them to the figures", []string{"site.(*Site).Agree"}},
+	{"render: search entries", []string{"site.(*renderer).entries"}},
 	{"render: fill the theme's templates", []string{"site.(*Templates).fill"}},
 	{"render: write bodies and texts", []string{"site.(*filler).html"}},
 	{"render: the rest", []string{"site.(*Site).Render"}},
