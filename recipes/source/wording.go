@@ -1655,3 +1655,16 @@ func ScriptDiffers(what, at, want, found string) Problem {
 func LimitsWithoutPoints() Problem {
 	return fault("limits-without-points", "there are no points for these limits to judge", "Add points: {x: log.date, y: log.density}.")
 }
+
+// The preview.
+
+// GivenWithoutSource is said in the preview of a fixed value that does not say where it
+// comes from.
+func GivenWithoutSource(name string) Problem {
+	return remark("given-without-source", name+" is taken as fixed and does not say where its value comes from", "Add source: and, where the shop must own the value, owner:.")
+}
+
+// FigureUnguarded is said in the preview of a result that no check holds.
+func FigureUnguarded(name string) Problem {
+	return remark("figure-unguarded", "no check guards "+name, "Add a check that expects it at some given values, or a rule that always holds.")
+}
