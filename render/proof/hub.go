@@ -34,20 +34,19 @@ type client struct {
 // message is what an open page is told: itself where it looks different now, and what there
 // is to say beside it.
 type message struct {
-	HTML     string  `json:"html,omitempty"`
-	Hash     string  `json:"hash"`
-	Page     string  `json:"page"`
-	Found    bool    `json:"found"`
-	Style    bool    `json:"style,omitempty"` // only the look changed
-	Errors   []note  `json:"errors"`
-	Notes    []note  `json:"notes"`
-	Others   []other `json:"others"` // other files with errors
-	Waiting  int     `json:"waiting"`
-	Save     *save   `json:"save"`
-	Editor   bool    `json:"editor"`
-	Staff    bool    `json:"staff"`
-	Address  string  `json:"address"`
-	External string  `json:"-"`
+	HTML    string  `json:"html,omitempty"`
+	Hash    string  `json:"hash"`
+	Page    string  `json:"page"`
+	Found   bool    `json:"found"`
+	Style   bool    `json:"style,omitempty"` // only the look changed
+	Errors  []note  `json:"errors"`
+	Notes   []note  `json:"notes"`
+	Others  []other `json:"others"` // other files with errors
+	Waiting int     `json:"waiting"`
+	Save    *save   `json:"save"`
+	Editor  bool    `json:"editor"`
+	Staff   bool    `json:"staff"`
+	Address string  `json:"address"`
 }
 
 // note is one thing to say of a place.
@@ -173,6 +172,9 @@ func (h *hub) tellOne(c *client, change site.Changed, always bool) {
 		}
 	}
 	p.now(func(s *site.Site) {
+		for _, d := range s.Advice(st.page) {
+			m.Notes = append(m.Notes, p.note(d))
+		}
 		if len(m.Notes) > 0 {
 			for i := range m.Notes {
 				m.Notes[i].Given, m.Notes[i].Figure = s.Named(st.page, m.Notes[i].Line)

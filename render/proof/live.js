@@ -120,11 +120,16 @@
   function paintMargin() {
     const notes = last ? last.notes : [];
     const main = document.querySelector('main');
-    if (!notes.length || !main) return margin.replaceChildren();
-    const room = innerWidth - main.getBoundingClientRect().right;
-    const wide = innerWidth >= 1100;
+    if (!notes.length || !main) {
+      document.body.style.paddingRight = '';
+      return margin.replaceChildren();
+    }
+    // Where the window is wide and the margin is not, the page makes room.
+    const room = innerWidth - main.getBoundingClientRect().right - (parseFloat(document.body.style.paddingRight) || 0);
+    const wide = innerWidth >= 1000;
+    document.body.style.paddingRight = wide && room < 260 ? '260px' : '';
     margin.classList.toggle('narrow', !wide);
-    margin.style.setProperty('--width', Math.max(180, Math.min(300, room > 190 ? room - 24 : 220)) + 'px');
+    margin.style.setProperty('--width', Math.min(300, Math.max(244, room - 24)) + 'px');
     const items = notes.map((n) => {
       const e = target(n);
       const visible = e && e.getClientRects().length ? e : e && e.closest('section, article, main');
@@ -408,7 +413,7 @@
       const m = document.querySelector('main');
       if (m) m.style.minHeight = m.style.visibility = '';
       focusAgain(focus);
-      window.scrollTo(x, y);
+      window.scrollTo({ left: x, top: y, behavior: 'instant' });
       soon();
     };
     if (again && scripts.length) {
@@ -424,7 +429,7 @@
         document.head.append(e);
       }
       focusAgain(focus);
-      window.scrollTo(x, y);
+      window.scrollTo({ left: x, top: y, behavior: 'instant' });
     } else finish();
     for (const t of document.querySelectorAll('meta[name="proof"]')) t.content = newHash;
   }

@@ -22,7 +22,7 @@ const (
 	// unwritten is how long a page that was emptied is waited for: editors that write in
 	// place empty the file first.
 	unwritten = 60 * time.Millisecond
-	look      = time.Second
+	often     = time.Second
 )
 
 // watch follows a folder and all in it.
@@ -89,7 +89,7 @@ func (w *watch) run(ctx context.Context, update func(ctx context.Context, paths 
 	if w.told != nil {
 		events, troubles = w.told.Events, w.told.Errors
 	}
-	tick := time.NewTicker(look)
+	tick := time.NewTicker(often)
 	defer tick.Stop()
 	for {
 		b := &burst{paths: map[string]bool{}}

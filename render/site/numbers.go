@@ -44,10 +44,7 @@ type Numbers struct {
 const withheld = "no number"
 
 func numbersOf(t *Topic) []Number {
-	if t.Sheet == nil {
-		return nil
-	}
-	var out []Number
+	out := []Number{}
 	for _, f := range t.Sheet.Figures {
 		n := Number{Name: f.Name, Label: f.Label, Shown: withheld}
 		if t.Proof != nil && !t.Proof.Own.Refused() && len(t.Proof.Own.Failed) == 0 {
@@ -103,24 +100,31 @@ func (s *Site) TakeChanges() []PageChange {
 	return out
 }
 
-// guards words the checks that hold a figure: the cases that expect it, and the rules whose
-// formula names it or anything worked out from it.
+// guards words the checks that hold a figure: the cases that expect it and the rules that
+// name it, or, where there are none, those of what is worked out from it.
 func guards(t *Topic, name string) []string {
-	sh := t.Sheet
-	f := sh.Figure(name)
+	f := t.Sheet.Figure(name)
 	if f == nil {
 		return nil
 	}
 	bearing := map[int]bool{f.Slot: true}
-	for _, other := range sh.Sorted {
+	if out := checksOf(t.Sheet, bearing); len(out) > 0 {
+		return out
+	}
+	for _, other := range t.Sheet.Sorted {
 		if other.Node != nil && leansOn(other.Node, bearing) {
 			bearing[other.Slot] = true
 		}
 	}
+	return checksOf(t.Sheet, bearing)
+}
+
+// checksOf words the checks of what stands in some slots.
+func checksOf(sh *sheet.Sheet, slots map[int]bool) []string {
 	var out []string
 	for _, c := range sh.Checks {
 		if c.Always != nil {
-			if c.Node != nil && leansOn(c.Node, bearing) {
+			if c.Node != nil && leansOn(c.Node, slots) {
 				out = append(out, "always "+strings.TrimSpace(c.Text))
 			}
 			continue
@@ -134,7 +138,7 @@ func guards(t *Topic, name string) []string {
 			where = "at " + strings.Join(at, ", ")
 		}
 		for _, e := range c.Expect {
-			if e.Figure != nil && bearing[e.Figure.Slot] {
+			if e.Figure != nil && slots[e.Figure.Slot] {
 				text := e.Figure.Name + " is " + e.Want.Text
 				if e.Want.HasTolerance {
 					text += " ± " + e.Want.ToleranceText

@@ -147,7 +147,7 @@ func (s *Site) rest(t *Topic) {
 func (s *Site) forget(t *Topic) {
 	st := &t.state
 	if st.known {
-		if !st.had {
+		if !st.had && st.numbers != nil {
 			st.before, st.had = st.numbers, true
 		}
 		st.known = false
@@ -307,10 +307,13 @@ func (s *Site) known(t *Topic) {
 	st.known = true
 	face := t.makeFace()
 	st.face = face
-	st.numbers = numbersOf(t)
-	if st.had {
-		s.compare(t)
-		st.before, st.had = nil, false
+	st.numbers = nil
+	if t.Sheet != nil && t.Resolved && t.Proof != nil {
+		st.numbers = numbersOf(t)
+		if st.had { // a page that is wrong keeps them, until it is right again
+			s.compare(t)
+			st.before, st.had = nil, false
+		}
 	}
 	if h := s.headOf(t); !sameHead(st.head, h) {
 		st.head = h

@@ -1,0 +1,269 @@
+//go:build browser
+
+package proof
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+)
+
+// browser starts a Chromium with one empty tab.
+func browser(t testing.TB) context.Context {
+	t.Helper()
+	path := os.Getenv("CHROMIUM")
+	if path == "" {
+		var err error
+		if path, err = exec.LookPath("chromium"); err != nil {
+			t.Fatalf("%v: run `make tools`, or set CHROMIUM to the path of a Chromium", err)
+		}
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()), chromedp.DisableGPU,
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
+	if os.Geteuid() == 0 {
+		options = append(options, chromedp.NoSandbox) // Chromium's sandbox refuses the superuser
+	}
+	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, closeTab := chromedp.NewContext(allocator, chromedp.WithListener(func(e any) {
+		if e, ok := e.(*runtime.EventExceptionThrown); ok {
+			text := e.ExceptionDetails.Text
+			if e.ExceptionDetails.Exception != nil {
+				text += " " + e.ExceptionDetails.Exception.Description
+			}
+			t.Error("a script failed: ", text)
+		}
+	}))
+	t.Cleanup(func() {
+		closeTab()
+		end()
+	})
+	if err := chromedp.Do(ctx); err != nil {
+		t.Fatal(err)
+	}
+	_, err := chromedp.Call(ctx, runtime.Enable, cdp.Empty{})
+	must(t, err)
+	return ctx
+}
+
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+func ask[T any](t testing.TB, ctx context.Context, js string) T {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(ctx, 30*time.Second)
+	defer cancel()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatalf("%.120s: %v", js, err)
+	}
+	return v
+}
+
+func visit(t testing.TB, ctx context.Context, address string) {
+	t.Helper()
+	must(t, chromedp.Do(ctx, chromedp.Navigate(address)))
+	await(t, ctx, `!document.querySelector('#Proof').shadowRoot.querySelector('.bar').textContent.includes('Waiting')`)
+}
+
+// does has the page do something.
+func does(t testing.TB, ctx context.Context, js string) {
+	t.Helper()
+	ask[bool](t, ctx, js+"; true")
+}
+
+// await waits until an expression holds in the page.
+func await(t testing.TB, ctx context.Context, js string) {
+	t.Helper()
+	for end := time.Now().Add(20 * time.Second); !ask[bool](t, ctx, `!!(`+js+`)`); time.Sleep(10 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatalf("never came true: %s\n%s", js, text(t, ctx, `document.querySelector('#Proof').shadowRoot.textContent + '\n' + document.body.innerText.slice(0, 1500)`))
+		}
+	}
+}
+
+func text(t testing.TB, ctx context.Context, js string) string {
+	t.Helper()
+	return ask[string](t, ctx, `String(`+js+`)`)
+}
+
+// picture keeps a picture of the tab where PICTURES names a folder.
+func picture(t testing.TB, ctx context.Context, name string) {
+	t.Helper()
+	dir := os.Getenv("PICTURES")
+	if dir == "" {
+		return
+	}
+	time.Sleep(200 * time.Millisecond)
+	b, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
+	must(t, err)
+	must(t, os.WriteFile(filepath.Join(dir, name+".png"), b, 0o666))
+}
+
+func look(t testing.TB, ctx context.Context, width, height int64, scheme string) {
+	t.Helper()
+	_, err := chromedp.Call(ctx, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: width, Height: height, DeviceScaleFactor: 1, Mobile: width < 600})
+	must(t, err)
+	_, err = chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+		Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+	must(t, err)
+}
+
+const (
+	onePage = "developing/one-shot-developer.md"
+	shadow  = `document.querySelector('#Proof').shadowRoot`
+)
+
+// The open page takes in a save: where it stood, what was opened and what was set stay.
+func TestBrowserStaysInPlace(t *testing.T) {
+	l := newLab(t, Options{})
+	ctx := browser(t)
+	look(t, ctx, 1280, 800, "light")
+	visit(t, ctx, l.proof.Address()+"staff/developing/one-shot-developer.html")
+	await(t, ctx, `document.documentElement.classList.contains('handed')`)
+	does(t, ctx, `window.sameWindow = true; document.querySelectorAll('main details').forEach((d, i) => { d.open = i % 2 === 0; }); window.opened = [...document.querySelectorAll('main details')].map((d) => d.open).join(); `)
+	does(t, ctx, `document.querySelector('[data-given="tank"] input').focus({preventScroll: true}); scrollTo({top: 500, behavior: 'instant'})`)
+	await(t, ctx, `scrollY === 500`)
+	scroll := text(t, ctx, `scrollY`)
+	l.replace(onePage, "value: 500 ml, from: 300 ml", "value: 750 ml, from: 300 ml")
+	await(t, ctx, `document.querySelector('main').textContent.includes('750')`)
+	await(t, ctx, `document.querySelector('[data-given="tank"] input') && document.activeElement === document.querySelector('[data-given="tank"] input')`)
+	if got := text(t, ctx, `window.sameWindow`); got != "true" {
+		t.Error("the page was loaded anew")
+	}
+	if got := text(t, ctx, `scrollY`); got != scroll {
+		t.Errorf("scrolled from %s to %s", scroll, got)
+	}
+	if a, b := text(t, ctx, `window.opened`), text(t, ctx, `[...document.querySelectorAll('main details')].map((d) => d.open).join()`); a != b {
+		t.Errorf("parts that were open: %s, now %s", a, b)
+	}
+	// a value that the reader set
+	does(t, ctx, `location.hash = 'tank=1%20l'`)
+	await(t, ctx, `document.querySelector('[data-given="tank"] input').value.startsWith('1 l') || document.querySelector('[data-given="tank"] input').value.startsWith('1 L') || document.querySelector('[data-given="tank"] input').value.startsWith('1000')`)
+	before := text(t, ctx, `document.querySelector('.figure[data-figure="concentrate"] .q').textContent`)
+	l.replace(onePage, "{gloves}", "{gloves}\n\nA sentence that is new.\n")
+	await(t, ctx, `document.querySelector('main').textContent.includes('A sentence that is new.')`)
+	await(t, ctx, fmt.Sprintf(`document.querySelector('.figure[data-figure="concentrate"] .q').textContent === %q`, before))
+	// the style alone
+	does(t, ctx, `document.querySelector('main').kept = 'kept'`)
+	l.write("look/lab.css", "body { background: rgb(1, 2, 3); }\n")
+	l.write("labsite.yaml", l.read("labsite.yaml")+"\ntheme: look\n")
+	await(t, ctx, `getComputedStyle(document.body).backgroundColor === 'rgb(1, 2, 3)'`)
+	l.write("look/lab.css", "body { background: rgb(4, 5, 6); }\n")
+	await(t, ctx, `getComputedStyle(document.body).backgroundColor === 'rgb(4, 5, 6)'`)
+	if got := text(t, ctx, `document.querySelector('main').kept + window.sameWindow`); got != "kepttrue" {
+		t.Error("a change of style changed more than the style")
+	}
+}
+
+// A sheet over the page says what is wrong, and goes when it is mended.
+func TestBrowserErrorsComeAndGo(t *testing.T) {
+	l := newLab(t, Options{Editor: "edit://open?file={file}&line={line}&column={column}"})
+	ctx := browser(t)
+	look(t, ctx, 1280, 800, "light")
+	visit(t, ctx, l.proof.Address()+"staff/developing/one-shot-developer.html")
+	right := text(t, ctx, `document.querySelector('main h1').textContent`)
+	good := l.read(onePage)
+	l.write(onePage, strings.Replace(strings.Replace(good, "\nfigures:", "\nfigures:\n  odd: tnak * 2 ml", 1), "{gloves}", "{glvoes}", 1))
+	await(t, ctx, shadow+`.querySelector('.sheet').hidden === false`)
+	picture(t, ctx, "errors-light")
+	look(t, ctx, 1280, 800, "dark")
+	picture(t, ctx, "errors-dark")
+	look(t, ctx, 390, 844, "light")
+	picture(t, ctx, "errors-phone")
+	look(t, ctx, 1280, 800, "light")
+	said := text(t, ctx, shadow+`.querySelector('.sheet').textContent`)
+	for _, want := range []string{"tnak", "tank", "glvoes", "gloves", onePage + ":", "To mend it"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("the sheet does not say %q: %s", want, said)
+		}
+	}
+	if got := text(t, ctx, shadow+`.querySelector('.sheet mark').textContent`); got != "tnak" {
+		t.Errorf("marked is %q", got)
+	}
+	if got := text(t, ctx, shadow+`.querySelector('.sheet a.open').href`); !strings.Contains(got, "one-shot-developer.md&line=") {
+		t.Errorf("the editor's address is %s", got)
+	}
+	if got := text(t, ctx, `document.querySelector('main h1').textContent`); got != right {
+		t.Errorf("below the sheet stands %q", got)
+	}
+	l.write(onePage, good)
+	await(t, ctx, shadow+`.querySelector('.sheet').hidden === true`)
+}
+
+// What is to be looked at stands in the margin beside its place.
+func TestBrowserNotesStandBesideTheirPlace(t *testing.T) {
+	l := newLab(t, Options{})
+	ctx := browser(t)
+	look(t, ctx, 1360, 800, "light")
+	visit(t, ctx, l.proof.Address()+"staff/developing/one-shot-developer.html")
+	l.replace(onePage, "{gloves}", "{gloves}\n\nPour 300 ml by hand.\n")
+	await(t, ctx, shadow+`.querySelectorAll('.note').length >= 1`)
+	await(t, ctx, `(() => { const p = [...document.querySelectorAll('main p')].find((p) => p.textContent.includes('by hand')); const n = [...`+shadow+`.querySelectorAll('.note')].find((n) => n.textContent.includes('300 ml')); return p && n && Math.abs(p.getBoundingClientRect().top - n.getBoundingClientRect().top) < 200; })()`)
+	does(t, ctx, `[...document.querySelectorAll('main p')].find((p) => p.textContent.includes('by hand')).scrollIntoView({block: 'center', behavior: 'instant'})`)
+	picture(t, ctx, "margin-light")
+	look(t, ctx, 1360, 800, "dark")
+	picture(t, ctx, "margin-dark")
+	look(t, ctx, 390, 844, "light")
+	await(t, ctx, shadow+`.querySelector('.note .dot')`)
+	does(t, ctx, `[...document.querySelectorAll('main p')].find((p) => p.textContent.includes('by hand')).scrollIntoView({block: 'center', behavior: 'instant'}); [...`+shadow+`.querySelectorAll('.dot')].at(-1).click()`)
+	picture(t, ctx, "margin-phone")
+}
+
+// The numbers that a save changed stand beside the page, and a number tells how it came
+// about.
+func TestBrowserNumbers(t *testing.T) {
+	l := newLab(t, Options{})
+	if err := l.proof.site.Load().Settle(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	ctx := browser(t)
+	look(t, ctx, 1280, 900, "light")
+	visit(t, ctx, l.proof.Address()+"staff/developing/one-shot-developer.html")
+	l.replace(onePage, "value: 500 ml, from: 300 ml", "value: 750 ml, from: 300 ml")
+	await(t, ctx, shadow+`.querySelector('.bar').textContent.includes('numbers changed')`)
+	does(t, ctx, `[...`+shadow+`.querySelectorAll('.bar button')].find((b) => b.textContent.includes('changed')).click()`)
+	await(t, ctx, shadow+`.querySelector('.panel').textContent.includes('Before')`)
+	picture(t, ctx, "numbers-light")
+	does(t, ctx, `document.querySelector('main .figure[data-figure="concentrate"] .q').click()`)
+	await(t, ctx, shadow+`.querySelector('.panel').textContent.includes('How it came about')`)
+	said := text(t, ctx, shadow+`.querySelector('.panel').textContent`)
+	for _, want := range []string{"round(exact", "exact", "tank", "strength", onePage + ":"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("the tree does not say %q: %s", want, said)
+		}
+	}
+	does(t, ctx, shadow+`.querySelectorAll('.panel details').forEach((d) => { d.open = true; })`)
+	picture(t, ctx, "tree-light")
+	look(t, ctx, 1280, 900, "dark")
+	picture(t, ctx, "tree-dark")
+	look(t, ctx, 390, 844, "light")
+	picture(t, ctx, "tree-phone")
+}
+
+// Two browsers are told of the same save.
+func TestBrowserTwo(t *testing.T) {
+	l := newLab(t, Options{})
+	a := browser(t)
+	b := browser(t)
+	visit(t, a, l.proof.Address()+"staff/developing/one-shot-developer.html")
+	visit(t, b, l.proof.Address()+"customers/developing/index.html")
+	l.replace(onePage, "title: ", "title: New: ")
+	await(t, a, shadow+`.querySelector('.sheet').hidden === false`)
+	l.replace(onePage, "title: New: ", "title: Renewed ")
+	await(t, a, `document.querySelector('main h1').textContent.startsWith('Renewed')`)
+	await(t, b, `document.querySelector('main').textContent.includes('Renewed')`)
+}
