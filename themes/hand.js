@@ -185,6 +185,12 @@
         if (li.querySelector('.step-time')) put('.step-time', t ? t.shown : null);
         put('.step-clock', t ? clock(t.start) : process && nextStart(process, i));
         put('.step-pour', t ? clock(t.pour) : null);
+        // the run sheet reads these
+        const data = { seconds: t && t.length, starts: t && t.start, pour: t && t.pour < t.length ? t.pour : null, moments: t && t.moments.length ? t.moments.join(' ') : null };
+        for (const [name, v] of Object.entries(data)) {
+          if (v === null) delete li.dataset[name];
+          else li.dataset[name] = v;
+        }
         for (const e of all('.step-moments', li)) {
           const moments = t ? t.moments : [];
           if (moments.length) {

@@ -36,8 +36,13 @@ func scriptAddress(t *Topic) string {
 
 // handled gives a page, or its card, what makes it compute in the reader's browser.
 func (p *pager) handled(v *Shell) {
-	l := p.topic.leaf
-	if l == nil {
+	top := up(p.topic.Folder.Path)
+	steps := len(p.topic.Sheet.Steps) > 0
+	if p.topic.leaf == nil {
+		if steps && p.topic.Proof != nil {
+			v.Styles = append(v.Styles, top+handStyle)
+			v.Scripts = append(v.Scripts, top+processFile)
+		}
 		return
 	}
 	_, stamp, err := p.script()
@@ -45,10 +50,9 @@ func (p *pager) handled(v *Shell) {
 		p.list = append(p.list, source.ScriptFails(err.Error()).At(p.topic.File.Span(0, 3)))
 		return
 	}
-	top := up(p.topic.Folder.Path)
 	v.Styles = append(v.Styles, top+handStyle)
 	v.Scripts = append(v.Scripts, top+runtimeFile, urlPath(scriptAddress(p.topic)), top+handFile)
-	if len(p.topic.Sheet.Steps) > 0 {
+	if steps {
 		v.Scripts = append(v.Scripts, top+processFile)
 	}
 	// A page and a script of two versions never work together: hand.js compares the stamps.
