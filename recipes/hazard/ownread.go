@@ -10,7 +10,17 @@ import (
 
 	"labsite/recipes/molar"
 	"labsite/recipes/source"
+	"labsite/recipes/source/tree"
 )
+
+// Bounds of the shop's own file, beside those of every YAML file.
+const (
+	largestFile = 256 << 10 // bytes; some four hundred sheets
+	longestLine = 4096      // bytes; the YAML library's time grows with its square
+)
+
+// shapes are the words for what a value is.
+var shapes = map[tree.Shape]string{tree.Scalar: "a text", tree.Nothing: "nothing", tree.List: "a list", tree.Mapping: "a set of keys"}
 
 // ReadOwn reads a shop's own file (see the package's text for its keys). What is
 // wrong is reported with its place; what could be read is returned all the same,
@@ -18,24 +28,48 @@ import (
 func ReadOwn(file *source.File) (*OwnSheets, source.List) {
 	r := ownReader{file: file, own: &OwnSheets{Precautionary: "clp", reviews: map[*Substance]Review{}}, taken: map[string]bool{}}
 	r.own.names = newNames(nil)
-	root, list := readTree(file)
+	if r.list = bounded(file); r.list != nil {
+		return r.own, r.list
+	}
+	root, list := tree.Parse(file, 0, len(file.Text))
 	r.list = list
-	if root == nil || root.shape == nothing {
+	if root == nil {
 		return r.own, r.list
 	}
 	if r.keys(root, "precautionary", "reviewed", "substances") {
-		r.edition(root.get("precautionary"))
-		for _, t := range r.items(root.get("substances"), "substances") {
+		r.edition(get(root, "precautionary"))
+		for _, t := range r.items(get(root, "substances"), "substances") {
 			if s := r.substance(t); s != nil {
 				r.own.substances = append(r.own.substances, s)
 			}
 		}
 		r.own.names = newNames(r.own.substances)
-		for _, t := range r.items(root.get("reviewed"), "reviewed") {
+		for _, t := range r.items(get(root, "reviewed"), "reviewed") {
 			r.reviewOf(t)
 		}
 	}
 	return r.own, r.list.Sorted()
+}
+
+// bounded reports a file or a line that is too long to be read.
+func bounded(f *source.File) source.List {
+	if len(f.Text) > largestFile {
+		return source.List{source.SheetTooLarge(largestFile).At(f.Span(0, 1))}
+	}
+	for n := 1; n <= f.Lines(); n++ {
+		if len(f.Line(n)) > longestLine {
+			return source.List{source.SheetLongLine(longestLine).At(f.Span(f.Offset(n), f.Offset(n)+1))}
+		}
+	}
+	return nil
+}
+
+// get gives the value of a key, nil where it is missing or holds nothing.
+func get(t *tree.Value, key string) *tree.Value {
+	if v := t.Get(key); v != nil && v.Shape != tree.Nothing {
+		return v
+	}
+	return nil
 }
 
 type ownReader struct {
@@ -45,55 +79,57 @@ type ownReader struct {
 	taken map[string]bool // folded names of the shop's own
 }
 
-func (r *ownReader) say(p source.Problem, at *tree) { r.list = append(r.list, p.At(at.span)) }
+// say reports at a value; a set of keys without braces is shown by its first key.
+func (r *ownReader) say(p source.Problem, at *tree.Value) {
+	span := at.Span
+	if at.Shape == tree.Mapping && !at.Flow && len(at.Keys) > 0 {
+		span = at.Keys[0].Span
+	}
+	r.list = append(r.list, p.At(span))
+}
 
-// keys checks that a value is a mapping of known keys, each once.
-func (r *ownReader) keys(t *tree, known ...string) bool {
-	if t.shape != mapping {
-		r.say(source.SheetShape("here", "a set of keys", t.shape.String()), t)
+// keys checks that a value is a mapping of known keys.
+func (r *ownReader) keys(t *tree.Value, known ...string) bool {
+	if t.Shape != tree.Mapping {
+		r.say(source.SheetShape("here", "a set of keys", shapes[t.Shape]), t)
 		return false
 	}
-	seen := map[string]bool{}
-	for _, e := range t.keys {
-		switch {
-		case !slices.Contains(known, e.key.text):
-			r.say(source.SheetUnknownKey(e.key.text, source.Nearest(e.key.text, known), known), e.key)
-		case seen[e.key.text]:
-			r.say(source.SheetKeyTwice(e.key.text), e.key)
+	for _, k := range t.Keys {
+		if !slices.Contains(known, k.Text) {
+			r.say(source.SheetUnknownKey(k.Text, source.Nearest(k.Text, known), known), k)
 		}
-		seen[e.key.text] = true
 	}
 	return true
 }
 
-func (r *ownReader) items(t *tree, key string) []*tree {
+func (r *ownReader) items(t *tree.Value, key string) []*tree.Value {
 	if t == nil {
 		return nil
 	}
-	if t.shape != sequence {
-		r.say(source.SheetShape(key, "a list, each item after `- `", t.shape.String()), t)
+	if t.Shape != tree.List {
+		r.say(source.SheetShape(key, "a list, each item after `- `", shapes[t.Shape]), t)
 		return nil
 	}
-	return t.items
+	return t.Items
 }
 
 // text reads a text; a missing one is "".
-func (r *ownReader) text(parent *tree, key string) (string, *tree) {
-	t := parent.get(key)
+func (r *ownReader) text(parent *tree.Value, key string) (string, *tree.Value) {
+	t := get(parent, key)
 	if t == nil {
 		return "", nil
 	}
-	if t.shape != scalar {
-		r.say(source.SheetShape(key, "a text", t.shape.String()), t)
+	if t.Shape != tree.Scalar {
+		r.say(source.SheetShape(key, "a text", shapes[t.Shape]), t)
 		return "", nil
 	}
-	return strings.Join(strings.Fields(t.text), " "), t
+	return strings.Join(strings.Fields(t.Text), " "), t
 }
 
 // needs is text for a key that must be there.
-func (r *ownReader) needs(parent *tree, key, why string) (string, *tree) {
+func (r *ownReader) needs(parent *tree.Value, key, why string) (string, *tree.Value) {
 	text, t := r.text(parent, key)
-	if t == nil && (parent.get(key) == nil) || t != nil && text == "" {
+	if t == nil && (get(parent, key) == nil) || t != nil && text == "" {
 		at := parent
 		if t != nil {
 			at = t
@@ -105,36 +141,36 @@ func (r *ownReader) needs(parent *tree, key, why string) (string, *tree) {
 }
 
 // texts reads a list of texts, or one text for a list of one.
-func (r *ownReader) texts(parent *tree, key string) (all []string, places []*tree) {
-	t := parent.get(key)
+func (r *ownReader) texts(parent *tree.Value, key string) (all []string, places []*tree.Value) {
+	t := get(parent, key)
 	if t == nil {
 		return nil, nil
 	}
-	items := []*tree{t}
-	if t.shape == sequence {
-		items = t.items
+	items := []*tree.Value{t}
+	if t.Shape == tree.List {
+		items = t.Items
 		all = []string{}
 	}
 	for _, i := range items {
-		if i.shape != scalar || strings.TrimSpace(i.text) == "" {
-			r.say(source.SheetShape(key, "a list of texts", i.shape.String()), i)
+		if i.Shape != tree.Scalar || strings.TrimSpace(i.Text) == "" {
+			r.say(source.SheetShape(key, "a list of texts", shapes[i.Shape]), i)
 			continue
 		}
-		all = append(all, strings.Join(strings.Fields(i.text), " "))
+		all = append(all, strings.Join(strings.Fields(i.Text), " "))
 		places = append(places, i)
 	}
 	return all, places
 }
 
-func (r *ownReader) edition(t *tree) {
+func (r *ownReader) edition(t *tree.Value) {
 	if t == nil {
 		return
 	}
 	switch {
-	case t.shape == scalar && (t.text == "clp" || t.text == "un-rev-10"):
-		r.own.Precautionary = t.text
+	case t.Shape == tree.Scalar && (t.Text == "clp" || t.Text == "un-rev-10"):
+		r.own.Precautionary = t.Text
 	default:
-		r.say(source.SheetChoice("precautionary", t.text, "clp or un-rev-10"), t)
+		r.say(source.SheetChoice("precautionary", t.Text, "clp or un-rev-10"), t)
 	}
 }
 
@@ -142,7 +178,7 @@ var substanceKeys = []string{"name", "synonyms", "cas", "ec", "formula", "molar_
 	"pictograms", "precautionary", "advice", "remarks", "keep_apart", "waste", "note", "sheet", "reviewed"}
 
 // substance reads one item; nil where it has no usable name.
-func (r *ownReader) substance(t *tree) *Substance {
+func (r *ownReader) substance(t *tree.Value) *Substance {
 	if !r.keys(t, substanceKeys...) {
 		return nil
 	}
@@ -151,7 +187,7 @@ func (r *ownReader) substance(t *tree) *Substance {
 		return nil
 	}
 	s := &Substance{ID: "own:" + fold(name), Name: name, Sheet: &Sheet{}}
-	var places []*tree
+	var places []*tree.Value
 	s.Synonyms, places = r.texts(t, "synonyms")
 	r.name(name, at)
 	for i, p := range places {
@@ -166,7 +202,7 @@ func (r *ownReader) substance(t *tree) *Substance {
 	r.mass(t, s)
 	r.contains(t, s)
 	r.label(t, s)
-	r.advice(t.get("advice"), s)
+	r.advice(get(t, "advice"), s)
 	if kind, at := r.text(t, "waste"); at != nil {
 		s.Waste = kind
 		if Built().waste[kind] == nil {
@@ -179,20 +215,20 @@ func (r *ownReader) substance(t *tree) *Substance {
 		}
 	}
 	r.sheet(t, s)
-	if review := t.get("reviewed"); review != nil && r.keys(review, "by", "date") {
+	if review := get(t, "reviewed"); review != nil && r.keys(review, "by", "date") {
 		r.sign(review, s)
 	}
 	return s
 }
 
-func (r *ownReader) name(name string, at *tree) {
+func (r *ownReader) name(name string, at *tree.Value) {
 	if r.taken[fold(name)] {
 		r.say(source.SheetNameTwice(name), at)
 	}
 	r.taken[fold(name)] = true
 }
 
-func (r *ownReader) number(t *tree, s *Substance) {
+func (r *ownReader) number(t *tree.Value, s *Substance) {
 	cas, at := r.text(t, "cas")
 	if at == nil {
 		return
@@ -208,7 +244,7 @@ func (r *ownReader) number(t *tree, s *Substance) {
 	}
 }
 
-func (r *ownReader) mass(t *tree, s *Substance) {
+func (r *ownReader) mass(t *tree.Value, s *Substance) {
 	formula, at := r.text(t, "formula")
 	written, massAt := r.text(t, "molar_mass")
 	if at == nil {
@@ -235,7 +271,7 @@ func (r *ownReader) mass(t *tree, s *Substance) {
 	}
 }
 
-func (r *ownReader) contains(t *tree, s *Substance) {
+func (r *ownReader) contains(t *tree.Value, s *Substance) {
 	names, places := r.texts(t, "contains")
 	for i, name := range names {
 		in, near := Find(name)
@@ -251,9 +287,9 @@ func (r *ownReader) contains(t *tree, s *Substance) {
 
 // label reads what the sheet puts on the label, and compares it with what its
 // statements demand.
-func (r *ownReader) label(t *tree, s *Substance) {
+func (r *ownReader) label(t *tree.Value, s *Substance) {
 	list := Built()
-	if t.get("statements") == nil {
+	if get(t, "statements") == nil {
 		r.say(source.SheetMissing("statements", "the codes of section 2 of the sheet, [] where it has none"), t)
 	}
 	codes, places := r.texts(t, "statements")
@@ -301,7 +337,7 @@ func (r *ownReader) label(t *tree, s *Substance) {
 			}
 		}
 		if len(missing) > 0 {
-			r.say(source.SheetPictogramsLow(and(missing), and(s.Statements)), t.get("pictograms"))
+			r.say(source.SheetPictogramsLow(and(missing), and(s.Statements)), get(t, "pictograms"))
 		}
 	}
 	known = nil
@@ -317,7 +353,7 @@ func (r *ownReader) label(t *tree, s *Substance) {
 	}
 }
 
-func (r *ownReader) advice(t *tree, s *Substance) {
+func (r *ownReader) advice(t *tree.Value, s *Substance) {
 	if t == nil || !r.keys(t, "gloves", "eyes", "ventilation", "dust", "heat", "sensitiser", "pregnancy") {
 		return
 	}
@@ -328,8 +364,8 @@ func (r *ownReader) advice(t *tree, s *Substance) {
 	}
 }
 
-func (r *ownReader) sheet(t *tree, s *Substance) {
-	sheet := t.get("sheet")
+func (r *ownReader) sheet(t *tree.Value, s *Substance) {
+	sheet := get(t, "sheet")
 	if sheet == nil {
 		r.say(source.SheetMissing("sheet", "author and date of the supplier's safety data sheet"), t)
 		return
@@ -340,13 +376,13 @@ func (r *ownReader) sheet(t *tree, s *Substance) {
 	s.Sheet.Author, _ = r.needs(sheet, "author", "who issued the safety data sheet")
 	s.Sheet.Edition, _ = r.text(sheet, "edition")
 	if text, at := r.needs(sheet, "date", "the day of issue, as 2026-10-01"); at != nil {
-		s.Sheet.Date, s.Sheet.dated = r.day("date", text, at), at.span
+		s.Sheet.Date, s.Sheet.dated = r.day("date", text, at), at.Span
 	}
 	text, at := r.text(sheet, "review")
 	if at == nil {
 		return
 	}
-	s.Sheet.Period, s.Sheet.place = text, at.span
+	s.Sheet.Period, s.Sheet.place = text, at.Span
 	due, ok := after(s.Sheet.Date, text)
 	if !ok {
 		r.say(source.SheetPeriod(text), at)
@@ -357,7 +393,7 @@ func (r *ownReader) sheet(t *tree, s *Substance) {
 	}
 }
 
-func (r *ownReader) day(key, text string, at *tree) time.Time {
+func (r *ownReader) day(key, text string, at *tree.Value) time.Time {
 	d, err := time.Parse(time.DateOnly, text)
 	if err != nil || d.Year() < 1900 {
 		r.say(source.SheetDay(key, text), at)
@@ -392,7 +428,7 @@ func after(from time.Time, text string) (time.Time, bool) {
 	return first.AddDate(0, 0, min(from.Day(), last)-1), true
 }
 
-func (r *ownReader) reviewOf(t *tree) {
+func (r *ownReader) reviewOf(t *tree.Value) {
 	if !r.keys(t, "name", "by", "date") {
 		return
 	}
@@ -413,7 +449,7 @@ func (r *ownReader) reviewOf(t *tree) {
 }
 
 // sign needs both a role and a day: half a signature signs nothing.
-func (r *ownReader) sign(t *tree, s *Substance) {
+func (r *ownReader) sign(t *tree.Value, s *Substance) {
 	by, byAt := r.needs(t, "by", "the role that checked it")
 	text, at := r.needs(t, "date", "the day it was checked, as 2026-10-01")
 	if byAt == nil || at == nil {

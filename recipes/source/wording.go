@@ -799,14 +799,14 @@ func FrontMatterOpen() Problem {
 	return fault("front-matter-open", "the front matter is not closed", "Put a line of three hyphens after its last key.")
 }
 
-// FrontMatterMap is said of front matter that is not a set of keys.
+// FrontMatterMap is said of front matter, or of a file, that is not a set of keys.
 func FrontMatterMap() Problem {
-	return fault("front-matter-map", "the front matter is not a set of keys", "Write keys and values, such as title: Washing film.")
+	return fault("front-matter-map", "this is not a set of keys", "Write keys and values, such as title: Washing film.")
 }
 
-// FrontMatterTooLarge is said of front matter beyond its bounds.
+// FrontMatterTooLarge is said of front matter, or of a file, beyond its bounds.
 func FrontMatterTooLarge() Problem {
-	return fault("front-matter-too-large", "the front matter is too large or nested too deep", "At most 8,000 keys and 50,000 values, nested at most 64 levels deep.")
+	return fault("front-matter-too-large", "this is too large or nested too deep", "At most 8,000 keys and 50,000 values, nested at most 64 levels deep.")
 }
 
 // YAMLUnreadable passes on what the YAML reader says.
@@ -893,11 +893,6 @@ func UnknownCaution(name, nearest string) Problem {
 	return fault("unknown-caution", fmt.Sprintf("there is no standing caution named %s", name), hint)
 }
 
-// SheetNotYAML is said where the shop's own file cannot be read as YAML.
-func SheetNotYAML(message string) Problem {
-	return fault("sheet-not-yaml", "this is not YAML: "+message, "Put a text that holds a colon, a comma or a bracket in quotes, and indent with blanks.")
-}
-
 // SheetTooLarge is said of a file above the bound.
 func SheetTooLarge(bytes int) Problem {
 	return fault("sheet-too-large", fmt.Sprintf("the file is larger than %d KiB", bytes>>10), "Keep only substances and their sheets in it.")
@@ -906,16 +901,6 @@ func SheetTooLarge(bytes int) Problem {
 // SheetLongLine is said of a line above the bound.
 func SheetLongLine(bytes int) Problem {
 	return fault("sheet-long-line", fmt.Sprintf("this line is longer than %d characters", bytes), "Break the text after > or |, over several lines.")
-}
-
-// SheetTooDeep is said of nesting beyond the bound.
-func SheetTooDeep(levels int) Problem {
-	return fault("sheet-too-deep", fmt.Sprintf("this is nested more than %d levels deep", levels), "A bracket may be open, or a line indented too far.")
-}
-
-// SheetPlainYAML is said of anchors, aliases, tags and merged keys.
-func SheetPlainYAML() Problem {
-	return fault("sheet-plain-yaml", "only keys, lists and texts are read here", "Write the value out instead of an anchor, an alias or a tag; put a text that begins with & * ! in quotes.")
 }
 
 // SheetShape is said of a list where a text is wanted, and so on.
@@ -930,11 +915,6 @@ func SheetUnknownKey(key, nearest string, known []string) Problem {
 		hint = fmt.Sprintf("Did you mean %s?", nearest)
 	}
 	return fault("sheet-unknown-key", fmt.Sprintf("there is no key %s here", key), hint)
-}
-
-// SheetKeyTwice is said of a key that stands twice in one place.
-func SheetKeyTwice(key string) Problem {
-	return fault("sheet-key-twice", fmt.Sprintf("the key %s stands twice", key), "Keep one of them.")
 }
 
 // SheetMissing is said of a key that must be there.

@@ -92,8 +92,16 @@ type converter struct {
 	columns  []int
 }
 
-// Parse reads the YAML between two offsets of a file.
-func Parse(f *source.File, start, end int) (*Value, source.List) {
+// Parse reads the YAML between two offsets of a file. The value is nil where the text
+// cannot be read at all, and a mapping otherwise.
+func Parse(f *source.File, start, end int) (v *Value, list source.List) {
+	defer func() {
+		// The YAML library is not ours; what it cannot take is the text's fault, and is
+		// said, not thrown.
+		if recover() != nil {
+			v, list = nil, source.List{source.YAMLUnreadable("something here stops the reader").At(f.Span(start, min(start+1, len(f.Text))))}
+		}
+	}()
 	text := f.Text[start:end]
 	if l := tooNested(f, start, end); l != nil {
 		return nil, l
@@ -118,7 +126,11 @@ func (c *converter) readYAML(text string, traps source.List) (*Value, source.Lis
 	for _, d := range tree.Docs {
 		if d.Body != nil {
 			if body != nil {
-				return nil, source.List{source.YAMLUnreadable("a second document begins").At(c.span(d.Body.GetToken(), 1))}
+				second := c.convert(d.Body, 0)
+				if len(second.Keys) > 0 && !second.Flow {
+					second = second.Keys[0]
+				}
+				return nil, source.List{source.YAMLUnreadable("a second document begins").At(second.Span)}
 			}
 			body = d.Body
 		}
