@@ -14,14 +14,19 @@ import (
 // homes are the packages that may import a library, they and what stands inside
 // them; everybody else asks them.
 var homes = map[string][]string{
-	"github.com/yuin/goldmark":        {"render/markdown"},
-	"github.com/alecthomas/chroma/v2": {"render/highlight"},
-	"github.com/expr-lang/expr":       {"recipes/formula"},
-	"github.com/fsnotify/fsnotify":    {"render/proof"},
-	"github.com/spf13/cobra":          {"cmd/labsite"},
-	"github.com/goccy/go-yaml":        {"recipes/sheet", "recipes/source", "recipes/hazard", "recipes/formulary"},
-	"github.com/kljensen/snowball":    {"render/search"},
-	"labsite/themes":                  {"render/site"},
+	"github.com/yuin/goldmark":           {"render/markdown"},
+	"github.com/alecthomas/chroma/v2":    {"render/highlight"},
+	"github.com/expr-lang/expr":          {"recipes/formula"},
+	"github.com/fsnotify/fsnotify":       {"render/proof"},
+	"github.com/spf13/cobra":             {"cmd/labsite"},
+	"github.com/goccy/go-yaml":           {"recipes/source"},
+	"github.com/kljensen/snowball":       {"render/search"},
+	"github.com/dop251/goja":             {"recipes/script"},
+	"github.com/microcosm-cc/bluemonday": {"render/site"},
+	"github.com/piglig/go-qr":            {"render/site"},
+	"github.com/schollz/progressbar/v3":  {"cmd/labsite"},
+	"gonum.org/v1/gonum":                 {"recipes/control"},
+	"labsite/themes":                     {"render/site"},
 }
 
 // tops are the only folders with Go files at the top of the tree; a package may
