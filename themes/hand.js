@@ -637,7 +637,7 @@
         let typing = false;
         const type = () => {
           typing = true;
-          const text = globalThis.measure ? globalThis.measure.typed(field.value, g) : field.value;
+          const text = globalThis.measure ? globalThis.measure.typed(field.value, sheet.get(g.name).shown) : field.value;
           set1(sheet.set(g.name, text), field.value);
           touch();
           if (slide) slideTo();
@@ -679,7 +679,7 @@
           if (typing) return;
           const t = troubles.get(g.name);
           const text = t ? t.text : sheet.get(g.name).text;
-          field.value = !t && globalThis.measure ? globalThis.measure.field(text, g) : text;
+          field.value = !t && globalThis.measure ? globalThis.measure.field(text) : text;
           if (slide) slideTo();
         };
         c.focus = () => field.focus();
@@ -712,8 +712,10 @@
           }));
         }
         const own = !t && sheet.get(g.name).own;
-        was.hidden = own;
-        was.textContent = own ? '' : 'Tested at ' + set(g.text);
+        // a value shown in other units stands here as it is worked with
+        const now = !t && globalThis.measure && !g.choices && globalThis.measure.converted(sheet.get(g.name).shown) ? 'Set to ' + set(sheet.get(g.name).shown) + (own ? ', as tested' : '. ') : '';
+        was.hidden = own && !now;
+        was.textContent = now + (own ? '' : 'Tested at ' + set(g.text));
         row.classList.toggle('set-otherwise', !own);
         if (c.ends) c.ends();
       };

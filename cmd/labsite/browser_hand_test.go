@@ -3,9 +3,11 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -73,8 +75,8 @@ func (r *reader) is(expression string) bool { return ask[bool](r.t, r.tab, expre
 // until asks again and again.
 func (r *reader) until(what, expression string) bool {
 	r.t.Helper()
-	for began := time.Now(); !r.is(expression); time.Sleep(20 * time.Millisecond) {
-		if time.Since(began) > 5*time.Second {
+	for began := time.Now(); !r.is(expression); time.Sleep(50 * time.Millisecond) {
+		if time.Since(began) > 15*time.Second {
 			r.t.Errorf("%s does not come about (%s)", what, expression)
 			return false
 		}
@@ -163,6 +165,8 @@ func TestBrowserHand(t *testing.T) {
 		"keys, desk":     setByKeys,
 		"address, phone": setByAddress,
 		"refusal, phone": setBeyond,
+		"paper, desk":    setOnPaper,
+		"tabs, phone":    setInTwoTabs,
 	}
 	var names []string
 	for name := range scenes {
@@ -297,4 +301,87 @@ func setBeyond(r *reader) {
 	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with a refusal: %s", text) })
 	time.Sleep(rest)
 	r.tell(func(string) {})
+}
+
+// TestBrowserUnits has a browser of its own, since the choice of units is one for the site.
+func TestBrowserUnits(t *testing.T) {
+	readers(t, demoSite(t, "customers"), []string{"units, desk"}, func(r *reader, _ string) { setUnits(r) })
+}
+
+// setUnits reads the page in US units: 5.0 ml / 29.5735295625 ml = 0.169 fl_oz,
+// 20 °C * 1.8 + 32 = 68 °F.
+func setUnits(r *reader) {
+	r.open(r.serverURL(guide))
+	r.tap(`.unit-switch input[value="us"]`)
+	r.results(map[string]string{"concentrate": "0.169 fl_oz (5.0 ml)", "develop": "11 min"})
+	r.has("#Step-1", "68 °F (20 °C)")
+	r.has("#Table-time_by_temperature", "64.4 °F (18 °C)")
+	if v := ask[string](r.t, r.tab, `document.querySelector('[data-given="bath"] .hand-field').value`); v != "68 °F" {
+		r.t.Errorf("the field says %q", v)
+	}
+	r.picture("units-desk-given", "#Given")
+	r.picture("units-desk-need", "#Figures")
+	// a number without a unit is meant in the unit that is shown
+	r.typeInto(fieldOf("bath"), "71.6")
+	r.press(kb.Enter)
+	r.results(map[string]string{"develop": "9 min 15 s"})
+	r.has(`[data-given="bath"] .hand-tested`, "Set to 22 °C")
+	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("in US units: %s", text) })
+	time.Sleep(rest)
+	r.tell(func(string) {})
+	r.do(chromedp.Reload())
+	r.settle(r.t)
+	r.results(map[string]string{"concentrate": "0.169 fl_oz (5.0 ml)", "develop": "9 min 15 s"})
+	r.tap(`.unit-switch input[value="metric"]`)
+	r.results(map[string]string{"concentrate": "5.0 ml"})
+	r.is(`localStorage.clear(), true`)
+}
+
+// setOnPaper prints the page at values that were changed, and at refused ones.
+func setOnPaper(r *reader) {
+	r.open(r.fileURL(guide) + "#tank=600%20ml")
+	paper := func() string {
+		ctx, cancel := context.WithTimeout(r.ctx, tooLong)
+		defer cancel()
+		pdf, err := printPage(ctx)
+		must(r.t, err)
+		cmd := exec.CommandContext(ctx, "pdftotext", "-raw", "-", "-")
+		cmd.Stdin = bytes.NewReader(pdf)
+		out, err := cmd.Output()
+		must(r.t, err)
+		return squeeze(string(out))
+	}
+	printed := paper()
+	for _, want := range []string{"Working solution 600 ml", "Concentrate 5.9 ml", "Water 594 ml", "Changed from the tested values", "tested at 500 ml", "G-001 revision 3"} {
+		if !strings.Contains(printed, squeeze(want)) {
+			r.t.Errorf("%q is not on paper", want)
+		}
+	}
+	if strings.Contains(printed, squeeze("Back to tested values")) {
+		r.t.Error("a button is on paper")
+	}
+	r.open(r.fileURL(guide) + "#rolls=4")
+	printed = paper()
+	for _, gone := range []string{"5.0 ml", "495 ml", "11 min"} {
+		// the tested cases keep their numbers: what was expected and found
+		before, _, _ := strings.Cut(printed, squeeze("Tested against"))
+		if strings.Contains(before, squeeze(gone)) {
+			r.t.Errorf("at refused values %q is on paper", gone)
+		}
+	}
+}
+
+// setInTwoTabs sets the page differently in two tabs of one browser.
+func setInTwoTabs(r *reader) {
+	r.open(r.serverURL(guide) + "#tank=600%20ml")
+	second, done := openTab(r.t, r.ctx, r.dir, r.server)
+	defer done()
+	other := &reader{second, r.t, r.w}
+	other.open(r.serverURL(guide) + "#tank=1%20l")
+	other.results(map[string]string{"concentrate": "9.9 ml"})
+	r.results(map[string]string{"concentrate": "5.9 ml"})
+	r.is(`location.reload(), true`)
+	r.settle(r.t)
+	r.until("the page again", `'hand' in window`)
+	r.results(map[string]string{"concentrate": "5.9 ml"})
 }

@@ -37,6 +37,8 @@ func scriptAddress(t *Topic) string {
 // handled gives a page, or its card, what makes it compute in the reader's browser.
 func (p *pager) handled(v *Shell) {
 	top := up(p.topic.Folder.Path)
+	v.Units = p.keep(p.site.templates.Units(Units{First: p.site.Settings.Units}))
+	v.Scripts = append(v.Scripts, top+measureFile)
 	steps := len(p.topic.Sheet.Steps) > 0
 	if p.topic.leaf == nil {
 		if steps && p.topic.Proof != nil {
