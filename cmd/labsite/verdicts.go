@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 	"unicode/utf8"
 
 	"labsite/recipes/sheet"
@@ -98,9 +99,8 @@ func (s *screen) verdicts(st *site.Site) {
 					break
 				}
 				line += cell
-				for k := utf8.RuneCountInString(cell); k < width[i]+2; k++ {
-					line += " "
-				}
+				// a column is never wider than its bound; two blanks follow a longer cell too
+				line += strings.Repeat(" ", max(width[i]-utf8.RuneCountInString(cell), 0)+2)
 			}
 			if n == 0 {
 				line = paint(s.out, faint, line)
