@@ -46,9 +46,9 @@ func (p *pager) grid(g *sheet.Grid) template.HTML {
 				}
 				why := reasons[key]
 				if why == nil {
-					where := quantityHTML(head.Text, "")
+					where := escaped(v.RowLabel) + " " + quantityHTML(head.Text, "")
 					if g.Columns != nil {
-						where += ", " + quantityHTML(g.Columns.Values[k].Text, "")
+						where += ", " + escaped(v.ColumnLabel) + " " + quantityHTML(g.Columns.Values[k].Text, "")
 					}
 					why = &tableWhy{at: len(v.Reasons), where: where}
 					reasons[key] = why
