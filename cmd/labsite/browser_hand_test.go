@@ -166,7 +166,6 @@ func TestBrowserHand(t *testing.T) {
 		"address, phone": setByAddress,
 		"refusal, phone": setBeyond,
 		"paper, desk":    setOnPaper,
-		"tabs, phone":    setInTwoTabs,
 	}
 	var names []string
 	for name := range scenes {
@@ -303,9 +302,14 @@ func setBeyond(r *reader) {
 	r.tell(func(string) {})
 }
 
-// TestBrowserUnits has a browser of its own, since the choice of units is one for the site.
+// TestBrowserUnits and TestBrowserTwoTabs have a browser of their own: the choice of units
+// is one for the site, and a tab that comes to the front puts the others to sleep.
 func TestBrowserUnits(t *testing.T) {
 	readers(t, demoSite(t, "customers"), []string{"units, desk"}, func(r *reader, _ string) { setUnits(r) })
+}
+
+func TestBrowserTwoTabs(t *testing.T) {
+	readers(t, demoSite(t, "customers"), []string{"tabs, phone"}, func(r *reader, _ string) { setInTwoTabs(r) })
 }
 
 // setUnits reads the page in US units: 5.0 ml / 29.5735295625 ml = 0.169 fl_oz,
