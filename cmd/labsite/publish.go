@@ -53,8 +53,9 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 			var files map[string][]byte
 			if list.Errors() == 0 {
 				var more = list
+				agreed := st.Agree(cmd.Context(), a) // before the files take up memory
 				files, more = st.Render(cmd.Context(), a)
-				list = append(append(list, more...), st.Agree(cmd.Context(), a)...).Sorted()
+				list = append(append(list, more...), agreed...).Sorted()
 			}
 			if list.Errors() > 0 {
 				return s.refused(list, to)

@@ -258,9 +258,11 @@ const readUnit = (text) => {
   out.factor = float(out.n, out.d);
   return { unit: out, n };
 };
+const unitsNamed = new Map([["", plain]]);
 const unitNamed = (text) => {
-  if (!text) return plain;
-  return readUnit(text).unit;
+  let u = unitsNamed.get(text);
+  if (!u) unitsNamed.set(text, u = readUnit(text).unit);
+  return u;
 };
 
 // Messages. What readers can meet of the program's own comes from recipes/source; the
@@ -664,7 +666,6 @@ const usual = (base, unit) => {
   return less(a, 300) ? clock(base, 5, "5") : clock(base, 15, "15");
 };
 
-const unitsShown = new Map();
 // A show is [style, unit, step or more, step as written].
 const format = (show, base) => {
   const style = show[0], unit = show[1], step = show[2], stepText = show[3];
@@ -679,8 +680,7 @@ const format = (show, base) => {
     case "usual": return usual(base, unit);
     case "part": return { text: parts(base, step) + " " + unit, value: base, unit };
   }
-  let u = unitsShown.get(unit);
-  if (!u) unitsShown.set(unit, u = unitNamed(unit));
+  const u = unitNamed(unit);
   const v = (base - u.zero) / u.factor;
   const text = style === "steps" ? multiple(v, step, stepText) : significant(v, style === "written" ? 10 : 3);
   return { text: unit ? text + " " + unit : text, value: v, unit };
