@@ -28,9 +28,12 @@ func (d *decoder) substances(v *value) {
 			}
 			if x := item.Get("strength"); x != nil {
 				if q, ok := d.quantity(x, "strength"); ok {
-					if q.Kind != quantity.Number || q.Unit.Text == "" || q.Base <= 0 || q.Base > 1 {
+					switch {
+					case q.Kind != quantity.Number || q.Unit.Text == "":
 						d.report(source.WantsShape("strength", "a share by weight, such as 28 %"), x.Span)
-					} else {
+					case q.Base <= 0 || q.Base > 1:
+						d.report(source.StrengthRange(q.Text), x.Span)
+					default:
 						s.Strength, s.StrengthText = &q.Base, q.Text
 					}
 				}
