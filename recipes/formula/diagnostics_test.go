@@ -1,7 +1,6 @@
 package formula
 
 import (
-	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -55,29 +54,5 @@ func TestDiagnostics(t *testing.T) {
 	}
 	if count < 100 {
 		t.Errorf("only %d formulas", count)
-	}
-}
-
-// TestShowDiagnostics is a help for writing that file: it prints it for the formulas of
-// the file that FORMULAS names.
-func TestShowDiagnostics(t *testing.T) {
-	raw, err := os.ReadFile(os.Getenv("FORMULAS"))
-	if err != nil {
-		t.Skip("FORMULAS names no file")
-	}
-	for text := range strings.Lines(string(raw)) {
-		text = strings.TrimSuffix(text, "\n")
-		fmt.Println(text)
-		if text == "" || strings.HasPrefix(text, "##") {
-			continue
-		}
-		n, list := infer(text)
-		if n != nil {
-			fmt.Println("    OK", brief(n.Kind))
-		}
-		for _, d := range list {
-			_, mark := d.Excerpt()
-			fmt.Printf("%s %s: %s | %s\n", mark, d.Code, d.Message, strings.ReplaceAll(d.Hint, "\n", "; "))
-		}
 	}
 }
