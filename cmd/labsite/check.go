@@ -7,10 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"labsite/recipes/sheet"
-	"labsite/recipes/source"
 )
-
-type sourceList = source.List
 
 func checkCommand(s *screen) *cobra.Command {
 	var from string

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"labsite/recipes/sheet"
+	"labsite/recipes/source"
 	"labsite/render/publish"
 )
 
@@ -104,7 +105,7 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 }
 
 // refused prints what is wrong, and that the old site stands.
-func (s *screen) refused(list sourceList, to string) error {
+func (s *screen) refused(list source.List, to string) error {
 	if s.json {
 		s.object(map[string]any{"diagnostics": none(list)})
 		return failed{wrong}

@@ -339,20 +339,6 @@ func TestAlone(t *testing.T) {
 			t.Errorf("%q alone is %q, want %q", text, got, want)
 		}
 	}
-	for text, want := range map[string]float64{"5 ml": 5, "20 °C": 20, "-5 °C": -5, "1/125 s": 0.008} {
-		f, list := Parse(text, nil)
-		if f == nil {
-			t.Fatal(list)
-		}
-		if v, ok := f.AloneLiteral(); !ok || v.Base != want {
-			t.Errorf("%q is %v, %v", text, v.Base, ok)
-		}
-	}
-	if f, _ := Parse("5 ml + 1 ml", nil); f != nil {
-		if _, ok := f.AloneLiteral(); ok {
-			t.Error("a sum is a literal alone")
-		}
-	}
 }
 
 // With puts values in the places of names, as {arithmetic} shows them.

@@ -56,7 +56,6 @@ func FuzzFormula(f *testing.F) {
 		_ = parsed.References()
 		_ = parsed.With(func(r Reference) (string, bool) { return r.Name, true })
 		parsed.Alone()
-		parsed.AloneLiteral()
 		scope := newScope()
 		n, list := Infer(parsed, scope)
 		tell(list)

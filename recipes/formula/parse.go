@@ -191,14 +191,6 @@ func (f *Formula) Alone() (string, bool) {
 	return "", false
 }
 
-// AloneLiteral gives the quantity where the formula is nothing else.
-func (f *Formula) AloneLiteral() (quantity.Value, bool) {
-	if len(f.scan.tokens) == 1 && f.scan.tokens[0].Kind == Literal {
-		return *f.scan.tokens[0].Value, true
-	}
-	return quantity.Value{}, false
-}
-
 // Tokens gives the parts of the formula, for colouring; they index Normal.
 func (f *Formula) Tokens() []Token { return f.scan.tokens }
 

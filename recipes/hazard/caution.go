@@ -1,10 +1,6 @@
 package hazard
 
-import (
-	"slices"
-
-	"labsite/recipes/source"
-)
+import "labsite/recipes/source"
 
 // Caution is a safety message that is not about one chemical. Word is a signal
 // word of ANSI Z535.6: DANGER, WARNING, CAUTION or NOTICE.
@@ -26,9 +22,6 @@ func StandingCaution(name string) (c Caution, ok bool, nearest string) {
 	}
 	return Caution{}, false, source.Nearest(name, all)
 }
-
-// StandingCautions gives all of them, the most severe first.
-func StandingCautions() []Caution { return slices.Clone(Built().Cautions) }
 
 // StandingNotice is the text that stands with every list of substances, unless
 // the site has one of its own.

@@ -330,7 +330,7 @@ func TestNamesAreUnique(t *testing.T) {
 
 func TestStandingCautions(t *testing.T) {
 	last, seen := 99, map[string]bool{}
-	for _, c := range StandingCautions() {
+	for _, c := range Built().Cautions {
 		if !regexp.MustCompile(`^[a-z][a-z0-9_]*$`).MatchString(c.Name) || seen[c.Name] {
 			t.Errorf("name %q", c.Name)
 		}

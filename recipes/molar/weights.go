@@ -24,10 +24,3 @@ var weights = map[string]float64{
 	"Ir": 192.22, "Pt": 195.08, "Au": 196.97, "Hg": 200.59, "Tl": 204.38, "Pb": 207.2, "Bi": 208.98,
 	"Th": 232.04, "Pa": 231.04, "U": 238.03,
 }
-
-// Weight gives the abridged standard atomic weight of an element in grams per
-// mole, by its symbol (`Na`). It is false for anything that is no element here.
-func Weight(symbol string) (gramsPerMole float64, ok bool) {
-	w, ok := weights[symbol]
-	return w, ok
-}

@@ -166,7 +166,12 @@ func normal(v float64) bool { return v == 0 || math.Abs(v) > 1e-280 }
 // A sum is the same whatever unit its parts are written in.
 func TestSumInAnyUnit(t *testing.T) {
 	for _, k := range []Kind{Volume, Mass, Time, Length, Area, Pressure, Energy, Power, Amount, Degree} {
-		names := Alternatives(k)
+		var names []string
+		for _, e := range units.entries {
+			if e.Kind == k {
+				names = append(names, e.Name)
+			}
+		}
 		if len(names) < 2 {
 			t.Fatalf("%s has no two units", k.Name())
 		}

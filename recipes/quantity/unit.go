@@ -296,17 +296,6 @@ func (u Unit) Base(v float64) float64 { return v*u.Factor + u.Zero }
 // Of turns base units into a number of this unit.
 func (u Unit) Of(base float64) float64 { return (base - u.Zero) / u.Factor }
 
-// Alternatives lists units of the same kind, for messages that ask which was meant.
-func Alternatives(k Kind) []string {
-	var out []string
-	for _, e := range units.entries {
-		if e.Kind == k && e.Kind.Money == 0 {
-			out = append(out, e.Name)
-		}
-	}
-	return out
-}
-
 // BaseUnit names the base unit that values of a kind are kept in: "cm3", "g", "g*cm2/s2".
 func BaseUnit(k Kind) string {
 	if k.Sort == Point {

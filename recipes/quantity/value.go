@@ -235,7 +235,6 @@ func durationRank(word string) int {
 }
 
 var rankSeconds = [5]float64{0, 86400, 3600, 60, 1}
-var rankMost = [5]float64{0, 0, 24, 60, 60}
 var rankNames = [5]string{"", "day", "h", "min", "s"}
 
 // duration reads the further parts after a first one of day, h or min; ok is false

@@ -29,16 +29,6 @@ type Placed struct {
 	Given bool
 }
 
-// PlaceGiven is a given value shown in a way of its own: {tank in fl_oz}.
-func PlaceGiven(g *sheet.Given, show quantity.Show) Placed {
-	return Placed{Node: &formula.Node{Op: formula.Var, Kind: g.Kind, Slot: g.Slot}, Show: show, Given: true}
-}
-
-// PlaceFigure is a figure shown in a way of its own: {develop in 0.1 min}.
-func PlaceFigure(f *sheet.Figure, show quantity.Show) Placed {
-	return Placed{Node: &formula.Node{Op: formula.Var, Kind: f.Kind, Slot: f.Slot}, Show: show}
-}
-
 // Emit writes the script of a sheet that has resolved without an error.
 func Emit(s *sheet.Sheet) ([]byte, error) { return Page{Sheet: s}.Emit() }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
 )
 
@@ -246,9 +247,10 @@ func TestPlaced(t *testing.T) {
 		}
 		return how
 	}
+	tank, each := s.GivenNamed("tank"), s.Figure("each")
 	p := Page{Sheet: s, Placed: []Placed{
-		PlaceGiven(s.GivenNamed("tank"), show("0.1 fl_oz", quantity.Volume)),
-		PlaceFigure(s.Figure("each"), show("1 µl", quantity.Volume)),
+		{Node: &formula.Node{Op: formula.Var, Kind: tank.Kind, Slot: tank.Slot}, Show: show("0.1 fl_oz", quantity.Volume), Given: true},
+		{Node: &formula.Node{Op: formula.Var, Kind: each.Kind, Slot: each.Slot}, Show: show("1 µl", quantity.Volume)},
 	}}
 	compare(t, referee(t), p, 500)
 	js, err := p.Emit()

@@ -63,22 +63,3 @@ func (c *Case) bare() []Timed {
 	}
 	return out
 }
-
-// ClockText writes a moment of a process as minutes and seconds, 9:05; hours before them
-// where there are any.
-func ClockText(seconds float64) string {
-	n := int(quantity.Nearest(seconds))
-	h, m, s := n/3600, n/60%60, n%60
-	two := func(v int) string { return string([]byte{'0' + byte(v/10), '0' + byte(v%10)}) }
-	if h > 0 {
-		return itoa(h) + ":" + two(m) + ":" + two(s)
-	}
-	return itoa(m) + ":" + two(s)
-}
-
-func itoa(n int) string {
-	if n < 10 {
-		return string([]byte{'0' + byte(n)})
-	}
-	return itoa(n/10) + string([]byte{'0' + byte(n%10)})
-}
