@@ -17,9 +17,8 @@ type Factors struct {
 // exact 1.128379 differ from them in the third decimal. The test recomputes
 // every factor from the normal distribution and holds the table to it.
 //
-// Source: factors for constructing control charts, statistics textbook appendix
-// (three copies agree but for the last digit of D4 at 5, which is 2.1145). A3
-// is from memory and held to the same recomputation.
+// Source: from memory, recomputed by the test. The last digit of D4 at 5 is
+// printed either way, since the value is 2.1145.
 var published = [...]Factors{
 	{2, 1.128, 0.7979, 1.880, 2.659, 0, 3.267, 0, 3.267},
 	{3, 1.693, 0.8862, 1.023, 1.954, 0, 2.574, 0, 2.568},

@@ -96,6 +96,7 @@ func (e *emitter) plain(n *formula.Node) string {
 	case formula.Div:
 		return "(" + part(n.Args[0]) + "/" + e.value(n.Args[1]) + ")"
 	case formula.Kelvin:
+		// The SI Brochure, 9th edition, section 2.3.1: 0 °C is 273.15 K.
 		return "(" + part(n.Args[0]) + "+273.15)"
 	case formula.Pow:
 		return "Math.pow(" + list() + ")"
