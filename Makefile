@@ -4,7 +4,7 @@ FUZZTIME ?= 30s
 PICTURES ?= /tmp/labsite-pictures
 GO ?= go
 
-.PHONY: help test quick checks tidy browser bench fuzz pictures tools
+.PHONY: help test quick checks tidy browser bench bench-proof fuzz pictures tools
 
 help:
 	@echo 'make test      everything: tools, checks, tests, and the demo site in a browser'
@@ -14,6 +14,7 @@ help:
 	@echo 'make browser   the demo site in a browser alone'
 	@echo 'make bench     a publish of 2,000 pages beside a bare loop, and pages of formulas beside the'
 	@echo '               bare engine (BENCH=name for benchmarks by name, BENCH=. for all)'
+	@echo 'make bench-proof  the preview in a browser, on sites of up to 10,000 pages'
 	@echo 'make fuzz      each fuzz test for FUZZTIME (30s)'
 	@echo 'make pictures  a picture of every page of the demo site, in PICTURES ($(PICTURES))'
 	@echo 'make tools     installs what the browser tests use, where it is missing'
@@ -50,6 +51,11 @@ ifeq ($(BENCH),)
 else
 	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./...
 endif
+
+# The preview in a browser, on sites of 100, 2,000 and 10,000 pages: its first page, from a
+# write to the new number on the screen, and its memory.
+bench-proof:
+	$(GO) test -tags browser -run '^$$' -bench '^BenchmarkProof$$' -benchtime 1x -timeout 30m ./cmd/labsite
 
 # go test fuzzes one target of one package at a time.
 fuzz:
