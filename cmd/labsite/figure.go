@@ -130,6 +130,16 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 	run := t.Sheet.NewCase()
 	typed := map[*sheet.Given]quantity.Value{}
 	refused := []site.LimitText{}
+	for i, arg := range settings {
+		if strings.Contains(arg, "=") {
+			continue
+		}
+		if i > 0 {
+			name, text, _ := strings.Cut(settings[i-1], "=")
+			return fmt.Errorf("%q stands alone; put the value in quotes: %s=\"%s %s\"", arg, name, text, arg)
+		}
+		return fmt.Errorf("%q is no setting; write given=value, such as tank=\"600 ml\"", arg)
+	}
 	for _, arg := range settings {
 		name, text, ok := strings.Cut(arg, "=")
 		name = strings.TrimSpace(name)

@@ -352,7 +352,7 @@ func TestStandingCautions(t *testing.T) {
 	if _, ok, near := StandingCaution("hotwater"); ok || near != "hot_water" {
 		t.Errorf("hotwater offers %q", near)
 	}
-	for _, word := range []string{"safety data sheet", "local codes", "licensed practice", "classifies no mixture", "certifies nothing"} {
+	for _, word := range []string{"safety data sheet", "local codes", "licensed practice", "classify no mixture", "certify nothing"} {
 		if !strings.Contains(strings.Join(strings.Fields(StandingNotice()), " "), word) {
 			t.Errorf("the standing notice does not speak of %s", word)
 		}

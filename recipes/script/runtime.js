@@ -313,7 +313,7 @@ const number = (text, comma) => {
   const e = /^[eE][+-]?(\d+)/.exec(text.slice(n));
   if (e) {
     n += e[0].length;
-    if (Number(e[1].slice(0, 6)) > 99) fail("long");
+    if (Number(e[1]) > 99) fail("long");
   }
   if (count > 1 && text[0] === "0") fail("zeros", text.slice(0, n), unpadded(text.slice(0, n)));
   if (text[n] === "_" && isDigit(text[n + 1] || "")) {

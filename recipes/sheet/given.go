@@ -146,6 +146,13 @@ func (d *decoder) choices(g *Given, v, at *value) {
 	var first *quantity.Trouble
 	var firstAt *value
 	for _, item := range items {
+		if item.Shape == mapping && len(item.Keys) == 1 && item.Items[0].Shape == scalar {
+			// YAML took 1:19 for a key and its value
+			if _, t := quantity.Parse(item.Keys[0].Text + ":" + item.Items[0].Text); t != nil && startsLikeNumber(item.Keys[0].Text) {
+				d.report(t.Problem, item.Keys[0].Span)
+				return
+			}
+		}
 		if item.Shape != scalar {
 			d.report(source.WantsShape("a choice", "a quantity or a text"), item.Span)
 			return

@@ -1169,7 +1169,7 @@ func ExpectWord(word string) Problem {
 
 // UnknownFigure is said of an expected name that is no figure.
 func UnknownFigure(name, nearest string) Problem {
-	hint := "Expected values are those of figures."
+	hint := "Its name must be that of a figure of this page."
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}

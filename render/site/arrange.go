@@ -117,6 +117,12 @@ func (t *Topic) Staff() bool {
 	return t.Folder != nil && t.Folder.Staff || t.Sheet == nil || t.Sheet.Audience != sheet.Customers
 }
 
+// saidStaff tells whether the page says itself, or its folder, that it is for staff: a page
+// that cannot be read says nothing, and nobody is told to take a link to it away.
+func (t *Topic) saidStaff() bool {
+	return t.Folder != nil && t.Folder.Staff || t.Sheet != nil && t.Sheet.Audience == sheet.Staff
+}
+
 // Status is the page's state in document control; approved where it has none.
 func (t *Topic) Status() sheet.Status {
 	if t.Sheet == nil || t.Sheet.Control == nil {

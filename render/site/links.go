@@ -63,7 +63,7 @@ func (s *Site) checkLink(t *Topic, l *markdown.Link, report func(source.Problem,
 			s.readFull(to)
 		}
 		switch {
-		case !t.Staff() && to.Staff():
+		case !t.Staff() && to.saidStaff():
 			report(source.LinkToStaff(full), l.Span)
 		case t.Status() == sheet.Approved && to.Status() != sheet.Approved:
 			report(source.LinkToUnpublished(full, string(to.Status())), l.Span)

@@ -54,7 +54,7 @@ func (s *Site) resolveTopic(t *Topic) {
 			return nil, source.PageCycle(strings.Join(append(way, to.Path), " → ")), false
 		}
 		switch {
-		case !t.Staff() && to.Staff():
+		case !t.Staff() && to.saidStaff():
 			return nil, source.UseOfStaff(full), false
 		case t.Status() == sheet.Approved && to.Status() != sheet.Approved:
 			return nil, source.UseUnpublished(full, string(to.Status())), false
