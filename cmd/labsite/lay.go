@@ -1,0 +1,140 @@
+package main
+
+import (
+	"errors"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+)
+
+// taken is the refusal to write over files.
+type taken struct{ paths []string }
+
+func (t *taken) Error() string {
+	if len(t.paths) == 1 {
+		return t.paths[0] + " is there already; nothing was written"
+	}
+	return strings.Join(t.paths, ", ") + " are there already; nothing was written"
+}
+
+// unlaid says why files were not written: names that are taken are a wrong use.
+func (s *screen) unlaid(err error) error {
+	var t *taken
+	if errors.As(err, &t) {
+		return err
+	}
+	return s.broken(err)
+}
+
+// read reads all files of a tree, by path.
+func read(tree fs.FS) (map[string][]byte, error) {
+	files := map[string][]byte{}
+	err := fs.WalkDir(tree, ".", func(p string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		files[p], err = fs.ReadFile(tree, p)
+		return err
+	})
+	return files, err
+}
+
+// lay writes files into a folder, which it makes where there is none, and gives their
+// paths. It writes nothing where a name is taken, and takes back what it wrote where
+// anything else goes wrong.
+func lay(dir string, files map[string][]byte) (written []string, err error) {
+	var made []string // folders, the outermost first
+	defer func() {
+		if err == nil {
+			return
+		}
+		for i := len(written) - 1; i >= 0; i-- {
+			os.Remove(written[i])
+		}
+		for i := len(made) - 1; i >= 0; i-- {
+			os.Remove(made[i]) // fails where somebody else has put a file into it, as it should
+		}
+	}()
+	names := slices.Sorted(maps.Keys(files))
+	var held taken
+	for _, p := range names {
+		at, there, err := place(dir, p)
+		if err != nil {
+			return nil, err
+		}
+		if there {
+			held.paths = append(held.paths, at)
+		}
+	}
+	if len(held.paths) > 0 {
+		return nil, &held
+	}
+	for _, p := range names {
+		at := filepath.Join(dir, filepath.FromSlash(p))
+		more, err := makeFolders(filepath.Dir(at))
+		made = append(made, more...)
+		if err != nil {
+			return written, err
+		}
+		if err := writeNew(at, files[p]); err != nil {
+			if !errors.Is(err, fs.ErrExist) {
+				written = append(written, at) // it may be there in part
+			}
+			return written, err
+		}
+		written = append(written, at)
+	}
+	return written, nil
+}
+
+// place tells where a file goes, and whether anything is there: also a name that differs in
+// capitals alone, since some disks do not tell the two apart.
+func place(dir, p string) (at string, there bool, err error) {
+	at = filepath.Join(dir, filepath.FromSlash(p))
+	entries, err := os.ReadDir(filepath.Dir(at))
+	if errors.Is(err, fs.ErrNotExist) {
+		return at, false, nil
+	}
+	for _, e := range entries {
+		if strings.EqualFold(e.Name(), path.Base(p)) {
+			return filepath.Join(filepath.Dir(at), e.Name()), true, nil
+		}
+	}
+	return at, false, err
+}
+
+// makeFolders makes a folder and those above it, and gives those that were not there.
+func makeFolders(dir string) (made []string, err error) {
+	if info, err := os.Stat(dir); err == nil {
+		if !info.IsDir() {
+			return nil, &fs.PathError{Op: "mkdir", Path: dir, Err: errors.New("it is a file")}
+		}
+		return nil, nil
+	}
+	if above := filepath.Dir(dir); above != dir {
+		if made, err = makeFolders(above); err != nil {
+			return made, err
+		}
+	}
+	if err := os.Mkdir(dir, 0o777); err != nil {
+		if errors.Is(err, fs.ErrExist) {
+			return made, nil // somebody else was quicker
+		}
+		return made, err
+	}
+	return append(made, dir), nil
+}
+
+// writeNew writes a file that must not be there.
+func writeNew(at string, raw []byte) error {
+	f, err := os.OpenFile(at, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	_, err = f.Write(raw)
+	return errors.Join(err, f.Close())
+}
