@@ -25,7 +25,7 @@ import (
 // Exit statuses.
 const (
 	good     = 0
-	wrong    = 1 // something is wrong in the pages
+	wrong    = 1 // something is wrong in the pages, or the work was stopped
 	wrongUse = 2 // the command was used wrongly
 )
 
@@ -49,6 +49,12 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root.SetOut(stdout)
 	root.SetErr(stderr)
 	err := root.ExecuteContext(ctx)
+	if s.unwritten != nil {
+		fmt.Fprintf(stderr, "labsite: the object could not be written: %s\n", s.unwritten)
+		if err == nil {
+			return wrong
+		}
+	}
 	var f failed
 	switch {
 	case err == nil:
@@ -106,9 +112,13 @@ site that shows computed numbers with their cautions, or says why there is none.
   labsite begin content             lay down a small lab to begin with
   labsite check                     test every number and say what was tested
   labsite publish                   the same, then write the site to public/
+  labsite proof                     show the pages in a browser while they are written
+  labsite page guide "Stop bath"    start a page from a pattern that holds
   labsite figure PAGE tank="600 ml" work one page out at the bench
+  labsite formula mixing            find a bench formula, or work one out
 
-Exit status: 0 all is well, 1 something is wrong in the pages, 2 wrong use.`,
+Exit status: 0 all is well, 1 something is wrong in the pages, or the work was
+stopped, 2 wrong use.`,
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args: func(cmd *cobra.Command, args []string) error {

@@ -16,6 +16,8 @@ import (
 type screen struct {
 	out, err io.Writer
 	json     bool
+	// unwritten is why the object for machines did not come out whole; nil where it did.
+	unwritten error
 }
 
 func terminal(w io.Writer) bool {
@@ -64,12 +66,15 @@ func (s *screen) diagnostics(list source.List) {
 	}
 }
 
-// object prints one JSON object.
+// object prints one JSON object. Where it cannot, run says so and the command fails: a
+// machine must not take half an object, or none, for an answer.
 func (s *screen) object(v any) {
 	e := json.NewEncoder(s.out)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	e.Encode(v)
+	if err := e.Encode(v); err != nil {
+		s.unwritten = err
+	}
 }
 
 // none is an empty list rather than null for machines.
