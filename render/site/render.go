@@ -85,6 +85,7 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 			}
 		}
 	}
+	s.keep(a, out)
 	return out, list.Sorted()
 }
 
@@ -194,6 +195,7 @@ func (r *renderer) shell(folder string, v *Shell) {
 	v.Policy = PublishedPolicy
 	v.StaffSite = r.audience == sheet.Staff
 	r.findable(top, v)
+	v.Scripts = append(v.Scripts, top+offlineFile)
 	if r.preview {
 		r.live(v)
 	}

@@ -55,7 +55,7 @@ type Shell struct {
 // comes from elsewhere and nothing is written inline. 'self' was tried in
 // Chromium 156 with style sheets, deferred scripts and pictures: it holds over
 // HTTP and for pages opened from a disk, at any depth of folders.
-const PublishedPolicy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'"
+const PublishedPolicy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
 
 // PreviewPolicy is PublishedPolicy with one thing more: a page may ask the
 // preview that served it what has changed.
