@@ -54,6 +54,7 @@ type Proof struct {
 	good     goodPages
 	awake    chan struct{} // there is work for the background
 	waiting  atomic.Int32  // requests that want the site now
+	asked    atomic.Int64  // when something was last asked or saved, in Unix nanoseconds
 	updating sync.Mutex
 	change   change
 }
@@ -126,6 +127,10 @@ func (p *Proof) Serve(ctx context.Context) error {
 	return err
 }
 
+// pause is how long the pages that nothing touched wait after somebody asked or saved: the
+// browser needs the processors to show it.
+const pause = 250 * time.Millisecond
+
 // background works out the pages that nobody looks at, so that what is wrong with them and
 // which of their numbers changed is known; whoever waits for a page goes first.
 func (p *Proof) background(ctx context.Context) {
@@ -142,6 +147,13 @@ func (p *Proof) background(ctx context.Context) {
 			p.hub.tell()
 		}
 		if left > 0 {
+			if rest := pause - time.Duration(time.Now().UnixNano()-p.asked.Load()); urgent == 0 && rest > 0 {
+				select {
+				case <-ctx.Done():
+				case <-p.awake:
+				case <-time.After(rest):
+				}
+			}
 			continue
 		}
 		p.hub.tell()
@@ -164,6 +176,7 @@ func (p *Proof) wake() {
 func (p *Proof) now(do func(s *site.Site)) {
 	p.waiting.Add(1)
 	defer p.waiting.Add(-1)
+	p.asked.Store(time.Now().UnixNano())
 	do(p.site.Load())
 }
 
