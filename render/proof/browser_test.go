@@ -123,8 +123,7 @@ func look(t testing.TB, ctx context.Context, width, height int64, scheme string)
 }
 
 const (
-	onePage = "developing/one-shot-developer.md"
-	shadow  = `document.querySelector('#Proof').shadowRoot`
+	shadow = `document.querySelector('#Proof').shadowRoot`
 )
 
 // The open page takes in a save: where it stood, what was opened and what was set stay.

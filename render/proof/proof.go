@@ -54,7 +54,6 @@ type Proof struct {
 	good     goodPages
 	awake    chan struct{} // there is work for the background
 	waiting  atomic.Int32  // requests that want the site now
-	asked    atomic.Int64  // when something was last asked or saved, in Unix nanoseconds
 	updating sync.Mutex
 	change   change
 }
@@ -127,10 +126,6 @@ func (p *Proof) Serve(ctx context.Context) error {
 	return err
 }
 
-// pause is how long the pages that nothing touched wait after somebody asked or saved: the
-// browser needs the processors to show it.
-const pause = 250 * time.Millisecond
-
 // background works out the pages that nobody looks at, so that what is wrong with them and
 // which of their numbers changed is known; whoever waits for a page goes first.
 func (p *Proof) background(ctx context.Context) {
@@ -147,13 +142,6 @@ func (p *Proof) background(ctx context.Context) {
 			p.hub.tell()
 		}
 		if left > 0 {
-			if rest := pause - time.Duration(time.Now().UnixNano()-p.asked.Load()); urgent == 0 && rest > 0 {
-				select {
-				case <-ctx.Done():
-				case <-p.awake:
-				case <-time.After(rest):
-				}
-			}
 			continue
 		}
 		p.hub.tell()
@@ -176,7 +164,6 @@ func (p *Proof) wake() {
 func (p *Proof) now(do func(s *site.Site)) {
 	p.waiting.Add(1)
 	defer p.waiting.Add(-1)
-	p.asked.Store(time.Now().UnixNano())
 	do(p.site.Load())
 }
 
@@ -186,9 +173,12 @@ func (p *Proof) update(ctx context.Context, paths []string) {
 	p.updating.Lock()
 	defer p.updating.Unlock()
 	begun := time.Now()
-	p.reopen(ctx)
+	another := p.reopen(ctx)
 	var c site.Changed
 	p.now(func(s *site.Site) { c = s.Update(paths) })
+	if another {
+		c.Files, c.All = []string{"."}, true
+	}
 	if len(c.Files) == 0 {
 		return
 	}
@@ -197,17 +187,19 @@ func (p *Proof) update(ctx context.Context, paths []string) {
 	p.wake()
 }
 
-// reopen follows the folder of this name where another one has taken its place.
-func (p *Proof) reopen(ctx context.Context) {
+// reopen follows the folder of this name where another one has taken its place, and says
+// whether one has.
+func (p *Proof) reopen(ctx context.Context) bool {
 	old := p.site.Load()
 	now, err := os.Stat(p.full)
 	if err != nil || old.Same(now) {
-		return
+		return false
 	}
 	s, _ := site.Open(ctx, p.full, site.Options{Today: p.opt.Today, Drafts: true})
 	if s == nil {
-		return
+		return false
 	}
 	p.site.Store(s)
 	old.Close()
+	return true
 }

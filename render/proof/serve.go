@@ -148,7 +148,7 @@ func (p *Proof) page(w http.ResponseWriter, r *http.Request) {
 	st := p.state(a, address)
 	if st.html == nil {
 		st.html = p.instead(a, address, st)
-		if !st.found {
+		if st.list.Errors() == 0 {
 			w.Header().Set("Content-Type", "text/html; charset=utf-8")
 			w.WriteHeader(http.StatusNotFound)
 		}

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -75,6 +76,35 @@ func (w *watch) add(dir string) {
 	})
 }
 
+// follow lets go of folders that are no more and watches those that came. A folder that
+// was moved would go on being told of by its old name.
+func (w *watch) follow(b *burst) {
+	for _, p := range w.told.WatchList() {
+		if info, err := os.Lstat(p); err != nil || !info.IsDir() {
+			w.told.Remove(p)
+		}
+	}
+	for p := range b.paths {
+		full := filepath.Join(w.dir, filepath.FromSlash(p))
+		if info, err := os.Lstat(full); err == nil && info.IsDir() {
+			w.add(full)
+		}
+	}
+}
+
+// renew watches the whole folder anew.
+func (w *watch) renew() {
+	if w.told == nil {
+		return
+	}
+	for _, p := range w.told.WatchList() {
+		w.told.Remove(p)
+	}
+	if _, err := os.Stat(w.dir); err == nil {
+		w.add(w.dir)
+	}
+}
+
 func (w *watch) close() {
 	if w.told != nil {
 		w.told.Close()
@@ -99,8 +129,8 @@ func (w *watch) run(ctx context.Context, update func(ctx context.Context, paths 
 		case <-tick.C:
 			if w.looking {
 				update(ctx, nil)
-			} else if w.told != nil && len(w.told.WatchList()) == 0 {
-				w.add(w.dir) // the folder was away
+			} else if !slices.Contains(w.told.WatchList(), w.dir) {
+				w.renew() // the folder was away, or another took its place
 				update(ctx, nil)
 			}
 			continue
@@ -114,8 +144,14 @@ func (w *watch) run(ctx context.Context, update func(ctx context.Context, paths 
 			return
 		}
 		if b.all {
+			w.renew()
 			update(ctx, nil)
-		} else if len(b.paths) > 0 {
+			continue
+		}
+		if b.folders {
+			w.follow(b)
+		}
+		if len(b.paths) > 0 {
 			update(ctx, b.list())
 		}
 	}
@@ -127,7 +163,7 @@ func (w *watch) collect(ctx context.Context, b *burst, events chan fsnotify.Even
 	waited := false
 	for {
 		still := quiet
-		if len(b.paths) >= many || b.all {
+		if len(b.paths) >= many || b.all || b.folders {
 			still = quietMany
 		}
 		timer := time.NewTimer(min(still, time.Until(end)))
@@ -181,8 +217,9 @@ func (w *watch) emptied(b *burst) bool {
 }
 
 type burst struct {
-	paths map[string]bool
-	all   bool
+	paths   map[string]bool
+	all     bool
+	folders bool // a folder is among them, or was
 }
 
 func (b *burst) list() []string {
@@ -211,10 +248,12 @@ func (w *watch) note(b *burst, e fsnotify.Event) {
 			return
 		}
 	}
-	if e.Has(fsnotify.Create) {
-		if info, err := os.Lstat(e.Name); err == nil && info.IsDir() {
-			w.add(e.Name)
-		}
+	switch {
+	case e.Has(fsnotify.Create):
+		info, err := os.Lstat(e.Name)
+		b.folders = b.folders || err == nil && info.IsDir()
+	case e.Has(fsnotify.Remove) || e.Has(fsnotify.Rename):
+		b.folders = b.folders || filepath.Ext(e.Name) == "" || slices.Contains(w.told.WatchList(), e.Name)
 	}
 	b.paths[rel] = true
 }

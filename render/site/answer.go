@@ -1,6 +1,7 @@
 package site
 
 import (
+	"fmt"
 	"path"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 	"labsite/recipes/script"
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
+	"labsite/render/search"
 )
 
 type shelfKey struct {
@@ -100,8 +102,8 @@ func (s *Site) pageList(t *Topic) source.List {
 	return out.Sorted()
 }
 
-// write makes the bytes of an address. A fault of the program while a page is written that
-// has errors is told like one: the preview goes on.
+// write makes the bytes of an address. A fault of the program while a page is written is
+// told like an error of the page: the preview goes on.
 func (s *Site) write(a sheet.Audience, address string, live bool, list *source.List) (out []byte, ok bool) {
 	if b, is := s.templates.Assets()[address]; is {
 		return b, true
@@ -112,7 +114,7 @@ func (s *Site) write(a sheet.Audience, address string, live bool, list *source.L
 	defer func() {
 		if fault := recover(); fault != nil {
 			if list.Errors() == 0 {
-				panic(fault)
+				*list = append(*list, source.PageFails(fmt.Sprint(fault)).AtFile(address))
 			}
 			out, ok = nil, true
 		}
@@ -164,12 +166,20 @@ func (s *Site) write(a sheet.Audience, address string, live bool, list *source.L
 				r.scripts(t, put)
 			}
 		}
-		if found == nil && dir == "." {
-			if address == searchEntries {
-				s.searchable()
-			}
-			for _, job := range r.machineFiles(put) {
-				job()
+		if found != nil || dir != "." {
+			break
+		}
+		switch {
+		case address == searchEntries:
+			put(address, s.searchable(r), nil)
+		case address == robotsFile:
+			put(address, r.robots(), nil)
+		case s.Settings.Address == "":
+		case address == feedFile:
+			put(address, r.feed(), nil)
+		case a == sheet.Customers:
+			for name, b := range r.siteMaps() {
+				put(name, b, nil)
 			}
 		}
 	}
@@ -233,23 +243,18 @@ func (s *Site) readAll() {
 // asked for of late: the entries hold the texts of all pages.
 const mostSearched = 1000
 
-// searchable makes pages ready for the search entries.
-func (s *Site) searchable() {
+// searchable makes the search entries of the pages that can be held in full.
+func (s *Site) searchable(r *renderer) []byte {
+	var pages []search.Page
 	for i, t := range s.Topics {
 		if i < mostSearched {
 			s.ready(t)
 		}
+		if t.state.ready && t.shownTo(r.audience) {
+			pages = append(pages, r.entry(t))
+		}
 	}
-}
-
-// Look says of a page that somebody looks at it, so that it is worked out before others.
-func (s *Site) Look(page string) {
-	o := s.open
-	o.mu.Lock()
-	defer o.mu.Unlock()
-	if t := s.byPath[page]; t != nil && t.state.queued {
-		o.queue(t, true)
-	}
+	return search.Script(pages, s.Settings.Language)
 }
 
 // Version is another one whenever the site may look different.

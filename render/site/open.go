@@ -40,7 +40,6 @@ type topicState struct {
 	ready  bool // held in full and bound, so that it can be written
 	known  bool // list, takes and numbers are those of its text
 	queued bool
-	asked  bool // somebody looks at it
 	takes  map[string]taking
 	placed map[string]bool
 	list   source.List // what is wrong with the page, once it is known

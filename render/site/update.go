@@ -112,6 +112,11 @@ func (u *update) look(paths []string) {
 			continue
 		}
 		switch {
+		case len(o.walk) > 0: // what was said of the folder may not hold any more
+			whole = true
+			if known {
+				u.touched[p] = true
+			}
 		case err == nil && info.Mode().IsRegular() && len(s.Topics) > 0:
 			u.admit(p)
 		case err != nil && known && len(s.Topics) > 1:

@@ -1,0 +1,592 @@
+package proof
+
+import (
+	"bufio"
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"net"
+	"net/http"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"labsite/recipes/sheet"
+	"labsite/render/site"
+)
+
+const onePage = "developing/one-shot-developer.md"
+
+func (l *lab) get(path string) (int, string) {
+	l.t.Helper()
+	r, err := http.Get(strings.TrimSuffix(l.proof.Address(), "/") + path)
+	if err != nil {
+		l.t.Fatal(err)
+	}
+	defer r.Body.Close()
+	b, _ := io.ReadAll(r.Body)
+	return r.StatusCode, string(b)
+}
+
+// opened listens as an open page does.
+type opened struct {
+	t    *testing.T
+	told chan message
+}
+
+func (l *lab) open(at string) *opened {
+	l.t.Helper()
+	ctx, cancel := context.WithCancel(context.Background())
+	l.t.Cleanup(cancel)
+	req, _ := http.NewRequestWithContext(ctx, "GET", l.proof.Address()+"proof/changes?have=&at="+url.QueryEscape(at), nil)
+	r, err := http.DefaultClient.Do(req)
+	if err != nil {
+		l.t.Fatal(err)
+	}
+	o := &opened{l.t, make(chan message, 1000)}
+	go func() {
+		defer r.Body.Close()
+		in := bufio.NewReaderSize(r.Body, 1<<20)
+		for {
+			line, err := in.ReadBytes('\n')
+			if err != nil {
+				return
+			}
+			if data, is := bytes.CutPrefix(line, []byte("data: ")); is {
+				var m message
+				if err := json.Unmarshal(data, &m); err != nil {
+					l.t.Error(err)
+				}
+				o.told <- m
+			}
+		}
+	}()
+	o.await("the page itself", func(m message) bool { return true })
+	return o
+}
+
+// await waits for a message that is what is wanted.
+func (o *opened) await(what string, is func(m message) bool) message {
+	o.t.Helper()
+	end := time.After(20 * time.Second)
+	for {
+		select {
+		case m := <-o.told:
+			if is(m) {
+				return m
+			}
+		case <-end:
+			o.t.Fatalf("the page was not told of %s", what)
+		}
+	}
+}
+
+func (o *opened) shows(text string) message {
+	o.t.Helper()
+	return o.await(fmt.Sprintf("%q", text), func(m message) bool { return strings.Contains(m.HTML, text) && len(m.Errors) == 0 })
+}
+
+// What each editor's way of saving looks like to the kernel: the page shows the new text
+// and never an error in between.
+func TestEveryWayOfSaving(t *testing.T) {
+	l := newLab(t, Options{})
+	o := l.open("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
+	good := l.read(onePage)
+	full := l.file(onePage)
+	must := func(err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	ways := map[string]func(text string){
+		"in place": func(text string) { must(os.WriteFile(full, []byte(text), 0o666)) },
+		"in place, emptied first and filled a little later": func(text string) {
+			f, err := os.OpenFile(full, os.O_WRONLY|os.O_TRUNC, 0)
+			must(err)
+			time.Sleep(15 * time.Millisecond)
+			_, err = f.WriteString(text)
+			must(err)
+			must(f.Close())
+		},
+		"by a file that takes its name": func(text string) {
+			must(os.WriteFile(full+".new", []byte(text), 0o666))
+			must(os.Rename(full+".new", full))
+		},
+		"by a hidden file that takes its name": func(text string) {
+			hidden := filepath.Join(filepath.Dir(full), ".one-shot-developer.md.k2x")
+			must(os.WriteFile(hidden, []byte(text), 0o666))
+			must(os.Rename(hidden, full))
+		},
+		"with a swap file and the old text kept beside it": func(text string) {
+			swap := filepath.Join(filepath.Dir(full), ".one-shot-developer.md.swp")
+			must(os.WriteFile(swap, []byte("swap"), 0o600))
+			must(os.WriteFile(filepath.Join(filepath.Dir(full), "4913"), nil, 0o666))
+			must(os.Remove(filepath.Join(filepath.Dir(full), "4913")))
+			must(os.Rename(full, full+"~"))
+			must(os.WriteFile(full, []byte(text), 0o666))
+			must(os.Remove(full + "~"))
+			must(os.Remove(swap))
+		},
+		"taken away and written anew": func(text string) {
+			must(os.Remove(full))
+			must(os.WriteFile(full, []byte(text), 0o666))
+		},
+		"in many small pieces": func(text string) {
+			f, err := os.OpenFile(full, os.O_WRONLY|os.O_TRUNC, 0)
+			must(err)
+			for len(text) > 0 {
+				n := min(len(text), 400)
+				_, err = f.WriteString(text[:n])
+				must(err)
+				text = text[n:]
+			}
+			must(f.Close())
+		},
+	}
+	i := 0
+	for name, save := range ways {
+		i++
+		word := fmt.Sprintf("Saved for the time %d.", i)
+		save(good + "\n" + word + "\n")
+		for {
+			m := o.await(name, func(m message) bool { return true })
+			if len(m.Errors) > 0 {
+				t.Errorf("%s: an error was shown in between: %s", name, m.Errors[0].Message)
+			}
+			if strings.Contains(m.HTML, word) {
+				break
+			}
+		}
+	}
+}
+
+// Folders are added, moved and taken away, and a branch is checked out.
+func TestFoldersAndBranches(t *testing.T) {
+	l := newLab(t, Options{})
+	front := l.open("/staff/")
+	page := "---\ntitle: %s\naudience: customers\nsummary: A page.\n---\n\nText of %[1]s.\n"
+	l.write("shelf/inner/first.md", fmt.Sprintf(page, "Firstling"))
+	front.await("a folder", func(m message) bool { return strings.Contains(m.HTML, "shelf/index.html") })
+	l.write("shelf/inner/second.md", fmt.Sprintf(page, "Secondling"))
+	inner := l.open("/staff/shelf/inner/")
+	l.write("shelf/inner/second.md", fmt.Sprintf(page, "Another one"))
+	inner.shows("Another one")
+	if err := os.Rename(l.file("shelf"), l.file("rack")); err != nil {
+		t.Fatal(err)
+	}
+	front.await("the folder's new name", func(m message) bool { return strings.Contains(m.HTML, "rack/index.html") })
+	moved := l.open("/staff/rack/inner/second.html")
+	l.write("rack/inner/second.md", fmt.Sprintf(page, "In the moved folder"))
+	moved.shows("In the moved folder")
+	if err := os.RemoveAll(l.file("rack")); err != nil {
+		t.Fatal(err)
+	}
+	front.await("the folder's end", func(m message) bool { return m.HTML != "" && !strings.Contains(m.HTML, "rack/") })
+	if _, err := exec.LookPath("git"); err != nil {
+		t.Skip("there is no git here")
+	}
+	git := func(args ...string) {
+		t.Helper()
+		cmd := exec.Command("git", append([]string{"-c", "user.name=A lab", "-c", "user.email=lab@example.invalid"}, args...)...)
+		cmd.Dir = l.dir
+		if out, err := cmd.CombinedOutput(); err != nil {
+			t.Fatalf("git %s: %v\n%s", args, err, out)
+		}
+	}
+	l.write("extra/page.md", fmt.Sprintf(page, "On the first branch"))
+	front.await("one more folder", func(m message) bool { return strings.Contains(m.HTML, "extra/index.html") })
+	git("init", "-q", "-b", "first")
+	git("add", "-A")
+	git("commit", "-qm", "first")
+	git("checkout", "-qb", "other")
+	l.replace("index.md", "title: ", "title: Other ")
+	l.write("added/page.md", fmt.Sprintf(page, "On the branch"))
+	if err := os.RemoveAll(l.file("extra")); err != nil {
+		t.Fatal(err)
+	}
+	git("add", "-A")
+	git("commit", "-qm", "other")
+	front.await("what was written on the branch", func(m message) bool { return strings.Contains(m.HTML, "added/index.html") })
+	git("checkout", "-q", "first")
+	front.await("the first branch", func(m message) bool {
+		return strings.Contains(m.HTML, "extra/index.html") && !strings.Contains(m.HTML, "added/")
+	})
+	git("checkout", "-q", "other")
+	front.await("the other branch", func(m message) bool {
+		return strings.Contains(m.HTML, "added/index.html") && !strings.Contains(m.HTML, "extra/index.html")
+	})
+}
+
+// Everything that pages are made of is followed.
+func TestAllThatPagesAreMadeOf(t *testing.T) {
+	l := newLab(t, Options{})
+	o := l.open("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
+	front := l.open("/staff/")
+	l.write("look/lab.css", "body { color: grey }\n")
+	l.write("labsite.yaml", strings.Replace(l.read("labsite.yaml"), "name: ", "name: Another ", 1)+"\ntheme: look\n")
+	front.shows("Another Brindle")
+	l.write("look/lab.css", "body { color: black }\n")
+	o.await("a style", func(m message) bool { return m.Style })
+	l.write("look/neighbours.html", "<p>Neighbours of our own</p>\n")
+	o.shows("Neighbours of our own")
+	l.write("look/neighbours.html", "{{.Nothing}}\n")
+	o.await("a theme that is wrong", func(m message) bool {
+		return len(m.Errors) > 0 && strings.Contains(m.Errors[0].File, "look/neighbours.html")
+	})
+	l.write("look/neighbours.html", "<p>Mended</p>\n")
+	o.shows("Mended")
+	times := "developing/one-shot-times.csv"
+	l.write(times, "nothing,here\n1,2\n")
+	o.await("columns that are gone", func(m message) bool { return len(m.Errors) > 0 })
+	original, _ := os.ReadFile(filepath.Join("../../content", times))
+	l.write(times, string(original))
+	o.await("the columns", func(m message) bool { return len(m.Errors) == 0 })
+	l.write("hazards.yaml", "nonsense: [\n")
+	o.await("hazards that are wrong", func(m message) bool { return len(m.Errors) > 0 && m.Errors[0].File == "hazards.yaml" })
+	if err := os.Remove(l.file("hazards.yaml")); err != nil {
+		t.Fatal(err)
+	}
+	o.await("no hazards", func(m message) bool { return len(m.Errors) == 0 })
+	l.write("formulary/own.yaml", "nonsense: [\n")
+	o.await("a formulary that is wrong", func(m message) bool { return len(m.Errors) > 0 && m.Errors[0].File == "formulary/own.yaml" })
+	if err := os.RemoveAll(l.file("formulary")); err != nil {
+		t.Fatal(err)
+	}
+	o.await("no formulary", func(m message) bool { return len(m.Errors) == 0 })
+	svg := `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="20"><title>A shape</title></svg>`
+	l.write("developing/shape.svg", fmt.Sprintf(svg, 30))
+	l.replace(onePage, "{steps}", "![A shape](shape.svg)\n\n{steps}")
+	o.shows(`width="30"`)
+	l.write("developing/shape.svg", fmt.Sprintf(svg, 60))
+	o.shows(`width="60"`)
+	if status, body := l.get("/staff/developing/shape.svg"); status != 200 || !strings.Contains(body, `width="60"`) {
+		t.Errorf("the picture: %d %s", status, body)
+	}
+}
+
+// A save brings what changed in numbers, on the page and on those that draw on it.
+func TestNumbersOfASave(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "content")
+	l := serveWith(t, dir, map[string]string{
+		"mix.md": "---\ntitle: Mix\naudience: staff\ngiven:\n  tank: {label: Tank, value: 500 ml, from: 100 ml, to: 2 l}\nfigures:\n  part: {label: Part, formula: tank / 10, show: 1 ml}\n  rest: tank - part\nchecks:\n  - always: part + rest == tank\n---\n\n{part}\n",
+		"use.md": "---\ntitle: Use\naudience: staff\ndraws_on: {mix: mix.md}\nfigures:\n  twice: {label: Twice, formula: mix.part * 2, show: 1 ml}\n---\n\n{twice}\n",
+	})
+	if err := l.proof.site.Load().Settle(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	o := l.open("/staff/mix.html")
+	l.replace("mix.md", "value: 500 ml", "value: 600 ml")
+	m := o.await("the numbers", func(m message) bool { return m.Save != nil && len(m.Save.Pages) == 2 })
+	part := m.Save.Pages[0].Numbers[0]
+	if part.Name != "part" || part.Before != "50 ml" || part.After != "60 ml" || len(part.Guards) != 1 || part.Guards[0] != "always part + rest == tank" {
+		t.Errorf("the part: %+v", part)
+	}
+	twice := m.Save.Pages[1].Numbers[0]
+	if m.Save.Pages[1].Page != "use.md" || twice.Before != "100 ml" || twice.After != "120 ml" || len(twice.Guards) != 0 {
+		t.Errorf("twice: %+v", m.Save.Pages[1])
+	}
+	status, body := l.get("/proof/number?page=use.md&name=twice")
+	var tree branch
+	if err := json.Unmarshal([]byte(body), &tree); status != 200 || err != nil {
+		t.Fatal(status, body)
+	}
+	if len(tree.Inputs) != 1 || tree.Inputs[0].Place != "mix.md:7:3" || tree.Inputs[0].Shown != "60 ml" ||
+		len(tree.Inputs[0].Inputs) != 1 || tree.Inputs[0].Inputs[0].Kind != "given" || tree.Numbers != "60 ml * 2" {
+		t.Errorf("the tree: %s", body)
+	}
+	// A page that is wrong for a while is compared with what it was before.
+	l.replace("mix.md", "tank / 10", "tank / (10")
+	o.await("the error", func(m message) bool { return len(m.Errors) > 0 })
+	l.replace("mix.md", "tank / (10", "tank / 20")
+	m = o.await("the mended numbers", func(m message) bool { return len(m.Errors) == 0 && m.Save != nil && len(m.Save.Pages) == 2 })
+	if part := m.Save.Pages[0].Numbers[0]; part.Before != "60 ml" || part.After != "30 ml" {
+		t.Errorf("the part, mended: %+v", part)
+	}
+}
+
+func serveWith(t *testing.T, dir string, files map[string]string) *lab {
+	t.Helper()
+	for p, text := range files {
+		full := filepath.Join(dir, filepath.FromSlash(p))
+		os.MkdirAll(filepath.Dir(full), 0o777)
+		if err := os.WriteFile(full, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return serveLab(t, dir, Options{})
+}
+
+// Errors come with their places and go when they are mended; the last good page stays.
+func TestErrorsComeAndGo(t *testing.T) {
+	l := newLab(t, Options{Editor: "edit:{file}#{line},{column}"})
+	at := "/staff/" + strings.TrimSuffix(onePage, ".md") + ".html"
+	o := l.open(at)
+	good := l.read(onePage)
+	_, before := l.get(at)
+	l.write(onePage, strings.Replace(good, "\nfigures:", "\nfigures:\n  odd: (tank", 1))
+	m := o.await("the error", func(m message) bool { return len(m.Errors) > 0 })
+	e := m.Errors[0]
+	if m.HTML != "" || !strings.HasPrefix(e.Place, onePage+":") || e.Text != "  odd: (tank" || strings.Trim(e.Mark, " ^") != "" || e.Hint == "" ||
+		!strings.HasPrefix(e.Open, "edit:/") || !strings.HasSuffix(e.Open, fmt.Sprintf("#%d,%d", e.Line, e.Column)) {
+		t.Errorf("the error is told as %+v", e)
+	}
+	if status, now := l.get(at); status != 200 || now != before {
+		t.Error("the last good page does not stay")
+	}
+	l.write(onePage, good)
+	o.await("nothing", func(m message) bool { return len(m.Errors) == 0 })
+	// half of a page, and the other half later
+	l.write(onePage, good[:len(good)/3])
+	o.await("half a page", func(m message) bool { return len(m.Errors) > 0 })
+	l.write(onePage, good)
+	o.await("the whole page", func(m message) bool { return len(m.Errors) == 0 })
+}
+
+// A disk that gives a file no more is told like any error.
+func TestDiskError(t *testing.T) {
+	l := newLab(t, Options{})
+	o := l.open("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
+	good := l.read(onePage)
+	// A link to itself cannot be read by anybody, whatever their rights.
+	if err := os.Remove(l.file(onePage)); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(filepath.Base(onePage), l.file(onePage)); err != nil {
+		t.Skip(err)
+	}
+	o.await("a page that cannot be read", func(m message) bool { return m.Page == "" || len(m.Errors) > 0 })
+	os.Remove(l.file(onePage))
+	l.write(onePage, good)
+	o.await("the page", func(m message) bool { return len(m.Errors) == 0 && m.Page == onePage })
+}
+
+// Where the system tells nothing, the files are looked at every second.
+func TestLooking(t *testing.T) {
+	l := newLab(t, Options{Looking: true})
+	o := l.open("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
+	l.replace(onePage, "{steps}", "Seen by looking.\n\n{steps}")
+	o.shows("Seen by looking.")
+}
+
+// The whole content folder is taken away, and another comes in its place.
+func TestAnotherFolderOfTheName(t *testing.T) {
+	l := newLab(t, Options{})
+	front := l.open("/staff/")
+	other := filepath.Join(filepath.Dir(l.dir), "other")
+	if err := os.CopyFS(other, os.DirFS(l.dir)); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename(l.dir, l.dir+"-old"); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Rename(other, l.dir); err != nil {
+		t.Fatal(err)
+	}
+	time.Sleep(1500 * time.Millisecond)
+	l.replace("index.md", "title: ", "title: Other ")
+	front.shows("Other ")
+}
+
+// Only this machine's own browser is answered, and only with what the site has.
+func TestWhoIsAnswered(t *testing.T) {
+	l := newLab(t, Options{})
+	if host, _, _ := net.SplitHostPort(l.proof.listener.Addr().String()); host != "127.0.0.1" {
+		t.Errorf("it listens on %s", host)
+	}
+	ask := func(method, raw, host string, head ...string) int {
+		t.Helper()
+		c, err := net.Dial("tcp", l.proof.listener.Addr().String())
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer c.Close()
+		if host == "" {
+			host = l.proof.listener.Addr().String()
+		}
+		fmt.Fprintf(c, "%s %s HTTP/1.1\r\nHost: %s\r\nConnection: close\r\n%s\r\n", method, raw, host, strings.Join(head, ""))
+		r, err := http.ReadResponse(bufio.NewReader(c), nil)
+		if err != nil {
+			t.Fatal(raw, err)
+		}
+		r.Body.Close()
+		if r.Header.Get("Content-Security-Policy") == "" && r.StatusCode == 200 {
+			t.Errorf("%s comes without a policy", raw)
+		}
+		return r.StatusCode
+	}
+	_, port, _ := net.SplitHostPort(l.proof.listener.Addr().String())
+	for _, x := range []struct {
+		method, path, host, head string
+		want                     int
+	}{
+		{"GET", "/staff/", "", "", 200},
+		{"GET", "/staff/", "localhost:" + port, "", 200},
+		{"GET", "/", "", "", 302},
+		{"GET", "/staff/", "rebound.example:" + port, "", 421},
+		{"GET", "/staff/", "127.0.0.1", "", 421},
+		{"GET", "/staff/", "127.0.0.1:1", "", 421},
+		{"POST", "/staff/", "", "", 405},
+		{"GET", "/proof/number?page=index.md&name=x", "", "Sec-Fetch-Site: cross-site\r\nSec-Fetch-Mode: no-cors\r\n", 403},
+		{"GET", "/staff/../content/index.md", "", "", 404},
+		{"GET", "/staff/%2e%2e/%2e%2e/etc/passwd", "", "", 404},
+		{"GET", "/staff/..%2f..%2fetc/passwd", "", "", 404},
+		{"GET", "/staff/..%5c..%5cetc/passwd", "", "", 404},
+		{"GET", "/staff//etc/passwd", "", "", 404},
+		{"GET", "/etc/passwd", "", "", 404},
+		{"GET", "/staff/labsite.yaml", "", "", 404},
+		{"GET", "/staff/index.md", "", "", 404},
+		{"GET", "/staff/developing/one-shot-times.csv", "", "", 404},
+		{"GET", "/staff/developing", "", "", 404},
+		{"GET", "/customers/bench/index.html", "", "", 404},
+		{"GET", "/customers/register.html", "", "", 404},
+		{"GET", "/staff/register.html", "", "", 200},
+		{"GET", "/staff/lab.css", "", "", 200},
+		{"GET", "/proof/live.js", "", "", 200},
+		{"GET", "/proof/other", "", "", 404},
+	} {
+		if got := ask(x.method, x.path, x.host, x.head); got != x.want {
+			t.Errorf("%s %s (%s) is answered %d, want %d", x.method, x.path, x.host, got, x.want)
+		}
+	}
+	if _, err := os.Stat(filepath.Join(filepath.Dir(l.dir), "public")); err == nil {
+		t.Error("something was written to public/")
+	}
+}
+
+// It ends at any moment and frees its port, whoever is listening.
+func TestEndsAtAnyMoment(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "content")
+	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
+		t.Fatal(err)
+	}
+	random := rand.New(rand.NewPCG(3, 4))
+	for range 12 {
+		l := serveLab(t, dir, Options{})
+		address := l.proof.listener.Addr().String()
+		var wait sync.WaitGroup
+		wait.Go(func() {
+			for i := range 5 {
+				l.write("index.md", l.read("index.md")+fmt.Sprintf("\nLine %d.\n", i))
+				time.Sleep(3 * time.Millisecond)
+			}
+		})
+		for _, at := range []string{"staff/", "proof/changes?at=/staff/&have=", "staff/register.html"} {
+			wait.Go(func() {
+				if r, err := http.Get("http://" + address + "/" + at); err == nil {
+					io.Copy(io.Discard, r.Body)
+					r.Body.Close()
+				}
+			})
+		}
+		time.Sleep(time.Duration(random.IntN(40)) * time.Millisecond)
+		l.stop()
+		again, err := net.Listen("tcp", address)
+		if err != nil {
+			t.Fatalf("the port is not free: %v", err)
+		}
+		again.Close()
+		wait.Wait()
+	}
+	// before it has begun
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if p, _, err := Start(ctx, Options{Dir: dir}); p != nil || err == nil {
+		t.Error("it began though it was stopped")
+	}
+}
+
+// A hundred saves, renames and removals, some while pages are asked for: at the end every
+// page is that of a preview that was started now.
+func TestManyChangesThenAsFresh(t *testing.T) {
+	l := newLab(t, Options{})
+	random := rand.New(rand.NewPCG(1, 2))
+	stop := make(chan struct{})
+	var wait sync.WaitGroup
+	wait.Go(func() { // somebody reads meanwhile
+		for {
+			select {
+			case <-stop:
+				return
+			default:
+				r, err := http.Get(l.proof.Address() + "staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
+				if err == nil {
+					io.Copy(io.Discard, r.Body)
+					r.Body.Close()
+				}
+			}
+		}
+	})
+	for i := range 100 {
+		var pages []string
+		filepath.WalkDir(l.dir, func(p string, d os.DirEntry, err error) error {
+			if err == nil && strings.HasSuffix(p, ".md") {
+				pages = append(pages, p)
+			}
+			return nil
+		})
+		p := pages[random.IntN(len(pages))]
+		raw, _ := os.ReadFile(p)
+		switch random.IntN(8) {
+		case 0:
+			os.Rename(p, filepath.Join(filepath.Dir(pages[random.IntN(len(pages))]), fmt.Sprintf("n%d.md", i)))
+		case 1:
+			if len(pages) > 10 {
+				os.Remove(p)
+			}
+		case 2:
+			os.WriteFile(p, []byte(strings.Replace(string(raw), "audience: customers", "audience: staff", 1)), 0o666)
+		case 3:
+			os.WriteFile(filepath.Join(filepath.Dir(p), fmt.Sprintf("c%d.md", i)), raw, 0o666)
+		case 4:
+			os.WriteFile(p, raw[:len(raw)/2], 0o666)
+		default:
+			os.WriteFile(p, append(raw, fmt.Sprintf("\nLine %d.\n", i)...), 0o666)
+		}
+		time.Sleep(time.Duration(random.IntN(12)) * time.Millisecond)
+	}
+	close(stop)
+	wait.Wait()
+	ctx := context.Background()
+	fresh, list := site.Open(ctx, l.dir, site.Options{Today: l.proof.opt.Today, Drafts: true})
+	if fresh == nil {
+		t.Fatal(list)
+	}
+	defer fresh.Close()
+	if err := fresh.Settle(ctx); err != nil {
+		t.Fatal(err)
+	}
+	want := fresh.Diagnostics()
+	for end := time.Now().Add(20 * time.Second); ; time.Sleep(50 * time.Millisecond) {
+		s := l.proof.site.Load()
+		s.Settle(ctx)
+		if fmt.Sprint(s.Diagnostics()) == fmt.Sprint(want) {
+			break
+		}
+		if time.Now().After(end) {
+			t.Fatalf("the lists differ:\n%v\n%v", s.Diagnostics(), want)
+		}
+	}
+	n := 0
+	for _, a := range []sheet.Audience{sheet.Customers, sheet.Staff} {
+		for _, name := range fresh.Addresses(a) {
+			x, okX := fresh.Answer(a, name, true)
+			y, okY := l.proof.site.Load().Answer(a, name, true)
+			n++
+			if okX != okY || !bytes.Equal(x.Bytes, y.Bytes) {
+				t.Errorf("%s of %s differs from a fresh one", name, a)
+			}
+		}
+	}
+	if n < 40 {
+		t.Errorf("only %d addresses were compared", n)
+	}
+}
