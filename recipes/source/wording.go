@@ -1648,3 +1648,8 @@ func GivenWithoutSource(name string) Problem {
 func FigureUnguarded(name string) Problem {
 	return remark("figure-unguarded", "no check guards "+name, "Add a check that expects it at some given values, or a rule that always holds.")
 }
+
+// PageFails is said in the preview of a page that the program could not write.
+func PageFails(why string) Problem {
+	return fault("page-fails", "this page could not be written: "+why, "The fault is in the program, not in the page. Please report it with the page.")
+}
