@@ -11,7 +11,7 @@ help:
 	@echo 'make quick     the tests that need nothing but Go'
 	@echo 'make checks    what is checked against the outside: source, expected, found, deviation'
 	@echo 'make tidy      go vet and gofmt, and vet again as Windows and macOS compile it'
-	@echo 'make browser   the demo site in a browser alone'
+	@echo 'make browser   the demo site and the preview in a browser alone'
 	@echo 'make bench     a publish of 2,000 pages beside a bare loop, and pages of formulas beside the'
 	@echo '               bare engine (BENCH=name for benchmarks by name, BENCH=. for all)'
 	@echo 'make bench-proof  the preview in a browser, on sites of up to 10,000 pages'
@@ -21,7 +21,7 @@ help:
 
 test: tools tidy
 	$(GO) test -count=1 ./...
-	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite
+	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite ./render/proof
 
 quick:
 	$(GO) test ./...
@@ -30,14 +30,14 @@ quick:
 # laid by npm are not read.
 tidy:
 	$(GO) vet ./...
-	$(GO) vet -tags browser ./cmd/labsite
-	GOOS=windows $(GO) vet ./cmd/... ./render/publish
-	GOOS=darwin $(GO) vet ./cmd/... ./render/publish
+	$(GO) vet -tags browser ./cmd/labsite ./render/proof
+	GOOS=windows $(GO) vet ./cmd/... ./render/publish ./render/proof
+	GOOS=darwin $(GO) vet ./cmd/... ./render/publish ./render/proof
 	@unformatted=$$(git ls-files -co --exclude-standard '*.go' | xargs gofmt -l); \
 	if [ -n "$$unformatted" ]; then echo "gofmt would change: $$unformatted"; exit 1; fi
 
 browser: tools
-	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite
+	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite ./render/proof
 
 # Values from standards, handbooks and worked examples, held to the bench formulas.
 checks:

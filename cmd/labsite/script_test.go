@@ -1,9 +1,7 @@
 package main
 
 import (
-	"context"
 	"errors"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"strconv"
@@ -16,7 +14,7 @@ import (
 // the name labsite.
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"labsite": func() { os.Exit(run(context.Background(), os.Args[1:], os.Stdout, os.Stderr)) },
+		"labsite": main,
 	})
 }
 
