@@ -107,12 +107,15 @@ func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 		return nil, l
 	}
 	traps := findTraps(f, start, end)
+	if v := readPlain(f, start, end); v != nil {
+		return v, traps
+	}
 	line, _ := f.Place(start)
 	c := &converter{file: f, offset: start, line: line}
 	return c.readYAML(text, traps)
 }
 
-// readYAML reads the front matter with the YAML library.
+// readYAML reads it with the YAML library.
 func (c *converter) readYAML(text string, traps source.List) (*Value, source.List) {
 	tree, err := parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey())
 	c.anchors = map[string]ast.Node{}
@@ -241,7 +244,7 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 	// the library's place of a text over several lines, or behind several blanks, is not
 	// its start: it starts behind the sign that stands before it
 	starts := []int{at, c.skip(at), c.skip(c.behind(t.Prev))}
-	if p := t.Prev; p != nil && p.Type != token.StringType && len(p.Value) == 1 {
+	if p := t.Prev; p != nil && len(p.Value) == 1 && p.Type != token.StringType && styleOf(p) == plainStyle {
 		starts[0], starts[2] = starts[2], starts[0]
 	}
 	return c.scalar(t.Value, styleOf(t), at, starts...)
