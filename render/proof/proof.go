@@ -142,9 +142,6 @@ func (p *Proof) background(ctx context.Context) {
 			p.hub.tell()
 		}
 		if left > 0 {
-			if urgent == 0 {
-				p.rest(ctx)
-			}
 			continue
 		}
 		p.hub.tell()
