@@ -107,9 +107,6 @@ func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 		return nil, l
 	}
 	traps := findTraps(f, start, end)
-	if v := readPlain(f, start, end); v != nil {
-		return v, traps
-	}
 	line, _ := f.Place(start)
 	c := &converter{file: f, offset: start, line: line}
 	return c.readYAML(text, traps)
