@@ -344,7 +344,7 @@
     const testedSheet = sheet.copy();
     testedSheet.reset();
     const sameLine = (a, b) => a.every((p, i) => p ? b[i] && Math.abs(p[1] - b[i][1]) <= 1e-6 * Math.max(1, Math.abs(p[1])) : !b[i]);
-    const tone = (d, i, kind) => all('.chart-' + kind + '.chart-tone-' + (i + 1), d.svg);
+    const tone = (d, i, kind) => all('.chart-' + kind + '.chart-tone-' + (i % 6 + 1), d.svg);
     function paintChart(c) {
       const { spec } = c;
       const unmoved = gone || sheet.changed().every((n) => n === spec.x || spec.lines && n === spec.lines.given);
@@ -406,10 +406,10 @@
           to(e, { x: end ? -12 : 12, y: (line + k) * 1.25 * size + (line < 0 ? .9 : .6) * size });
         });
         function redraw(d, i, line) {
-          for (const path of tone(d, i, 'line')) {
+          for (const [k, path] of tone(d, i, 'line').entries()) {
             path.drawn ??= path.getAttribute('d');
             let pen = 'M';
-            path.setAttribute('d', !line ? path.drawn : line.map((p) => {
+            path.setAttribute('d', !line ? path.drawn : k ? 'M0 0' : line.map((p) => {
               if (!p) { pen = 'M'; return ''; }
               const out = pen + one(across(p[0])) + ' ' + one(up(p[1]));
               pen = 'L';

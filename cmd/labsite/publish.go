@@ -61,6 +61,7 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 			if list.Errors() > 0 {
 				return s.refused(list, to)
 			}
+			st.Keep(a, files)
 			bar := s.bar("writing files")
 			result, err := publish.Write(cmd.Context(), to, withMark(files, a), publish.Options{Content: from, Progress: bar.at})
 			bar.done()

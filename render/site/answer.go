@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"labsite/recipes/script"
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
 	"labsite/render/search"
@@ -109,7 +108,7 @@ func (s *Site) write(a sheet.Audience, address string, live bool, list *source.L
 		return b, true
 	}
 	if address == runtimeFile {
-		return script.Runtime, true
+		return formulaRuntime(), true
 	}
 	defer func() {
 		if fault := recover(); fault != nil {

@@ -31,10 +31,10 @@ type keptSite struct {
 	Reviews map[string][2]string `json:"reviews"`
 }
 
-// keep adds the worker and the version to the files of a site.
-func (s *Site) keep(a sheet.Audience, out map[string][]byte) {
-	code := out[workerCode]
-	delete(out, workerCode)
+// Keep adds the worker and the version to the files of a whole site that Render made. A
+// preview has none: it changes all the time, and nobody is to keep it.
+func (s *Site) Keep(a sheet.Audience, out map[string][]byte) {
+	code := s.templates.worker
 	if code == nil {
 		return
 	}

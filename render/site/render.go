@@ -7,7 +7,6 @@ import (
 	"strings"
 	"sync"
 
-	"labsite/recipes/script"
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
 )
@@ -21,7 +20,7 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 	for name, b := range s.templates.Assets() {
 		out[name], taken[strings.ToLower(name)] = b, true
 	}
-	out[runtimeFile], taken[runtimeFile] = script.Runtime, true
+	out[runtimeFile], taken[runtimeFile] = formulaRuntime(), true
 	var mu sync.Mutex
 	var list source.List
 	put := func(name string, b []byte, l source.List) {
@@ -85,7 +84,6 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 			}
 		}
 	}
-	s.keep(a, out)
 	return out, list.Sorted()
 }
 

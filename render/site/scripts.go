@@ -8,7 +8,6 @@ import (
 	"encoding/json"
 	"html/template"
 	"path"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -221,6 +220,9 @@ func (r *renderer) scripts(t *Topic, put func(name string, b []byte, l source.Li
 	put(path.Join(path.Dir(t.Address()), scriptAddress(t)), b, p.list)
 }
 
+// formulaRuntime is the runtime as it is published.
+var formulaRuntime = sync.OnceValue(func() []byte { return slim(runtimeFile, script.Runtime) })
+
 // Agree runs the script of every page of the audience at the page's own values and at
 // those of its checks, and reports where it differs from what was worked out here: what a
 // reader's browser computes is what was tested.
@@ -265,28 +267,4 @@ func (s *Site) Agree(ctx context.Context, a sheet.Audience) source.List {
 		report(referee.Agree(t.page(), js))
 	})
 	return list.Sorted()
-}
-
-var (
-	scriptComment = regexp.MustCompile(`(?ms)^\s*/\*.*?\*/\s*$`)
-	styleComment  = regexp.MustCompile(`(?s)/\*.*?\*/`)
-	blanksAtStart = regexp.MustCompile(`(?m)^[ \t]+`)
-	emptyLines    = regexp.MustCompile(`\n{2,}`)
-	lineComment   = regexp.MustCompile(`(?m)^//.*$`)
-)
-
-// slim leaves comments and indentation out of the built-in theme's scripts and styles:
-// readers on a phone pay for each byte. Comments stand on lines of their own there, and no
-// text runs over a line's end.
-func slim(name string, raw []byte) []byte {
-	switch path.Ext(name) {
-	case ".js":
-		raw = scriptComment.ReplaceAll(raw, nil)
-		raw = lineComment.ReplaceAll(blanksAtStart.ReplaceAll(raw, nil), nil)
-	case ".css":
-		raw = blanksAtStart.ReplaceAll(styleComment.ReplaceAll(raw, nil), nil)
-	default:
-		return raw
-	}
-	return bytes.TrimLeft(emptyLines.ReplaceAll(raw, []byte("\n")), "\n")
 }

@@ -25,6 +25,7 @@ type Templates struct {
 	files  map[string]*source.File // by the template's name
 	own    map[string]bool         // templates that the lab has replaced or added
 	assets map[string][]byte       // other files, by name
+	worker []byte                  // the service worker without its list of files
 }
 
 // The files of a theme that have a meaning of their own.
@@ -58,6 +59,8 @@ func LoadTemplates(own fs.FS, ownPath string) (*Templates, source.List) {
 		t.assets[name] = joined(t.assets[name], t.assets[safetyFile])
 	}
 	delete(t.assets, safetyFile)
+	t.worker = t.assets[workerCode]
+	delete(t.assets, workerCode)
 
 	list = append(list, t.parse()...)
 	if list.Errors() > 0 {
