@@ -40,11 +40,12 @@
   const host = make('div', { id: 'Proof', class: 'proof-only' });
   const root = host.attachShadow({ mode: 'open' });
   const sheet = make('section', { class: 'sheet', role: 'alert', 'aria-label': 'What is wrong', hidden: true });
-  const margin = make('div', { class: 'margin', role: 'list', 'aria-label': 'To look at' });
+  const margin = make('div', { class: 'margin', role: 'list' });
+  const aside = make('aside', { 'aria-label': 'To look at', hidden: true }, margin);
   const panel = make('section', { class: 'panel', 'aria-label': 'Numbers', tabindex: '-1', hidden: true });
   const bar = make('nav', { class: 'bar', 'aria-label': 'Preview' });
   const spoken = make('p', { class: 'unseen', role: 'status' });
-  root.append(make('link', { rel: 'stylesheet', href: '/proof/live.css' }), sheet, margin, panel, bar, spoken);
+  root.append(make('link', { rel: 'stylesheet', href: '/proof/live.css' }), sheet, aside, panel, bar, spoken);
   document.body.append(host);
 
   const copy = (text, button) => {
@@ -97,7 +98,7 @@
         list.append(item);
       }
     }
-    sheet.replaceChildren(make('header', {}, make('h1', {}, title), below ? make('p', {}, below) : null, fold), list);
+    sheet.replaceChildren(make('div', { class: 'top' }, make('h1', {}, title), below ? make('p', {}, below) : null, fold), list);
   }
 
   // What is to be looked at, in the margin beside its place
@@ -120,7 +121,8 @@
   function paintMargin() {
     const notes = last ? last.notes : [];
     const main = document.querySelector('main');
-    if (!notes.length || !main) {
+    aside.hidden = !notes.length || !main;
+    if (aside.hidden) {
       document.body.style.paddingRight = '';
       return margin.replaceChildren();
     }

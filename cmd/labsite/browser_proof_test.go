@@ -1,0 +1,125 @@
+//go:build browser
+
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"labsite/render/proof"
+)
+
+// TestBrowserProof looks at what the preview lays over and beside a page, as at a page: on a
+// phone and on a desk, by day and in the dark, by the same rules of access, without a breach
+// of the page's policy, without a scroll in two directions.
+func TestBrowserProof(t *testing.T) {
+	const (
+		page  = "developing/one-shot-developer.md"
+		shown = "staff/developing/one-shot-developer.html"
+	)
+	states := []struct {
+		name string
+		edit func(text string) string
+		open string // what a writer does then
+		till string // what is there then, in the preview's own part
+	}{
+		{"what is wrong", func(text string) string {
+			return strings.NewReplacer("figures:\n", "figures:\n  odd: tnak * 2 ml\n").Replace(text)
+		}, "", `!root.querySelector('.sheet').hidden`},
+		{"what is to be looked at", func(text string) string { return text + "\nPour 300 ml of it.\n" },
+			`root.querySelectorAll('.dot').forEach((b) => b.click())`, `root.querySelector('.margin .words')`},
+		{"what a save changed", func(text string) string {
+			return strings.Replace(text, "value: 500 ml, from: 300 ml", "value: 750 ml, from: 300 ml", 1)
+		}, `[...root.querySelectorAll('.bar button')].find((b) => b.textContent.includes('changed')).click()`, `root.querySelector('.panel table')`},
+		{"how a number came about", func(text string) string { return text },
+			`document.querySelector('main .figure .q').click()`, `root.querySelector('.panel details')`},
+	}
+	raw, err := os.ReadFile(filepath.Join("..", "..", "content", filepath.FromSlash(page)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	inTabs(t, t.TempDir(), len(states), func(tab *tab, i int) {
+		state := states[i]
+		dir := filepath.Join(t.TempDir(), "content")
+		if err := os.CopyFS(dir, os.DirFS(filepath.Join("..", "..", "content"))); err != nil {
+			t.Error(err)
+			return
+		}
+		ctx, stop := context.WithCancel(t.Context())
+		p, list, err := proof.Start(ctx, proof.Options{Dir: dir, Today: time.Now()})
+		if p == nil {
+			stop()
+			t.Error(list, err)
+			return
+		}
+		ended := make(chan error, 1)
+		go func() { ended <- p.Serve(ctx) }()
+		defer func() {
+			must(t, chromedp.Do(tab.ctx, chromedp.Navigate("about:blank")))
+			stop()
+			if err := <-ended; err != nil {
+				t.Error(err)
+			}
+		}()
+		tab.server = strings.TrimSuffix(p.Address(), "/")
+		at := filepath.Join(dir, filepath.FromSlash(page))
+		for _, w := range windows {
+			if err := os.WriteFile(at, raw, 0o666); err != nil {
+				t.Error(err)
+				return
+			}
+			edited := false
+			tab.visit(t, p.Address()+shown, w, func(l look) {
+				add := func(text string) { t.Errorf("%s, %s: %s", state.name, l.name(), text) }
+				within := func(expression string) string {
+					return `(() => { const host = document.querySelector('#Proof'), root = host && host.shadowRoot; return !!(root && ` + expression + `); })()`
+				}
+				until := func(expression string) bool {
+					for began := time.Now(); !ask[bool](t, tab, within(expression)); time.Sleep(rest) {
+						if time.Since(began) > 15*time.Second {
+							add("never came true: " + expression)
+							return false
+						}
+					}
+					return true
+				}
+				if !edited {
+					edited = true
+					if !until(`!root.querySelector('.bar').textContent.includes('Waiting')`) {
+						return
+					}
+					if err := os.WriteFile(at, []byte(state.edit(string(raw))), 0o666); err != nil {
+						add(err.Error())
+						return
+					}
+					if state.open != "" {
+						if state.name == "what a save changed" && !until(`/[1-9]\d* numbers? changed/.test(root.querySelector('.bar').textContent)`) ||
+							state.name == "what is to be looked at" && !until(`root.querySelector('.margin .note')`) {
+							return
+						}
+						ask[bool](t, tab, within(`(`+state.open+`, true)`))
+					}
+				}
+				if !until(state.till) {
+					return
+				}
+				time.Sleep(4 * rest) // for what slides and fades
+				tab.tell(add)
+				faultsOfAccess(t, tab, allRules, add)
+				// axe-core asks for the style sheets again, which the page's policy refuses it
+				time.Sleep(rest)
+				tab.tell(func(string) {})
+				if wide := ask[int](t, tab, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
+					add(fmt.Sprintf("it is %d pixels wider than the window", wide))
+				}
+			}, func(text string) { t.Errorf("%s: %s", state.name, text) })
+		}
+	})
+}
