@@ -54,6 +54,7 @@ type Proof struct {
 	good     goodPages
 	awake    chan struct{} // there is work for the background
 	waiting  atomic.Int32  // requests that want the site now
+	asked    atomic.Int64  // when somebody wanted it last, in nanoseconds
 	updating sync.Mutex
 	change   change
 }
@@ -126,6 +127,9 @@ func (p *Proof) Serve(ctx context.Context) error {
 	return err
 }
 
+// pause is how long the background waits after somebody wanted a page.
+const pause = 250 * time.Millisecond
+
 // background works out the pages that nobody looks at, so that what is wrong with them and
 // which of their numbers changed is known; whoever waits for a page goes first.
 func (p *Proof) background(ctx context.Context) {
@@ -135,6 +139,15 @@ func (p *Proof) background(ctx context.Context) {
 		}
 		if p.waiting.Load() > 0 {
 			time.Sleep(time.Millisecond)
+			continue
+		}
+		if rest := pause - time.Since(time.Unix(0, p.asked.Load())); rest > 0 && !p.site.Load().Urgent() {
+			// while somebody writes or reads, the machine is theirs
+			select {
+			case <-ctx.Done():
+			case <-time.After(rest):
+			case <-p.awake:
+			}
 			continue
 		}
 		left, urgent := p.site.Load().WorkOne()
@@ -163,7 +176,11 @@ func (p *Proof) wake() {
 // now takes the site for somebody who waits.
 func (p *Proof) now(do func(s *site.Site)) {
 	p.waiting.Add(1)
-	defer p.waiting.Add(-1)
+	p.asked.Store(time.Now().UnixNano())
+	defer func() {
+		p.asked.Store(time.Now().UnixNano())
+		p.waiting.Add(-1)
+	}()
 	do(p.site.Load())
 }
 

@@ -195,8 +195,11 @@ func (s *Site) writer(a sheet.Audience, live bool) *renderer {
 	if o.writers == nil {
 		o.writers = map[sheet.Audience]*renderer{}
 	}
+	if o.navs[a] == nil {
+		o.navs[a] = map[string]*nav{}
+	}
 	if o.writers[who] == nil {
-		o.writers[who] = &renderer{site: s, audience: a, navs: map[string]*nav{}, preview: live}
+		o.writers[who] = &renderer{site: s, audience: a, navs: o.navs[a], preview: live}
 	}
 	return o.writers[who]
 }
@@ -242,13 +245,20 @@ func (s *Site) readAll() {
 // asked for of late: the entries hold the texts of all pages.
 const mostSearched = 1000
 
-// searchable makes the search entries of the pages that can be held in full.
+// searchable makes the search entries: of the whole site, or on a large one of the pages
+// that can be held in full.
 func (s *Site) searchable(r *renderer) []byte {
-	var pages []search.Page
-	for i, t := range s.Topics {
-		if i < mostSearched {
+	few := s.Topics[:min(len(s.Topics), mostSearched)]
+	for range 2 { // a page that is worked out may send another one back
+		for _, t := range few {
 			s.ready(t)
 		}
+	}
+	if len(few) == len(s.Topics) {
+		return r.entries()
+	}
+	var pages []search.Page
+	for _, t := range s.Topics {
 		if t.state.ready && t.shownTo(r.audience) {
 			pages = append(pages, r.entry(t))
 		}

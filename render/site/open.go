@@ -30,6 +30,7 @@ type opened struct {
 	version int
 	shelf   map[shelfKey]Answer
 	writers map[sheet.Audience]*renderer
+	navs    map[sheet.Audience]map[string]*nav // lists of sections, until folders change
 	stamps  map[string]stamp
 	changed *Numbers
 }
@@ -70,7 +71,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 		return nil, source.List{source.NoContent(dir, systemError(err)).AtFile(dir)}
 	}
 	s := newSite(root, opt)
-	o := &opened{root: root, needs: map[string]map[*Topic]bool{}, shelf: map[shelfKey]Answer{}, stamps: map[string]stamp{}}
+	o := &opened{root: root, needs: map[string]map[*Topic]bool{}, shelf: map[shelfKey]Answer{}, navs: map[sheet.Audience]map[string]*nav{}, stamps: map[string]stamp{}}
 	s.open = o
 	o.settings = s.gather(s.readSettings)
 	var paths []string
@@ -361,6 +362,7 @@ func sameHead(a, b *sheet.Sheet) bool {
 // arrangeAgain settles folders, and forgets the pages for which that changes anything.
 func (s *Site) arrangeAgain() {
 	s.open.turn()
+	clear(s.open.navs)
 	type standing struct {
 		staff bool
 		clash source.List
@@ -433,6 +435,13 @@ func (s *Site) WorkOne() (left, touched int) {
 	s.open.mu.Lock()
 	defer s.open.mu.Unlock()
 	return s.work(1), s.open.first
+}
+
+// Urgent tells whether pages wait that a change touched.
+func (s *Site) Urgent() bool {
+	s.open.mu.Lock()
+	defer s.open.mu.Unlock()
+	return s.open.first > 0
 }
 
 // Same tells whether a folder is the one that the site follows.

@@ -282,6 +282,9 @@ func (u *update) apply() {
 		}
 		trades = trades || path.Dir(p) == "formulary"
 	}
+	if theme || u.touched[sheet.SettingsFile] {
+		clear(o.navs)
+	}
 	if theme {
 		o.theme = s.gather(s.loadTheme)
 	}
