@@ -452,7 +452,29 @@
         card && card.querySelector('.card-code') ? 'The code leads to the tested values.' : '');
     }
 
+    // What is out of sight and takes long follows a moment later, one part after another,
+    // so that a finger on a button never waits for it. Where numbers are withdrawn nothing
+    // waits.
+    const slow = [...grids.map((g) => [g.figure, () => paintGrid(g)]), ...charts.map((c) => [c.figure, () => paintChart(c)])];
+    const owed = new Set();
+    let owing = 0;
+    function pay(all) {
+      clearTimeout(owing);
+      owing = 0;
+      for (const job of owed) {
+        owed.delete(job);
+        job();
+        if (!all) break;
+      }
+      if (owed.size) owing = setTimeout(pay, 0);
+    }
+    addEventListener('beforeprint', () => pay(true));
+
     function paint() {
+      const inSight = slow.map(([e]) => {
+        const box = e.getBoundingClientRect();
+        return box.bottom > -100 && box.top < innerHeight + 100;
+      });
       result = sheet.work();
       gone = troubles.size > 0 || strange.length > 0 || result.withdrawn;
       const restore = isTested();
@@ -463,9 +485,13 @@
       for (const [name, e] of values) write(e, troubles.has(name) ? 'not set' : result.given[name].shown);
       paintLimits();
       paintSteps();
-      grids.forEach(paintGrid);
       paintWorkings();
-      charts.forEach(paintChart);
+      slow.forEach(([, job], i) => {
+        owed.delete(job);
+        if (gone || inSight[i]) job();
+        else owed.add(job);
+      });
+      if (owed.size && !owing) owing = setTimeout(pay, 0);
       paintChanged();
       steads.forEach((e) => { e.hidden = !gone; });
       main.classList.toggle('no-numbers', gone);
@@ -521,9 +547,9 @@
     let lateWords = 0;
     function touch(now) {
       paint();
+      // a browser takes its time over an address
       clearTimeout(lateAddress);
-      if (now) address();
-      else lateAddress = setTimeout(address, 150);
+      lateAddress = setTimeout(address, now ? 30 : 150);
       clearTimeout(lateWords);
       lateWords = setTimeout(say, 700);
       if (now) for (const c of controls.values()) c.show();
@@ -746,6 +772,7 @@
       leaf,
     };
 
+    addEventListener('pagehide', () => { if (lateAddress) address(); });
     document.documentElement.classList.add('handed');
     sync();
     addEventListener('hashchange', () => {
