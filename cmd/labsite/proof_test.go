@@ -3,68 +3,92 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"io"
-	"net"
 	"net/http"
 	"os"
+	"path/filepath"
+	"regexp"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 )
 
-// The command says where it shows the pages, shows them, and lets go of its port when it is
-// ended, with a status of 0.
-func TestProofFromStartToEnd(t *testing.T) {
-	dir := t.TempDir()
-	files := map[string]string{"index.md": "---\ntitle: The front\naudience: customers\n---\n\nHere.\n"}
-	for p, text := range files {
-		if err := os.WriteFile(dir+"/"+p, []byte(text), 0o666); err != nil {
-			t.Fatal(err)
-		}
+// lines is an output that can be read while it is written.
+type lines struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (l *lines) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.Write(p)
+}
+
+func (l *lines) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.String()
+}
+
+// The preview says its address, answers there, and ends well when it is told to.
+func TestProofCommand(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "content")
+	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
+		t.Fatal(err)
 	}
-	for range 2 {
-		ctx, stop := context.WithCancel(t.Context())
-		defer stop()
-		out, in := io.Pipe()
-		var stderr bytes.Buffer
-		ended := make(chan int, 1)
-		go func() {
-			ended <- run(ctx, []string{"proof", "--from", dir, "--port", "0", "--json"}, in, &stderr)
-			in.Close()
-		}()
-		var told struct{ Address string }
-		if err := json.NewDecoder(out).Decode(&told); err != nil {
-			t.Fatal(err)
-		}
-		go io.Copy(io.Discard, out)
-		r, err := http.Get(told.Address + "customers/")
-		if err != nil {
-			t.Fatal(err)
-		}
-		body, _ := io.ReadAll(r.Body)
-		r.Body.Close()
-		if r.StatusCode != http.StatusOK || !strings.Contains(string(body), "The front") {
-			t.Errorf("status %d\n%s", r.StatusCode, body)
-		}
-		stop()
-		select {
-		case status := <-ended:
-			if status != good || stderr.Len() > 0 {
-				t.Errorf("status %d, and it said %q", status, stderr.String())
-			}
-		case <-time.After(20 * time.Second):
-			t.Fatal("it does not end")
-		}
-		// The port is free for whoever wants it next.
-		l, err := net.Listen("tcp", strings.Trim(strings.TrimPrefix(told.Address, "http:"), "/"))
-		if err != nil {
-			t.Fatal(err)
-		}
-		l.Close()
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	var out, errs lines
+	ended := make(chan int, 1)
+	go func() { ended <- run(ctx, []string{"proof", "--from", dir, "--port", "0"}, &out, &errs) }()
+	address := ""
+	for begun := time.Now(); address == "" && time.Since(begun) < 20*time.Second; time.Sleep(5 * time.Millisecond) {
+		address = regexp.MustCompile(`http://127\.0\.0\.1:\d+/`).FindString(out.String())
 	}
-	left, err := os.ReadDir(dir)
-	if err != nil || len(left) != len(files) {
-		t.Errorf("the content folder holds %v, %v", left, err)
+	if address == "" {
+		t.Fatalf("no address is printed: %s%s", out.String(), errs.String())
+	}
+	r, err := http.Get(address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	body, _ := io.ReadAll(r.Body)
+	r.Body.Close()
+	if r.StatusCode != http.StatusOK || !strings.Contains(string(body), "Preview, not published.") {
+		t.Errorf("the first page is answered %d:\n%.400s", r.StatusCode, body)
+	}
+	cancel()
+	select {
+	case status := <-ended:
+		if status != good {
+			t.Errorf("it ends with status %d: %s", status, errs.String())
+		}
+	case <-time.After(20 * time.Second):
+		t.Fatal("it does not end")
+	}
+	if _, err := http.Get(address); err == nil {
+		t.Error("the address is still answered")
+	}
+}
+
+// Wrong use is told before anything is served.
+func TestProofCommandUsedWrongly(t *testing.T) {
+	for _, x := range []struct {
+		args   []string
+		status int
+		says   string
+	}{
+		{[]string{"--audience", "visitors"}, wrongUse, "--audience is customers or staff"},
+		{[]string{"--editor", "edit"}, wrongUse, "--editor is an address with {file} in it"},
+		{[]string{"--from", "no-such-folder"}, wrong, "no-such-folder"},
+		{[]string{"more"}, wrongUse, ""},
+	} {
+		var out, errs bytes.Buffer
+		status := run(context.Background(), append([]string{"proof", "--port", "0"}, x.args...), &out, &errs)
+		if status != x.status || !strings.Contains(errs.String(), x.says) {
+			t.Errorf("proof %v ends with status %d and says %s", x.args, status, &errs)
+		}
 	}
 }
