@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -112,7 +113,18 @@ func (r *reader) results(want map[string]string) {
 // tap touches the middle of an element with a finger, or clicks it on a desk.
 func (r *reader) tap(selector string) {
 	r.t.Helper()
-	at := ask[[]float64](r.t, r.tab, fmt.Sprintf(`(e => { if (!e) return []; e.scrollIntoView({block: 'center', behavior: 'instant'}); const b = e.getBoundingClientRect(); return [b.left + b.width / 2, b.top + b.height / 2]; })(document.querySelector(%q))`, selector))
+	// where it is once the page has come to rest: scrolling back, or a table that is
+	// written anew, moves it
+	where := fmt.Sprintf(`(e => { if (!e) return []; e.scrollIntoView({block: 'center', behavior: 'instant'}); const b = e.getBoundingClientRect(); return [b.left + b.width / 2, b.top + b.height / 2]; })(document.querySelector(%q))`, selector)
+	at := ask[[]float64](r.t, r.tab, where)
+	for still := 0; still < 2; {
+		time.Sleep(40 * time.Millisecond)
+		if again := ask[[]float64](r.t, r.tab, where); slices.Equal(again, at) {
+			still++
+		} else {
+			at, still = again, 0
+		}
+	}
 	if len(at) != 2 {
 		r.t.Errorf("there is no %s to tap", selector)
 		return
