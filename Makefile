@@ -48,6 +48,8 @@ bench:
 ifeq ($(BENCH),)
 	$(GO) test -run '^$$' -bench '^(BenchmarkPage|BenchmarkEngine|BenchmarkCases)$$' ./recipes/formula
 	$(GO) test -run '^$$' -bench '^BenchmarkPublish$$' -benchtime 1x ./cmd/labsite
+	$(GO) test -run '^$$' -bench '^BenchmarkParity$$' -benchtime 10x ./render/site
+	$(GO) test -count=1 -tags browser -run '^TestMeasureChange$$' -v ./cmd/labsite
 else
 	$(GO) test -run '^$$' -bench '$(BENCH)' -benchmem ./...
 endif
