@@ -81,7 +81,11 @@
     const steps = all('#Steps .step');
     const totals = all('.steps-total .q');
     const workings = all('[data-working]');
-    const grids = all('figure.grid:not(.weighing)').map((figure) => ({ figure, name: figure.id.slice(6) }));
+    // tables as they came, to stand again at the tested values
+    const grids = all('figure.grid:not(.weighing)').map((figure) => ({
+      figure, name: figure.id.slice(6),
+      parts: ['thead', 'tbody'].map((n) => [n, figure.querySelector(n).cloneNode(true)]), reasons: all('p[id]', figure).map((p) => p.cloneNode(true)), tested: true,
+    }));
     const limits = document.getElementById('Limits') || home.appendChild(make('div', { class: 'limits', id: 'Limits' }));
     const piece = document.createElement('template');
     const htmlOf = (html) => {
@@ -99,6 +103,8 @@
       ...all('figure.grid > .wide').map((e) => stead(e, 'No numbers')),
       ...all('.workings').map((e) => stead(e, 'No results')),
     ];
+
+    const csvs = all('.grid-csv').map((e) => e.appendChild(make('span', { hidden: true }, ', at the tested values')));
 
     // The line that says what was changed, and the way back.
 
@@ -130,11 +136,12 @@
         if (restore && tested.has(e)) {
           text = tested.get(e).replace(/\u00a0/g, ' ').replace(/\u2212/g, '-');
         } else if (givenValue) {
-          if (!troubles.has(givenValue)) text = (number && !none && from.placed[number] || from.given[givenValue]).shown;
+          if (!troubles.has(givenValue)) text = (number && from.placed[number].shown !== null ? from.placed[number] : from.given[givenValue]).shown;
         } else if (!none && figure) {
           text = from.figures[figure].shown;
-        } else if (!none && number) {
-          text = from.placed[number].shown;
+        } else if (number && !Number.isNaN(from.placed[number].value)) {
+          // a given value stands where the page refuses as well
+          text = none && from === result && (troubles.size || strange.length) ? null : from.placed[number].shown;
         }
         write(e, text);
       }
@@ -231,7 +238,18 @@
         word.remove();
       }
     }
-    function paintGrid({ figure, name }) {
+    function paintGrid(own) {
+      const { figure, name } = own;
+      const isOwn = isTested();
+      if (isOwn && own.tested) return;
+      own.tested = isOwn;
+      if (isOwn) {
+        all('p[id]', figure).forEach((p) => p.remove());
+        for (const [n, part] of own.parts) figure.querySelector(n).replaceWith(part.cloneNode(true));
+        const into = figure.querySelector('.grid-key');
+        if (into) into.prepend(...own.reasons.map((p) => p.cloneNode(true)));
+        return;
+      }
       const rows = all('tbody tr', figure);
       const heads = all('thead tr:nth-child(2) th', figure);
       const key = figure.querySelector('.grid-key');
@@ -257,7 +275,8 @@
           const id = why.join(' ');
           let reason = reasons.get(id);
           if (!reason) {
-            const where = all('.q', th)[0].textContent + (grid.columns[j].text ? ', ' + grid.columns[j].text : '');
+            const run = runOf(name), at = (r, base) => titleOf(r[0]) + ' ' + set(sheet.show(r[0], base).shown);
+            const where = at(run.rows, row.base) + (run.columns ? ', ' + at(run.columns, grid.columns[j].base) : '');
             reasons.set(id, reason = { sign: signOf(reasons.size), why, from: c.result, count: 0, where });
           }
           reason.count++;
@@ -347,6 +366,12 @@
     const tone = (d, i, kind) => all('.chart-' + kind + '.chart-tone-' + (i % 6 + 1), d.svg);
     function paintChart(c) {
       const { spec } = c;
+      if (!spec.x || !spec.y) {
+        c.note.hidden = !gone && isTested();
+        c.note.textContent = gone ? 'No chart at these values.' : 'This chart is drawn at the tested values.';
+        for (const d of c.drawings) d.svg.classList.toggle('chart-gone', gone);
+        return;
+      }
       const unmoved = gone || sheet.changed().every((n) => n === spec.x || spec.lines && n === spec.lines.given);
       // Where nothing else was changed the lines are those that were drawn.
       let lines = null, fits = true;
@@ -494,6 +519,7 @@
       if (owed.size && !owing) owing = setTimeout(pay, 0);
       paintChanged();
       steads.forEach((e) => { e.hidden = !gone; });
+      csvs.forEach((e) => { e.hidden = restore; });
       main.classList.toggle('no-numbers', gone);
       for (const c of controls.values()) c.paint();
       document.dispatchEvent(new Event('hand'));

@@ -40,7 +40,7 @@ func (s *Site) leaf(t *Topic) *leaf {
 		for _, x := range texts {
 			for i := range x.bound {
 				if node, show, ok := placedBy(x.bound[i]); ok && (x.bound[i].kind == placesFormula || x.bound[i].hasShow) {
-					x.bound[i].placed = l.add(node, show)
+					x.bound[i].placed = l.add(node, show, x.bound[i].kind == placesGiven)
 				}
 			}
 		}
@@ -72,7 +72,7 @@ func (s *Site) leaf(t *Topic) *leaf {
 					continue
 				}
 				if node, ok = moved(node, base); ok {
-					l.elsewhere[keyOf(base, x)] = l.add(node, show)
+					l.elsewhere[keyOf(base, x)] = l.add(node, show, x.kind == placesGiven)
 				}
 			}
 		}
@@ -96,8 +96,8 @@ func settable(s *sheet.Sheet) bool {
 	return false
 }
 
-func (l *leaf) add(n *formula.Node, show quantity.Show) int {
-	l.placed = append(l.placed, script.Placed{Node: n, Show: show})
+func (l *leaf) add(n *formula.Node, show quantity.Show, given bool) int {
+	l.placed = append(l.placed, script.Placed{Node: n, Show: show, Given: given})
 	return len(l.placed)
 }
 

@@ -131,8 +131,8 @@ type leafRun struct {
 type leafChart struct {
 	Name    string   `json:"name"`
 	Caption string   `json:"caption,omitempty"` // HTML, where it places anything
-	X       string   `json:"x"`
-	Y       []string `json:"y"`
+	X       string   `json:"x,omitempty"`       // empty: lines across alone, which stay as tested
+	Y       []string `json:"y,omitempty"`
 	Lines   *leafRun `json:"lines,omitempty"`
 }
 
@@ -177,10 +177,13 @@ func (p *pager) leafView() leafView {
 		return out
 	}
 	for _, c := range t.Sheet.Charts {
-		if c.X == nil || len(c.Y) == 0 {
-			continue
+		if len(c.Y) == 0 && c.Limits == nil {
+			continue // measured points alone
 		}
-		x := leafChart{Name: c.Name, X: c.X.Name, Lines: run(c.Lines)}
+		x := leafChart{Name: c.Name, Lines: run(c.Lines)}
+		if c.X != nil {
+			x.X = c.X.Name
+		}
 		for _, f := range c.Y {
 			x.Y = append(x.Y, f.Name)
 		}

@@ -1,0 +1,76 @@
+//go:build browser
+
+package main
+
+import (
+	"strings"
+	"testing"
+	"time"
+)
+
+// TestBrowserEveryPage moves every control of every page of the staff's site and holds
+// what stands on the page to what was worked out, and to nothing where it is refused. In
+// the end the tested values stand again, letter by letter.
+func TestBrowserEveryPage(t *testing.T) {
+	dir := demoSite(t, "staff")
+	inTabs(t, dir, len(pagesOf(t, dir)), func(tab *tab, i int) {
+		name := pagesOf(t, dir)[i]
+		if name == missingPage {
+			return
+		}
+		r := &reader{tab, t, windows[0]}
+		r.open(r.fileURL(name))
+		if !r.is(`'hand' in window`) {
+			tab.tell(func(text string) { t.Errorf("%s: %s", name, text) })
+			return
+		}
+		faults := ask[[]string](t, tab, `(async () => {
+			const out = [], plain = (e) => e.textContent.replace(/\u00a0/g, ' ').replace(/\u2212/g, '-').trim();
+			const main = document.querySelector('main');
+			const rest = () => new Promise(f => setTimeout(f, 60));
+			const before = main.innerText;
+			const look = (when) => {
+				const r = hand.result;
+				for (const e of main.querySelectorAll('.q[data-figure]')) {
+					const want = hand.gone ? 'no number' : r.figures[e.dataset.figure].shown;
+					if (plain(e) !== want) out.push(when + ': ' + e.dataset.figure + ' says ' + plain(e) + ', not ' + want);
+				}
+				for (const e of main.querySelectorAll('.q[data-placed]')) {
+					const want = r.placed[e.dataset.placed].shown ?? 'no number';
+					if (!e.dataset.givenValue && !e.closest('.limit, .grid-key') && plain(e) !== want && when !== 'at first') out.push(when + ': placed ' + e.dataset.placed + ' says ' + plain(e) + ', not ' + want);
+				}
+				const seen = [...main.querySelectorAll('.figure-value .q, figure.grid td .q, .step-time .q, svg.chart-drawing')].filter(e => e.checkVisibility() && !e.classList.contains('q-none'));
+				if (hand.gone && seen.length) out.push(when + ': refused, and there still stands ' + plain(seen[0]).slice(0, 40));
+				if (hand.gone && !main.querySelector('#Limits .limit-refused')) out.push(when + ': refused without a reason');
+			};
+			look('at first');
+			for (const b of main.querySelectorAll('.hand-step, .hand-choice input')) {
+				for (let k = 0; k < (b.matches('.hand-step') ? 4 : 1); k++) {
+					b.click();
+					look((b.getAttribute('aria-label') || b.name) + ' ' + (k + 1));
+				}
+				await rest();
+			}
+			const back = document.querySelector('.back');
+			if (back && !back.hidden) back.click();
+			await rest();
+			await rest();
+			document.activeElement.blur();
+			if (document.querySelector('.hand-step, .hand-choice') && main.innerText !== before) {
+				const a = before.split('\n'), b = main.innerText.split('\n');
+				const i = a.findIndex((l, i) => l !== b[i]);
+				out.push('tested values again: ' + a[i] + ' | became | ' + b[i]);
+			}
+			return out.slice(0, 6);
+		})()`)
+		for _, f := range faults {
+			t.Errorf("%s: %s", name, f)
+		}
+		time.Sleep(rest)
+		tab.tell(func(text string) {
+			if !strings.Contains(text, "Throttling") {
+				t.Errorf("%s: %s", name, text)
+			}
+		})
+	})
+}
