@@ -301,8 +301,8 @@
           const p = make('p', { id: figure.id + '-' + r.sign }, make('sup', {}, r.sign), ' ');
           if (r.count > 1) p.append('For example at ' + r.where + ': ');
           const text = limitOf(r.why, r.from).querySelector('.limit-text');
-          const only = text.children.length === 1 && text.firstElementChild.localName === 'p' ? text.firstElementChild : text;
-          p.append(...only.childNodes);
+          const sole = text.children.length === 1 && text.firstElementChild.localName === 'p' ? text.firstElementChild : text;
+          p.append(...sole.childNodes);
           return p;
         }));
       }
