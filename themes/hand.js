@@ -406,14 +406,14 @@
         const [left, top, right, bottom] = d.plot;
         const part = (v, [low, high]) => (v - low) / (high - low);
         const across = (v) => left + part(v, d.x) * (right - left), up = (v) => bottom - part(v, d.y) * (bottom - top);
-        const one = (v) => Math.round(v * 10) / 10;
+        const tenth = (v) => Math.round(v * 10) / 10;
         if (lines) lines.full.forEach((line, i) => redraw(d, i, lines.differ[i] && fits ? line : null));
         if (!fits) continue;
         const px = across(axisValue(x)), py = up(axisValue(y));
         const own = d.svg.querySelector('.chart-own');
         if (!own || !Number.isFinite(px + py)) continue;
-        const to = (e, values) => e && Object.entries(values).forEach(([k, v]) => e.setAttribute(k, one(v)));
-        own.setAttribute('transform', 'translate(' + one(px) + ' ' + one(py) + ')');
+        const to = (e, values) => e && Object.entries(values).forEach(([k, v]) => e.setAttribute(k, tenth(v)));
+        own.setAttribute('transform', 'translate(' + tenth(px) + ' ' + tenth(py) + ')');
         to(d.svg.querySelector('.chart-own-down'), { x1: px, y1: py, x2: px, y2: bottom });
         to(d.svg.querySelector('.chart-own-left'), { x1: px, y1: py, x2: left, y2: py });
         // The label goes where the line does not: above to the right of one that falls.
@@ -436,7 +436,7 @@
             let pen = 'M';
             path.setAttribute('d', !line ? path.drawn : k ? 'M0 0' : line.map((p) => {
               if (!p) { pen = 'M'; return ''; }
-              const out = pen + one(across(p[0])) + ' ' + one(up(p[1]));
+              const out = pen + tenth(across(p[0])) + ' ' + tenth(up(p[1]));
               pen = 'L';
               return out;
             }).join('') || 'M0 0');
@@ -448,7 +448,7 @@
           name.at ??= [name.getAttribute('x'), name.getAttribute('y')];
           const last = line && line.filter(Boolean).pop();
           name.setAttribute('visibility', line && !last ? 'hidden' : 'visible');
-          name.setAttribute('y', last ? one(up(last[1]) + 5) : name.at[1]);
+          name.setAttribute('y', last ? tenth(up(last[1]) + 5) : name.at[1]);
         }
       }
     }

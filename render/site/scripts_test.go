@@ -37,6 +37,14 @@ func TestSlimScript(t *testing.T) {
 			t.Errorf("%q became %q, want %q", c.in, got, c.want)
 		}
 	}
+	for in, want := range map[string]string{
+		"a :is(b, c) > d { margin: 0 auto; }\n\n@media (min-width: 2rem) { e::before { content: \": ; }\"; } }": "a :is(b,c) > d{margin:0 auto}@media (min-width:2rem){e::before{content:\": ; }\"}}",
+		"f { width: calc(1rem + 2px); --g: ; }": "f{width:calc(1rem + 2px);--g:}",
+	} {
+		if got := string(slimStyle([]byte(in))); got != want {
+			t.Errorf("%q became %q, want %q", in, got, want)
+		}
+	}
 	// an engine reads the shortened runtime as it reads the whole one
 	if n := len(formulaRuntime()); n >= len(script.Runtime) || n < len(script.Runtime)*3/4 {
 		t.Errorf("of %d bytes %d are left", len(script.Runtime), n)
