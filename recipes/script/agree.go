@@ -286,7 +286,7 @@ func withoutNames(limits string) string {
 
 // mostAgreed is at how many of its checks' values a page's script is tried while a site is
 // published; the tests of this package try all cases of many pages.
-const mostAgreed = 6
+const mostAgreed = 4
 
 // Agree works the page out by its script, at its own values and at those of its first
 // checks, and reports where the script and Go differ.

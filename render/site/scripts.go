@@ -246,28 +246,25 @@ func (s *Site) Agree(ctx context.Context, a sheet.Audience) source.List {
 		defer mu.Unlock()
 		list = append(list, l...)
 	}
-	// not a sync.Pool, which forgets an engine whenever memory is swept
-	referees := make(chan *script.Referee, workers)
-	each(ctx, len(topics), func(i int) {
-		t := topics[i]
-		failed := func(err error) { report(source.List{source.ScriptFails(err.Error()).At(t.File.Span(0, 3))}) }
-		var referee *script.Referee
-		select {
-		case referee = <-referees:
-		default:
-			var err error
-			if referee, err = script.NewReferee(); err != nil {
-				failed(err)
+	// An engine takes as long to start as a few pages take to run, so a small site has one.
+	engines := min(workers, 1+len(topics)/32)
+	each(ctx, engines, func(k int) {
+		referee, err := script.NewReferee()
+		for i := k; i < len(topics); i += engines {
+			if ctx.Err() != nil {
 				return
 			}
+			t := topics[i]
+			var js []byte
+			if err == nil {
+				js, err = t.leaf.formulas(t)
+			}
+			if err != nil {
+				report(source.List{source.ScriptFails(err.Error()).At(t.File.Span(0, 3))})
+				return
+			}
+			report(referee.Agree(t.page(), js))
 		}
-		defer func() { referees <- referee }()
-		js, err := t.leaf.formulas(t)
-		if err != nil {
-			failed(err)
-			return
-		}
-		report(referee.Agree(t.page(), js))
 	})
 	return list.Sorted()
 }
