@@ -140,7 +140,12 @@ func (s *Site) write(a sheet.Audience, address string, live bool, list *source.L
 		return take(r.register())
 	case within(address, benchFolder):
 		s.readAll()
-		r.benchPages(put)
+		r.benchPages(func(name string, b []byte, l source.List) {
+			put(name, b, l)
+			if b != nil { // all are made at once, so all are kept
+				s.open.shelf[shelfKey{a, name, live}] = Answer{Bytes: b, List: l, Version: s.open.version}
+			}
+		})
 	case base == "index.html":
 		for _, f := range s.folders() {
 			if path.Join(f.Path, "index.html") == address && s.holds(f, a) {
@@ -159,9 +164,7 @@ func (s *Site) write(a sheet.Audience, address string, live bool, list *source.L
 	default:
 		for _, t := range s.besides(dir, base) {
 			if s.ready(t); t.shownTo(a) && t.Status() != sheet.Withdrawn {
-				if t.Folder.Index != t {
-					r.beside(t, put)
-				}
+				r.beside(t, put)
 				r.scripts(t, put)
 			}
 		}

@@ -55,6 +55,9 @@ func (s *Site) Render(ctx context.Context, a sheet.Audience) (map[string][]byte,
 				b, l := r.folder(f)
 				put(path.Join(f.Path, "index.html"), b, l)
 				if f.Index != nil && f.Index.shownTo(a) {
+					if f.Index.Status() == sheet.Approved {
+						r.beside(f.Index, put)
+					}
 					r.scripts(f.Index, put)
 				}
 			})
