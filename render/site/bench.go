@@ -234,7 +234,7 @@ func (r *renderer) outsidePage() ([]byte, source.List) {
 		rows = append(rows, []template.HTML{escaped(c.ID), escaped(c.What), foundHTML(c.Expected), foundHTML(c.Found), escaped(c.Deviation), mark, escaped(c.Source), escaped(c.Provenance)})
 	}
 	b.WriteString("<p>" + string(escaped(counting(len(rows), "check", "checks"))) + ", " + string(escaped(counting(off, "of them off", "of them off"))) + ".</p>\n")
-	table(&b, "Checks from outside", []string{"Row", "What", "Expected", "Found", "Off by", "", "Source", "How it was had"}, rows)
+	table(&b, "Checks from outside", []string{"Row", "What", "Expected", "Found", "Off by", "Result", "Source", "How it was had"}, rows)
 	v.Body = template.HTML(b.String())
 	out, l := r.site.templates.Page(&v)
 	return out, append(list, l...)
