@@ -16,7 +16,7 @@ import (
 
 // heaviest is what a guide may weigh with all its style sheets and scripts, compressed as
 // a server sends them.
-const heaviest = 60 * 1024
+const heaviest = 60_000
 
 // TestBrowserWeight weighs what a reader's phone loads for each guide.
 func TestBrowserWeight(t *testing.T) {
