@@ -27,12 +27,13 @@ var probe = (sheet, values) => {
 	if (values) sheet.base.splice(0, values.length, ...values);
 	else sheet.reset();
 	const w = sheet.work();
-	const flat = (values) => {
+	const flat = (list) => {
 		const out = [];
-		for (const k in values) out.push(values[k].shown, values[k].value, values[k].unit);
+		for (let i = 0; i < list.length; i++) out.push(list[i].shown, list[i].value, list[i].unit);
 		return out;
 	};
-	return [flat(w.given), flat(w.figures), flat(w.placed),
+	const figures = sheet.program.steps.filter((f) => f.use === undefined);
+	return [flat(sheet.given.map((g) => w.given[g.name])), flat(figures.map((f) => w.figures[f.name])), flat(w.placed),
 		w.limits.map((l) => (l.of ? l.of + "#" : "#") + l.index + l.kind).join(" "),
 		w.reasons.map((r) => (r.limit === null ? r.text : "#" + r.limit)).join("\n"),
 		w.failed.join(" "),
@@ -284,52 +285,57 @@ func withoutNames(limits string) string {
 	return strings.Join(words, " ")
 }
 
-// mostAgreed is at how many of its checks' values a page's script is tried while a site is
-// published; the tests of this package try all cases of many pages.
-const mostAgreed = 4
-
-// Agree works the page out by its script, at its own values and at those of its first
-// checks, and reports where the script and Go differ.
+// Agree works the page out by its script, at its own values and at those of every check,
+// and reports where the script and Go differ. The tests of this package try all cases of
+// many pages.
 func (r *Referee) Agree(p Page, js []byte) source.List {
-	at := p.Sheet.File.Span(0, 3)
 	trial, err := r.Load(js)
 	if err != nil {
-		return source.List{source.ScriptFails(err.Error()).At(at)}
+		return source.List{source.ScriptFails(err.Error()).At(p.start())}
 	}
-	try := func(settings []sheet.Setting) source.List {
+	run := p.Sheet.NewCase()
+	run.Work()
+	list := trial.agree(p, run, nil)
+	tried := map[string]bool{}
+	for _, c := range p.Sheet.Checks {
 		run := p.Sheet.NewCase()
-		var parts []string
-		for _, s := range settings {
+		for _, s := range c.At {
 			run.Set(s.Given, s.Base)
-			parts = append(parts, s.Text)
 		}
 		run.Work()
-		var values []float64
-		for _, g := range p.Sheet.Given {
-			if settings != nil {
-				values = append(values, run.Frame.V[g.Slot])
-			}
+		values := make([]float64, len(p.Sheet.Given))
+		own := true
+		for i, g := range p.Sheet.Given {
+			values[i] = run.Frame.V[g.Slot]
+			own = own && values[i] == g.Own
 		}
-		got, err := trial.At(values)
-		if err != nil {
-			return source.List{source.ScriptFails(err.Error()).At(at)}
-		}
-		if what, want, found := p.Differ(p.ByGo(run), got); what != "" {
-			where := "the page's own values"
-			if len(parts) > 0 {
-				where = strings.Join(parts, ", ")
-			}
-			return source.List{source.ScriptDiffers(what, where, want, found).At(at)}
-		}
-		return nil
-	}
-	list := try(nil)
-	tried := 0
-	for _, c := range p.Sheet.Checks {
-		if len(c.At) > 0 && tried < mostAgreed {
-			list = append(list, try(c.At)...)
-			tried++
+		if key := fmt.Sprint(values); !own && !tried[key] {
+			tried[key] = true
+			list = append(list, trial.agree(p, run, c.At, values...)...)
 		}
 	}
 	return list
+}
+
+func (p Page) start() source.Span { return p.Sheet.File.Span(0, 3) }
+
+// agree holds the script to one case that Go has worked.
+func (t *Trial) agree(p Page, run *sheet.Case, at []sheet.Setting, values ...float64) source.List {
+	got, err := t.At(values)
+	if err != nil {
+		return source.List{source.ScriptFails(err.Error()).At(p.start())}
+	}
+	what, want, found := p.Differ(p.ByGo(run), got)
+	if what == "" {
+		return nil
+	}
+	where := "the page's own values"
+	if len(at) > 0 {
+		var parts []string
+		for _, s := range at {
+			parts = append(parts, s.Text)
+		}
+		where = strings.Join(parts, ", ")
+	}
+	return source.List{source.ScriptDiffers(what, where, want, found).At(p.start())}
 }

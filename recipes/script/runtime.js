@@ -586,8 +586,10 @@ const stepDecimals = (text) => {
   return max(0, (point < 0 ? 0 : mantissa.length - point - 1) - Number(exponent));
 };
 const pow10 = [1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15];
+const decimalsOf = new Map();
 const multiple = (v, step, stepText) => {
-  const decimals = min(stepDecimals(stepText), 15);
+  let decimals = decimalsOf.get(stepText);
+  if (decimals === undefined) decimalsOf.set(stepText, decimals = min(stepDecimals(stepText), 15));
   return fixed(nearest(v / step) * whole(step * pow10[decimals]), decimals);
 };
 const significant = (v, count) => {
@@ -667,7 +669,13 @@ const usual = (base, unit) => {
 };
 
 // A show is [style, unit, step or more, step as written].
+// A show remembers what it wrote last: from one set of given values to the next most
+// values are the same.
 const format = (show, base) => {
+  if (!show.last || show.last[0] !== base) show.last = [base, formatted(show, base)];
+  return show.last[1];
+};
+const formatted = (show, base) => {
   const style = show[0], unit = show[1], step = show[2], stepText = show[3];
   if (base === 0) base = 0;
   switch (style) {
@@ -827,12 +835,9 @@ const ready = (spec) => {
 const shownGiven = (g, base) => {
   const s = format(g.show, base);
   if (g.show[0] === "truth" || g.show[0] === "choice") return s;
-  if (base === g.own) s.text = g.text;
-  else if (g.choices) {
-    const c = g.choices.find((c) => equal(c.base, base));
-    if (c && !c.ownUnit) s.text = c.text;
-  }
-  return s;
+  if (base === g.own) return { ...s, text: g.text };
+  const c = g.choices && g.choices.find((c) => equal(c.base, base));
+  return c && !c.ownUnit ? { ...s, text: c.text } : s;
 };
 
 // takes: recipes/sheet/uses.go
@@ -919,6 +924,15 @@ const prepare = (program) => {
 };
 
 // Process: recipes/sheet/process.go, steps.go
+// how long a time is as it is written, which is what a reader goes by
+const readBack = (text, exact) => {
+  try {
+    return read(text).base;
+  } catch (p) {
+    if (p instanceof Problem) return exact;
+    throw p;
+  }
+};
 const timed = (steps, s) => {
   const out = [];
   let total = 0;
@@ -929,21 +943,16 @@ const timed = (steps, s) => {
     }
     const v = attempt(step.work, s);
     if (typeof v !== "number" || v < 0) return null;
-    const { text } = format(step.show, v);
-    let length = v;
-    try {
-      length = read(text).base;
-    } catch (p) {
-      if (!(p instanceof Problem)) throw p;
-    }
+    const w = format(step.show, v);
+    if (w.length === undefined) w.length = readBack(w.text, v);
     const { drain = 0, first = 0, every = 0, turning = 0 } = step;
-    const moments = [], end = length - drain;
+    const { length } = w, moments = [], end = length - drain;
     for (let k = 1; every > 0 && moments.length < 1000; k++) {
       const at = k * every;
       if (!lessOrEqual(at + turning, end) || lessOrEqual(end, at)) break;
       if (!less(at, first)) moments.push(at);
     }
-    out.push({ shown: text, length, start: total, pour: max(0, end), moments });
+    out.push({ shown: w.text, length, start: total, pour: max(0, end), moments });
     total += length;
   }
   return out.length ? { steps: out, total } : null;

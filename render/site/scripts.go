@@ -247,7 +247,7 @@ func (s *Site) Agree(ctx context.Context, a sheet.Audience) source.List {
 		list = append(list, l...)
 	}
 	// An engine takes as long to start as a few pages take to run, so a small site has one.
-	engines := min(workers, 1+len(topics)/32)
+	engines := min(workers, 1+len(topics)/16)
 	each(ctx, engines, func(k int) {
 		referee, err := script.NewReferee()
 		for i := k; i < len(topics); i += engines {
