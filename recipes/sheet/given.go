@@ -214,7 +214,7 @@ func (d *decoder) chosen(g *Given, values []quantity.Value, at *value) {
 			return
 		}
 	}
-	d.report(source.NotAChoice(q.Text, "", texts(values)), at.Span)
+	d.report(source.NotAChoiceOf(g.Name, q.Text, "", texts(values)), at.Span)
 }
 
 // columnChoices takes the distinct values of a data column as the choices.
@@ -297,7 +297,7 @@ func (d *decoder) words(g *Given, words []string, items []*value, at *value) {
 			return
 		}
 	}
-	d.report(source.NotAChoice(text, source.Nearest(text, words), words), at.Span)
+	d.report(source.NotAChoiceOf(g.Name, text, source.Nearest(text, words), words), at.Span)
 }
 
 // Set reads a value for the given as somebody wrote it, in any unit of its kind, and
@@ -322,7 +322,7 @@ func (g *Given) Set(text string) (float64, *quantity.Trouble) {
 				return float64(i), nil
 			}
 		}
-		return whole(source.NotAChoice(text, source.Nearest(text, g.Words), g.Words))
+		return whole(source.NotAChoiceOf(g.Name, text, source.Nearest(text, g.Words), g.Words))
 	}
 	q, t := quantity.Parse(text)
 	if t != nil {
@@ -348,7 +348,7 @@ func (g *Given) hold(q quantity.Value) (float64, *quantity.Trouble) {
 				return c.Base, nil
 			}
 		}
-		return whole(source.NotAChoice(q.Text, "", texts(g.Choices)))
+		return whole(source.NotAChoiceOf(g.Name, q.Text, "", texts(g.Choices)))
 	}
 	if g.From == nil {
 		if !quantity.Equal(q.Base, g.Own) {

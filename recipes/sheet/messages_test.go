@@ -156,6 +156,7 @@ var examples = []string{
 	"given:\n  x: {value: ⟦outside-own-range|5 ml⟧, from: 6 ml, to: 9 ml}",
 	"given:\n  x: {value: 5 ml, choices: ⟦no-choices|[⟧]}",
 	"given:\n  x: {value: 5 ml, choices: [5 ml, ⟦choice-twice|5 ml⟧]}",
+	"given:\n  x: {value: ⟦not-a-choice|7 ml⟧, choices: [5 ml, 6 ml]}",
 	"given:\n  x: {value: 5, from: 1, to: 9}\nchecks:\n  - at: {x: ⟦out-of-range|10⟧}\n    expect: refused\n    source: from memory",
 	"given:\n  x: {value: 5, from: 1, to: 9}\nchecks:\n  - at: {x: ⟦whole-only|1.5⟧}\n    expect: refused\n    source: from memory",
 	"given:\n  x: 5\nchecks:\n  - at: {x: ⟦given-fixed|6⟧}\n    expect: refused\n    source: from memory",

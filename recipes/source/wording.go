@@ -681,11 +681,20 @@ func TextBeside() Problem {
 
 // NotAChoice is said of a text that is none of a given's choices.
 func NotAChoice(text, nearest string, choices []string) Problem {
+	return fault("not-a-choice", fmt.Sprintf("%q is none of the choices", text), choicesAre(nearest, choices))
+}
+
+// NotAChoiceOf is NotAChoice where the place does not show which given is meant.
+func NotAChoiceOf(given, text, nearest string, choices []string) Problem {
+	return fault("not-a-choice", fmt.Sprintf("%q is none of the choices of %s", text, given), choicesAre(nearest, choices))
+}
+
+func choicesAre(nearest string, choices []string) string {
 	hint := "The choices are " + listed(choices) + "."
 	if nearest != "" {
 		hint = fmt.Sprintf("Did you mean %q? %s", nearest, hint)
 	}
-	return fault("not-a-choice", fmt.Sprintf("%q is none of the choices", text), hint)
+	return hint
 }
 
 func listed(words []string) string {
