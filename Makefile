@@ -46,7 +46,7 @@ checks:
 BENCH ?=
 bench:
 ifeq ($(BENCH),)
-	$(GO) test -run '^$$' -bench '^(BenchmarkPage|BenchmarkEngine|BenchmarkCases)$$' ./recipes/formula
+	$(GO) test -run '^$$' -bench '^(BenchmarkPage|BenchmarkFormulas|BenchmarkEngine|BenchmarkCases)$$' ./recipes/formula
 	$(GO) test -run '^$$' -bench '^BenchmarkPublish$$' -benchtime 1x ./cmd/labsite
 	$(GO) test -run '^$$' -bench '^BenchmarkParity$$' -benchtime 10x ./render/site
 	$(GO) test -count=1 -tags browser -run '^TestMeasureChange$$' -v ./cmd/labsite

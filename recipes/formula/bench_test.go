@@ -7,6 +7,7 @@ import (
 
 	"github.com/expr-lang/expr"
 
+	"labsite/recipes/formula"
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
 )
@@ -83,6 +84,36 @@ func BenchmarkPage(b *testing.B) {
 		s := page(b)
 		c := s.NewCase()
 		c.Work()
+		n++
+	}
+	mine := float64(b.Elapsed()) / float64(n)
+	start := time.Now()
+	for range n {
+		engine(b)
+	}
+	b.ReportMetric(mine/(float64(time.Since(start))/float64(n)), "×engine")
+}
+
+// BenchmarkFormulas reads the same ten formulas, infers their kinds and works them out
+// once, without the file around them: what the language costs beside the engine that
+// parses it.
+func BenchmarkFormulas(b *testing.B) {
+	b.ReportAllocs()
+	s := page(b)
+	c := s.NewCase()
+	n := 0
+	for b.Loop() {
+		for _, f := range s.Sorted {
+			read, list := formula.Parse(f.Text.Text, nil)
+			if len(list) > 0 {
+				b.Fatal(list)
+			}
+			node, list := formula.Infer(read, s.Scope())
+			if len(list) > 0 {
+				b.Fatal(list)
+			}
+			c.Frame.V[f.Slot] = node.Eval(&c.Frame)
+		}
 		n++
 	}
 	mine := float64(b.Elapsed()) / float64(n)
