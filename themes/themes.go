@@ -16,7 +16,8 @@ package themes
 
 import "embed"
 
-// Files are the files of the built-in theme, without folders.
+// Files are the files of the built-in theme. Its one folder, hand, holds the parts of
+// hand.js; a lab's own hand.js replaces all of them.
 //
-//go:embed *.html *.css *.js *.svg
+//go:embed *.html *.css *.js *.svg hand/*.js
 var Files embed.FS

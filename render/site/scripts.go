@@ -17,6 +17,7 @@ import (
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
 	"labsite/render/markdown"
+	"labsite/themes"
 )
 
 // Files of the scripts. Those of the theme are its assets.
@@ -27,6 +28,25 @@ const (
 	processFile = "process.js" // run sheet
 	measureFile = "measure.js" // metric and US units
 )
+
+// handFile is written in parts, a file an idea, in the theme's folder handFolder: readers
+// load one script, whose parts share the names outside their functions.
+const handFolder = "hand"
+
+var handParts = []string{"page.js", "texts.js", "steps.js", "tables.js", "charts.js", "address.js", "controls.js", "start.js"}
+
+// handScript joins the parts, in a function that keeps their names from other scripts.
+func handScript() ([]byte, error) {
+	out := []byte("(function () {\n'use strict';\n")
+	for _, name := range handParts {
+		b, err := themes.Files.ReadFile(path.Join(handFolder, name))
+		if err != nil {
+			return nil, err
+		}
+		out = append(append(out, b...), '\n')
+	}
+	return append(out, "})();\n"...), nil
+}
 
 // scriptAddress is where a page's own script stands, beside it.
 func scriptAddress(t *Topic) string {

@@ -69,6 +69,11 @@ func TestSlimScript(t *testing.T) {
 // one, which no other name has.
 func TestSlimScriptsOfTheTheme(t *testing.T) {
 	scripts := map[string][]byte{runtimeFile: script.Runtime}
+	scripts[handFile], _ = handScript()
+	parts, _ := themes.Files.ReadDir(handFolder)
+	if len(parts) != len(handParts) {
+		t.Errorf("of %d parts of %s %d are joined", len(parts), handFile, len(handParts))
+	}
 	entries, err := themes.Files.ReadDir(".")
 	if err != nil {
 		t.Fatal(err)

@@ -1,0 +1,186 @@
+// One control. show() writes the value that stands into its fields, paint() only what
+// follows it; a field that is being typed in is left alone.
+
+function control(g) {
+  const row = home.querySelector('.setting[data-given="' + g.name + '"]');
+  if (!row) return;
+  const title = row.querySelector('dt');
+  title.id = 'Set-' + g.name;
+  const range = row.querySelector('.setting-range');
+  const trouble = make('p', { class: 'hand-trouble', id: 'Trouble-' + g.name, hidden: true });
+  const was = make('p', { class: 'hand-tested', hidden: true });
+  const box = make('dd', { class: 'hand' });
+  if (range) range.id = 'Range-' + g.name;
+  const about = (range && !g.choices ? range.id + ' ' : '') + trouble.id;
+  const c = { row, show() {}, focus() {} };
+  const accept = () => {
+    troubles.delete(g.name);
+    strange = [];
+  };
+  const refuse = (text, problem) => troubles.set(g.name, { text, problem });
+  const set1 = (r, text) => r.ok ? accept() : refuse(text, r.problem);
+
+  if (g.choices) {
+    const short = g.choices.length <= 6 && g.choices.reduce((n, x) => n + x.text.length + 3, 0) < 64;
+    if (short) {
+      const group = make('div', { class: 'hand-choices', role: 'radiogroup', 'aria-labelledby': title.id, 'aria-describedby': trouble.id });
+      const inputs = g.choices.map((x) => {
+        const input = make('input', { type: 'radio', name: 'Set-' + g.name, value: x.base, autocomplete: 'off' });
+        input.addEventListener('change', () => {
+          set1(sheet.put(g.name, x.base), x.text);
+          touch(true);
+        });
+        group.append(make('label', { class: 'hand-choice' }, input, make('span', {}, span(x.text))));
+        return input;
+      });
+      box.append(group);
+      c.show = () => inputs.forEach((i) => { i.checked = !troubles.has(g.name) && Number(i.value) === sheet.get(g.name).base; });
+      c.focus = () => (inputs.find((i) => i.checked) || inputs[0]).focus();
+      c.lock = (on) => inputs.forEach((i) => { i.disabled = on; });
+    } else {
+      const list = make('select', { class: 'hand-list', 'aria-labelledby': title.id, 'aria-describedby': trouble.id, autocomplete: 'off' });
+      list.append(...g.choices.map((x) => make('option', { value: x.base }, set(x.text))));
+      list.addEventListener('change', () => {
+        set1(sheet.put(g.name, Number(list.value)), list.value);
+        touch(true);
+      });
+      box.append(list);
+      c.show = () => {
+        list.value = '';
+        if (!troubles.has(g.name)) list.value = String(sheet.get(g.name).base);
+      };
+      c.focus = () => list.focus();
+      c.lock = (on) => { list.disabled = on; };
+    }
+  } else {
+    const field = make('input', { class: 'hand-field', type: 'text', autocomplete: 'off', autocapitalize: 'none', autocorrect: 'off', spellcheck: 'false',
+      enterkeyhint: 'done', inputmode: g.unit ? 'text' : g.whole ? 'numeric' : 'decimal', 'aria-labelledby': title.id, 'aria-describedby': about });
+    const step = (sign, word, by) => {
+      const b = make('button', { type: 'button', class: 'hand-step', 'aria-label': word + ': ' + title.textContent }, sign);
+      const go = () => {
+        set1(sheet.move(g.name, by), field.value);
+        touch(true);
+      };
+      let wait = 0, ran = false;
+      const stop = () => clearTimeout(wait);
+      const again = () => {
+        ran = true;
+        go();
+        wait = setTimeout(again, 130);
+      };
+      b.addEventListener('pointerdown', (e) => {
+        ran = false;
+        if (e.button === 0 && !b.disabled) wait = setTimeout(again, 500);
+      });
+      ['pointerup', 'pointerleave', 'pointercancel', 'blur'].forEach((n) => b.addEventListener(n, stop));
+      b.addEventListener('contextmenu', (e) => e.preventDefault());
+      b.addEventListener('click', () => {
+        stop();
+        if (!ran) go();
+        ran = false;
+      });
+      return b;
+    };
+    const less = step('\u2212', 'Less', -1), more = step('+', 'More', 1);
+    const line = make('div', { class: 'hand-line' }, less, field, more);
+    box.append(line);
+    const stops = sheet.values(g.name);
+    let slide = null;
+    if (stops.length > 2 && stops.length <= 60) {
+      slide = make('input', { class: 'hand-slide', type: 'range', min: 0, max: stops.length - 1, step: 1, autocomplete: 'off', 'aria-labelledby': title.id });
+      slide.addEventListener('input', () => {
+        set1(sheet.put(g.name, stops[slide.value]), field.value);
+        touch();
+        c.show();
+      });
+      slide.addEventListener('change', () => touch(true));
+      box.append(slide);
+    }
+    // What is typed counts at once: a field and a figure never disagree.
+    let typing = false;
+    const type = () => {
+      typing = true;
+      const text = globalThis.measure ? globalThis.measure.typed(field.value, sheet.get(g.name).shown) : field.value;
+      set1(sheet.set(g.name, text), field.value);
+      touch();
+      if (slide) slideTo();
+    };
+    const done = () => {
+      if (!typing) return;
+      typing = false;
+      touch(true);
+    };
+    field.addEventListener('input', type);
+    field.addEventListener('change', done);
+    field.addEventListener('blur', done);
+    field.addEventListener('focus', () => field.select());
+    field.addEventListener('keydown', (e) => {
+      if (e.isComposing || e.altKey || e.ctrlKey || e.metaKey) return;
+      if (e.key === 'ArrowUp' || e.key === 'ArrowDown') {
+        e.preventDefault();
+        typing = false;
+        set1(sheet.move(g.name, e.key === 'ArrowUp' ? 1 : -1), field.value);
+        touch(true);
+      } else if (e.key === 'Enter') {
+        e.preventDefault();
+        done();
+        field.select();
+      } else if (e.key === 'Escape' && troubles.has(g.name)) {
+        typing = false;
+        accept();
+        touch(true);
+      }
+    });
+    const slideTo = () => {
+      const base = sheet.get(g.name).base;
+      let best = 0;
+      stops.forEach((v, i) => { if (Math.abs(v - base) < Math.abs(stops[best] - base)) best = i; });
+      slide.value = best;
+      slide.setAttribute('aria-valuetext', sheet.get(g.name).shown);
+    };
+    c.show = () => {
+      if (typing) return;
+      const t = troubles.get(g.name);
+      const text = t ? t.text : sheet.get(g.name).text;
+      field.value = !t && globalThis.measure ? globalThis.measure.field(text) : text;
+      if (slide) slideTo();
+    };
+    c.focus = () => field.focus();
+    c.lock = (on) => [field, less, more, slide].forEach((e) => { if (e) e.disabled = on; });
+    c.ends = () => {
+      const { base } = sheet.get(g.name), bad = troubles.has(g.name);
+      less.setAttribute('aria-disabled', !bad && base <= g.from.base);
+      more.setAttribute('aria-disabled', !bad && base >= g.to.base);
+      field.setAttribute('aria-invalid', bad);
+    };
+  }
+  box.append(trouble, was);
+  title.after(box);
+  row.classList.add('handled');
+  c.paint = () => {
+    const t = troubles.get(g.name);
+    const offers = t && t.problem.offers || [];
+    const words = !t ? '' : offers.length ? capital(t.problem.message) + '. Which is meant? ' : sentence(t.problem);
+    if (trouble.dataset.words !== words) {
+      trouble.dataset.words = words;
+      trouble.hidden = !t;
+      trouble.replaceChildren(words, ...offers.map((offer) => {
+        const b = make('button', { type: 'button', class: 'button hand-offer' }, set(offer));
+        b.addEventListener('click', () => {
+          set1(sheet.set(g.name, offer), offer);
+          touch(true);
+          c.focus();
+        });
+        return b;
+      }));
+    }
+    const own = !t && sheet.get(g.name).own;
+    // a value shown in other units stands here as it is worked with
+    const now = !t && globalThis.measure && !g.choices && globalThis.measure.converted(sheet.get(g.name).shown) ? 'Set to ' + set(sheet.get(g.name).shown) + (own ? ', as tested' : '. ') : '';
+    was.hidden = own && !now;
+    was.textContent = now + (own ? '' : 'Tested at ' + set(g.text));
+    row.classList.toggle('set-otherwise', !own);
+    if (c.ends) c.ends();
+  };
+  controls.set(g.name, c);
+}

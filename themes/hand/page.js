@@ -1,0 +1,63 @@
+/* What makes a page compute in the reader's hand: controls for the given values, and
+   everything that follows them. Formulas, reading and showing are the runtime's (labsite,
+   figures.js) and the page's own (NAME.figures.js); nothing is worked out here.
+
+   The files of this folder are one script, hand.js, and share the names declared outside
+   their functions (render/site/scripts.go says in which order). This one holds what stands
+   on the page and what has been set; start.js, the last, sets all going.
+
+   What the controls show is what is computed. A value that is refused withdraws every
+   figure; a number that does not belong to the values set stands nowhere, on paper
+   neither. The values set stand in the address, after # on a page and after ? on a card,
+   whose # is the size of its sheet.
+
+   globalThis.hand is for the other scripts: hand.sheet, hand.result (of the last
+   painting), hand.gone, hand.settings(), hand.take(settings), hand.lock(why), and the
+   event "hand" on the document after each painting. */
+
+const leaf = globalThis.labsitePage, runtime = globalThis.labsite;
+const main = document.querySelector('main');
+const card = document.querySelector('main.card');
+const home = document.getElementById('Given');
+
+// What has been set. sheet is the runtime's; result what it worked out last, gone whether
+// no number may stand; locked is why nothing can be changed, or "".
+let sheet, result, gone = false, locked = '';
+const troubles = new Map(); // name: {text, problem}, of a field or the address
+let strange = []; // problems of the address that belong to no field
+const controls = new Map();
+const forgive = () => {
+  troubles.clear();
+  strange = [];
+};
+const isTested = () => !troubles.size && !strange.length && !sheet.changed().length;
+
+const all = (selector, from = main) => [...from.querySelectorAll(selector)];
+const make = (name, attributes = {}, ...children) => {
+  const e = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) {
+    if (value === true) e.setAttribute(key, '');
+    else if (value !== false && value != null) e.setAttribute(key, value);
+  }
+  e.append(...children);
+  return e;
+};
+
+// A quantity as pages set it: a real minus, and blanks that do not break but between
+// the parts of a duration.
+const set = (text) => text.split(' ').map((part, i, parts) =>
+  (!i ? '' : i % 2 === 0 && /^(days?|h|min)$/.test(parts[i - 1]) ? ' ' : '\u00a0') + part.replace(/^-(?=.)/, '\u2212')).join('');
+const written = new WeakMap();
+const write = (span, text) => {
+  if (written.get(span) === text) return;
+  written.set(span, text);
+  span.classList.toggle('q-none', text === null);
+  if (globalThis.measure) globalThis.measure.write(span, text === null ? 'no number' : text);
+  else span.textContent = text === null ? 'no number' : set(text);
+};
+const span = (text) => {
+  const e = make('span', { class: 'q' });
+  write(e, text);
+  return e;
+};
+const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
