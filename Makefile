@@ -21,7 +21,7 @@ help:
 
 test: tools tidy
 	$(GO) test -count=1 ./...
-	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite ./render/proof
+	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./recipes/script ./cmd/labsite ./render/proof
 
 quick:
 	$(GO) test ./...
@@ -30,14 +30,14 @@ quick:
 # laid by npm are not read.
 tidy:
 	$(GO) vet ./...
-	$(GO) vet -tags browser ./cmd/labsite ./render/proof
+	$(GO) vet -tags browser ./recipes/script ./cmd/labsite ./render/proof
 	GOOS=windows $(GO) vet ./cmd/... ./render/publish ./render/proof
 	GOOS=darwin $(GO) vet ./cmd/... ./render/publish ./render/proof
 	@unformatted=$$(git ls-files -co --exclude-standard '*.go' | xargs gofmt -l); \
 	if [ -n "$$unformatted" ]; then echo "gofmt would change: $$unformatted"; exit 1; fi
 
 browser: tools
-	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./cmd/labsite ./render/proof
+	$(GO) test -count=1 -tags browser -run '^TestBrowser' -v ./recipes/script ./cmd/labsite ./render/proof
 
 # Values from standards, handbooks and worked examples, held to the bench formulas.
 checks:

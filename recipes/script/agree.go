@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 
 	"github.com/dop251/goja"
 
@@ -15,10 +14,14 @@ import (
 	"labsite/recipes/source"
 )
 
-// program is the runtime and the probe, compiled once for all engines.
-var program = sync.OnceValues(func() (*goja.Program, error) {
-	return goja.Compile("labsite.js", string(Runtime)+probe, true)
-})
+// Engine is a runtime as it is published, with the probe, compiled once for all referees.
+type Engine struct{ program *goja.Program }
+
+// Compile reads a runtime: Runtime itself, or the same with names and blanks left out.
+func Compile(runtime []byte) (Engine, error) {
+	p, err := goja.Compile("labsite.js", string(runtime)+probe, true)
+	return Engine{p}, err
+}
 
 // probe gives what a sheet works out at some given values, as plain lists: Agree would
 // spend most of its time on taking objects apart.
@@ -50,14 +53,10 @@ type Referee struct {
 	probe goja.Callable
 }
 
-// NewReferee starts an engine with the runtime in it.
-func NewReferee() (*Referee, error) {
-	p, err := program()
-	if err != nil {
-		return nil, err
-	}
+// Referee starts the engine.
+func (e Engine) Referee() (*Referee, error) {
 	vm := goja.New()
-	if _, err := vm.RunProgram(p); err != nil {
+	if _, err := vm.RunProgram(e.program); err != nil {
 		return nil, err
 	}
 	call, ok := goja.AssertFunction(vm.Get("probe"))

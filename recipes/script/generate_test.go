@@ -301,7 +301,16 @@ var dataFiles = []string{
 func TestGenerated(t *testing.T) {
 	t.Parallel()
 	r := referee(t)
-	pages, cases, refused := 0, 0, 0
+	pages, cases, refused := generated(t, func(t failer, p Page) (int, int) { return compare(t, r, p, max(1, enough()/1000)) })
+	if !t.Failed() && os.Getenv("LABSITE_CASES") == "" && cases < 10_000 {
+		t.Errorf("only %d cases", cases)
+	}
+	t.Logf("%d pages, %d cases, %d of them refused", pages, cases, refused)
+}
+
+// generated writes pages at random and has each compared.
+func generated(t *testing.T, compare func(failer, Page) (cases, refused int)) (pages, cases, refused int) {
+	t.Helper()
 	one := func(rt *rapid.T) {
 		g := &generator{t: rt, data: rapid.Bool().Draw(rt, "data")}
 		files := append([]string{}, dataFiles...)
@@ -329,15 +338,12 @@ func TestGenerated(t *testing.T) {
 		for _, f := range s.Sorted[:min(1, len(s.Sorted))] {
 			p.Placed = append(p.Placed, Placed{Node: f.Node, Show: f.Show})
 		}
-		c, n := compare(rt, r, p, max(1, enough()*6/1000))
+		c, n := compare(rt, p)
 		pages, cases, refused = pages+1, cases+c, refused+n
 	}
 	rapid.Check(t, func(rt *rapid.T) {
 		one(rt)
 		one(rt)
 	})
-	if !t.Failed() && os.Getenv("LABSITE_CASES") == "" && cases < 60_000 {
-		t.Errorf("only %d cases", cases)
-	}
-	t.Logf("%d pages, %d cases, %d of them refused", pages, cases, refused)
+	return pages, cases, refused
 }

@@ -2,26 +2,34 @@ package script
 
 import (
 	"fmt"
+	"math"
 	"os"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"labsite/recipes/sheet"
 )
 
+var compiled = sync.OnceValues(func() (Engine, error) { return Compile(Runtime) })
+
 // referee starts an engine for a test.
 func referee(t testing.TB) *Referee {
 	t.Helper()
-	r, err := NewReferee()
+	engine, err := compiled()
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := engine.Referee()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return r
 }
 
-// enough is how many cases of all pages together are compared: some 100,000, or what
-// LABSITE_CASES says; most are of generated pages, a third are values of TestShowing.
+// enough is how many cases are compared beside those of the demo: some 20,000 of generated
+// pages for 100,000, and values of TestShowing, or more where LABSITE_CASES says so.
 func enough() int {
 	if n, err := strconv.Atoi(os.Getenv("LABSITE_CASES")); err == nil && n > 0 {
 		return n
@@ -37,6 +45,40 @@ type failer interface {
 	Errorf(format string, args ...any)
 }
 
+// eachOf gives a page's cases, most of them at most, each a list of its own.
+func eachOf(s *sheet.Sheet, most int, try func(values []float64) bool) {
+	run := s.NewCase()
+	n := 0
+	s.EachCase(run, func() bool { n++; return true })
+	stride := 1
+	if n > most {
+		stride = (n + most - 1) / most
+	}
+	n = 0
+	s.EachCase(run, func() bool {
+		n++
+		// scattered, so that no given is always met at the same value
+		if stride > 1 && n > 1 && uint32(n)*2654435761>>8%uint32(stride) != 0 {
+			return true
+		}
+		values := make([]float64, len(s.Given))
+		for i, g := range s.Given {
+			values[i] = run.Frame.V[g.Slot]
+		}
+		return try(values)
+	})
+}
+
+// caseAt is worked afresh: what an earlier case left behind is no part of the outcome.
+func caseAt(s *sheet.Sheet, values []float64) *sheet.Case {
+	c := s.NewCase()
+	for i, g := range s.Given {
+		c.Set(g, values[i])
+	}
+	c.Work()
+	return c
+}
+
 // compare holds the page's script to Go over its cases, most of them at most.
 func compare(t failer, r *Referee, p Page, most int) (cases, refused int) {
 	t.Helper()
@@ -48,27 +90,8 @@ func compare(t failer, r *Referee, p Page, most int) (cases, refused int) {
 	if err != nil {
 		t.Fatalf("%v\n%s", err, js)
 	}
-	values := make([]float64, len(p.Sheet.Given))
-	run := p.Sheet.NewCase()
-	n := 0
-	p.Sheet.EachCase(run, func() bool { n++; return true })
-	stride := (n + most - 1) / most
-	n = 0
-	p.Sheet.EachCase(run, func() bool {
-		n++
-		// scattered, so that no given is always met at the same value
-		if stride > 1 && n > 1 && uint32(n)*2654435761>>8%uint32(stride) != 0 {
-			return true
-		}
-		for i, g := range p.Sheet.Given {
-			values[i] = run.Frame.V[g.Slot]
-		}
-		// a fresh case: what an earlier one left behind is no part of the outcome
-		c := p.Sheet.NewCase()
-		for i, g := range p.Sheet.Given {
-			c.Set(g, values[i])
-		}
-		c.Work()
+	eachOf(p.Sheet, most, func(values []float64) bool {
+		c := caseAt(p.Sheet, values)
 		got, err := trial.At(values)
 		if err != nil {
 			t.Fatalf("%s: %v\n%s", p.Sheet.File.Path, err, js)
@@ -126,7 +149,7 @@ func TestDemo(t *testing.T) {
 			t.Logf("%s is left out: %s", name, f.broken[name])
 			continue
 		}
-		c, n := compare(t, r, Page{Sheet: s}, max(1, enough()/10/len(f.order)))
+		c, n := compare(t, r, Page{Sheet: s}, math.MaxInt)
 		pages, cases, refused = pages+1, cases+c, refused+n
 	}
 	t.Logf("%d pages, %d cases, %d of them refused", pages, cases, refused)

@@ -246,6 +246,9 @@ func (r *renderer) scripts(t *Topic, put func(name string, b []byte, l source.Li
 // formulaRuntime is the runtime as it is published.
 var formulaRuntime = sync.OnceValue(func() []byte { return slim(runtimeFile, script.Runtime) })
 
+// engine is the runtime that readers load, for the referees of Agree.
+var engine = sync.OnceValues(func() (script.Engine, error) { return script.Compile(formulaRuntime()) })
+
 // Agree runs the script of every page of the audience at the page's own values and at
 // those of its checks, and reports where it differs from what was worked out here: what a
 // reader's browser computes is what was tested.
@@ -269,7 +272,11 @@ func (s *Site) Agree(ctx context.Context, a sheet.Audience) source.List {
 	// An engine takes as long to start as a few pages take to run, so a small site has one.
 	engines := min(workers, 1+len(topics)/16)
 	each(ctx, engines, func(k int) {
-		referee, err := script.NewReferee()
+		var referee *script.Referee
+		e, err := engine()
+		if err == nil {
+			referee, err = e.Referee()
+		}
 		for i := k; i < len(topics); i += engines {
 			if ctx.Err() != nil {
 				return
