@@ -1,15 +1,24 @@
 package quantity
 
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
 // Found is a quantity that stands in a running text.
 type Found struct {
 	Start, End int
 	Text       string
+	Written    string // as a page writes it, where that is known
 }
 
 // Find lists the quantities that a text holds: a number and a unit, with or without a
 // blank, a dilution, a duration. A bare number is none, and neither is a number inside a
 // longer word. Offsets are bytes of text.
-func Find(text string) []Found {
+func Find(text string) []Found { return find(text, false) }
+
+func find(text string, alsoTyped bool) []Found {
 	norm, back := Normalise(text)
 	at := func(i int) int {
 		if back == nil {
@@ -19,11 +28,20 @@ func Find(text string) []Found {
 	}
 	var out []Found
 	for i := 0; i < len(norm); {
-		if !isDigit(norm[i]) || i > 0 && (isWordByte(norm[i-1]) || norm[i-1] == '.' || norm[i-1] == ',' || norm[i-1] >= 0x80) {
+		if !isDigit(norm[i]) || i > 0 && (isWordByte(norm[i-1]) || norm[i-1] == '.' || norm[i-1] == ',' || letterBefore(norm[:i])) {
 			i++
 			continue
 		}
-		end := found(norm[i:])
+		end, written := found(norm[i:]), ""
+		if end > 0 {
+			written = asWritten(norm[i : i+end])
+		} else if alsoTyped {
+			before := byte(' ')
+			if i > 0 && !(norm[i-1] == '-' && (i == 1 || norm[i-2] == ' ')) {
+				before = norm[i-1]
+			}
+			end, written = typed(norm[i:], before)
+		}
 		if end == 0 {
 			for i < len(norm) && (isDigit(norm[i]) || norm[i] == '.' || norm[i] == ',') {
 				i++
@@ -33,11 +51,33 @@ func Find(text string) []Found {
 		start := i
 		if i > 0 && norm[i-1] == '-' && (i == 1 || norm[i-2] == ' ') {
 			start--
+			if written != "" {
+				written = "-" + written
+			}
 		}
-		out = append(out, Found{at(start), at(i + end), text[at(start):at(i+end)]})
+		out = append(out, Found{at(start), at(i + end), text[at(start):at(i+end)], written})
 		i += end
 	}
 	return out
+}
+
+// asWritten is how a page writes a quantity that was found: 500 ml for 500ml.
+func asWritten(text string) string {
+	if _, t := Parse(text); t == nil {
+		return text
+	}
+	n, number := numberAsTyped(text)
+	u, _, ok := ReadUnit(strings.TrimLeft(text[n:], " "))
+	if number == "" || !ok {
+		return ""
+	}
+	return number + " " + u.Text
+}
+
+// letterBefore tells whether a text ends in a letter beyond ASCII; a dash is none.
+func letterBefore(text string) bool {
+	r, _ := utf8.DecodeLastRuneInString(text)
+	return r >= 0x80 && (unicode.IsLetter(r) || unicode.IsDigit(r))
 }
 
 func isWordByte(c byte) bool { return isLetter(c) || isDigit(c) }

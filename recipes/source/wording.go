@@ -1359,9 +1359,14 @@ func FigureInRefusal(name string) Problem {
 	return fault("figure-in-refusal", fmt.Sprintf("%s is withdrawn when this text is shown", name), "A refuse text may place given values only.")
 }
 
-// HandTyped is said of a quantity that nobody checks.
-func HandTyped(text string) Problem {
-	return remark("hand-typed", fmt.Sprintf("%s is typed by hand, and nobody checks it", text), "Place a figure or a given in braces, or write {"+text+"} if it is the name of a size.")
+// HandTyped is said of a quantity that nobody checks; written is how a page writes it, ""
+// where that is not known.
+func HandTyped(text, written string) Problem {
+	hint := "Place a figure or a given in braces."
+	if written != "" {
+		hint = "Place a figure or a given in braces, or write {" + written + "} if it is the name of a size."
+	}
+	return remark("hand-typed", text+" is typed by hand, and nobody checks it", hint)
 }
 
 // ReviewOverdue is said of a page whose review is due.

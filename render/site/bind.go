@@ -176,8 +176,12 @@ func (s *Site) readText(t *Topic, p sheet.Prose) text {
 
 func handTyped(texts []markdown.Text, report func(source.Diagnostic)) {
 	for _, x := range texts {
-		for _, f := range quantity.Find(x.Text) {
-			report(source.HandTyped(f.Text).At(x.At(f.Start, f.End)))
+		find := quantity.Typed
+		if x.Heading { // a heading names things: "After 3 minutes"
+			find = quantity.Find
+		}
+		for _, f := range find(x.Text) {
+			report(source.HandTyped(f.Text, f.Written).At(x.At(f.Start, f.End)))
 		}
 	}
 }

@@ -245,8 +245,8 @@ func stoodFor(b bound) string {
 func withoutDoses(text string) string {
 	var b strings.Builder
 	at := 0
-	for _, f := range quantity.Find(text) {
-		if v, trouble := quantity.Parse(f.Text); trouble == nil && harmlessKind(v.Kind) {
+	for _, f := range quantity.Typed(text) {
+		if v, trouble := quantity.Parse(f.Written); trouble == nil && harmlessKind(v.Kind) {
 			continue
 		}
 		b.WriteString(text[at:f.Start])

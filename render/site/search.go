@@ -162,7 +162,7 @@ func (r *renderer) entry(t *Topic) search.Page {
 func withoutAmounts(text string) string {
 	var b strings.Builder
 	at := 0
-	for _, f := range quantity.Find(text) {
+	for _, f := range quantity.Typed(text) {
 		b.WriteString(text[at:f.Start])
 		b.WriteString("…")
 		at = f.End
