@@ -56,6 +56,9 @@ unit of their kind. Where the page refuses, there is a reason and no number.`,
 					own = append(own, d)
 				}
 			}
+			if t.Proof == nil && own.Errors() == 0 {
+				own = list // what keeps it from being worked out stands at another page
+			}
 			if own.Errors() > 0 || t.Proof == nil {
 				return s.refused(own, "")
 			}
@@ -298,7 +301,6 @@ func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, type
 	for _, text := range st.CautionTexts(t, run) {
 		fmt.Fprintf(s.out, "\n%s\n", text)
 	}
-	fmt.Fprintln(s.out, "\nGiven")
 	var rows [][]string
 	for _, g := range t.Sheet.Given {
 		note := ""
@@ -311,26 +313,38 @@ func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, type
 			}
 			note = "one of " + strings.Join(c, ", ")
 		}
-		rows = append(rows, []string{g.Name, shownGiven(g, run, typed).Text, label(g.Label), note})
+		rows = append(rows, []string{g.Name, shownGiven(g, run, typed).Text, g.Label, note})
 	}
-	s.columns(rows)
+	s.part("Given", rows)
 	for _, l := range limits {
 		fmt.Fprintf(s.out, "\n%s: %s\n", paint(s.out, limitColour(l.Kind), strings.ToUpper(l.Kind)), l.Text)
 	}
-	if withdrawn {
+	switch {
+	case t.Status() == sheet.Withdrawn:
+		return
+	case withdrawn:
 		fmt.Fprintln(s.out, "\nNo figures: the recipe does not hold at these values.")
 		return
+	case len(t.Sheet.Figures) == 0:
+		fmt.Fprintln(s.out, "\nThis page has no figures.")
+		return
 	}
-	fmt.Fprintln(s.out, "\nFigures")
 	rows = nil
 	for _, f := range t.Sheet.Figures {
 		shown := run.Shown(f)
-		rows = append(rows, []string{f.Name, shown.Text, label(f.Label), unroundedText(shown)})
+		rows = append(rows, []string{f.Name, shown.Text, f.Label, unroundedText(shown)})
 	}
-	s.columns(rows)
+	s.part("Figures", rows)
 }
 
-func label(text string) string { return text }
+// part prints a heading and what stands below it; nothing where that is empty.
+func (s *screen) part(heading string, rows [][]string) {
+	if len(rows) == 0 {
+		return
+	}
+	fmt.Fprintln(s.out, "\n"+heading)
+	s.columns(rows)
+}
 
 func limitColour(kind string) string {
 	if kind == "refused" || kind == "warning" {
