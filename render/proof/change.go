@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"labsite/recipes/sheet"
 	"labsite/render/site"
@@ -16,9 +15,7 @@ type change struct {
 	mu    sync.Mutex
 	count int
 	files []string
-	begun time.Time
 	pages map[string]site.PageChange
-	whole bool
 }
 
 // save is the same as an open page is told it.
@@ -31,7 +28,7 @@ type save struct {
 // mostPages is how many pages with changed numbers are told of, one by one.
 const mostPages = 60
 
-func (c *change) begin(u site.Changed, begun time.Time) {
+func (c *change) begin(u site.Changed) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	c.count++
@@ -39,7 +36,7 @@ func (c *change) begin(u site.Changed, begun time.Time) {
 	if len(c.files) > 12 {
 		c.files = c.files[:12]
 	}
-	c.begun, c.pages, c.whole = begun, map[string]site.PageChange{}, u.All
+	c.pages = map[string]site.PageChange{}
 }
 
 func (c *change) add(pages []site.PageChange) bool {

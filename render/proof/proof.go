@@ -189,17 +189,16 @@ func (p *Proof) now(do func(s *site.Site)) {
 func (p *Proof) update(ctx context.Context, paths []string) {
 	p.updating.Lock()
 	defer p.updating.Unlock()
-	begun := time.Now()
 	another := p.reopen(ctx)
 	var c site.Changed
 	p.now(func(s *site.Site) { c = s.Update(paths) })
 	if another {
-		c.Files, c.All = []string{"."}, true
+		c.Files = []string{"."}
 	}
 	if len(c.Files) == 0 {
 		return
 	}
-	p.change.begin(c, begun)
+	p.change.begin(c)
 	p.hub.refresh(c)
 	p.wake()
 }

@@ -143,12 +143,12 @@ func (s *Site) reviews(t *Topic) {
 		return
 	}
 	if c := t.Sheet.Control; c != nil && c.Status == sheet.Approved {
-		if due, ok := c.Due(); ok && s.Today.After(due) {
+		if due, ok := c.Due(); ok && s.past(t, due) {
 			t.list = append(t.list, source.ReviewOverdue(c.Number, due.Format("2006-01-02")).At(c.Span))
 		}
 	}
 	for _, g := range t.Sheet.Given {
-		if due, ok := s.constantDue(t, g); ok && s.Today.After(due) {
+		if due, ok := s.constantDue(t, g); ok && s.past(t, due) {
 			t.list = append(t.list, source.ConstantOverdue(g.Name, due.Format("2006-01-02")).At(g.Span))
 		}
 	}

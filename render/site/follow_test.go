@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"io/fs"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
@@ -15,6 +17,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"labsite/recipes/sheet"
+	"labsite/recipes/source"
 )
 
 // A hundred changes of every sort to a lab's folder, after each of which the site that
@@ -39,15 +42,22 @@ func follow(t *testing.T, seed uint64, changes int) {
 	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
 		t.Fatal(err)
 	}
+	c := &changer{t: t, dir: dir, random: rand.New(rand.NewPCG(seed, 1))}
+	for p, versions := range labFiles {
+		c.write(p, versions[0])
+	}
 	ctx := context.Background()
 	s, list := Open(ctx, dir, Options{Today: aDay})
 	if s == nil {
 		t.Fatal(told(list))
 	}
 	defer s.Close()
-	c := &changer{t: t, dir: dir, random: rand.New(rand.NewPCG(seed, 1))}
 	compareSites(t, s, dir, "at the start")
 	for i := range changes {
+		if c.random.IntN(8) == 0 { // another day, before or after
+			s.Turn(aDay.AddDate(0, 0, c.random.IntN(900)-300))
+			c.told = append(c.told, "turned to "+s.Today.Format(time.DateOnly))
+		}
 		var paths []string
 		for range 1 + c.random.IntN(3) {
 			paths = append(paths, c.change()...)
@@ -61,10 +71,80 @@ func follow(t *testing.T, seed uint64, changes int) {
 		}
 		if c.random.IntN(4) == 0 { // else the next change comes before all is worked out
 			compareSites(t, s, dir, fmt.Sprintf("after change %d: %s", i, strings.Join(c.told, "; ")))
+			if c.random.IntN(3) == 0 {
+				c.mend(s.Today)
+				s.Update(nil)
+				compareSites(t, s, dir, fmt.Sprintf("after change %d, mended: %s", i, strings.Join(c.told, "; ")))
+			}
 			c.told = nil
 		}
 	}
-	compareSites(t, s, dir, strings.Join(c.told, "; "))
+	c.mend(s.Today)
+	s.Update(nil)
+	compareSites(t, s, dir, "mended at the end: "+strings.Join(c.told, "; "))
+	if s.Diagnostics().Errors() > 0 {
+		t.Errorf("whole sites are not compared:\n%s", told(s.Diagnostics()))
+	}
+}
+
+// mend puts the folder back to what it was at first and then changes a few files so that
+// nothing is wrong, which lets whole sites be compared. It gives no paths: it is as much as
+// the checkout of another branch.
+func (c *changer) mend(today time.Time) {
+	first := map[string]string{}
+	demo := os.DirFS("../../content")
+	fs.WalkDir(demo, ".", func(p string, d fs.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			raw, _ := fs.ReadFile(demo, p)
+			first[p] = string(raw)
+		}
+		return nil
+	})
+	for p, versions := range labFiles {
+		first[p] = versions[0]
+	}
+	restore := func() {
+		filepath.WalkDir(c.dir, func(p string, d os.DirEntry, err error) error {
+			if rel, _ := filepath.Rel(c.dir, p); err == nil && !d.IsDir() && first[filepath.ToSlash(rel)] == "" {
+				os.Remove(p)
+			}
+			return nil
+		})
+		for p, text := range first {
+			if raw, err := os.ReadFile(filepath.Join(c.dir, p)); text != "" && (err != nil || string(raw) != text) {
+				c.write(p, text)
+			}
+		}
+	}
+	restore()
+	for range 6 {
+		if c.random.IntN(2) == 0 {
+			f := c.pick(slices.Sorted(maps.Keys(labFiles)))
+			if versions := labFiles[f]; len(versions) > 1 {
+				if text := versions[c.random.IntN(len(versions))]; text != "" {
+					c.write(f, text)
+				}
+			}
+			continue
+		}
+		pages, _, _ := c.files()
+		p := c.pick(pages)
+		c.write(p, strings.Replace(c.read(p), "\ntitle: ", "\ntitle: Z", 1)+"\nOne line more.\n")
+	}
+	for range 3 {
+		fresh, list := Load(context.Background(), c.dir, Options{Today: today})
+		if list.Errors() == 0 && fresh.templates != nil {
+			return
+		}
+		for _, d := range list {
+			if d.Severity == source.Error && first[d.File] != "" {
+				c.write(d.File, first[d.File])
+			} else if d.Severity == source.Error {
+				os.Remove(filepath.Join(c.dir, d.File))
+			}
+		}
+	}
+	restore()
 }
 
 func compareSites(t *testing.T, s *Site, dir, when string) {
@@ -73,7 +153,7 @@ func compareSites(t *testing.T, s *Site, dir, when string) {
 	if err := s.Settle(ctx); err != nil {
 		t.Fatal(err)
 	}
-	fresh, want := Load(ctx, dir, Options{Today: aDay})
+	fresh, want := Load(ctx, dir, Options{Today: s.Today})
 	got := s.Diagnostics()
 	if a, b := told(want), told(got); a != b {
 		t.Fatalf("%s: the lists differ (- read anew, + followed):\n%s", when, cmp.Diff(strings.Split(a, "\n"), strings.Split(b, "\n")))
@@ -188,7 +268,17 @@ func (c *changer) change() []string {
 		return say(fmt.Sprintf("edited %q", pairs[:2]), p)
 	}
 	p := c.pick(pages)
-	switch c.random.IntN(20) {
+	switch c.random.IntN(28) {
+	case 20, 21, 22, 23, 24, 25, 26, 27:
+		f := c.pick(slices.Sorted(maps.Keys(labFiles)))
+		versions := labFiles[f]
+		text := versions[c.random.IntN(len(versions))]
+		if text == "" {
+			os.Remove(filepath.Join(c.dir, f))
+			return say("removed", f)
+		}
+		c.write(f, text)
+		return say("wrote another version of", f)
 	case 0, 1, 2:
 		return swap(p, "value: 500 ml", "value: 550 ml", "value: 550 ml", "value: 500 ml", "value: 1,", "value: 2,", "20 °C", "21 °C")
 	case 3:

@@ -41,10 +41,14 @@ func (s *Site) substances(t *Topic) {
 			t.list = append(t.list, source.UnknownSubstance(x.Name, near).At(x.Span))
 		}
 	}
+	s.tookSubstances(t, declared)
 	said := map[string]bool{}
 	lookout := hazard.NewLookout(declared, s.Hazards)
 	look := func(texts []markdown.Text) {
 		for _, text := range texts {
+			if s.open != nil {
+				t.state.words.hear(text.Text)
+			}
 			for _, m := range lookout.NamedInText(text.Text) {
 				if !said[m.Name] {
 					said[m.Name] = true

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"time"
 
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
@@ -51,6 +52,8 @@ type topicState struct {
 	before   []Number
 	had      bool // before is set
 	head     *sheet.Sheet
+	dues     []time.Time // reviews that the day decides
+	words    wordSet     // of its texts, for substances that are listed later
 }
 
 // taking is how a page takes something from a file.
@@ -60,6 +63,7 @@ const (
 	takesPlace taking = 1 << iota // it leads there or shows it
 	takesPage                     // it draws on it
 	takesData                     // it reads its columns
+	takesName                     // it asks for a bench formula or a substance
 )
 
 // Open reads a content folder to be followed. It returns as soon as every page can be
@@ -159,7 +163,7 @@ func (s *Site) forget(t *Topic) {
 		}
 	}
 	st.takes, st.searched = nil, false
-	st.list = nil
+	st.list, st.dues, st.words = nil, nil, wordSet{}
 	s.rest(t)
 	s.open.queue(t, true)
 }

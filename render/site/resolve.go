@@ -62,21 +62,29 @@ func (s *Site) resolveTopic(t *Topic) {
 		s.resolveTopic(to)
 		return to.Sheet, source.Problem{}, true
 	}
-	t.list = append(t.list, t.Sheet.ResolveIn(sheet.World{Page: find, Trades: s.trades()})...)
+	t.list = append(t.list, t.Sheet.ResolveIn(sheet.World{Page: find, Trades: s.tradesFor(t)})...)
 	for _, d := range t.Sheet.Data {
 		if d.Path != "" && !t.Staff() && s.staffFile(d.Path) {
 			t.list = append(t.list, source.DataOfStaff(d.Path).At(d.Span))
 		}
 	}
+	circular := false
 	for _, u := range t.Sheet.Uses {
 		if u.Sheet == nil {
 			continue
 		}
-		if to := s.byPath[u.Path]; to != nil && !to.Resolved && t.list.Errors() == 0 {
+		to := s.byPath[u.Path]
+		if to == nil || to.Resolved || t.list.Errors() > 0 {
+			continue
+		}
+		// A circle is told once, at the page that closes it. The page still fails.
+		if s.circle(to, t, &Topic{}, map[*Topic]bool{}) != nil {
+			circular = true
+		} else {
 			t.list = append(t.list, source.UseBroken(u.Path).At(u.Span))
 		}
 	}
-	t.Resolved = t.list.Errors() == 0
+	t.Resolved = t.list.Errors() == 0 && !circular
 }
 
 // circle is the way by which a page draws on another, nil where it does not, over pages that
@@ -108,9 +116,6 @@ const (
 	fresh = iota
 	done
 )
-
-// trades is the formulary with the lab's own entries.
-func (s *Site) trades() sheet.Trades { return s.Formulary }
 
 // readFormulary adds the lab's own bench formulas, the files of the folder formulary/.
 func (s *Site) readFormulary() {

@@ -36,9 +36,8 @@ func stampOf(root *os.Root, p string) stamp {
 type Changed struct {
 	// Files are those whose bytes changed, that came or that went, by path.
 	Files []string
-	// Pages are the pages that must be worked out again, and All says that they all must.
+	// Pages is how many pages must be worked out again.
 	Pages int
-	All   bool
 	// Style says that style sheets of the lab's theme are among them.
 	Style bool
 }
@@ -61,7 +60,7 @@ func (s *Site) Update(paths []string) Changed {
 		c.Files = append(c.Files, p)
 	}
 	slices.Sort(c.Files)
-	c.Pages, c.All = len(u.forgot), u.all
+	c.Pages = len(u.forgot)
 	for _, p := range c.Files {
 		c.Style = c.Style || s.Settings.Theme != "" && within(p, path.Clean(s.Settings.Theme)) && path.Ext(p) == ".css"
 	}
@@ -72,7 +71,6 @@ type update struct {
 	site    *Site
 	touched map[string]bool // files that changed, came or went
 	forgot  map[*Topic]bool
-	all     bool // every page must be worked out again
 	moved   bool // the list of files or the heads of pages changed
 }
 
@@ -260,7 +258,8 @@ func (s *Site) remember() {
 	}
 }
 
-// apply reads what was touched and forgets what depended on it.
+// apply reads what was touched and forgets what depended on it. Settings and the theme
+// change how pages look and nothing that is worked out.
 func (u *update) apply() {
 	s, o := u.site, u.site.open
 	theme := false
@@ -268,10 +267,8 @@ func (u *update) apply() {
 		old := s.Settings
 		s.Settings = sheet.DefaultSettings()
 		o.settings = s.gather(s.readSettings)
-		if s.Settings != old {
-			u.all, theme = true, true
-		}
 		if s.Settings.Theme != old.Theme {
+			theme = true
 			u.rewalk()
 		}
 	}
@@ -289,13 +286,14 @@ func (u *update) apply() {
 		o.theme = s.gather(s.loadTheme)
 	}
 	if trades {
+		old := s.Formulary
 		o.trades = s.gather(s.readFormulary)
-		u.all = true
+		for _, key := range traded(old, s.Formulary) {
+			u.users(key, false)
+		}
 	}
 	if u.touched[hazard.OwnFile] {
-		s.Hazards = nil
-		o.hazards = s.gather(s.readHazards)
-		u.all = true
+		u.rereadHazards()
 	}
 	var pages []*Topic
 	for p := range u.touched {
@@ -337,12 +335,6 @@ func (u *update) apply() {
 	if heads {
 		s.arrangeAgain()
 	}
-	if u.all {
-		for _, t := range s.Topics {
-			u.forget(t)
-		}
-		return
-	}
 	// Pages that lead to a page see no more of it than its face.
 	few := len(faces) <= 16
 	for t, old := range faces {
@@ -369,7 +361,7 @@ func (u *update) forget(t *Topic) {
 func (u *update) users(p string, places bool) {
 	for t := range u.site.open.needs[p] {
 		how := t.state.takes[p]
-		if how&(takesPage|takesData) != 0 || places && how&takesPlace != 0 {
+		if how&(takesPage|takesData|takesName) != 0 || places && how&takesPlace != 0 {
 			u.forget(t)
 		}
 	}
