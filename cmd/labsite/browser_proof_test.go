@@ -53,7 +53,7 @@ func TestBrowserProof(t *testing.T) {
 			return
 		}
 		ctx, stop := context.WithCancel(t.Context())
-		p, list, err := proof.Start(ctx, proof.Options{Dir: dir, Today: time.Now()})
+		p, list, err := proof.Start(ctx, proof.Options{Dir: dir})
 		if p == nil {
 			stop()
 			t.Error(list, err)

@@ -7,7 +7,6 @@ import (
 	"os/exec"
 	"runtime"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -48,7 +47,7 @@ understands, with {file}, {line} and {column} where they go.`,
 			if editor != "" && (!strings.Contains(editor, "{file}") || !strings.Contains(editor, ":")) {
 				return fmt.Errorf("--editor is an address with {file} in it, such as \"edit://open?file={file}&line={line}\"")
 			}
-			opt := proof.Options{Dir: from, Audience: a, Port: port, Editor: editor, Today: time.Now(), Say: func(text string) {
+			opt := proof.Options{Dir: from, Audience: a, Port: port, Editor: editor, Say: func(text string) {
 				fmt.Fprintln(s.err, text)
 			}}
 			p, list, err := proof.Start(cmd.Context(), opt)

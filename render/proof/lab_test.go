@@ -33,7 +33,9 @@ func serveLab(t *testing.T, dir string, opt Options) *lab {
 	t.Helper()
 	l := &lab{t: t, dir: dir, said: make(chan string, 100)}
 	opt.Dir = dir
-	opt.Today = time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC)
+	if opt.Now == nil {
+		opt.Now = func() time.Time { return time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC) }
+	}
 	opt.Say = func(text string) { l.said <- text }
 	if opt.Audience == "" {
 		opt.Audience = sheet.Staff

@@ -35,8 +35,9 @@ type Options struct {
 	// Editor is an address that opens an editor, with {file}, {line} and {column} where
 	// they go; "" for none.
 	Editor string
-	// Today decides which reviews are overdue.
-	Today time.Time
+	// Now tells the time, whose day decides which reviews are overdue; nil for the
+	// machine's own clock.
+	Now func() time.Time
 	// Say is told, in a sentence, what somebody at the terminal should know; nil for nobody.
 	Say func(text string)
 	// Looking says to look at the files every second instead of being told by the system.
@@ -56,6 +57,8 @@ type Proof struct {
 	waiting  atomic.Int32  // requests that want the site now
 	asked    atomic.Int64  // when somebody wanted it last, in nanoseconds
 	updating sync.Mutex
+	dayMu    sync.Mutex
+	day      string // that the pages were worked out for
 	change   change
 }
 
@@ -73,8 +76,8 @@ func Start(ctx context.Context, opt Options) (*Proof, source.List, error) {
 	if opt.Audience == "" {
 		opt.Audience = sheet.Staff
 	}
-	if opt.Today.IsZero() {
-		opt.Today = time.Now()
+	if opt.Now == nil {
+		opt.Now = time.Now
 	}
 	l, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(opt.Port)))
 	if err != nil {
@@ -84,7 +87,9 @@ func Start(ctx context.Context, opt Options) (*Proof, source.List, error) {
 	p.hub = &hub{proof: p, clients: map[*client]bool{}}
 	// Watching begins first, so that no change falls between reading and watching.
 	p.watch = newWatch(full, opt.Looking, opt.Say)
-	s, list := site.Open(ctx, opt.Dir, site.Options{Today: opt.Today, Drafts: true})
+	now := opt.Now()
+	p.day = dayOf(now)
+	s, list := site.Open(ctx, opt.Dir, site.Options{Today: now, Drafts: true})
 	if s == nil {
 		p.watch.close()
 		l.Close()
@@ -112,6 +117,7 @@ func (p *Proof) Serve(ctx context.Context) error {
 	var wait sync.WaitGroup
 	wait.Go(func() { p.watch.run(ctx, p.update) })
 	wait.Go(func() { p.background(ctx) })
+	wait.Go(func() { p.days(ctx) })
 	wait.Go(func() {
 		<-ctx.Done()
 		server.Close()
@@ -203,6 +209,42 @@ func (p *Proof) update(ctx context.Context, paths []string) {
 	p.wake()
 }
 
+// days follows the calendar. A timer set to midnight would stand still while the machine
+// sleeps, so the clock is looked at now and then, and before a page is shown.
+func (p *Proof) days(ctx context.Context) {
+	tick := time.NewTicker(10 * time.Second)
+	defer tick.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-tick.C:
+			p.turn()
+		}
+	}
+}
+
+// dayOf is the day as pages tell it, by the machine's own time, and as reviews fall due,
+// which is by universal time.
+func dayOf(t time.Time) string { return t.Format(time.DateOnly) + t.UTC().Format(time.DateOnly) }
+
+// turn brings the pages to a new day, where one has begun.
+func (p *Proof) turn() {
+	now := p.opt.Now()
+	p.dayMu.Lock()
+	same := p.day == dayOf(now)
+	p.day = dayOf(now)
+	p.dayMu.Unlock()
+	if same {
+		return
+	}
+	p.updating.Lock()
+	defer p.updating.Unlock()
+	p.now(func(s *site.Site) { s.Turn(now) })
+	p.hub.tell()
+	p.wake()
+}
+
 // reopen follows the folder of this name where another one has taken its place, and says
 // whether one has.
 func (p *Proof) reopen(ctx context.Context) bool {
@@ -211,7 +253,7 @@ func (p *Proof) reopen(ctx context.Context) bool {
 	if err != nil || old.Same(now) {
 		return false
 	}
-	s, _ := site.Open(ctx, p.full, site.Options{Today: p.opt.Today, Drafts: true})
+	s, _ := site.Open(ctx, p.full, site.Options{Today: p.opt.Now(), Drafts: true})
 	if s == nil {
 		return false
 	}

@@ -16,6 +16,7 @@ import (
 	"path/filepath"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -315,6 +316,11 @@ func TestNumbersOfASave(t *testing.T) {
 
 func serveWith(t *testing.T, dir string, files map[string]string) *lab {
 	t.Helper()
+	return serveWithOptions(t, dir, files, Options{})
+}
+
+func serveWithOptions(t *testing.T, dir string, files map[string]string, opt Options) *lab {
+	t.Helper()
 	for p, text := range files {
 		full := filepath.Join(dir, filepath.FromSlash(p))
 		os.MkdirAll(filepath.Dir(full), 0o777)
@@ -322,7 +328,7 @@ func serveWith(t *testing.T, dir string, files map[string]string) *lab {
 			t.Fatal(err)
 		}
 	}
-	return serveLab(t, dir, Options{})
+	return serveLab(t, dir, opt)
 }
 
 // Errors come with their places and go when they are mended; the last good page stays.
@@ -504,6 +510,59 @@ func TestEndsAtAnyMoment(t *testing.T) {
 	}
 }
 
+// Where a new day begins, open pages say what is overdue by then, and dates are those of the
+// day.
+func TestANewDay(t *testing.T) {
+	var now atomic.Pointer[time.Time]
+	set := func(text string) {
+		day, err := time.Parse(time.DateTime, text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		now.Store(&day)
+	}
+	set("2027-02-27 23:59:58")
+	l := serveWithOptions(t, filepath.Join(t.TempDir(), "content"), map[string]string{
+		"page.md": "---\ntitle: Page\naudience: staff\ncontrol: {number: G-001, revision: 1, status: approved, owner: process lead, approved_by: shop owner, approved: 2026-02-20, effective: 2026-02-28, review: 12 months}\n" +
+			"given:\n  tank: {label: Tank, value: 500 ml, source: measured here 2026-02-28, owner: process lead, review: 12 months}\nfigures:\n  part: {label: Part, formula: tank / 5}\n---\n\n{part}\n",
+		"hazards.yaml": "substances:\n  - {name: Rinse aid, statements: [], sheet: {author: Example Supplies, date: 2026-02-27, review: 12 months}}\n",
+	}, Options{Now: func() time.Time { return *now.Load() }})
+	o := l.open("/staff/page.html")
+	if _, text := l.get("/staff/page.html"); strings.Contains(text, "overdue") {
+		t.Error("it is overdue a day before")
+	}
+	if _, text := l.get("/staff/page.card.html"); !strings.Contains(text, "27 February 2027") {
+		t.Error("the card does not say when it was made")
+	}
+	set("2027-02-28 00:00:01")
+	if _, text := l.get("/staff/page.card.html"); !strings.Contains(text, "28 February 2027") {
+		t.Error("the card is of the day before")
+	}
+	m := o.await("what is overdue now", func(m message) bool { return strings.Contains(m.HTML, "Review overdue") })
+	overdue := func(m message) (n int) {
+		for _, x := range m.Notes {
+			if strings.Contains(x.Message, "was due on 2027-02-28") {
+				n++
+			}
+		}
+		return n
+	}
+	if overdue(m) != 2 {
+		t.Errorf("notes: %v", m.Notes)
+	}
+	var said []string
+	for _, d := range l.proof.site.Load().Diagnostics() {
+		said = append(said, d.Message)
+	}
+	if text := strings.Join(said, "\n"); strings.Count(text, "2027-02-28") != 2 || !strings.Contains(text, "Rinse aid") {
+		t.Errorf("said is:\n%s", text)
+	}
+	// a clock that is set back
+	set("2026-12-24 12:00:00")
+	l.get("/staff/")
+	o.await("that nothing is overdue", func(m message) bool { return m.HTML != "" && !strings.Contains(m.HTML, "Review overdue") && overdue(m) == 0 })
+}
+
 // A hundred saves, renames and removals, some while pages are asked for: at the end every
 // page is that of a preview that was started now.
 func TestManyChangesThenAsFresh(t *testing.T) {
@@ -556,7 +615,7 @@ func TestManyChangesThenAsFresh(t *testing.T) {
 	close(stop)
 	wait.Wait()
 	ctx := context.Background()
-	fresh, list := site.Open(ctx, l.dir, site.Options{Today: l.proof.opt.Today, Drafts: true})
+	fresh, list := site.Open(ctx, l.dir, site.Options{Today: l.proof.opt.Now(), Drafts: true})
 	if fresh == nil {
 		t.Fatal(list)
 	}

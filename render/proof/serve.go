@@ -145,6 +145,7 @@ func (p *Proof) page(w http.ResponseWriter, r *http.Request) {
 		send(w, address, answer.Bytes)
 		return
 	}
+	p.turn()
 	st := p.state(a, address)
 	if st.html == nil {
 		st.html = p.instead(a, address, st)
