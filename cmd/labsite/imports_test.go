@@ -15,6 +15,7 @@ import (
 // them; everybody else asks them.
 var homes = map[string][]string{
 	"github.com/yuin/goldmark":           {"render/markdown"},
+	"github.com/tdewolff/minify/v2":      {"render/site"},
 	"github.com/alecthomas/chroma/v2":    {"render/highlight"},
 	"github.com/expr-lang/expr":          {"recipes/formula"},
 	"github.com/fsnotify/fsnotify":       {"render/proof"},

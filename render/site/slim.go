@@ -3,61 +3,33 @@ package site
 import (
 	"bytes"
 	"path"
-	"regexp"
-)
 
-var (
-	styleComment  = regexp.MustCompile(`(?s)/\*.*?\*/`)
-	blanksAtStart = regexp.MustCompile(`(?m)^[ \t]+`)
-	emptyLines    = regexp.MustCompile(`\n{2,}`)
+	"github.com/tdewolff/minify/v2"
+	"github.com/tdewolff/minify/v2/css"
+	"github.com/tdewolff/minify/v2/js"
 )
 
 // slim leaves comments and blanks that mean nothing out of the built-in scripts and style
 // sheets, and shortens the names that a script keeps to itself: readers on a phone pay for
-// each byte. A lab's own files are published as they are.
+// each byte. A lab's own files are published as they are. What cannot be read is left as
+// it is written; a test reads all that is built in.
 func slim(name string, raw []byte) []byte {
+	var out bytes.Buffer
+	var err error
 	switch path.Ext(name) {
 	case ".js":
-		return slimScript(raw)
+		err = (&js.Minifier{Version: scriptsYear}).Minify(minify.New(), &out, bytes.NewReader(raw), nil)
 	case ".css":
-		raw = slimStyle(blanksAtStart.ReplaceAll(styleComment.ReplaceAll(raw, nil), nil))
+		err = (&css.Minifier{}).Minify(minify.New(), &out, bytes.NewReader(raw), nil)
 	default:
 		return raw
 	}
-	return bytes.TrimLeft(emptyLines.ReplaceAll(raw, []byte("\n")), "\n")
+	if err != nil {
+		return raw
+	}
+	out.WriteByte('\n')
+	return out.Bytes()
 }
 
-// slimStyle copies a style sheet without the blanks and line ends beside braces, commas and
-// semicolons, and after colons: before one a blank makes another selector.
-func slimStyle(css []byte) []byte {
-	out := make([]byte, 0, len(css))
-	blank := false
-	for i := 0; i < len(css); i++ {
-		c := css[i]
-		if c == ' ' || c == '\n' || c == '\t' {
-			blank = true
-			continue
-		}
-		if n := len(out); blank && n > 0 && bytes.IndexByte([]byte("{},;:"), out[n-1]) < 0 && bytes.IndexByte([]byte("{},;"), c) < 0 {
-			out = append(out, ' ')
-		}
-		blank = false
-		if n := len(out); c == '}' && n > 0 && out[n-1] == ';' {
-			out = out[:n-1]
-		}
-		out = append(out, c)
-		if c == '"' || c == '\'' {
-			for i++; i < len(css); i++ {
-				out = append(out, css[i])
-				if css[i] == c {
-					break
-				}
-				if css[i] == '\\' && i+1 < len(css) {
-					i++
-					out = append(out, css[i])
-				}
-			}
-		}
-	}
-	return out
-}
+// scriptsYear is the edition of ECMAScript that the scripts keep to.
+const scriptsYear = 2020
