@@ -560,7 +560,9 @@ func TestANewDay(t *testing.T) {
 	// a clock that is set back
 	set("2026-12-24 12:00:00")
 	l.get("/staff/")
-	o.await("that nothing is overdue", func(m message) bool { return m.HTML != "" && !strings.Contains(m.HTML, "Review overdue") && overdue(m) == 0 })
+	o.await("that nothing is overdue", func(m message) bool {
+		return m.HTML != "" && !strings.Contains(m.HTML, "Review overdue") && overdue(m) == 0
+	})
 }
 
 // A hundred saves, renames and removals, some while pages are asked for: at the end every
