@@ -3,7 +3,9 @@
 package main
 
 import (
+	"fmt"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -13,6 +15,7 @@ import (
 // the end the tested values stand again, letter by letter.
 func TestBrowserEveryPage(t *testing.T) {
 	dir := demoSite(t, "staff")
+	var tables, reasons atomic.Int64 // written anew, and of those with an example
 	inTabs(t, dir, len(pagesOf(t, dir)), func(tab *tab, i int) {
 		name := pagesOf(t, dir)[i]
 		if name == missingPage {
@@ -29,6 +32,7 @@ func TestBrowserEveryPage(t *testing.T) {
 			const main = document.querySelector('main');
 			const rest = () => new Promise(f => setTimeout(f, 60));
 			const before = main.innerText;
+			let anew = 0, examples = 0;
 			const look = (when) => {
 				const r = hand.result;
 				for (const e of main.querySelectorAll('.q[data-figure]')) {
@@ -44,6 +48,28 @@ func TestBrowserEveryPage(t *testing.T) {
 				if (hand.gone && !main.querySelector('#Limits .limit-refused')) out.push(when + ': refused without a reason');
 			};
 			look('at first');
+			// A table written anew, because the value of its own rows was set to another that
+			// it has a row for, is the table that was built: cells, reasons and where they hold.
+			const table = (g) => {
+				const copy = document.getElementById('Table-' + g.name).cloneNode(true);
+				for (const e of copy.querySelectorAll('.own-word, .grid-csv')) e.remove();
+				return [...copy.querySelectorAll('th, td, p[id]')].map(plain).map(t => t.replace(/\s+/g, ' '));
+			};
+			for (const g of (hand.sheet.program.grids || []).filter(g => g.rows && document.getElementById('Table-' + g.name))) {
+				const built = table(g);
+				for (const [, text] of g.rows[1]) {
+					location.hash = '#' + g.rows[0] + '=' + encodeURIComponent(text);
+					await rest();
+					if (hand.gone || !hand.sheet.changed().length) continue;
+					const now = table(g), i = now.findIndex((t, i) => t !== built[i]);
+					if (i >= 0) out.push('table ' + g.name + ' at ' + text + ': ' + built[i] + ' | became | ' + now[i]);
+					anew++;
+					examples += now.filter(t => t.includes('For example at')).length;
+					break;
+				}
+			}
+			document.querySelector('.back')?.click();
+			await rest();
 			for (const b of main.querySelectorAll('.hand-step, .hand-choice input')) {
 				for (let k = 0; k < (b.matches('.hand-step') ? 4 : 1); k++) {
 					b.click();
@@ -61,8 +87,15 @@ func TestBrowserEveryPage(t *testing.T) {
 				const i = a.findIndex((l, i) => l !== b[i]);
 				out.push('tested values again: ' + a[i] + ' | became | ' + b[i]);
 			}
-			return out.slice(0, 6);
+			return [anew + ' ' + examples, ...out.slice(0, 6)];
 		})()`)
+		var anew, examples int64
+		if len(faults) > 0 {
+			fmt.Sscan(faults[0], &anew, &examples)
+			faults = faults[1:]
+		}
+		tables.Add(anew)
+		reasons.Add(examples)
 		for _, f := range faults {
 			t.Errorf("%s: %s", name, f)
 		}
@@ -73,4 +106,7 @@ func TestBrowserEveryPage(t *testing.T) {
 			}
 		})
 	})
+	if tables.Load() == 0 || reasons.Load() == 0 {
+		t.Errorf("%d tables were written anew, with %d reasons that name an example", tables.Load(), reasons.Load())
+	}
 }

@@ -130,7 +130,7 @@ func (e *emitter) given(g *sheet.Given) {
 	}
 	if g.Step != nil {
 		fmt.Fprintf(w, ",step:%s", end(g.Step))
-		if show, ok := stepped(g); ok {
+		if show, ok := g.Stepped(); ok { // as a control writes them
 			fmt.Fprintf(w, ",steps:%s", e.show(show))
 		}
 	}
@@ -154,19 +154,6 @@ func (e *emitter) given(g *sheet.Given) {
 		w.WriteByte(']')
 	}
 	w.WriteByte('}')
-}
-
-// stepped is how a control writes the values that its steps lead to, where that is not as
-// the page's own is written: 1 1/3 stop, and not 1.333333333 stop. Tables of the page do
-// the same with theirs.
-func stepped(g *sheet.Given) (quantity.Show, bool) {
-	switch {
-	case g.Step.Kind == quantity.Stops && g.Step.Form == quantity.Fraction:
-		return g.Step.AsWritten(), true
-	case g.Step.Kind == quantity.Time && g.Step.Unit.Text != g.Value.Unit.Text && g.Value.Form != quantity.Fraction:
-		return quantity.DefaultShow(quantity.Time, quantity.Unit{}), true
-	}
-	return quantity.Show{}, false
 }
 
 func end(v *quantity.Value) string {

@@ -837,7 +837,21 @@ const shownGiven = (g, base) => {
   if (g.show[0] === "truth" || g.show[0] === "choice") return s;
   if (base === g.own) return { ...s, text: g.text };
   const c = g.choices && g.choices.find((c) => equal(c.base, base));
-  return c && !c.ownUnit ? { ...s, text: c.text } : s;
+  if (c) return c.ownUnit ? s : { ...s, text: c.text };
+  return !["part", "over", "clock"].includes(g.show[0]) || readsAs(g, s.text, base) ? s : exactly(g, base);
+};
+// a form that rounds is not taken for what was set
+const exactly = (g, base) => {
+  const s = g.steps && format(g.steps, base);
+  return s && readsAs(g, s.text, base) ? s : format(["written", g.show[1]], base);
+};
+const readsAs = (g, text, base) => {
+  try {
+    return equal(read(text, g.kindKey === degreeKind).base, base);
+  } catch (p) {
+    if (!(p instanceof Problem)) throw p;
+    return false;
+  }
 };
 
 // takes: recipes/sheet/uses.go
@@ -1128,11 +1142,7 @@ class Sheet {
 const written = (g, base, shown) => {
   if (g.show[0] === "truth" || g.show[0] === "choice") return shown;
   for (const text of g.steps ? [format(g.steps, base).text, shown] : [shown]) {
-    try {
-      if (equal(read(text, g.kindKey === degreeKind).base, base)) return text;
-    } catch (p) {
-      if (!(p instanceof Problem)) throw p;
-    }
+    if (readsAs(g, text, base)) return text;
   }
   const u = unitNamed(g.unit);
   return plainDigits((base - u.zero) / u.factor) + (g.unit ? " " + g.unit : "");

@@ -79,8 +79,8 @@ func TestSheet(t *testing.T) {
 		{`page.changed().concat(page.get("bath").text)`, `["tank","strength","rolls","20 °C"]`},
 		{`page.take("tank=9 l&nobody=3&rolls=%zz&bath=21 °C&&x").map((p) => p.name + ":" + p.problem.code)`, `["tank:out-of-range","nobody:unknown-given","rolls:bad-address"]`},
 		{`page.settings()`, `"bath=21%20%C2%B0C"`},
-		// what a slider sets is kept in full, though it is shown rounded
-		{`page.put("shutter", 0.01234567891) && [page.get("shutter").shown, page.get("shutter").text]`, `["1/81 s","0.01234567891 s"]`},
+		// what a slider sets is kept and shown in full
+		{`page.put("shutter", 0.01234567891) && [page.get("shutter").shown, page.get("shutter").text]`, `["0.01234567891 s","0.01234567891 s"]`},
 		{`(() => { const f = page.settings(); page.take(f); return page.get("shutter").base; })()`, `0.01234567891`},
 		{`page.show("tank", 1234.5)`, `{"shown":"1234.5 ml","value":1234.5,"unit":"ml"}`},
 		{`page.show("each", 1.005)`, `{"shown":"1.01 ml","value":1.005,"unit":"ml"}`},

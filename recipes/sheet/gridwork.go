@@ -39,7 +39,7 @@ func (g *Grid) Work(c *Case) [][]GridCell {
 			cell := GridCell{Own: own, Run: run}
 			switch {
 			case run.Refused():
-				cell.Refused, cell.Why = true, run.Refusals[0]
+				cell.Refused, cell.Why = true, run.foremost()
 			case len(run.Failed) > 0:
 				cell.Refused = true
 			default:
@@ -50,6 +50,22 @@ func (g *Grid) Work(c *Case) [][]GridCell {
 			row = append(row, cell)
 		}
 		out = append(out, row)
+	}
+	return out
+}
+
+// foremost is the refusal to tell where there is room for one: a limit's text before a
+// reason of a formula's own, since it says what to do, and this page's before those of
+// pages drawn on. The browser's runtime tells the same. The case is refused.
+func (c *Case) foremost() Refusal {
+	out := c.Refusals[0]
+	for _, r := range c.Refusals {
+		switch {
+		case r.Limit != nil && r.From == nil:
+			return r
+		case r.Limit != nil && out.Limit == nil:
+			out = r
+		}
 	}
 	return out
 }

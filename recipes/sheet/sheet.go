@@ -122,7 +122,42 @@ func (g *Given) Shown(base float64) quantity.Shown {
 			return s
 		}
 	}
-	return g.Show.Format(base)
+	return g.exactly(base)
+}
+
+// exactly writes a value that was set: as the page's own is written, unless that is in a
+// form that rounds it (1/6 stop in thirds); then in the form of the step, or with all its
+// digits. What was set is never shown as another value.
+func (g *Given) exactly(base float64) quantity.Shown {
+	s := g.Show.Format(base)
+	switch g.Show.Style {
+	case quantity.Part, quantity.OneOver, quantity.Clock:
+	default:
+		return s
+	}
+	if readsAs(s.Text, base) {
+		return s
+	}
+	if show, ok := g.Stepped(); ok {
+		if s := show.Format(base); readsAs(s.Text, base) {
+			return s
+		}
+	}
+	return quantity.Show{Style: quantity.Written, Unit: g.Show.Unit}.Format(base)
+}
+
+// Stepped is how the values that the steps of a given lead to are written, where that is
+// not as the page's own is: 1 1/3 stop, and not 1.333333333 stop.
+func (g *Given) Stepped() (quantity.Show, bool) {
+	if g.Step == nil {
+		return quantity.Show{}, false
+	}
+	return stepped(g.Value, g.Step)
+}
+
+func readsAs(text string, base float64) bool {
+	back, t := quantity.Parse(text)
+	return t == nil && quantity.Equal(back.Base, base)
 }
 
 // Figure is a name and its formula.

@@ -288,18 +288,23 @@ func stepText(first quantity.Value, step *quantity.Value, base float64) string {
 	if step == nil {
 		return own.Format(base).Text
 	}
-	show := own
+	if show, ok := stepped(first, step); ok {
+		if text := show.Format(base).Text; readsAs(text, base) {
+			return text
+		}
+	}
+	return own.Format(base).Text
+}
+
+// stepped is the form of the values between steps, where it is not that of the first.
+func stepped(first quantity.Value, step *quantity.Value) (quantity.Show, bool) {
 	switch {
 	case step.Kind == quantity.Stops && step.Form == quantity.Fraction:
-		show = step.AsWritten()
+		return step.AsWritten(), true
 	case step.Kind == quantity.Time && step.Unit.Text != first.Unit.Text && first.Form != quantity.Fraction:
-		show = quantity.DefaultShow(quantity.Time, quantity.Unit{})
+		return quantity.DefaultShow(quantity.Time, quantity.Unit{}), true
 	}
-	text := show.Format(base).Text
-	if back, t := quantity.Parse(text); t != nil || !quantity.Equal(back.Base, base) {
-		return own.Format(base).Text
-	}
-	return text
+	return quantity.Show{}, false
 }
 
 func (d *decoder) charts(v *value) {

@@ -207,6 +207,8 @@ given:
   slow: no
   fee: 12.50 USD
   wait: 12 months
+  burn: {value: 2/3 stop, from: 1/6 stop, to: 2 stop, step: 1/6 stop}
+  hold: {value: 1/2 s, from: 1/8 s, to: 4 s}
 figures:
   a1: "fast and slow ? tank : tank * strength"
 `))
@@ -217,7 +219,10 @@ figures:
 		{"tank", "500 ml", "0.50 L"}, {"tank", "1500 ml", "1.5 L"}, {"strength", "1+50", "1+50"}, {"strength", "2+98", "2+98"},
 		{"strength", "0.1", "1 in 10"}, {"time", "630 s", "10 min 30 s"}, {"time", "5 min", "5 min"}, {"speed", "1/60 s", "1/60 s"},
 		{"film", "sheet", "sheet"}, {"fast", "no", "no"}, {"fast", "true", "yes"}, {"slow", "yes", "yes"}, {"fee", "12.5 USD", "12.50 USD"},
-		{"wait", "12 months", "12 months"},
+		{"wait", "12 months", "12 months"}, {"time", "90.5 s", "90.5 s"},
+		// thirds would make one third of a sixth
+		{"burn", "1/6 stop", "1/6 stop"}, {"burn", "1/3 stop", "1/3 stop"}, {"burn", "0.4 stop", "0.4 stop"}, {"burn", "1 1/6 stop", "1 1/6 stop"},
+		{"hold", "0.25 s", "1/4 s"}, {"hold", "0.3 s", "0.3 s"},
 	} {
 		g := s.GivenNamed(c.name)
 		base, trouble := g.Set(c.set)

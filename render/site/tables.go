@@ -98,7 +98,7 @@ func (p *pager) why(c sheet.GridCell) template.HTML {
 		return p.elsewhere(run, l.Text)
 	}
 	if c.Why.Text == "" {
-		return "The formulas give no finite number here."
+		return "The formulas give no finite number at these values."
 	}
 	return escaped(c.Why.Text)
 }

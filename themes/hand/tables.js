@@ -84,6 +84,7 @@ function paintGrid(own) {
       const p = make('p', { id: figure.id + '-' + r.sign }, make('sup', {}, r.sign), ' ');
       if (r.count > 1) p.append('For example at ' + r.where + ': ');
       const text = limitOf(r.why, r.from).querySelector('.limit-text');
+      all('.origin', text).forEach((e) => e.remove());
       const sole = text.children.length === 1 && text.firstElementChild.localName === 'p' ? text.firstElementChild : text;
       p.append(...sole.childNodes);
       return p;
