@@ -223,9 +223,13 @@ func rounding(in *inference, f *function, n *Node) *Node {
 	return n
 }
 
-// data infers a lookup or an interpolation: columns by name, keys by formula.
+// data infers a lookup or an interpolation: columns by name, keys by formula. Keys behind
+// the x of an interpolation choose the rows that it goes between.
 func (in *inference) data(op Op, form string, args []ast.Node, start, end, level int) *Node {
-	if len(args) < 3 || len(args)%2 == 0 || op != Lookup && len(args) != 3 {
+	if len(args) < 3 || len(args)%2 == 0 {
+		if op != Lookup {
+			form += ", with file.key, key, … behind x to choose the rows"
+		}
 		return in.fail(source.ArgumentCount(in.text(start, end), form, len(args)), start, end)
 	}
 	result, ok := in.column(args[0], form)

@@ -204,7 +204,10 @@ func (n *Node) search(f *Frame) float64 {
 		return n.Data.Result.Cells[row]
 	}
 	x := values[0]
-	low, high, ok := n.Data.between(x)
+	low, high, ok := n.Data.between(values)
+	if !ok && low == high { // the further keys choose no row
+		return f.fail(NoRow, n)
+	}
 	if !ok {
 		return f.fail(Beyond, n)
 	}

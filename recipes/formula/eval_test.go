@@ -185,6 +185,8 @@ func TestValues(t *testing.T) {
 		{"interpolate(times.y, times.x, 8 * (1 + 1e-10))", 10000},
 		{"interpolate_log(times.y, times.x, sqrt(2))", math.Pow(10, 1.5)},
 		{"interpolate_log(times.y, times.x, 2)", 100},
+		{`interpolate(times.minutes, times.bath, 19 °C, times.film, "roll")`, 630},
+		{"interpolate(times.minutes, times.bath, bath, times.film, film)", 480},
 	} {
 		got, fault, list := value(c.text, given)
 		if len(list) > 0 || fault != None {
@@ -217,6 +219,8 @@ func TestFaults(t *testing.T) {
 		{"lookup(times.minutes, times.film, mix.film, times.bath, bath)", None},
 		{"interpolate(times.y, times.x, 0.99)", Beyond}, {"interpolate(times.y, times.x, 8.01)", Beyond},
 		{"interpolate(times.y, times.x, 8 * (1 + 2e-9))", Beyond},
+		{`interpolate(times.minutes, times.bath, 30 °C, times.film, "roll")`, Beyond},
+		{"interpolate(times.y, times.x, 1, times.bath, 35 °C)", NoRow},
 		{"interpolate_log(times.y, times.x, 0.5)", Beyond}, {"interpolate_log(times.y, times.x, rolls)", Beyond},
 		{"1 / rolls > 0 and interpolate(times.y, times.x, 9) > 1 ml", NotFinite}, // the first fault met
 		{"tank / 1 ml", None},

@@ -21,7 +21,7 @@ type Column struct {
 }
 
 // Search is a lookup or an interpolation over columns of one file. Keys are compared
-// one after the other with the node's arguments.
+// one after the other with the node's arguments; the first of an interpolation is its x.
 type Search struct {
 	Result Column
 	Keys   []Column
@@ -58,25 +58,33 @@ func (s *Search) repeated() (a, b int, ok bool) {
 // find gives the row whose keys equal the values, or -1.
 func (s *Search) find(values []float64) int {
 	for row := range s.Result.Cells {
-		hit := true
-		for i, k := range s.Keys {
-			if !quantity.Equal(k.Cells[row], values[i]) {
-				hit = false
-				break
-			}
-		}
-		if hit {
+		if s.met(row, values, 0) {
 			return row
 		}
 	}
 	return -1
 }
 
-// between finds the two rows whose x stand next to the value on either side, the same
-// row twice where it meets one; ok is false beyond the given points.
-func (s *Search) between(x float64) (low, high int, ok bool) {
+// met tells whether a row's keys, from one on, equal the values.
+func (s *Search) met(row int, values []float64, from int) bool {
+	for i := from; i < len(s.Keys); i++ {
+		if !quantity.Equal(s.Keys[i].Cells[row], values[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+// between finds, among the rows that the further keys choose, the two whose x stand next to
+// the first value on either side, the same row twice where it meets one; ok is false beyond
+// the given points, and both are -1 where no row is chosen.
+func (s *Search) between(values []float64) (low, high int, ok bool) {
 	low, high = -1, -1
+	x := values[0]
 	for row, v := range s.Keys[0].Cells {
+		if !s.met(row, values, 1) {
+			continue
+		}
 		if quantity.Equal(v, x) {
 			return row, row, true
 		}

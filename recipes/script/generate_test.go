@@ -222,7 +222,7 @@ func (g *generator) front(use bool, otherGiven, otherFigures [][2]string) string
 	if g.data {
 		b.WriteString("  film: {value: sheet, choices: [sheet, roll, \"a b\", missing]}\n")
 		g.texts["film"] = []string{"sheet", "roll", "a b", "missing"}
-		g.names["time"] = append(g.names["time"], "lookup(table.minutes, table.film, film)", "interpolate(table.minutes, table.at, bath)", "lookup(pairs.minutes, pairs.film, film, pairs.at, bath)")
+		g.names["time"] = append(g.names["time"], "lookup(table.minutes, table.film, film)", "interpolate(table.minutes, table.at, bath)", "lookup(pairs.minutes, pairs.film, film, pairs.at, bath)", "interpolate(pairs.minutes, pairs.at, bath, pairs.film, film)")
 		g.names["number"] = append(g.names["number"], "interpolate_log(curve.out, curve.amount, abs("+g.first("number", "3")+") + 0.5)", "interpolate(curve.out, curve.amount, "+g.first("number", "3")+")")
 	}
 	if use {
@@ -293,7 +293,7 @@ func (g *generator) formulaWithoutOther(kind string) string {
 // neighbour.
 var dataFiles = []string{
 	"table.csv", "film,at [°C],minutes [min]\nroll,24,6\nsheet,18,11.5\na b,20,9 min 30 s\nother,22,7\n",
-	"pairs.csv", "film,at [°C],minutes [min]\nroll,20,6\nsheet,20,7\nsheet,18,8\na b,24,9\n",
+	"pairs.csv", "film,at [°C],minutes [min]\nroll,20,6\nsheet,20,7\nsheet,18,8\na b,24,9\nroll,24,4\na b,18,12 min 30 s\n",
 	"curve.csv", "amount,out\n1,0.5\n4,7\n2,0.9\n12,80\n",
 }
 

@@ -33,6 +33,11 @@ func TestReach(t *testing.T) {
 		{"given: {x: {value: 2.5, from: 1, to: 2.9}}\nfigures: {y: 'interpolate(curve.y, curve.x, round(x, 1))'}", "0.01 1.01 2.01 3.01 4.01", "5.01"},
 		{"given: {x: {value: 1.5, from: 1, to: 2}}\nfigures: {y: 'interpolate(curve.y, curve.x, exp(x))'}", "0.01 1.01 2.01 3.01 4.01 5.01", ""},
 		{"given: {x: {value: 2.5, from: -1, to: 9}}\nfigures: {y: 'interpolate(curve.y, curve.x, x)'}", "0.01 1.01 2.01 3.01 4.01 5.01", ""},
+		// points of the rows that further keys choose: the nearest of each film
+		{"given: {film: {value: sheet, choices: [sheet, roll]}, bath: {value: 19 °C, from: 18.5 °C, to: 19.5 °C}}\nfigures: {time: 'interpolate(times.minutes, times.bath, bath, times.film, film)'}",
+			"666.6 600.6 424.2 399.6 sheet roll", "199.8 133.2 secret keep 9.87"},
+		{"given: {film: {value: sheet, choices: [sheet, roll]}, bath: {value: 18 °C, from: 16 °C, to: 18 °C}}\nfigures: {time: 'interpolate(times.minutes, times.bath, bath, times.film, film)'}",
+			"666.6 424.2 sheet roll", "600.6 399.6 199.8 133.2 secret keep 9.87"},
 		// by way of a page drawn on, at what is set there
 		{"draws_on: {other: {page: other.md, at: {film: '\"roll\"'}}}\nfigures: {y: other.time}", "424.2 roll", "666.6 600.6 399.6 199.8 133.2 9.87"},
 	} {

@@ -103,24 +103,33 @@ const unfound = (key, search, values) => {
   const where = search[2].map((k, i) => k[0] + " " + format(k[2], values[i]).text);
   refuse(fill(data.words[key][1], [search[0], where.join(", ")]));
 };
+// whether a row's keys, from one on, are the values
+const met = (search, row, values, from) => {
+  const keys = search[2];
+  for (let i = from; i < keys.length; i++) {
+    if (!equal(keys[i][1][row], values[i])) return false;
+  }
+  return true;
+};
 const lookup = (search, ...values) => {
-  const [, cells, keys] = search;
+  const cells = search[1];
   for (let row = 0; row < cells.length; row++) {
-    if (keys.every((k, i) => equal(k[1][row], values[i]))) return cells[row];
+    if (met(search, row, values, 0)) return cells[row];
   }
   return unfound("norow", search, values);
 };
-const between = (search, x, curve) => {
-  const ys = search[1], xs = search[2][0][1];
+const between = (search, values, curve) => {
+  const ys = search[1], xs = search[2][0][1], x = values[0];
   let low = -1, high = -1;
   for (let row = 0; row < xs.length; row++) {
+    if (!met(search, row, values, 1)) continue;
     const v = xs[row];
     if (equal(v, x)) return ys[row];
     if (v < x && (low < 0 || v > xs[low])) low = row;
     if (v > x && (high < 0 || v < xs[high])) high = row;
   }
-  if (low < 0 || high < 0) return unfound("beyond", search, [x]);
-  return finite(curve(ys[low], ys[high], xs[low], xs[high]));
+  if (low < 0 || high < 0) return unfound(low === high ? "norow" : "beyond", search, values);
+  return finite(curve(ys[low], ys[high], xs[low], xs[high], x));
 };
 const helpers = {
   f: finite,
@@ -135,8 +144,8 @@ const helpers = {
   o: (a, b) => a / (a + b),
   q: refuse,
   x: lookup,
-  i: (search, x) => between(search, x, (y0, y1, x0, x1) => y0 + (y1 - y0) * ((x - x0) / (x1 - x0))),
-  j: (search, x) => between(search, x, (y0, y1, x0, x1) =>
+  i: (search, ...values) => between(search, values, (y0, y1, x0, x1, x) => y0 + (y1 - y0) * ((x - x0) / (x1 - x0))),
+  j: (search, ...values) => between(search, values, (y0, y1, x0, x1, x) =>
     exp(log(y0) + (log(y1) - log(y0)) * ((log(x) - log(x0)) / (log(x1) - log(x0))))),
 };
 

@@ -20,7 +20,7 @@ func (e *emitter) search(n *formula.Node) string {
 	if n.Op == formula.Lookup {
 		rows = lookedUp(n.Data, spans)
 	} else {
-		rows = between(n.Data.Keys[0].Cells, spans[0])
+		rows = between(n.Data, spans)
 	}
 	column := func(c formula.Column) string {
 		cells := make([]string, len(rows))
@@ -59,11 +59,16 @@ func (e *emitter) constant(text string) string {
 
 // lookedUp lists the rows that a lookup can find.
 func lookedUp(s *formula.Search, spans []span) []int {
+	return chosen(s, spans, 0)
+}
+
+// chosen lists the rows whose keys, from one on, can be met.
+func chosen(s *formula.Search, spans []span, from int) []int {
 	var rows []int
 	for row := range s.Result.Cells {
 		hit := true
-		for i, k := range s.Keys {
-			hit = hit && spans[i].holds(k.Cells[row])
+		for i := from; i < len(s.Keys); i++ {
+			hit = hit && spans[i].holds(s.Keys[i].Cells[row])
 		}
 		if hit {
 			rows = append(rows, row)
@@ -72,22 +77,37 @@ func lookedUp(s *formula.Search, spans []span) []int {
 	return rows
 }
 
-// between lists the rows that an interpolation can use: those inside the span, and the
-// nearest on either side of it.
-func between(xs []float64, at span) []int {
-	low, high := at.low, at.high
-	below, above := math.Inf(-1), math.Inf(1)
-	for _, x := range xs {
-		if !math.IsInf(low, 0) && quantity.LessOrEqual(x, low) {
-			below = max(below, x)
+// between lists the rows that an interpolation can use: of those that go together by their
+// further keys the ones inside the span of x, and the nearest on either side of it.
+func between(s *formula.Search, spans []span) []int {
+	type ends struct{ below, above float64 }
+	low, high, xs := spans[0].low, spans[0].high, s.Keys[0].Cells
+	together := func(row int) string {
+		var keys []byte
+		for _, k := range s.Keys[1:] {
+			keys = append(strconv.AppendFloat(keys, k.Cells[row], 'g', -1, 64), ' ')
 		}
-		if !math.IsInf(high, 0) && quantity.LessOrEqual(high, x) {
-			above = min(above, x)
+		return string(keys)
+	}
+	near := map[string]ends{}
+	candidates := chosen(s, spans, 1)
+	for _, row := range candidates {
+		key := together(row)
+		at, seen := near[key]
+		if !seen {
+			at = ends{math.Inf(-1), math.Inf(1)}
 		}
+		if x := xs[row]; !math.IsInf(low, 0) && quantity.LessOrEqual(x, low) {
+			at.below = max(at.below, x)
+		}
+		if x := xs[row]; !math.IsInf(high, 0) && quantity.LessOrEqual(high, x) {
+			at.above = min(at.above, x)
+		}
+		near[key] = at
 	}
 	var rows []int
-	for row, x := range xs {
-		if x >= below && x <= above {
+	for _, row := range candidates {
+		if at := near[together(row)]; xs[row] >= at.below && xs[row] <= at.above {
 			rows = append(rows, row)
 		}
 	}
