@@ -146,9 +146,18 @@ func (h *hub) all() []*client {
 	return out
 }
 
-// refresh tells every open page of a change of files.
+// refresh tells every open page of a change of files; those that tell of all pages last,
+// since they take longest.
 func (h *hub) refresh(c site.Changed) {
+	var last []*client
 	for _, x := range h.all() {
+		if site.OfAll(x.address) {
+			last = append(last, x)
+			continue
+		}
+		h.tellOne(x, c, false)
+	}
+	for _, x := range last {
 		h.tellOne(x, c, false)
 	}
 }

@@ -457,6 +457,19 @@
     }
   }
 
+  // What the search box has loaded is of the time before a save; it is loaded anew when a
+  // reader comes to the box again.
+  let staleSearch = false;
+  addOwn(document, 'focusin', (e) => {
+    const box = e.target.closest && e.target.closest('.find');
+    if (!staleSearch || !box) return;
+    staleSearch = false;
+    const loaded = [...document.querySelectorAll('head script[src]')].find((s) => s.src.split('?')[0] === new URL(box.dataset.index, location.href).href);
+    if (!loaded) return;
+    loaded.remove();
+    document.head.append(make('script', { src: box.dataset.index + '?at=' + Date.now() }));
+  });
+
   // Listening
 
   const words = (n, one, many) => n + ' ' + (n === 1 ? one : many);
@@ -466,7 +479,10 @@
     if (m.html) takeIn(m.html, m.hash);
     if (m.style) swapStyles();
     if (m.save && m.save.count !== shownSave) {
-      if (shownSave) swapPictures(m.save.files);
+      if (shownSave) {
+        swapPictures(m.save.files);
+        staleSearch = true;
+      }
       shownSave = m.save.count;
     }
     paintSheet();

@@ -137,7 +137,11 @@ func (p *Proof) page(w http.ResponseWriter, r *http.Request) {
 	}
 	if path.Ext(address) != ".html" {
 		var answer site.Answer
-		p.now(func(s *site.Site) { answer, ok = s.Answer(a, address, true) })
+		if site.OfAll(address) { // it may take a while, in which others need not rest
+			answer, ok = p.site.Load().Answer(a, address, true)
+		} else {
+			p.now(func(s *site.Site) { answer, ok = s.Answer(a, address, true) })
+		}
 		if !ok || answer.Bytes == nil {
 			http.Error(w, "There is no such file, or no page of this view places it.", http.StatusNotFound)
 			return

@@ -8,7 +8,6 @@ import (
 
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
-	"labsite/render/search"
 )
 
 type shelfKey struct {
@@ -34,11 +33,17 @@ type Answer struct {
 // places of its lines. ok is false where there is nothing.
 func (s *Site) Answer(a sheet.Audience, address string, live bool) (out Answer, ok bool) {
 	o := s.open
-	o.mu.Lock()
-	defer o.mu.Unlock()
 	if address == "" || strings.HasSuffix(address, "/") {
 		address += "index.html"
 	}
+	if OfAll(address) {
+		s.digestAll()
+	}
+	if address == searchEntries {
+		return s.searchable(a, live), true
+	}
+	o.mu.Lock()
+	defer o.mu.Unlock()
 	key := shelfKey{a, address, live}
 	if kept, ok := o.shelf[key]; ok {
 		return kept, true
@@ -136,10 +141,8 @@ func (s *Site) write(a sheet.Audience, address string, live bool, list *source.L
 	case address == "missing.html":
 		return take(r.missing())
 	case address == registerFile && a == sheet.Staff:
-		s.readAll()
 		return take(r.register())
 	case within(address, benchFolder):
-		s.readAll()
 		r.benchPages(func(name string, b []byte, l source.List) {
 			put(name, b, l)
 			if b != nil { // all are made at once, so all are kept
@@ -172,14 +175,12 @@ func (s *Site) write(a sheet.Audience, address string, live bool, list *source.L
 			break
 		}
 		switch {
-		case address == searchEntries:
-			put(address, s.searchable(r), nil)
 		case address == robotsFile:
 			put(address, r.robots(), nil)
 		case s.Settings.Address == "":
 		case address == feedFile:
 			put(address, r.feed(), nil)
-		case a == sheet.Customers:
+		case a == sheet.Customers && OfAll(address):
 			for name, b := range r.siteMaps() {
 				put(name, b, nil)
 			}
@@ -235,38 +236,6 @@ func (s *Site) file(a sheet.Audience, full string) ([]byte, bool) {
 		}
 	}
 	return nil, false
-}
-
-// readAll reads every page in full, for what tells of all of them.
-func (s *Site) readAll() {
-	for _, t := range s.Topics {
-		s.readFull(t)
-	}
-}
-
-// mostSearched is how many pages a preview's search looks through beside those that were
-// asked for of late: the entries hold the texts of all pages.
-const mostSearched = 1000
-
-// searchable makes the search entries: of the whole site, or on a large one of the pages
-// that can be held in full.
-func (s *Site) searchable(r *renderer) []byte {
-	few := s.Topics[:min(len(s.Topics), mostSearched)]
-	for range 2 { // a page that is worked out may send another one back
-		for _, t := range few {
-			s.ready(t)
-		}
-	}
-	if len(few) == len(s.Topics) {
-		return r.entries()
-	}
-	var pages []search.Page
-	for _, t := range s.Topics {
-		if t.state.ready && t.shownTo(r.audience) {
-			pages = append(pages, r.entry(t))
-		}
-	}
-	return search.Script(pages, s.Settings.Language)
 }
 
 // Version is another one whenever the site may look different.

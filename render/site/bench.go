@@ -50,14 +50,9 @@ func (r *renderer) benchUses() map[*formulary.Entry][]*Topic {
 		if !t.shownTo(r.audience) || t.Status() != sheet.Approved {
 			continue
 		}
-		for _, f := range t.Sheet.Figures {
-			if f.Formula == nil {
-				continue
-			}
-			for _, e := range r.site.calls(f.Formula) {
-				if !slices.Contains(uses[e], t) {
-					uses[e] = append(uses[e], t)
-				}
+		for _, name := range r.site.digestOf(t).calls {
+			if e, ok := r.site.Formulary.Find(name); ok {
+				uses[e] = append(uses[e], t)
 			}
 		}
 	}

@@ -123,6 +123,9 @@ func (r *renderer) feedEntry(t *Topic, self string) atomEntry {
 // guarded tells whether a page handles something that can hurt: no amount of it is given
 // anywhere without its cautions.
 func guarded(t *Topic) bool {
+	if d := t.state.digest; d != nil {
+		return d.guarded // the page may not be held in full
+	}
 	sh := t.Sheet
 	if len(sh.Cautions) > 0 || len(sh.AllCautions()) > 0 || len(sh.AllSubstances()) > 0 {
 		return true

@@ -2,6 +2,7 @@ package site
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -10,6 +11,8 @@ import (
 	"time"
 
 	"github.com/google/go-cmp/cmp"
+
+	"labsite/recipes/sheet"
 )
 
 // labFiles are files of a lab's own that many pages stand on, and pages that lean on them:
@@ -202,4 +205,49 @@ func TestChangeTouchesThoseThatLeanOnIt(t *testing.T) {
 		t.Errorf("a day on which nothing falls due touches %d pages", c.Pages)
 	}
 	compareSites(t, s, dir, "a day later")
+}
+
+// The search of a site that is followed looks through all pages, however many, and follows
+// what is written.
+func TestSearchLooksThroughAllPages(t *testing.T) {
+	const n = 1100
+	dir := t.TempDir()
+	page := func(i int, word string) {
+		t.Helper()
+		text := fmt.Sprintf("---\ntitle: Sheet %d\naudience: customers\n---\n\nThe word is %s.\n", i, word)
+		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("sheet-%04d.md", i)), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for i := range n {
+		page(i, fmt.Sprintf("word%d", i))
+	}
+	s, list := Open(context.Background(), dir, Options{Today: aDay})
+	if s == nil {
+		t.Fatal(told(list))
+	}
+	defer s.Close()
+	s.Work(5)
+	entries := func() string {
+		t.Helper()
+		a, ok := s.Answer(sheet.Customers, searchEntries, true)
+		if !ok {
+			t.Fatal("there are no entries")
+		}
+		return string(a.Bytes)
+	}
+	text := entries()
+	for i := range n {
+		if !strings.Contains(text, fmt.Sprintf("The word is word%d.", i)) {
+			t.Fatalf("sheet %d is not found", i)
+		}
+	}
+	if len(s.open.awake) > 3*keptAwake {
+		t.Errorf("%d pages are held in full", len(s.open.awake))
+	}
+	page(n-1, "another")
+	s.Update([]string{fmt.Sprintf("sheet-%04d.md", n-1)})
+	if text = entries(); !strings.Contains(text, "The word is another.") || strings.Contains(text, fmt.Sprintf("word%d.", n-1)) {
+		t.Error("the search does not follow what was written")
+	}
 }

@@ -52,6 +52,7 @@ func follow(t *testing.T, seed uint64, changes int) {
 		t.Fatal(told(list))
 	}
 	defer s.Close()
+	s.open.keep = 1 + c.random.IntN(keptAwake) // as on a site that is too large to be held in full
 	compareSites(t, s, dir, "at the start")
 	for i := range changes {
 		if c.random.IntN(8) == 0 { // another day, before or after

@@ -34,6 +34,9 @@ type opened struct {
 	navs    map[sheet.Audience]map[string]*nav // lists of sections, until folders change
 	stamps  map[string]stamp
 	changed *Numbers
+	packer  packer
+	closed  bool
+	keep    int // how many pages are held in full
 }
 
 // topicState is how far a page of an open site has come.
@@ -52,6 +55,7 @@ type topicState struct {
 	before   []Number
 	had      bool // before is set
 	head     *sheet.Sheet
+	digest   *digest     // nil until it is asked for or the background comes to it
 	dues     []time.Time // reviews that the day decides
 	words    wordSet     // of its texts, for substances that are listed later
 }
@@ -75,7 +79,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 		return nil, source.List{source.NoContent(dir, systemError(err)).AtFile(dir)}
 	}
 	s := newSite(root, opt)
-	o := &opened{root: root, needs: map[string]map[*Topic]bool{}, shelf: map[shelfKey]Answer{}, navs: map[sheet.Audience]map[string]*nav{}, stamps: map[string]stamp{}}
+	o := &opened{root: root, needs: map[string]map[*Topic]bool{}, shelf: map[shelfKey]Answer{}, navs: map[sheet.Audience]map[string]*nav{}, stamps: map[string]stamp{}, keep: keptAwake}
 	s.open = o
 	o.settings = s.gather(s.readSettings)
 	var paths []string
@@ -113,6 +117,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 func (s *Site) Close() error {
 	s.open.mu.Lock()
 	defer s.open.mu.Unlock()
+	s.open.closed = true
 	return s.open.root.Close()
 }
 
@@ -163,7 +168,7 @@ func (s *Site) forget(t *Topic) {
 		}
 	}
 	st.takes, st.searched = nil, false
-	st.list, st.dues, st.words = nil, nil, wordSet{}
+	st.list, st.dues, st.words, st.digest = nil, nil, wordSet{}, nil
 	s.rest(t)
 	s.open.queue(t, true)
 }
@@ -406,7 +411,7 @@ const keptAwake = 64
 // trim puts the pages back to their heads that nobody has asked for of late.
 func (s *Site) trim() {
 	o := s.open
-	if len(o.awake) <= keptAwake*2 {
+	if len(o.awake) <= o.keep*2 {
 		return
 	}
 	var kept []*Topic
@@ -416,7 +421,7 @@ func (s *Site) trim() {
 			continue
 		}
 		seen[t] = true
-		if len(kept) < keptAwake || t.state.head == nil {
+		if len(kept) < o.keep || t.state.head == nil {
 			kept = append(kept, t)
 			continue
 		}
@@ -467,8 +472,9 @@ func (s *Site) work(n int) int {
 		if s.byPath[t.Path] != t {
 			continue
 		}
-		if !t.state.known {
+		if !t.state.known || t.state.digest == nil {
 			s.ready(t)
+			s.digestOf(t)
 			n--
 		}
 		s.trim()

@@ -3,7 +3,6 @@ package site
 import (
 	"cmp"
 	"slices"
-	"time"
 
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
@@ -39,16 +38,13 @@ func (r *renderer) register() ([]byte, source.List) {
 			}
 			v.Documents = append(v.Documents, d)
 		}
-		for _, g := range t.Sheet.Given {
-			if g.Owner == "" || g.Settable() || !t.shownTo(r.audience) {
-				continue
-			}
-			c := RegisterConstant{Label: labelOf(g.Label, g.Name), Value: valueOf(g.Shown(g.Own), ""), Source: g.Source, Owner: g.Owner,
-				Page: Link{t.Title(), urlPath(t.Address())}}
-			var due time.Time
-			if d, ok := r.site.constantDue(t, g); ok {
-				due = d
-				c.ReviewDue, c.Overdue = date(due), r.site.Today.After(due)
+		if !t.shownTo(r.audience) {
+			continue
+		}
+		for _, x := range r.site.digestOf(t).constants {
+			c := RegisterConstant{Label: x.label, Value: valueOf(x.shown, ""), Source: x.source, Owner: x.owner, Page: Link{t.Title(), urlPath(t.Address())}}
+			if !x.due.IsZero() {
+				c.ReviewDue, c.Overdue = date(x.due), r.site.Today.After(x.due)
 			}
 			v.Constants = append(v.Constants, c)
 		}

@@ -30,10 +30,15 @@ func (r *renderer) findable(top string, v *Shell) {
 
 // entries makes the search entries of the audience's pages.
 func (r *renderer) entries() []byte {
-	var pages []search.Page
+	return search.Script(r.found(r.entry), r.site.Settings.Language)
+}
+
+// found lists what can be found: the audience's pages as entry gives them, then what the
+// program itself makes.
+func (r *renderer) found(entry func(*Topic) search.Page) (pages []search.Page) {
 	for _, t := range r.site.Topics {
 		if t.shownTo(r.audience) {
-			pages = append(pages, r.entry(t))
+			pages = append(pages, entry(t))
 		}
 	}
 	for _, e := range r.benchShown() {
@@ -42,7 +47,17 @@ func (r *renderer) entries() []byte {
 	if r.audience == sheet.Staff {
 		pages = append(pages, search.Page{Address: registerFile, Title: "Document register"})
 	}
-	return search.Script(pages, r.site.Settings.Language)
+	return pages
+}
+
+// where is the section that a page is found in, as readers know it.
+func (r *renderer) where(t *Topic) string {
+	if f := t.Folder; f.Index != t && f.Path != "" {
+		return f.title(r.site, r.audience)
+	} else if f.Parent != nil && f.Parent.Path != "" {
+		return f.Parent.title(r.site, r.audience)
+	}
+	return ""
 }
 
 // benchShown lists the bench formulas that have a page on the audience's site.
@@ -75,18 +90,13 @@ func benchEntry(e *formulary.Entry) search.Page {
 // reads nothing that rendering the page writes, since both happen at the same time.
 func (r *renderer) entry(t *Topic) search.Page {
 	sh := t.Sheet
-	out := search.Page{Address: urlPath(t.Address()), Title: t.Title()}
-	if f := t.Folder; f.Index != t && f.Path != "" {
-		out.Where = f.title(r.site, r.audience)
-	} else if f.Parent != nil && f.Parent.Path != "" {
-		out.Where = f.Parent.title(r.site, r.audience)
-	}
+	out := search.Page{Address: urlPath(t.Address()), Title: t.Title(), Where: r.where(t)}
 	add := func(field search.Field, anchor, text string) {
 		if text = strings.TrimSpace(withoutAmounts(text)); text != "" {
 			out.Passages = append(out.Passages, search.Passage{Field: field, Anchor: anchor, Text: text})
 		}
 	}
-	if t.Status() != sheet.Approved {
+	if t.Status() == sheet.Withdrawn {
 		add(search.Summary, "", "This page has been withdrawn.")
 		add(search.Label, "", sh.Control.Number)
 		return out
