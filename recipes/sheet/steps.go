@@ -18,7 +18,9 @@ type Step struct {
 	Show    quantity.Show
 	Agitate *Agitation
 	Drain   *quantity.Value
+	// Aim is a value with its tolerance, AimText one that places what a reader sets.
 	Aim     *quantity.Expected
+	AimText *Prose
 	Hold    string
 	Dark    bool
 	Note    *Prose
@@ -87,7 +89,10 @@ func (d *decoder) steps(v *value) {
 		}
 		d.agitation(st, item.Get("agitate"))
 		st.Drain = d.duration(item.Get("drain"), "drain")
-		if v := item.Get("aim"); v != nil && v.Shape == scalar {
+		if v := item.Get("aim"); v != nil && v.Shape == scalar && strings.Contains(v.Text, "{") {
+			p := prose(v)
+			st.AimText = &p
+		} else if v != nil && v.Shape == scalar {
 			aim, t := quantity.ParseExpected(v.Text)
 			if t != nil {
 				d.report(t.Problem, v.Place(t.Start, t.End))
@@ -95,7 +100,7 @@ func (d *decoder) steps(v *value) {
 				st.Aim = &aim
 			}
 		} else if v != nil {
-			d.report(source.WantsShape("aim", "a value with its tolerance: 20 °C ± 0.5 K"), v.Span)
+			d.report(source.WantsShape("aim", "a value with its tolerance: 20 °C ± 0.5 K, or \"{bath} ± 0.5 K\""), v.Span)
 		}
 		st.Hold = d.text(item.Get("hold"), "hold")
 		if v := item.Get("dark"); v != nil {

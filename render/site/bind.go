@@ -62,7 +62,7 @@ type text struct {
 
 // stepTexts are the texts of one step; a document is nil where the step has none.
 type stepTexts struct {
-	do, note, agitate, caution text
+	do, aim, note, agitate, caution text
 }
 
 // handling lists the texts of the front matter that tell what to take and what to do.
@@ -70,7 +70,7 @@ type stepTexts struct {
 func (b *binder) handling() []text {
 	out := append(append([]text{}, b.supplies...), b.tools...)
 	for _, s := range b.steps {
-		out = append(out, s.do, s.note, s.agitate)
+		out = append(out, s.do, s.aim, s.note, s.agitate)
 	}
 	return out
 }
@@ -97,7 +97,7 @@ func (s *Site) bind(t *Topic) {
 	sh := t.Sheet
 	ok := t.Resolved
 	report := func(d source.Diagnostic) { t.list = append(t.list, d) }
-	written := func(p sheet.Prose, refusal, inline bool) text {
+	bound := func(p sheet.Prose, refusal, inline bool) text {
 		doc, list := markdown.ParseText(p.Text, p.Place, inline)
 		t.list = append(t.list, list...)
 		x := text{document: doc}
@@ -105,7 +105,11 @@ func (s *Site) bind(t *Topic) {
 			x.bound = append(x.bound, s.placement(t, at, ok, report, true, refusal))
 		}
 		s.links(t, doc)
-		handTyped(doc.Texts(), report)
+		return x
+	}
+	written := func(p sheet.Prose, refusal, inline bool) text {
+		x := bound(p, refusal, inline)
+		handTyped(x.document.Texts(), report)
 		return x
 	}
 	prose := func(p sheet.Prose, refusal bool) text { return written(p, refusal, true) }
@@ -129,6 +133,9 @@ func (s *Site) bind(t *Topic) {
 	}
 	for _, st := range sh.Steps {
 		x := stepTexts{do: prose(st.Do, false), note: optional(st.Note, false)}
+		if st.AimText != nil { // its tolerance is typed
+			x.aim = bound(*st.AimText, false, true)
+		}
 		if st.Agitate != nil {
 			x.agitate = optional(st.Agitate.Text, true)
 		}

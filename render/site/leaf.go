@@ -52,7 +52,7 @@ func (s *Site) leaf(t *Topic) *leaf {
 	own(b.supplies...)
 	own(b.tools...)
 	for _, x := range b.steps {
-		own(x.do, x.note, x.agitate, x.caution)
+		own(x.do, x.aim, x.note, x.agitate, x.caution)
 	}
 	for _, g := range t.Sheet.Grids {
 		own(b.captions[g.Name])

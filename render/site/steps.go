@@ -28,6 +28,8 @@ func (p *pager) stepsView() Steps {
 			Hold: st.Hold, Dark: st.Dark}
 		if st.Aim != nil {
 			row.Aim = aimHTML(st.Aim)
+		} else if st.AimText != nil {
+			row.Aim = p.fill.html(texts.aim, markdown.RenderOptions{})
 		}
 		row.Caution = p.stepCaution(st, texts.caution)
 		if st.Agitate != nil {
