@@ -3,7 +3,8 @@
    was tested, stays beside it in brackets. Nothing is worked out from a rounded value.
 
    Factors are exact: NIST SP 811, appendix B (from memory). globalThis.measure is for the
-   other scripts: write(span, text) sets a quantity, field(text) gives what a field shows,
+   other scripts: write(span, text) sets a quantity, both(text) turns those in a text,
+   chart(svg) those at the axes of a drawing; field(text) gives what a field shows,
    typed(text, shown) what a reader meant who typed a number without a unit. */
 (function () {
   'use strict';
@@ -50,24 +51,65 @@
     const a = Math.abs(v);
     return a === 0 ? '0' : a >= 100 ? String(Math.round(v)) : trim(v.toFixed(Math.min(6, Math.max(0, 2 - Math.floor(Math.log10(a))))));
   };
+  // of a unit: the one in the other system, and how a value is written in it; null where
+  // the unit is of the system that is chosen. most is the largest value to be written.
+  function other(unit, most) {
+    const turned = (name, to) => [name, (v) => trim(to(v).toFixed(1))];
+    if (mode() === 'us') {
+      if (unit === '°C') return turned('°F', (v) => v * 1.8 + 32);
+    } else {
+      // a page's own US units stand unless the reader asked for metric ones
+      if (!chosen) return null;
+      if (unit === '°F') return turned('°C', (v) => (v - 32) / 1.8);
+    }
+    const found = (mode() === 'us' ? us : metric)[unit];
+    if (!found) return null;
+    const [size, units] = found;
+    const [name, factor] = [...units].reverse().find(([, , least]) => Math.abs(most * size) >= least);
+    return [name, (v) => digits(v * size / factor)];
+  }
   // the text of a quantity in the other system, "" where it is in the one that is chosen
   function convert(text) {
-    const m = /^(-?\d+(?:\.\d+)?) (\S+)$/.exec(text);
-    if (!m) return '';
-    const v = Number(m[1]), unit = m[2];
-    if (mode() === 'us') {
-      if (unit === '°C') return trim((v * 1.8 + 32).toFixed(1)) + ' °F';
-      return us[unit] ? made(v, us[unit]) : '';
-    }
-    // a page's own US units stand unless the reader asked for metric ones
-    if (!chosen) return '';
-    if (unit === '°F') return trim(((v - 32) / 1.8).toFixed(1)) + ' °C';
-    return metric[unit] ? made(v, metric[unit]) : '';
+    const [, v, unit] = /^(-?\d+(?:\.\d+)?) (\S+)$/.exec(text) || [];
+    const found = unit && other(unit, v);
+    return found ? found[1](v) + ' ' + found[0] : '';
   }
-  function made(v, [size, units]) {
-    const amount = v * size;
-    const [name, factor] = [...units].reverse().find(([, , least]) => Math.abs(amount) >= least);
-    return digits(amount / factor) + ' ' + name;
+  const both = (text) => text.replace(/-?\d+(?:\.\d+)? [^\s,;:.()]+/g, (part) => {
+    const found = convert(part);
+    return found ? found + ' (' + part + ')' : part;
+  });
+
+  // The axes of a chart: the other unit's value at each tick, inside the frame.
+  function chart(svg) {
+    for (const e of svg.querySelectorAll('.chart-us')) e.remove();
+    const [left, , right, bottom] = svg.dataset.plot.split(' ').map(Number), size = Number(svg.getAttribute('font-size'));
+    let beside = false;
+    for (const title of [...svg.querySelectorAll('.chart-title')].reverse()) {
+      const text = title.dataset.text ??= title.textContent;
+      title.textContent = text;
+      const unit = /^(?:.*\()?([^\s()]+)\)?$/.exec(text), below = Number(title.getAttribute('y')) > bottom;
+      const ticks = [...svg.querySelectorAll('.chart-tick:not(.chart-us)')].filter((e) => (e.getAttribute('text-anchor') === 'middle') === below);
+      const values = ticks.map((e) => Number(e.textContent.replace('\u2212', '-')));
+      const found = unit && values.every((v) => v === v) && other(unit[1], Math.max(...values.map(Math.abs)));
+      if (!found) continue;
+      title.textContent = text.replace(/\)?$/, (text.endsWith(')') ? '; inside: ' : ' (inside: ') + found[0] + ')');
+      let taken = 0; // up to where labels of the axis below stand
+      ticks.forEach((tick, i) => {
+        const x = Number(tick.getAttribute('x')), y = Number(tick.getAttribute('y')) - size * .35;
+        // in the corner stands the value of the axis below
+        if (!below && beside && y > bottom - 2 * size) return;
+        const e = tick.cloneNode(), words = set(found[1](values[i])), wide = words.length * size / 2, end = below && x > right - wide;
+        if (below && (end ? right - wide : x) < taken) return;
+        taken = x + wide + 4;
+        for (const [k, v] of Object.entries({
+          class: 'chart-tick chart-us', 'font-size': size * .85, 'text-anchor': end ? 'end' : 'start',
+          x: below ? end ? right - 4 : x + 4 : left + 4, y: below ? bottom - 5 : y - 4,
+        })) e.setAttribute(k, v);
+        e.textContent = words;
+        svg.append(e);
+      });
+      beside = below;
+    }
   }
 
   const set = (text) => text.split(' ').map((part, i, parts) =>
@@ -100,10 +142,11 @@
       if (was === undefined) write(e, plain(e));
       else if (was !== 'no number') write(e, was);
     }
+    for (const svg of main.querySelectorAll('svg[data-plot]')) chart(svg);
   }
 
   globalThis.measure = {
-    write,
+    write, both, chart,
     field: (text) => convert(text) || text,
     converted: (text) => convert(text) !== '',
     typed(text, shown) {

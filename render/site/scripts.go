@@ -197,8 +197,8 @@ func (p *pager) leafView() leafView {
 		return out
 	}
 	for _, c := range t.Sheet.Charts {
-		if len(c.Y) == 0 && c.Limits == nil {
-			continue // measured points alone
+		if len(c.Y) == 0 && !limitsMove(t.Sheet, c.Limits) {
+			continue // measured points, and limits that no reader can change
 		}
 		x := leafChart{Name: c.Name, Lines: run(c.Lines)}
 		if c.X != nil {
@@ -213,6 +213,19 @@ func (p *pager) leafView() leafView {
 		v.Charts = append(v.Charts, x)
 	}
 	return v
+}
+
+// limitsMove tells whether limits of measured points follow a value that a reader can set.
+func limitsMove(s *sheet.Sheet, l *sheet.ChartLimits) bool {
+	if l == nil || l.Method != "" {
+		return false // none, or worked out from the points themselves
+	}
+	for _, name := range []string{l.Aim, l.Action, l.Control} {
+		if g := s.GivenNamed(name); g == nil || g.Settable() {
+			return true
+		}
+	}
+	return false
 }
 
 // insideAt is the case of the page drawn on whose values begin at base; nil for none.

@@ -1,5 +1,7 @@
-// Charts: the lines are those of the tested values. Where they are still the right
-// ones, the mark moves along them; else the drawing says that it stands still.
+// Charts. What was drawn are the tested values. Where other values give other lines, the
+// lines are drawn anew; where they leave the axis, the axis is stretched. What can be
+// neither says that it stands at the tested values.
+
 let charts, testedSheet;
 function findCharts() {
   testedSheet = sheet.copy();
@@ -16,12 +18,27 @@ function findCharts() {
     figure.append(note);
     const drawings = all('svg[data-plot]', figure).map((svg) => {
       const numbers = (name) => svg.dataset[name].split(' ').map(Number);
-      return { svg, plot: numbers('plot'), x: numbers('x'), y: numbers('y'), desc: svg.querySelector('desc'), title: svg.querySelector('title') };
+      const desc = svg.querySelector('desc');
+      return {
+        svg, plot: numbers('plot'), x: numbers('x'), y: numbers('y'), drawn: numbers('y'),
+        size: Number(svg.getAttribute('font-size')), title: svg.querySelector('title'), desc, words: desc && desc.textContent,
+        ticks: all('.chart-tick[text-anchor="end"]', svg).map((e) => ({ e, text: e.textContent, value: tickValue(e.textContent) })),
+      };
     });
     return { spec, figure, caption, note, drawings, lines: null };
   }).filter(Boolean);
 }
-const axisValue = (v) => v.unit === 'day' ? v.value * 86400 : v.value;
+
+// a value on an axis: times in seconds, all else in the unit shown
+const inSeconds = { min: 60, h: 3600, day: 86400, days: 86400, week: 604800 };
+const axisValue = (v) => v.value * (inSeconds[v.unit] || 1);
+const tenth = (v) => Math.round(v * 10) / 10;
+const along = (v, [low, high]) => (v - low) / (high - low);
+const across = (d, v) => d.plot[0] + along(v, d.x) * (d.plot[2] - d.plot[0]);
+const up = (d, v) => d.plot[3] - along(v, d.y) * (d.plot[3] - d.plot[1]);
+const put = (e, values) => e && Object.entries(values).forEach(([k, v]) => e.setAttribute(k, tenth(v)));
+const see = (list, seen) => list.forEach((e) => e.setAttribute('visibility', seen ? 'visible' : 'hidden'));
+
 // A chart's lines at the values of a sheet: of each the points, null where there is no
 // figure. Figures come one after another, each with its variants, as they were drawn.
 function course(from, spec, count) {
@@ -42,93 +59,132 @@ function course(from, spec, count) {
 }
 const sameLine = (a, b) => a.every((p, i) => p ? b[i] && Math.abs(p[1] - b[i][1]) <= 1e-6 * Math.max(1, Math.abs(p[1])) : !b[i]);
 const tone = (d, i, kind) => all('.chart-' + kind + '.chart-tone-' + (i % 6 + 1), d.svg);
-function paintChart(c) {
-  const { spec } = c;
-  if (!spec.x || !spec.y) {
-    c.note.hidden = !gone && isTested();
-    c.note.textContent = gone ? 'No chart at these values.' : 'This chart is drawn at the tested values.';
-    for (const d of c.drawings) d.svg.classList.toggle('chart-gone', gone);
-    return;
-  }
-  const unmoved = gone || sheet.changed().every((n) => n === spec.x || spec.lines && n === spec.lines.given);
-  // Where nothing else was changed the lines are those that were drawn.
-  let lines = null, fits = true;
-  if (!unmoved || c.moved) {
-    c.lines ??= course(testedSheet, spec, 8);
-    const now = unmoved ? c.lines : course(sheet, spec, 8);
-    const differ = now.map((line, i) => !sameLine(c.lines[i], line));
-    if (differ.some(Boolean) || c.moved) {
-      const full = differ.some(Boolean) ? course(sheet, spec, 32) : c.lines;
-      const [low, high] = c.drawings[0].y;
-      fits = full.flat().every((p) => !p || p[1] >= low && p[1] <= high);
-      lines = { full, differ };
+
+// A tick's number: a plain one, or a time in seconds; NaN for fractions of stops and dates.
+const tickValue = (text) => /^[\u2212\d.]+$/.test(text) ? Number(text.replace('\u2212', '-'))
+  : /^([\d.]+ (s|min|h|days?) ?)+$/.test(text) ? [...text.matchAll(/(\S+) ([a-z]+)/g)].reduce((sum, [, n, unit]) => sum + n * (inSeconds[unit] || 1), 0) : NaN;
+
+// stretch sets the axis of a drawing so that it shows some values, and tells whether it
+// does: as drawn, or with its ticks where they are and other numbers at them, as far apart
+// as before or by a round factor more. Measured points stay where they are, so an axis
+// that they stand at does too.
+function stretch(d, values) {
+  const low = Math.min(...values), high = Math.max(...values), [first, second] = d.ticks.map((t) => t.value);
+  let does = low >= d.drawn[0] && high <= d.drawn[1], now = (t) => t.text;
+  d.y = d.drawn;
+  if (!does && second > first && !d.svg.querySelector('.chart-mark, .chart-flag')) {
+    const step = second - first, below = (first - d.y[0]) / step, above = (d.y[1] - first) / step;
+    for (const k of [1, 2, 5, 10, 20, 50, 100]) {
+      const wide = step * k, from = Math.floor(low / wide + below + 1e-9) * wide;
+      if (from + above * wide < high) continue;
+      // times in the smallest unit of those drawn, so that they stay short
+      const unit = ['s', 'min', 'h', 'day'].find((u) => d.ticks.some((t) => t.text.includes(' ' + u)));
+      now = (t) => set(+((from + (t.value - first) * k) / (inSeconds[unit] || 1)).toPrecision(9) + (unit ? ' ' + unit : ''));
+      if (d.ticks.some((t) => now(t).length * .56 * d.size > d.plot[0] + 6)) {
+        now = (t) => t.text; // there is no room for them
+        break;
+      }
+      d.y = [from - below * wide, from + above * wide];
+      does = true;
+      break;
     }
   }
-  const x = result.given[spec.x], y = gone ? null : result.figures[spec.y[0]];
-  const words = gone ? '' : y.shown + ' at ' + x.shown;
-  c.note.hidden = !gone && fits;
-  c.note.textContent = gone ? 'No chart at these values.' : 'The lines are drawn at the tested values. At the values set here: ' + words + '.';
-  c.moved = !!lines && lines.differ.some(Boolean) && fits;
+  d.ticks.forEach((t) => { t.e.textContent = now(t); });
+  if (globalThis.measure) globalThis.measure.chart(d.svg);
+  return does;
+}
+
+function paintChart(c) {
+  const { spec } = c;
+  let does = gone, words = '';
+  if (!gone) {
+    const shown = (spec.y || []).map((y) => result.figures[y]);
+    words = spec.x ? shown[0].shown + ' at ' + result.given[spec.x].shown : shown.map((y, k) => titleOfFigure(spec.y[k]) + ' ' + y.shown).join(', ');
+    does = spec.x ? paintCourse(c) : paintAcross(c, shown) || isTested();
+  }
+  c.note.hidden = !gone && does;
+  c.note.textContent = gone ? 'No chart at these values.' : 'This chart is drawn at the tested values.' + (words && both(' At the values set here: ' + words + '.'));
   for (const d of c.drawings) {
     // The drawing itself cannot be hidden: style sheets choose between the two.
     d.svg.classList.toggle('chart-gone', gone);
-    all('.chart-own, .chart-own-guide, .chart-own-sample, .chart-key', d.svg).forEach((e) => { e.setAttribute('visibility', gone || !fits ? 'hidden' : 'visible'); });
     if (d.title && c.caption) d.title.textContent = c.caption.textContent;
-    if (d.desc) {
-      d.words ??= d.desc.textContent;
-      const rest = d.words.replace(/At the values set on this page.*$/s, '');
-      const told = c.moved ? rest.split('. ').slice(0, 2).join('. ') + '. ' : rest;
-      d.desc.textContent = gone ? 'No chart at these values.' : told + (fits ? '' : 'The lines are drawn at the tested values. ') + 'At the values set on this page: ' + words + '.';
-    }
-    if (gone) continue;
-    const [left, top, right, bottom] = d.plot;
-    const part = (v, [low, high]) => (v - low) / (high - low);
-    const across = (v) => left + part(v, d.x) * (right - left), up = (v) => bottom - part(v, d.y) * (bottom - top);
-    const tenth = (v) => Math.round(v * 10) / 10;
-    if (lines) lines.full.forEach((line, i) => redraw(d, i, lines.differ[i] && fits ? line : null));
-    if (!fits) continue;
-    const px = across(axisValue(x)), py = up(axisValue(y));
-    const own = d.svg.querySelector('.chart-own');
-    if (!own || !Number.isFinite(px + py)) continue;
-    const to = (e, values) => e && Object.entries(values).forEach(([k, v]) => e.setAttribute(k, tenth(v)));
-    own.setAttribute('transform', 'translate(' + tenth(px) + ' ' + tenth(py) + ')');
-    to(d.svg.querySelector('.chart-own-down'), { x1: px, y1: py, x2: px, y2: bottom });
-    to(d.svg.querySelector('.chart-own-left'), { x1: px, y1: py, x2: left, y2: py });
-    // The label goes where the line does not: above to the right of one that falls.
-    const size = Number(d.svg.getAttribute('font-size')) || 14;
-    const falls = slope(spec) <= 0;
-    let end = !falls, line = -2;
-    if (falls && px > right - 7 * size) [end, line] = [true, 1];
-    if (!falls && px < left + 7 * size) [end, line] = [false, 1];
-    if (line < 0 && py < top + 3.5 * size) [end, line] = [!end, 1];
-    [['.chart-own-value', y.shown, 0], ['.chart-own-where', 'at ' + x.shown, 1]].forEach(([selector, text, k]) => {
-      const e = own.querySelector(selector);
-      if (!e || e.textContent === text && isTested()) return;
-      e.textContent = text;
-      e.setAttribute('text-anchor', end ? 'end' : 'start');
-      to(e, { x: end ? -12 : 12, y: (line + k) * 1.25 * size + (line < 0 ? .9 : .6) * size });
-    });
-    function redraw(d, i, line) {
-      for (const [k, path] of tone(d, i, 'line').entries()) {
-        path.drawn ??= path.getAttribute('d');
-        let pen = 'M';
-        path.setAttribute('d', !line ? path.drawn : k ? 'M0 0' : line.map((p) => {
-          if (!p) { pen = 'M'; return ''; }
-          const out = pen + tenth(across(p[0])) + ' ' + tenth(up(p[1]));
-          pen = 'L';
-          return out;
-        }).join('') || 'M0 0');
-      }
-      tone(d, i, 'line-mark').forEach((e) => e.setAttribute('visibility', line ? 'hidden' : 'visible'));
-      tone(d, i, 'leader').forEach((e) => e.setAttribute('visibility', line ? 'hidden' : 'visible'));
-      const name = all('.chart-name', d.svg)[i];
-      if (!name) return;
-      name.at ??= [name.getAttribute('x'), name.getAttribute('y')];
-      const last = line && line.filter(Boolean).pop();
-      name.setAttribute('visibility', line && !last ? 'hidden' : 'visible');
-      name.setAttribute('y', last ? tenth(up(last[1]) + 5) : name.at[1]);
-    }
+    if (!d.desc) continue;
+    const told = d.words.replace(/ ?At the values set on this page.*$/s, ''), still = !does || isTested();
+    // what was told of the lines holds no longer
+    const axes = still || spec.x && !c.moved ? told : spec.x ? told.split('. ').slice(0, 2).join('. ') + '.' : told.replace(/ ?Lines across:.*$/s, '');
+    d.desc.textContent = gone ? 'No chart at these values.'
+      : both(axes + (does ? '' : ' It is drawn at the tested values.') + (words && ' At the values set on this page: ' + words + '.'));
   }
+}
+const titleOfFigure = (name) => all('.figure[data-figure="' + name + '"] dt')[0]?.textContent || name;
+
+// paintCourse draws lines over a given value and marks where on them the page stands. It
+// tells whether the drawing is that of the values set.
+function paintCourse(c) {
+  const { spec } = c;
+  let lines = null, differ = [];
+  // Where only the marked value was changed the lines are those that were drawn.
+  const unmoved = sheet.changed().every((n) => n === spec.x || spec.lines && n === spec.lines.given);
+  if (!unmoved || c.moved) {
+    c.lines ??= course(testedSheet, spec, 8);
+    const now = unmoved ? c.lines : course(sheet, spec, 8);
+    differ = now.map((line, i) => !sameLine(c.lines[i], line));
+    lines = differ.some(Boolean) ? course(sheet, spec, 32) : c.lines;
+  }
+  const moved = differ.some(Boolean), values = moved ? lines.flat().filter(Boolean).map((p) => p[1]) : [];
+  const does = c.drawings.map((d) => stretch(d, values)).every(Boolean);
+  if (!does) c.drawings.forEach((d) => stretch(d, []));
+  c.moved = moved && does;
+  for (const d of c.drawings) {
+    see(all('.chart-own, .chart-own-guide, .chart-own-sample, .chart-key', d.svg).filter((e) => !e.matches('.chart-key') || /^values set/.test(e.textContent)), does);
+    if (lines) {
+      lines.forEach((line, i) => redraw(d, i, c.moved && (differ[i] || d.y !== d.drawn) ? line : null));
+      see(all('.chart-without, .chart-without-name', d.svg), !c.moved);
+    }
+    if (does) markOwn(d, spec);
+  }
+  return does;
+}
+function redraw(d, i, line) {
+  for (const [k, path] of tone(d, i, 'line').entries()) {
+    path.drawn ??= path.getAttribute('d');
+    let pen = 'M';
+    path.setAttribute('d', !line ? path.drawn : k ? 'M0 0' : line.map((p) => {
+      if (!p) { pen = 'M'; return ''; }
+      const out = pen + tenth(across(d, p[0])) + ' ' + tenth(up(d, p[1]));
+      pen = 'L';
+      return out;
+    }).join('') || 'M0 0');
+  }
+  see([...tone(d, i, 'line-mark'), ...tone(d, i, 'leader')], !line);
+  const name = all('.chart-name', d.svg)[i];
+  if (!name) return;
+  name.at ??= name.getAttribute('y');
+  const last = line && line.filter(Boolean).pop();
+  see([name], !line || last);
+  name.setAttribute('y', last ? tenth(up(d, last[1]) + 5) : name.at);
+}
+function markOwn(d, spec) {
+  const x = result.given[spec.x], y = result.figures[spec.y[0]];
+  const [left, top, right, bottom] = d.plot, px = across(d, axisValue(x)), py = up(d, axisValue(y));
+  const own = d.svg.querySelector('.chart-own');
+  if (!own || !Number.isFinite(px + py)) return;
+  own.setAttribute('transform', 'translate(' + tenth(px) + ' ' + tenth(py) + ')');
+  put(d.svg.querySelector('.chart-own-down'), { x1: px, y1: py, x2: px, y2: bottom });
+  put(d.svg.querySelector('.chart-own-left'), { x1: px, y1: py, x2: left, y2: py });
+  // The label goes where the line does not: above to the right of one that falls.
+  const words = [both(y.shown), 'at ' + both(x.shown)], room = Math.max(7, words[1].length * .6) * d.size;
+  const falls = slope(spec) <= 0;
+  let end = !falls, line = -2;
+  if (falls && px > right - room) [end, line] = [true, 1];
+  if (!falls && px < left + room) [end, line] = [false, 1];
+  if (line < 0 && py < top + 3.5 * d.size) [end, line] = [!end, 1];
+  all('text', own).forEach((e, k) => {
+    if (e.textContent === words[k] && isTested()) return;
+    e.textContent = words[k];
+    e.setAttribute('text-anchor', end ? 'end' : 'start');
+    put(e, { x: end ? -12 : 12, y: (line + k) * 1.25 * d.size + (line < 0 ? .9 : .6) * d.size });
+  });
 }
 // whether the marked line falls or rises there
 function slope(spec) {
@@ -140,4 +196,22 @@ function slope(spec) {
   };
   const by = (g.to.base - g.from.base) / 50;
   return y(copy.base[at] + by) - y(sheet.base[at]) || y(sheet.base[at]) - y(sheet.base[at] - by) || 0;
+}
+
+// paintAcross moves lines straight across, each with its name, and tells whether it could.
+// Limits that are worked out from measured points are none of these.
+function paintAcross(c, shown) {
+  const parts = c.drawings.map((d) => ({
+    lines: all('.chart-limit', d.svg), names: all('.chart-limit-name', d.svg), leaders: all('.chart-leader:not([class*=tone])', d.svg),
+    to: shown.map((y) => up(d, axisValue(y))),
+    holds: (y) => y >= d.plot[1] && y <= d.plot[3],
+  }));
+  const does = shown.length > 0 && parts.every((p) => p.names.length === p.leaders.length && p.lines.length >= shown.length && p.to.every(p.holds));
+  for (const p of parts) {
+    p.to.forEach((y, k) => {
+      const from = /^M\S+ (\S+)H/.exec(p.lines[k]?.getAttribute('d'));
+      for (const e of [p.lines[k], p.names[k], p.leaders[k]]) if (e && from) e.setAttribute('transform', 'translate(0 ' + (does ? tenth(y - from[1]) : 0) + ')');
+    });
+  }
+  return does;
 }

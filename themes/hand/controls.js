@@ -160,7 +160,7 @@ function control(g) {
   c.paint = () => {
     const t = troubles.get(g.name);
     const offers = t && t.problem.offers || [];
-    const words = !t ? '' : offers.length ? capital(t.problem.message) + '. Which is meant? ' : sentence(t.problem);
+    const words = !t ? '' : offers.length ? both(capital(t.problem.message)) + '. Which is meant? ' : sentence(t.problem);
     if (trouble.dataset.words !== words) {
       trouble.dataset.words = words;
       trouble.hidden = !t;
@@ -176,9 +176,9 @@ function control(g) {
     }
     const own = !t && sheet.get(g.name).own;
     // a value shown in other units stands here as it is worked with
-    const now = !t && globalThis.measure && !g.choices && globalThis.measure.converted(sheet.get(g.name).shown) ? 'Set to ' + set(sheet.get(g.name).shown) + (own ? ', as tested' : '. ') : '';
+    const shown = sheet.get(g.name).shown, now = !t && globalThis.measure && !g.choices && globalThis.measure.converted(shown);
     was.hidden = own && !now;
-    was.textContent = now + (own ? '' : 'Tested at ' + set(g.text));
+    was.replaceChildren(...now ? ['Set to ' + set(shown) + (own ? ', as tested' : '. ')] : [], ...own ? [] : ['Tested at ', span(g.text)]);
     row.classList.toggle('set-otherwise', !own);
     if (c.ends) c.ends();
   };

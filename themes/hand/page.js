@@ -60,4 +60,6 @@ const span = (text) => {
   write(e, text);
   return e;
 };
+// a text with its quantities in the units that the reader chose, those of the page beside
+const both = (text) => globalThis.measure ? globalThis.measure.both(text) : text;
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);

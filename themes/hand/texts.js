@@ -70,7 +70,7 @@ const titleOf = (name) => {
   const g = sheet.given.find((g) => g.name === name);
   return g ? all('[data-given="' + name + '"] dt')[0]?.textContent || g.title : name;
 };
-const sentence = (p) => capital(p.message) + (/[.?!]$/.test(p.message) ? ' ' : '. ') + (p.hint ? capital(p.hint) + (/[.?!]$/.test(p.hint) ? '' : '.') : '');
+const sentence = (p) => both(capital(p.message) + (/[.?!]$/.test(p.message) ? ' ' : '. ') + (p.hint ? capital(p.hint) + (/[.?!]$/.test(p.hint) ? '' : '.') : ''));
 const advice = (name, p, of) => (name ? titleOf(name) + ': ' : of ? 'In the address, ' + of + ': ' : '') + sentence(p);
 
 const changed = make('p', { class: 'changed', hidden: true });
@@ -97,9 +97,9 @@ function paintChanged() {
   const plain = isTested();
   changed.hidden = back.hidden = plain;
   if (plain) return;
-  const parts = names.map((n) => titleOf(n) + ' ' + set(result.given[n].shown) + ' (tested at ' + set(sheet.given.find((g) => g.name === n).text) + ')');
-  const bad = [...troubles.keys()].map((n) => titleOf(n) + ' is not set');
-  changed.replaceChildren(make('strong', {}, 'Changed from the tested values'), parts.length || bad.length ? ': ' + [...parts, ...bad].join('; ') : '',
+  const say = names.map((n) => [titleOf(n) + ' ', span(result.given[n].shown), ', tested at ', span(sheet.given.find((g) => g.name === n).text)])
+    .concat([...troubles.keys()].map((n) => [titleOf(n) + ' is not set']));
+  changed.replaceChildren(make('strong', {}, 'Changed from the tested values'), ...say.flatMap((part, i) => [i ? '; ' : ': ', ...part]),
     '. ', leaf.revision ? make('span', { class: 'changed-revision' }, leaf.revision + '. ') : '',
     card && card.querySelector('.card-code') ? 'The code leads to the tested values.' : '');
 }
