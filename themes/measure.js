@@ -102,7 +102,7 @@
         if (below && (end ? right - wide : x) < taken) return;
         taken = x + wide + 4;
         for (const [k, v] of Object.entries({
-          class: 'chart-tick chart-us', 'font-size': size * .85, 'text-anchor': end ? 'end' : 'start',
+          class: 'chart-tick chart-own-where chart-us', 'font-size': size * .85, 'font-style': 'italic', 'text-anchor': end ? 'end' : 'start',
           x: below ? end ? right - 4 : x + 4 : left + 4, y: below ? bottom - 5 : y - 4,
         })) e.setAttribute(k, v);
         e.textContent = words;
