@@ -245,12 +245,87 @@ func TestBrowserNumbers(t *testing.T) {
 			t.Errorf("the tree does not say %q: %s", want, said)
 		}
 	}
+	// what stands in the text alone, a cell of a table, how long a step takes
+	l.replace(onePage, "{gloves}", "{gloves}\n\nHalf of it is {water / 2}.\n")
+	await(t, ctx, `[...document.querySelectorAll('main p')].some((p) => p.textContent.startsWith('Half of it is'))`)
+	for _, x := range []struct{ click, says string }{
+		{`[...document.querySelectorAll('main p')].find((p) => p.textContent.startsWith('Half of it is')).querySelector('.q')`, "water / 2"},
+		{`document.querySelector('#Table-rolls_by_tank tbody tr:nth-child(5) td:nth-of-type(3) .q')`, "Rolls in the tank 3"},
+		{`document.querySelector('#Table-rolls_by_tank tbody tr:nth-child(5) td:nth-of-type(3) .q')`, "Working solution 1500 ml"},
+		{`document.querySelector('#Step-1 .step-time .q')`, "step 1 = 2 min"},
+		{`document.querySelector('#Step-2 .step-time .q')`, "develop = "},
+	} {
+		does(t, ctx, shadow+`.querySelector('.panel').replaceChildren(); `+x.click+`.click()`)
+		await(t, ctx, fmt.Sprintf(shadow+`.querySelector('.panel').textContent.includes(%q)`, x.says))
+	}
 	does(t, ctx, shadow+`.querySelectorAll('.panel details').forEach((d) => { d.open = true; })`)
 	picture(t, ctx, "tree-light")
 	look(t, ctx, 1280, 900, "dark")
 	picture(t, ctx, "tree-dark")
 	look(t, ctx, 390, 844, "light")
 	picture(t, ctx, "tree-phone")
+}
+
+// The given values of an open page change under its reader's hands: what was set stays where
+// it still may, and where it may not the page shows no number.
+func TestBrowserGivenValuesChange(t *testing.T) {
+	const page = "---\ntitle: Page\naudience: staff\ngiven:\n  tank: {label: Tank, value: 500 ml, from: 100 ml, to: 2 l}\n  parts: {label: Parts, value: 4, from: 1, to: 9}\nfigures:\n  part: {label: Part, formula: tank / parts, show: 1 ml}\n---\n\nTake {part}.\n"
+	l := serveWith(t, filepath.Join(t.TempDir(), "content"), map[string]string{"page.md": page})
+	ctx := browser(t)
+	visit(t, ctx, l.proof.Address()+"staff/page.html")
+	await(t, ctx, `document.documentElement.classList.contains('handed')`)
+	const (
+		part   = `document.querySelector('.figure[data-figure="part"] .q')`
+		tank   = `document.querySelector('[data-given="tank"] input')`
+		fields = `document.querySelectorAll('#Given input[type="text"]').length`
+	)
+	shows := func(what, want string) {
+		t.Helper()
+		await(t, ctx, fmt.Sprintf(`%s && %s.textContent === %q && %s >= 2`, part, part, want, fields))
+		if n := ask[int](t, ctx, fields); n != 2 {
+			t.Errorf("%s: there are %d fields", what, n)
+		}
+	}
+	shows("at first", "125\u00a0ml")
+	// set a moment before a save, and not yet in the address
+	does(t, ctx, tank+`.focus(); `+tank+`.value = '1 l'; `+tank+`.dispatchEvent(new Event('input', {bubbles: true}))`)
+	l.replace("page.md", "label: Part,", "label: One part,")
+	await(t, ctx, `document.querySelector('.figure dt').textContent === 'One part'`)
+	shows("set a moment before", "250\u00a0ml")
+	if got := text(t, ctx, tank+`.value + ' ' + (document.activeElement === `+tank+`) + ' ' + location.hash`); got != "1 L true #tank=1%20L" {
+		t.Errorf("the field, its focus, the address: %s", got)
+	}
+	l.replace("page.md", "to: 2 l", "to: 800 ml")
+	await(t, ctx, `document.querySelector('main').classList.contains('no-numbers') && document.querySelector('#Limits').textContent.includes('800')`)
+	if got := text(t, ctx, `[...document.querySelectorAll('main .text .q')].map((e) => e.textContent).join()`); strings.ContainsAny(got, "0123456789") {
+		t.Errorf("beyond the new range stands %s", got)
+	}
+	l.replace("page.md", "to: 800 ml", "to: 3 l")
+	shows("in range again", "250\u00a0ml")
+	// a given value takes another name
+	renamed := strings.NewReplacer("tank:", "jug:", "tank /", "jug /").Replace(l.read("page.md"))
+	l.write("page.md", renamed)
+	await(t, ctx, `document.querySelector('main').classList.contains('no-numbers') && document.querySelector('#Limits').textContent.includes('tank')`)
+	l.write("page.md", strings.Replace(page, "value: 4, from", "value: 5, from", 1))
+	shows("with its old name", "200\u00a0ml")
+	// nothing can be set any more, and then again
+	l.write("page.md", strings.NewReplacer(", from: 100 ml, to: 2 l", "", ", from: 1, to: 9", "").Replace(page))
+	await(t, ctx, part+`.textContent === '125\u00a0ml' && `+fields+` === 0`)
+	if got := text(t, ctx, `document.documentElement.classList.contains('handed') || 'hand' in window`); got != "false" {
+		t.Error("the controls' script goes on without controls")
+	}
+	does(t, ctx, `history.replaceState(null, '', location.pathname)`)
+	l.write("page.md", page)
+	shows("to be set again", "125\u00a0ml")
+	// many saves at once, and timers of scripts that were let go of
+	for i := range 30 {
+		l.write("page.md", strings.Replace(page, "value: 500 ml", fmt.Sprintf("value: %d ml", 404+i*4), 1))
+		time.Sleep(time.Duration(i%7) * 4 * time.Millisecond)
+	}
+	shows("after many saves", "130\u00a0ml")
+	if got := ask[int](t, ctx, `document.querySelectorAll('.hand').length`); got != 2 {
+		t.Errorf("there are %d controls", got)
+	}
 }
 
 // Two browsers are told of the same save.

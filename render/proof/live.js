@@ -7,9 +7,25 @@
 (function () {
   'use strict';
 
-  // What other scripts ask to be told of the window and the document, so that it can be
-  // let go of when they are started again for a page that changed.
+  // What other scripts ask to be told of the window and the document, and when, so that it
+  // can be let go of when they are started again for a page that changed.
   const heard = [];
+  const late = window.setTimeout.bind(window);
+  const timers = new Set();
+  window.setTimeout = (run, wait, ...rest) => {
+    const id = late(() => {
+      timers.delete(id);
+      run(...rest);
+    }, wait);
+    timers.add(id);
+    return id;
+  };
+  const often = window.setInterval.bind(window);
+  window.setInterval = (...rest) => {
+    const id = often(...rest);
+    timers.add(id);
+    return id;
+  };
   for (const target of [window, document]) {
     const add = target.addEventListener;
     target.addEventListener = function (type, take, options) {
@@ -52,7 +68,7 @@
     const done = (ok) => {
       const old = button.textContent;
       button.textContent = ok ? 'Copied' : 'Select and copy it';
-      setTimeout(() => { button.textContent = old; }, 1500);
+      late(() => { button.textContent = old; }, 1500);
     };
     if (!navigator.clipboard) return done(false);
     navigator.clipboard.writeText(text).then(() => done(true), () => done(false));
@@ -170,7 +186,7 @@
 
   // What a save changed, and how a number came about
 
-  let view = null; // 'save' or {page, name}
+  let view = null; // 'save', or what the number on show is asked for by
   const value = (text) => text === '' ? make('i', {}, 'none') : make('span', { class: 'value' }, text);
 
   function paintSave() {
@@ -185,7 +201,7 @@
         const body = make('tbody');
         for (const n of p.numbers) {
           const name = make('button', { type: 'button', class: 'name' }, n.label || n.name);
-          name.addEventListener('click', () => tree(p.page, n.name));
+          name.addEventListener('click', () => tree({ page: p.page, name: n.name }));
           body.append(make('tr', {}, make('th', { scope: 'row' }, name,
             n.guards && n.guards.length
               ? make('ul', { class: 'guards' }, ...n.guards.map((g) => make('li', {}, g)))
@@ -194,18 +210,19 @@
         }
         return make('table', {}, make('thead', {}, make('tr', {}, make('th', { scope: 'col' }, 'Figure'), make('th', { scope: 'col' }, 'Before'), make('th', { scope: 'col' }, 'After'))), body);
       };
-      for (const p of own) parts.push(make('h2', {}, 'On this page'), table(p));
-      if (rest.length) parts.push(make('h2', {}, 'On other pages'));
+      for (const p of own) parts.push(make('h2', {}, 'The numbers here'), table(p));
+      if (rest.length) parts.push(make('h2', {}, 'The numbers elsewhere'));
       for (const p of rest) parts.push(make('h3', {}, make('a', { href: p.address }, p.title)), table(p));
     }
     return parts;
   }
 
   function branch(b, depth) {
-    const head = make('span', { class: 'head' }, make('b', {}, b.label || b.name), ' ', value(b.shown));
+    const head = make('span', { class: 'head' }, make('b', {}, b.label || b.name), ' ', b.kind === 'data' ? null : value(b.shown));
     const body = make('div', { class: 'about' });
-    if (b.formula) body.append(make('p', {}, make('code', {}, b.name + ' = ' + b.formula)));
+    if (b.formula && b.name !== b.formula) body.append(make('p', {}, make('code', {}, b.name + ' = ' + b.formula)));
     if (b.numbers && b.numbers !== b.formula) body.append(make('p', {}, make('code', { class: 'numbers' }, '= ' + b.numbers)));
+    if (b.kind === 'set') body.append(make('p', {}, 'Set here, where that page is drawn on.'));
     if (b.kind === 'given') body.append(make('p', {}, b.source ? 'Source: ' + b.source + (b.owner ? '. Owner: ' + b.owner : '') + '.' : 'Given, without a source.'));
     if (b.kind === 'data') body.append(make('p', {}, 'Read from the data file.'));
     if (b.text) body.append(make('pre', { tabindex: '0' }, make('span', { class: 'number' }, String(b.line)), b.text));
@@ -217,13 +234,14 @@
   }
 
   let asked = 0;
-  async function tree(page, name, quietly) {
+  async function tree(ask, quietly) {
     const mine = ++asked;
-    view = { page, name };
-    let parts;
+    view = ask;
+    const parts = [make('h1', {}, 'How it came about')];
+    if (location.hash.includes('=')) parts.push(make('p', {}, 'This is the number at the page’s own values, not at those set now.'));
     try {
-      const r = await fetch('/proof/number?' + new URLSearchParams({ page, name }));
-      parts = r.ok ? [make('h1', {}, 'How it came about'), branch(await r.json(), 0)] : [make('h1', {}, 'How it came about'), make('p', {}, await r.text())];
+      const r = await fetch('/proof/number?' + new URLSearchParams(ask));
+      parts.push(r.ok ? branch(await r.json(), 0) : make('p', {}, await r.text()));
     } catch {
       return;
     }
@@ -253,11 +271,31 @@
   addOwn(document, 'click', (e) => {
     const q = e.target.closest && e.target.closest('main .q');
     if (!q || e.target.closest('a, button, input, select, label, summary') || !last || !last.page) return;
+    const ask = asks(q);
+    if (ask) tree({ page: last.page, ...ask });
+  });
+
+  // asks is what a number of the page is asked for by: where it was written, its name, its
+  // cell of a table, or its step; null where there is nothing to ask.
+  function asks(q) {
+    if (q.dataset.written) return { written: q.dataset.written, ...(q.dataset.drawn ? { drawn: q.dataset.drawn } : {}) };
     const holder = q.closest('[data-figure], [data-working]');
     const name = q.dataset.figure || q.dataset.givenValue || (holder && (holder.dataset.figure || holder.dataset.working)) ||
       (q.closest('[data-given]') || { dataset: {} }).dataset.given;
-    if (name) tree(last.page, name);
-  });
+    if (name) return { name };
+    const cell = q.closest('figure[id^="Table-"] tbody td'), time = q.closest('.step-time');
+    if (cell) {
+      // a cell that is refused stands for all figures of its column
+      const figures = cell.closest('table').querySelectorAll('thead tr:last-child th.number');
+      const columns = cell.closest('table').querySelectorAll('thead th[scope="colgroup"].number').length;
+      const each = columns ? figures.length / columns : cell.closest('table').querySelector('thead th.across') ? 1 : figures.length;
+      let at = 0;
+      for (let before = cell.previousElementSibling; before && before.tagName === 'TD'; before = before.previousElementSibling) at += before.colSpan;
+      return { table: cell.closest('figure').id.slice(6), row: cell.parentElement.sectionRowIndex, column: Math.floor(at / each), figure: at % each };
+    }
+    if (time) return { step: time.closest('[id^="Step-"]').id.slice(5) };
+    return null;
+  }
 
   // The bar
 
@@ -376,21 +414,48 @@
   function stylesOf(doc) { return [...doc.querySelectorAll('head link[rel="stylesheet"]')].map((l) => new URL(l.getAttribute('href'), location.href).pathname); }
   function scriptsOf(doc) { return [...doc.querySelectorAll('head script[src]')].map((l) => new URL(l.getAttribute('src'), location.href).pathname); }
 
-  let turn = 0;
+  // The other scripts of the page, before they are started again: a value that was set a
+  // moment ago is put into the address, and nothing of theirs goes on.
+  function letGo() {
+    const leaving = heard.filter(([target, type]) => target === window && type === 'pagehide');
+    for (const [, , take] of leaving) take.call(window, new Event('pagehide'));
+    for (const [target, type, take, options] of heard.splice(0)) EventTarget.prototype.removeEventListener.call(target, type, take, options);
+    for (const id of timers) clearTimeout(id);
+    timers.clear();
+    for (const name of ['hand', 'measure', 'labsite', 'labsitePage']) Reflect.deleteProperty(globalThis, name);
+    document.documentElement.classList.remove('handed');
+  }
+
+  let loading = true;   // the scripts of the page are on their way
+  let following = null; // the page that came meanwhile
+  function loaded() {
+    loading = false;
+    if (!following) return;
+    const next = following;
+    following = null;
+    takeIn(...next);
+  }
+  if (document.readyState === 'complete') loading = false;
+  else addOwn(document, 'DOMContentLoaded', loaded);
   function takeIn(html, newHash) {
+    if (loading) {
+      following = [html, newHash];
+      return;
+    }
     const now = new DOMParser().parseFromString(html, 'text/html');
     const was = before;
     before = now.cloneNode(true);
+    const scripts = scriptsOf(now).filter((s) => s !== '/proof/live.js');
+    const figures = now.querySelector('meta[name="figures"]'), oldFigures = document.querySelector('meta[name="figures"]');
+    const again = !!(figures || oldFigures) || scripts.join() !== scriptsOf(document).filter((s) => s !== '/proof/live.js').join();
     const focus = focusNow();
+    if (again) letGo();
     const { scrollX: x, scrollY: y } = window;
     document.title = now.title;
     for (const [name, value] of [['lang', now.documentElement.lang]]) document.documentElement.setAttribute(name, value);
     const styles = stylesOf(now);
     stylesOf(document).forEach((s, i) => { if (!styles.includes(s)) document.querySelectorAll('head link[rel="stylesheet"]')[i].remove(); });
     for (const s of styles) if (!stylesOf(document).includes(s)) document.head.append(make('link', { rel: 'stylesheet', href: s }));
-    const figures = now.querySelector('meta[name="figures"]'), oldFigures = document.querySelector('meta[name="figures"]');
-    const scripts = scriptsOf(now).filter((s) => s !== '/proof/live.js');
-    const again = !!(figures || oldFigures);
     if (!figures && oldFigures) oldFigures.remove();
     if (figures) {
       if (oldFigures) oldFigures.content = figures.content;
@@ -405,20 +470,20 @@
       if (settings) main.style.visibility = 'hidden'; // its numbers are not those of the values set
     }
     change(document.body, now.body, again || !was ? null : was.body);
-    if (again) {
-      for (const [target, type, take, options] of heard.splice(0)) EventTarget.prototype.removeEventListener.call(target, type, take, options);
-    }
     hash = newHash;
-    const mine = ++turn;
     const finish = () => {
-      if (mine !== turn) return;
+      if (again) {
+        for (const [target, type, take] of heard.slice()) if (type === 'DOMContentLoaded') take.call(target, new Event(type));
+      }
       const m = document.querySelector('main');
       if (m) m.style.minHeight = m.style.visibility = '';
       focusAgain(focus);
       window.scrollTo({ left: x, top: y, behavior: 'instant' });
       soon();
+      loaded();
     };
     if (again && scripts.length) {
+      loading = true;
       let waiting = scripts.length;
       const done = () => { if (!--waiting) finish(); };
       const known = document.querySelectorAll('head script[src]');
@@ -488,7 +553,7 @@
     paintSheet();
     soon();
     if (view === 'save') show(paintSave());
-    else if (view && (m.html || m.save && (!old || !old.save || old.save.count !== m.save.count))) tree(view.page, view.name, true);
+    else if (view && (m.html || m.save && (!old || !old.save || old.save.count !== m.save.count))) tree(view, true);
     paintBar();
     if (m.errors.length && (!old || old.errors.length !== m.errors.length)) spoken.textContent = words(m.errors.length, 'thing to mend', 'things to mend');
     else if (old && old.errors.length && !m.errors.length) spoken.textContent = 'Mended';
@@ -503,7 +568,7 @@
       events.close();
       last = null;
       paintBar();
-      setTimeout(listen, 700);
+      late(listen, 700);
     };
   }
   addOwn(window, 'pagehide', () => { if (events) events.close(); });

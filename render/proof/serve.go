@@ -11,6 +11,7 @@ import (
 	"net"
 	"net/http"
 	"path"
+	"strconv"
 	"strings"
 
 	"labsite/recipes/sheet"
@@ -229,7 +230,17 @@ func (p *Proof) instead(a sheet.Audience, address string, st state) []byte {
 func (p *Proof) number(w http.ResponseWriter, r *http.Request) {
 	var tree site.Branch
 	var ok bool
-	p.now(func(s *site.Site) { tree, ok = s.Tree(r.URL.Query().Get("page"), r.URL.Query().Get("name")) })
+	q := r.URL.Query()
+	number := func(key string) int {
+		n, err := strconv.Atoi(q.Get(key))
+		if err != nil {
+			return -1
+		}
+		return n
+	}
+	ask := site.Ask{Page: q.Get("page"), Name: q.Get("name"), Written: q.Get("written"), From: q.Get("drawn"),
+		Table: q.Get("table"), Row: number("row"), Column: number("column"), Figure: number("figure"), Step: number("step")}
+	p.now(func(s *site.Site) { tree, ok = s.Tree(ask) })
 	if !ok {
 		http.Error(w, "That page has no such number, or is not right at the moment.", http.StatusNotFound)
 		return

@@ -86,7 +86,7 @@ func (r *renderer) pager(t *Topic) *pager {
 	if t.Proof != nil {
 		run = t.Proof.Own
 	}
-	p.fill = &filler{topic: t, run: run, block: p.block, caution: p.cautionAt, grid: p.grid, chart: p.chart, href: t.siteHref, size: p.size, mark: mark}
+	p.fill = &filler{topic: t, run: run, block: p.block, caution: p.cautionAt, grid: p.grid, chart: p.chart, href: t.siteHref, size: p.size, mark: p.marks(mark, "")}
 	return p
 }
 
@@ -326,7 +326,7 @@ func (p *pager) elsewhere(run *sheet.Case, text sheet.Prose) template.HTML {
 		return escaped(text.Text)
 	}
 	x := p.site.readText(other, text)
-	f := &filler{topic: other, run: run, size: p.size, mark: p.topic.leaf.markElsewhere(p.fill.run, run), href: func(d string) string {
+	f := &filler{topic: other, run: run, size: p.size, mark: p.marksElsewhere(run), href: func(d string) string {
 		if elsewhere(d) {
 			return d
 		}
