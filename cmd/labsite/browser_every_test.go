@@ -45,6 +45,8 @@ func TestBrowserEveryPage(t *testing.T) {
 				}
 				const seen = [...main.querySelectorAll('.figure-value .q, figure.grid td .q, .step-time .q, svg.chart-drawing')].filter(e => e.checkVisibility() && !e.classList.contains('q-none'));
 				if (hand.gone && seen.length) out.push(when + ': refused, and there still stands ' + plain(seen[0]).slice(0, 40));
+				const told = [...main.querySelectorAll('#Limits .limit-text, figure.grid p[id]')].map(plain).find(t => t.includes('no number'));
+				if (told) out.push(when + ': a reason has lost its values: ' + told.slice(0, 200));
 				if (hand.gone && !main.querySelector('#Limits .limit-refused')) out.push(when + ': refused without a reason');
 			};
 			look('at first');
