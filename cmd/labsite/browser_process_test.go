@@ -10,6 +10,7 @@ import (
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
 // TestBrowserProcess runs the guide's process under a clock that the test sets, through a
@@ -17,17 +18,23 @@ import (
 func TestBrowserProcess(t *testing.T) {
 	dir := demoSite(t, "customers")
 	readers(t, dir, []string{"run, phone", "dark, desk"}, func(r *reader, name string) {
-		// the device's clock is what the store says ahead of the real one, in ms
-		_, err := chromedp.Call(r.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: `
-			const real = Date.now.bind(Date);
-			Date.now = () => { try { return real() + Number(localStorage.getItem('ahead') || 0); } catch { return real(); } };`})
-		must(t, err)
+		r.clockAhead()
 		if name == "run, phone" {
 			runGuide(r)
 		} else {
 			runDark(r)
 		}
 	})
+}
+
+// clockAhead sets the clock of the device ahead of the real one by what the store says, in
+// milliseconds.
+func (r *reader) clockAhead() {
+	r.t.Helper()
+	_, err := chromedp.Call(r.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: `
+		const real = Date.now.bind(Date);
+		Date.now = () => { try { return real() + Number(localStorage.getItem('ahead') || 0); } catch { return real(); } };`})
+	must(r.t, err)
 }
 
 func (r *reader) later(seconds float64) {
@@ -47,16 +54,7 @@ func (r *reader) left(from, to int) {
 func runGuide(r *reader) {
 	r.open(r.serverURL(guide) + "#tank=600%20ml&bath=22%20C")
 	start := `.run-desk .button`
-	press := func(word string) string {
-		return fmt.Sprintf(`(b => { b.dataset.test = 'this'; return true; })([...document.querySelectorAll('.run-sheet .button')].filter(b => { delete b.dataset.test; return true; }).find(b => !b.hidden && b.textContent.includes(%q)))`, word)
-	}
-	tap := func(word string) {
-		r.t.Helper()
-		if !r.is(press(word)) {
-			r.t.Errorf("there is no button %q", word)
-		}
-		r.tap(`[data-test="this"]`)
-	}
+	tap := r.tapButton
 	if r.is(`!!document.querySelector('dialog[open]')`) {
 		r.t.Error("a run begins by itself")
 	}
@@ -101,7 +99,7 @@ func runGuide(r *reader) {
 	r.later(495)
 	r.has(".run-now", "Pour out now")
 	tap("Start this step again")
-	tap("this step from 0:00")
+	tap("Press again: this step from 0:00")
 	r.left(550, 555)
 	tap("Dim display")
 	r.has(".run-dimmed", "It is no safelight")
@@ -139,6 +137,60 @@ func runDark(r *reader) {
 	if !r.is(black) {
 		r.t.Error("a short press lights the screen")
 	}
-	must(r.t, call(r.tab, input.DispatchMouseEvent, input.DispatchMouseEventParams{Type: "mousePressed", X: 200, Y: 300, Button: "left", ClickCount: 1}))
-	r.until("the run sheet after a long press", `document.querySelector('.run-black').hidden`)
+	// Escape closes no sheet in the dark: a browser lets a page refuse it once only
+	for range 3 {
+		r.press(kb.Escape)
+		r.later(0)
+	}
+	if !r.is(black) {
+		r.t.Error("Escape lights the screen")
+	}
+	// nor does a page that is loaded again
+	r.do(chromedp.Reload())
+	r.settle(r.t)
+	r.until("a dark screen again", black)
+	long := func() {
+		r.t.Helper()
+		must(r.t, call(r.tab, input.DispatchMouseEvent, input.DispatchMouseEventParams{Type: "mousePressed", X: 200, Y: 300, Button: "left", ClickCount: 1}))
+		r.until("the run sheet after a long press", `document.querySelector('.run-black').hidden`)
+		must(r.t, call(r.tab, input.DispatchMouseEvent, input.DispatchMouseEventParams{Type: "mouseReleased", X: 200, Y: 300, Button: "left", ClickCount: 1}))
+	}
+	long()
+	r.tapButton("Black screen")
+	r.until("a screen that is black once more", black)
+	long()
+	r.tapButton("Done")
+	r.has(".run-title", "Hold before: Pre-soak")
+}
+
+// TestBrowserDarkForAWhile runs a dark step that has a time: when it is over the screen
+// stays black, since nobody knows when the film is safe but who holds it.
+func TestBrowserDarkForAWhile(t *testing.T) {
+	dir := pagesSite(t, map[string]string{"dark.md": `---
+title: Dark
+audience: customers
+steps:
+  - {do: Load, dark: true, for: 2 min}
+  - {do: Fix, for: 5 min}
+---
+In the dark.
+`})
+	readers(t, dir, []string{"dark, phone"}, func(r *reader, _ string) {
+		r.clockAhead()
+		r.open(r.serverURL("dark.html"))
+		r.tap(`.run-desk .button`)
+		r.until("the run sheet", `!!document.querySelector('dialog[open]')`)
+		r.has(".run-now", "leave this device outside")
+		r.tapButton("Start the dark step")
+		black := `!document.querySelector('.run-black').hidden`
+		r.until("a dark screen", black)
+		r.later(150)
+		r.until("the end of the step", `document.querySelector('.run-sheet .unseen').textContent.includes('Over: Load')`)
+		if !r.is(black) {
+			t.Error("the screen is lit as soon as the time is over")
+		}
+		r.is(`document.querySelector('.run-black').dispatchEvent(new Event('pointerdown'))`)
+		r.until("the run sheet after a long press", `document.querySelector('.run-black').hidden`)
+		r.says(".run-title", "Hold before: Fix") // nothing goes on by itself after darkness
+	})
 }

@@ -29,17 +29,19 @@ const (
 	measureFile = "measure.js" // metric and US units
 )
 
-// handFile is written in parts, a file an idea, in the theme's folder handFolder: readers
+// Scripts that are written in parts, a file an idea, each in a folder of the theme: readers
 // load one script, whose parts share the names outside their functions.
-const handFolder = "hand"
+var joinedScripts = map[string][]string{
+	handFile: {"hand/page.js", "hand/texts.js", "hand/steps.js", "hand/tables.js", "hand/charts.js", "hand/address.js",
+		"hand/controls.js", "hand/start.js"},
+	processFile: {"process/run.js", "process/sheet.js", "process/signals.js", "process/start.js"},
+}
 
-var handParts = []string{"page.js", "texts.js", "steps.js", "tables.js", "charts.js", "address.js", "controls.js", "start.js"}
-
-// handScript joins the parts, in a function that keeps their names from other scripts.
-func handScript() ([]byte, error) {
+// joinedScript joins the parts, in a function that keeps their names from other scripts.
+func joinedScript(name string) ([]byte, error) {
 	out := []byte("(function () {\n'use strict';\n")
-	for _, name := range handParts {
-		b, err := themes.Files.ReadFile(path.Join(handFolder, name))
+	for _, part := range joinedScripts[name] {
+		b, err := themes.Files.ReadFile(part)
 		if err != nil {
 			return nil, err
 		}

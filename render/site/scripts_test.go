@@ -33,12 +33,14 @@ func demoSite(t testing.TB) *Site {
 // nothing that is built in may be too much for the library that slims it, and what other
 // scripts call by name keeps its name.
 func TestSlim(t *testing.T) {
-	parts, _ := themes.Files.ReadDir(handFolder)
-	if len(parts) != len(handParts) {
-		t.Errorf("of %d parts of %s %d are joined", len(parts), handFile, len(handParts))
-	}
 	files := map[string][]byte{runtimeFile: script.Runtime, "chart.css": []byte(chart.Style), "code.css": []byte(highlight.Style())}
-	files[handFile], _ = handScript()
+	for name, joined := range joinedScripts {
+		parts, _ := themes.Files.ReadDir(strings.TrimSuffix(name, ".js"))
+		if len(parts) != len(joined) {
+			t.Errorf("of %d parts of %s %d are joined", len(parts), name, len(joined))
+		}
+		files[name], _ = joinedScript(name)
+	}
 	entries, err := themes.Files.ReadDir(".")
 	if err != nil {
 		t.Fatal(err)

@@ -50,11 +50,13 @@ func LoadTemplates(own fs.FS, ownPath string) (*Templates, source.List) {
 	t := &Templates{files: map[string]*source.File{}, own: map[string]bool{}, assets: map[string][]byte{}}
 	var list source.List
 	list = append(list, t.read(themes.Files, "themes", false)...)
-	hand, err := handScript()
-	if err != nil {
-		return nil, append(list, source.ThemeFolder(plainError(err)).AtFile("themes"))
+	for name := range joinedScripts {
+		b, err := joinedScript(name)
+		if err != nil {
+			return nil, append(list, source.ThemeFolder(plainError(err)).AtFile("themes"))
+		}
+		t.assets[name] = slim(name, b)
 	}
-	t.assets[handFile] = slim(handFile, hand)
 	builtIn := t.names()
 	if own != nil {
 		list = append(list, t.read(own, ownPath, true)...)
