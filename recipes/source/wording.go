@@ -1244,6 +1244,12 @@ func LinkToFolder() Problem {
 	return fault("link-to-folder", "this symbolic link leads to a folder", "Put the files themselves here; a folder would be read twice.")
 }
 
+// LinkToNoFile is said of a symbolic link whose file is not there, or that leads round in a
+// circle.
+func LinkToNoFile() Problem {
+	return fault("link-to-no-file", "this symbolic link leads to no file", "Make the link again, or put the file itself here.")
+}
+
 // CannotRead is said of a file that the system does not give.
 func CannotRead(why string) Problem {
 	return fault("cannot-read", "this cannot be read: "+why, "Look at the file's permissions.")

@@ -115,7 +115,7 @@ func (p *Proof) Serve(ctx context.Context) error {
 		BaseContext:       func(net.Listener) context.Context { return ctx },
 	}
 	var wait sync.WaitGroup
-	wait.Go(func() { p.watch.run(ctx, p.update) })
+	wait.Go(func() { p.watch.run(ctx, p.update, func() ([]string, bool) { return p.site.Load().Again() }) })
 	wait.Go(func() { p.background(ctx) })
 	wait.Go(func() { p.days(ctx) })
 	wait.Go(func() {

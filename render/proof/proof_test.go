@@ -357,24 +357,6 @@ func TestErrorsComeAndGo(t *testing.T) {
 	o.await("the whole page", func(m message) bool { return len(m.Errors) == 0 })
 }
 
-// A disk that gives a file no more is told like any error.
-func TestDiskError(t *testing.T) {
-	l := newLab(t, Options{})
-	o := l.open("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
-	good := l.read(onePage)
-	// A link to itself cannot be read by anybody, whatever their rights.
-	if err := os.Remove(l.file(onePage)); err != nil {
-		t.Fatal(err)
-	}
-	if err := os.Symlink(filepath.Base(onePage), l.file(onePage)); err != nil {
-		t.Skip(err)
-	}
-	o.await("a page that cannot be read", func(m message) bool { return m.Page == "" || len(m.Errors) > 0 })
-	os.Remove(l.file(onePage))
-	l.write(onePage, good)
-	o.await("the page", func(m message) bool { return len(m.Errors) == 0 && m.Page == onePage })
-}
-
 // Where the system tells nothing, the files are looked at every second.
 func TestLooking(t *testing.T) {
 	l := newLab(t, Options{Looking: true})

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
@@ -31,6 +32,7 @@ type watch struct {
 	dir     string
 	told    *fsnotify.Watcher // nil where the system tells nothing
 	looking bool              // look every second
+	missed  bool              // a folder could not be gone through
 	say     func(string)
 }
 
@@ -56,13 +58,24 @@ func (w *watch) lookInstead(err error) {
 		return
 	}
 	w.looking = true
-	w.say("The system lets no more folders be watched (" + err.Error() + "). The files are looked at every second instead.")
+	why := err.Error()
+	switch { // the system's own words for these are about disks and files
+	case errors.Is(err, syscall.ENOSPC):
+		why = "its limit is reached; on Linux it is fs.inotify.max_user_watches"
+	case errors.Is(err, syscall.EMFILE):
+		why = "too many programs watch, or too many files are open"
+	}
+	w.say("The system lets no more folders be watched: " + why + ". The files are looked at every second instead.")
 }
 
 // add watches a folder and those in it. Names that begin with a full stop are passed by.
 func (w *watch) add(dir string) {
 	filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
-		if err != nil || !d.IsDir() {
+		if err != nil {
+			w.missed = w.missed || !errors.Is(err, fs.ErrNotExist)
+			return nil
+		}
+		if !d.IsDir() {
 			return nil
 		}
 		if p != w.dir && strings.HasPrefix(d.Name(), ".") {
@@ -113,7 +126,9 @@ func (w *watch) close() {
 
 // run hands bursts of changes on until ctx ends: the paths that changed, relative to the
 // folder and with slashes, or none where everything is to be looked at.
-func (w *watch) run(ctx context.Context, update func(ctx context.Context, paths []string)) {
+//
+// again is asked every second for what nobody told of; see site.Site.Again.
+func (w *watch) run(ctx context.Context, update func(ctx context.Context, paths []string), again func() (paths []string, whole bool)) {
 	var events chan fsnotify.Event
 	var troubles chan error
 	if w.told != nil {
@@ -127,10 +142,16 @@ func (w *watch) run(ctx context.Context, update func(ctx context.Context, paths 
 		case <-ctx.Done():
 			return
 		case <-tick.C:
-			if w.looking {
-				update(ctx, nil)
-			} else if !slices.Contains(w.told.WatchList(), w.dir) {
+			paths, whole := again()
+			if !w.looking && (w.missed || !slices.Contains(w.told.WatchList(), w.dir)) {
+				w.missed = false
 				w.renew() // the folder was away, or another took its place
+				whole = true
+			}
+			if len(paths) > 0 {
+				update(ctx, paths)
+			}
+			if whole || w.looking {
 				update(ctx, nil)
 			}
 			continue

@@ -51,6 +51,13 @@ func (s *Site) Answer(a sheet.Audience, address string, live bool) (out Answer, 
 	if t := s.topicAt(address); t != nil {
 		s.ready(t)
 		out.Page, out.List = t.Path, s.pageList(t)
+	} else if stem, is := strings.CutSuffix(address, ".html"); is {
+		// what stands in the page's place may be no file
+		for _, d := range s.common() {
+			if d.File == stem+".md" {
+				out.Page, out.List = d.File, append(out.List, d)
+			}
+		}
 	}
 	if s.templates == nil {
 		out.List, out.Version = append(out.List, s.common()...), o.version

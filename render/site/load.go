@@ -16,6 +16,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"syscall"
 	"time"
 
 	"labsite/recipes/formulary"
@@ -172,13 +173,21 @@ func (s *Site) walk(root *os.Root) []string {
 		}
 		if d.Type()&fs.ModeSymlink != 0 {
 			info, err := root.Stat(p)
-			if err != nil {
+			switch {
+			case errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.ELOOP):
+				s.report(source.LinkToNoFile().AtFile(p))
+				return nil
+			case err != nil:
 				s.report(source.LinkOutside().AtFile(p))
 				return nil
-			}
-			if info.IsDir() {
+			case info.IsDir():
 				s.report(source.LinkToFolder().AtFile(p))
 				return nil
+			case !info.Mode().IsRegular(): // a pipe would be waited for
+				return nil
+			}
+			if s.open != nil {
+				s.open.links[p] = true
 			}
 		} else if !d.Type().IsRegular() {
 			return nil

@@ -33,6 +33,7 @@ type opened struct {
 	writers map[sheet.Audience]*renderer
 	navs    map[sheet.Audience]map[string]*nav // lists of sections, until folders change
 	stamps  map[string]stamp
+	links   map[string]bool // the symbolic links among the files
 	changed *Numbers
 	packer  packer
 	closed  bool
@@ -79,7 +80,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 		return nil, source.List{source.NoContent(dir, systemError(err)).AtFile(dir)}
 	}
 	s := newSite(root, opt)
-	o := &opened{root: root, needs: map[string]map[*Topic]bool{}, shelf: map[shelfKey]Answer{}, navs: map[sheet.Audience]map[string]*nav{}, stamps: map[string]stamp{}, keep: keptAwake}
+	o := &opened{root: root, needs: map[string]map[*Topic]bool{}, shelf: map[shelfKey]Answer{}, navs: map[sheet.Audience]map[string]*nav{}, stamps: map[string]stamp{}, links: map[string]bool{}, keep: keptAwake}
 	s.open = o
 	o.settings = s.gather(s.readSettings)
 	var paths []string

@@ -1,7 +1,9 @@
 package site
 
 import (
+	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path"
@@ -102,6 +104,9 @@ func (u *update) look(paths []string) {
 			continue
 		}
 		info, err := o.root.Lstat(p)
+		if err == nil && o.links[p] {
+			info, err = o.root.Stat(p)
+		}
 		_, known := s.byPath[p]
 		known = known || s.files[p]
 		if err == nil && info.Mode().IsRegular() && known {
@@ -130,7 +135,68 @@ func (u *update) look(paths []string) {
 	}
 	if whole {
 		u.rewalk()
+		return
 	}
+	for p := range o.links { // nobody tells of a link when its file changes
+		if now := stampOf(o.root, p); !now.same(o.stamps[p]) {
+			o.stamps[p] = now
+			u.touched[p] = true
+		}
+	}
+}
+
+// Again finds what is to be looked at though nobody told of a change: files that the system
+// did not give and gives now, as when it had too many open, and files that symbolic links
+// lead to. whole says that all of the folder is.
+func (s *Site) Again() (paths []string, whole bool) {
+	o := s.open
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	for p := range o.links {
+		if now := stampOf(o.root, p); !now.same(o.stamps[p]) {
+			paths = append(paths, p)
+		}
+	}
+	try := func(list source.List) {
+		for _, d := range list {
+			if d.Code == unreadCode && s.gives(d.File) {
+				paths = append(paths, d.File)
+			}
+		}
+	}
+	for _, d := range o.walk {
+		whole = whole || d.Code == unreadCode && s.gives(d.File)
+	}
+	try(slices.Concat(o.settings, o.trades, o.hazards, o.theme))
+	for _, t := range s.Topics {
+		try(t.first)
+	}
+	try(s.tables.lists(nil))
+	for p, pic := range s.pictures {
+		if pic.unread != nil && s.gives(p) {
+			paths = append(paths, p)
+		}
+	}
+	return paths, whole
+}
+
+var unreadCode = source.CannotRead("").Code
+
+// gives tells whether a file or folder can be read now.
+func (s *Site) gives(p string) bool {
+	f, err := s.content.Open(p)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	if folder, is := f.(fs.ReadDirFile); is {
+		if info, err := f.Stat(); err == nil && info.IsDir() {
+			_, err := folder.ReadDir(1)
+			return err == nil || errors.Is(err, io.EOF)
+		}
+	}
+	_, err = f.Read(make([]byte, 1))
+	return err == nil || errors.Is(err, io.EOF)
 }
 
 // holds tells whether anything is known in a folder.
@@ -180,7 +246,7 @@ func (u *update) dismiss(p string) {
 func (u *update) rewalk() {
 	s, o := u.site, u.site.open
 	before := o.stamps
-	o.stamps = map[string]stamp{}
+	o.stamps, o.links = map[string]stamp{}, map[string]bool{}
 	files := s.files
 	s.files = map[string]bool{}
 	var pages []string
