@@ -208,13 +208,27 @@ func wear(items []hazard.Item) []Advice {
 	return out
 }
 
-// Short is what is advised, without saying for which substance.
+// Short is what is advised, without saying for which substance and without saying anything
+// twice: "nitrile" goes without saying beside "nitrile, change often", and "recommended"
+// beside anything.
 func (a Advice) Short() string {
-	var texts []string
+	var all, kept []string
 	for _, s := range a.Says {
-		texts = append(texts, s.Text)
+		for phrase := range strings.SplitSeq(s.Text, ";") {
+			if phrase = strings.TrimSpace(phrase); phrase != "" && !slices.Contains(all, phrase) {
+				all = append(all, phrase)
+			}
+		}
 	}
-	return strings.Join(texts, "; ")
+	for _, phrase := range all {
+		said := phrase == "recommended" && len(all) > 1 || slices.ContainsFunc(all, func(other string) bool {
+			return strings.HasPrefix(other, phrase+",")
+		})
+		if !said {
+			kept = append(kept, phrase)
+		}
+	}
+	return strings.Join(kept, "; ")
 }
 
 // First says whether the advice stands in the short part of the block: what to put
