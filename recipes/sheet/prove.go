@@ -252,7 +252,9 @@ func (s *Sheet) overCases(p *Proof) source.List {
 	}
 	for _, c := range rules {
 		v := Verdict{Check: c, What: c.Text, Expected: "always", OK: breaches[c] == nil, Source: c.Source}
-		v.At = fmt.Sprintf("%d cases", p.Cases-p.Refused)
+		if v.At = fmt.Sprintf("%d cases", p.Cases-p.Refused); p.Cases-p.Refused == 1 {
+			v.At = "1 case"
+		}
 		v.Found = "holds"
 		if b := breaches[c]; b != nil {
 			at := s.simplest(b.first, func(run *Case) bool {

@@ -1158,7 +1158,15 @@ func LimitWithout() Problem {
 
 // LimitNever is said of a limit that holds in no case.
 func LimitNever(cases int) Problem {
-	return remark("limit-never", fmt.Sprintf("this limit holds in none of %d cases", cases), "Mend its formula, widen the ranges, or leave it out.")
+	return remark("limit-never", "this limit holds in none of "+cased(cases), "Mend its formula, widen the ranges, or leave it out.")
+}
+
+// cased counts cases.
+func cased(n int) string {
+	if n == 1 {
+		return "1 case"
+	}
+	return fmt.Sprintf("%d cases", n)
 }
 
 // CheckEmpty is said of a check without expect and always.
@@ -1206,7 +1214,7 @@ func CheckRefused(at, why string) Problem {
 
 // AlwaysFails is said of a rule that does not hold in some case.
 func AlwaysFails(at string, failing, cases int) Problem {
-	return fault("always-fails", fmt.Sprintf("this does not hold at %s (and in %d of %d cases altogether)", at, failing, cases), "Mend the formulas, add a limit that refuses such cases, or narrow the ranges.")
+	return fault("always-fails", fmt.Sprintf("this does not hold at %s (and in %d of %s altogether)", at, failing, cased(cases)), "Mend the formulas, add a limit that refuses such cases, or narrow the ranges.")
 }
 
 // AlwaysConstant is said of a rule that depends on nothing that can be set.
