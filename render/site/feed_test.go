@@ -157,7 +157,7 @@ func checkFeed(t *testing.T, raw []byte) readFeed {
 const controlledPage = `---
 title: %TITLE%
 audience: customers
-summary: "Fill 500 ml & wait <5 minutes>."
+summary: "Fill 500 ml & wait <five minutes>."
 topics: [film]
 control:
   number: %NUMBER%
@@ -195,9 +195,9 @@ func TestFeed(t *testing.T) {
 		got = append(got, e.Title[0]+" | "+e.Updated[0]+" | "+e.ID[0]+" | "+e.Links[0].Href+" | "+e.Summary[0]+" | "+e.Content[0])
 	}
 	want := []string{
-		"New | 2026-09-01T00:00:00Z | https://lab.example/kept/changes.xml#G%2F%C3%9C2-revision-2 | https://lab.example/kept/a%20b/new%20%C3%A9.html | Fill … & wait <5 minutes>. | G/Ü2, revision 2. Now …, not …: \"measured\" again.",
-		"Old <one> | 2026-02-03T00:00:00Z | https://lab.example/kept/changes.xml#G-001-revision-2 | https://lab.example/kept/old.html | Fill 500 ml & wait <5 minutes>. | G-001, revision 2. Now 6 ml, not 5 ml: \"measured\" again.",
-		"Undated | 2026-01-02T00:00:00Z | https://lab.example/kept/changes.xml#G-003-revision-2 | https://lab.example/kept/undated.html | Fill 500 ml & wait <5 minutes>. | G-003, revision 2. Now 6 ml, not 5 ml: \"measured\" again.",
+		"New | 2026-09-01T00:00:00Z | https://lab.example/kept/changes.xml#G%2F%C3%9C2-revision-2 | https://lab.example/kept/a%20b/new%20%C3%A9.html | Fill … & wait <five minutes>. | G/Ü2, revision 2. Now …, not …: \"measured\" again.",
+		"Old <one> | 2026-02-03T00:00:00Z | https://lab.example/kept/changes.xml#G-001-revision-2 | https://lab.example/kept/old.html | Fill 500 ml & wait <five minutes>. | G-001, revision 2. Now 6 ml, not 5 ml: \"measured\" again.",
+		"Undated | 2026-01-02T00:00:00Z | https://lab.example/kept/changes.xml#G-003-revision-2 | https://lab.example/kept/undated.html | Fill 500 ml & wait <five minutes>. | G-003, revision 2. Now 6 ml, not 5 ml: \"measured\" again.",
 	}
 	for i := range max(len(got), len(want)) {
 		g, w := "", ""
