@@ -103,9 +103,9 @@ func (r *renderer) benchPage(e *formulary.Entry, uses []*Topic) ([]byte, source.
 	heading("Formula")
 	b.WriteString("<p><code>" + highlight.FormulaText(e.Call()) + "</code></p>\n<p><code>" + highlight.FormulaText(strings.TrimSpace(e.Formula)) + "</code></p>\n")
 	heading("What goes in")
-	rows := [][]template.HTML{}
+	b.WriteString(`<dl class="particulars">` + "\n")
 	for _, p := range e.Params {
-		notes := []string{}
+		notes := []string{p.Fit.Words()}
 		if w := p.Range.Words(); w != "" {
 			notes = append(notes, w)
 		}
@@ -118,9 +118,9 @@ func (r *renderer) benchPage(e *formulary.Entry, uses []*Topic) ([]byte, source.
 		if p.Lowest != "" {
 			notes = append(notes, "between "+p.Lowest+" and "+p.Highest)
 		}
-		rows = append(rows, []template.HTML{"<code>" + escaped(p.Name) + "</code>", escaped(p.Label), escaped(p.Fit.Words()), escaped(strings.Join(notes, "; "))})
+		b.WriteString("<div><dt><code>" + strings.ReplaceAll(string(escaped(p.Name)), "_", "_<wbr>") + "</code></dt><dd>" + string(escaped(p.Label+": "+strings.Join(notes, "; "))) + "</dd></div>\n")
 	}
-	table(&b, "Parameters", []string{"Name", "Meaning", "Kind", "Valid range"}, rows)
+	b.WriteString("</dl>\n")
 	b.WriteString("<p>It gives " + string(escaped(e.Result.Words())) + ".</p>\n")
 	if len(e.Outside) > 0 || len(e.NotWhen) > 0 {
 		heading("Where it does not hold")
@@ -139,14 +139,6 @@ func (r *renderer) benchPage(e *formulary.Entry, uses []*Topic) ([]byte, source.
 		heading("What it looks like")
 		b.WriteString(string(drawn))
 	}
-	if r.audience == sheet.Staff {
-		heading("Tested against")
-		rows = nil
-		for _, c := range r.site.Formulary.RunChecks(e) {
-			rows = append(rows, []template.HTML{"<code>" + template.HTML(highlight.FormulaText(c.What)) + "</code>", foundHTML(c.Expected), foundHTML(c.Found), escaped(c.Source)})
-		}
-		table(&b, "Worked examples", []string{"Call", "Expected", "Found", "Source"}, rows)
-	}
 	if len(uses) > 0 {
 		heading("Where it is used")
 		b.WriteString("<ul>\n")
@@ -156,6 +148,16 @@ func (r *renderer) benchPage(e *formulary.Entry, uses []*Topic) ([]byte, source.
 		b.WriteString("</ul>\n")
 	}
 	v.Body = template.HTML(b.String())
+	if r.audience == sheet.Staff {
+		var checks Checks
+		for _, c := range r.site.Formulary.RunChecks(e) {
+			checks.Cases = append(checks.Cases, CheckCase{Case: "<code>" + template.HTML(highlight.FormulaText(c.What)) + "</code>", Source: c.Source,
+				Results: []CheckResult{{Label: "Result", Expected: foundHTML(c.Expected), Found: foundHTML(c.Found)}}})
+		}
+		var l source.List
+		v.Checks, l = r.site.templates.Checks(checks)
+		list = append(list, l...)
+	}
 	out, l := r.site.templates.Page(&v)
 	return out, append(list, l...)
 }
@@ -165,28 +167,23 @@ func foundHTML(text string) template.HTML {
 	if strings.HasPrefix(text, "refused") || strings.HasPrefix(text, "error") {
 		return escaped(text)
 	}
-	return quantityHTML(text, "")
+	return expectedHTML(text)
+}
+
+// expectedHTML sets a value with its tolerance. Its blanks may break where a style sheet
+// lets them: a ledger on a phone has no room for ten digits, their unit and ± on one line.
+func expectedHTML(text string) template.HTML {
+	set := func(text string) template.HTML {
+		return template.HTML(strings.ReplaceAll(string(quantityHTML(text, "")), "&nbsp;", " "))
+	}
+	if value, tolerance, ok := strings.Cut(text, " ± "); ok {
+		return set(value) + " ±&nbsp;" + set(tolerance)
+	}
+	return set(text)
 }
 
 // titleOf is a name as a title: Time at temperature.
 func titleOf(name string) string { return words(name) }
-
-// table writes a plain table that scrolls inside itself.
-func table(b *strings.Builder, label string, heads []string, rows [][]template.HTML) {
-	b.WriteString(`<section class="wide" tabindex="0" aria-label="` + string(escaped(label)) + `"><table><thead><tr>`)
-	for _, h := range heads {
-		b.WriteString(`<th scope="col">` + string(escaped(h)) + "</th>")
-	}
-	b.WriteString("</tr></thead><tbody>\n")
-	for _, row := range rows {
-		b.WriteString("<tr>")
-		for _, c := range row {
-			b.WriteString("<td>" + string(c) + "</td>")
-		}
-		b.WriteString("</tr>\n")
-	}
-	b.WriteString("</tbody></table></section>\n")
-}
 
 func (r *renderer) benchList(entries []*formulary.Entry) ([]byte, source.List) {
 	summary := "Small formulas of the trade that pages call by name, each with its valid range, its source and its checks."
@@ -218,19 +215,25 @@ func (r *renderer) benchList(entries []*formulary.Entry) ([]byte, source.List) {
 func (r *renderer) outsidePage() ([]byte, source.List) {
 	v, list := r.benchShell("Checked from outside", "Values of published standards, handbook tables, worked examples and libraries of general use, beside what the bench formulas make of them.", "outside.html")
 	var b strings.Builder
-	var rows [][]template.HTML
+	var checks Checks
 	off := 0
 	for _, c := range formulary.Outside() {
-		mark := template.HTML("agrees")
+		result := "Agrees"
 		if !c.OK {
-			mark = "<strong>off</strong>"
+			result = "Off"
 			off++
 		}
-		rows = append(rows, []template.HTML{escaped(c.ID), escaped(c.What), foundHTML(c.Expected), foundHTML(c.Found), escaped(c.Deviation), mark, escaped(c.Source), escaped(c.Provenance)})
+		if strings.Trim(c.Deviation, "-0. ") != "" {
+			result += ", off by " + c.Deviation
+		}
+		checks.Cases = append(checks.Cases, CheckCase{Case: escaped(c.ID + ": " + c.What), Source: c.Source + "; " + c.Provenance,
+			Results: []CheckResult{{Label: result, Expected: foundHTML(c.Expected), Found: foundHTML(c.Found)}}})
 	}
-	b.WriteString("<p>" + string(escaped(counting(len(rows), "check", "checks"))) + ", " + string(escaped(counting(off, "of them off", "of them off"))) + ".</p>\n")
-	table(&b, "Checks from outside", []string{"Row", "What", "Expected", "Found", "Off by", "Result", "Source", "How it was had"}, rows)
+	b.WriteString("<p>" + string(escaped(counting(len(checks.Cases), "check", "checks"))) + ", " + string(escaped(counting(off, "of them off", "of them off"))) + ".</p>\n")
 	v.Body = template.HTML(b.String())
+	var l source.List
+	v.Checks, l = r.site.templates.Checks(checks)
+	list = append(list, l...)
 	out, l := r.site.templates.Page(&v)
 	return out, append(list, l...)
 }

@@ -74,9 +74,29 @@ func (r *renderer) page(t *Topic) (Page, source.List) {
 	if len(sh.Figures) > 0 || len(sh.Cautions) > 0 || len(sh.Substances) > 0 {
 		v.Notice = p.notice()
 	}
+	v.Straight = p.straight(v.Hazards != "" || v.Cautions != "")
 	v.Head = inHead(v.Head, p.howTo(v.Canonical))
 	p.handled(&v.Shell)
 	return v, p.list
+}
+
+// straight are links past what stands above the controls, the results and the steps. There
+// are none where the controls are the first thing below the title.
+func (p *pager) straight(covered bool) []Link {
+	if !covered && !p.b.placed["given"] && !p.b.placed["figures"] && !p.b.placed["steps"] {
+		return nil
+	}
+	var out []Link
+	if settable(p.topic.Sheet) {
+		out = append(out, Link{"Set these", "#Given"})
+	}
+	if p.hasResults() {
+		out = append(out, Link{"You need", "#Figures"})
+	}
+	if len(p.topic.Sheet.Steps) > 0 {
+		out = append(out, Link{"Step by step", "#Steps"})
+	}
+	return out
 }
 
 // pager makes ready to write a page at its own values.
@@ -280,9 +300,10 @@ func words(name string) string {
 	return string(out)
 }
 
+// period is what stands after "every": month, 12 months.
 func period(p *sheet.Period) string {
 	if p.Count == 1 {
-		return "1 " + p.Unit
+		return p.Unit
 	}
 	return strconv.Itoa(p.Count) + " " + p.Unit + "s"
 }
@@ -448,7 +469,7 @@ func (p *pager) checks() template.HTML {
 			c.Results = append(c.Results, CheckResult{Expected: escaped(word), Found: escaped(word)})
 			continue
 		}
-		c.Results = append(c.Results, CheckResult{Label: label(d.What), Expected: quantityHTML(d.Expected, ""), Found: quantityHTML(d.Found, "")})
+		c.Results = append(c.Results, CheckResult{Label: label(d.What), Expected: expectedHTML(d.Expected), Found: expectedHTML(d.Found)})
 	}
 	return p.keep(p.site.templates.Checks(v))
 }

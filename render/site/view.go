@@ -74,6 +74,7 @@ type Page struct {
 	Topics   []string // its topics, as written
 	Control  *Control // document control; nil where the page has none
 	Contents []Heading
+	Straight []Link // the parts to work with, for those who have read the rest, "Set these" at "#Given"; empty where they are in sight
 
 	Hazards    template.HTML   // GHS block of the page's substances, never in one panel with cautions
 	Cautions   template.HTML   // safety messages of the page that stand at the top
