@@ -50,17 +50,21 @@ unit of their kind. Where the page refuses, there is a reason and no number.`,
 				}
 				return fmt.Errorf("there is no page %s in %s", args[0], from)
 			}
-			var own source.List
+			var own, behind source.List
+			files := st.Behind(t)
 			for _, d := range list {
 				if d.File == t.Path {
 					own = append(own, d)
 				}
+				if files[d.File] && (d.File == t.Path || d.Severity == source.Error) {
+					behind = append(behind, d)
+				}
 			}
-			if t.Proof == nil && own.Errors() == 0 {
-				own = list // what keeps it from being worked out stands at another page
+			if t.Proof == nil && behind.Errors() == 0 {
+				behind = list // what keeps it from being worked out stands in a file of the whole lab
 			}
-			if own.Errors() > 0 || t.Proof == nil {
-				return s.refused(own, "")
+			if behind.Errors() > 0 || t.Proof == nil {
+				return s.refused(behind, "")
 			}
 			return s.figure(st, t, args[1:], own)
 		},

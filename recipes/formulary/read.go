@@ -25,28 +25,29 @@ type reader struct {
 
 func (r *reader) report(p source.Problem, at source.Span) { r.list = append(r.list, p.At(at)) }
 
-// read reads a file. Entries that hold an error are left out.
-func read(f *source.File) ([]*Entry, source.List) {
+// read reads a file. Entries that hold an error are left out; names are those of all.
+func read(f *source.File) (entries []*Entry, names []string, list source.List) {
 	root, list := tree.Parse(f, 0, len(f.Text))
 	r := &reader{file: f, list: list}
 	cut := slices.ContainsFunc(list, func(d source.Diagnostic) bool { return d.Code == source.QuoteForYAML("").Code })
 	if root == nil || cut {
-		return nil, r.list // what YAML cut short would only be reported a second time
+		return nil, nil, r.list // what YAML cut short would only be reported a second time
 	}
 	r.known(root, "group", "formulas")
 	r.group = r.needs(root, "group", "group: mixing and dilution", root.Span)
 	all := root.Get("formulas")
 	if all == nil || all.Shape != tree.Mapping {
 		r.report(source.MissingKey("formulas", "formulas: and a name with its keys below"), root.Span)
-		return nil, r.list
+		return nil, nil, r.list
 	}
 	for i, name := range all.Keys {
+		names = append(names, name.Text)
 		before := r.list.Errors()
 		if e := r.entry(name, all.Items[i]); e != nil && r.list.Errors() == before {
 			r.entries = append(r.entries, e)
 		}
 	}
-	return r.entries, r.list
+	return r.entries, names, r.list
 }
 
 func (r *reader) known(v *tree.Value, keys ...string) {

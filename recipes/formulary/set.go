@@ -95,9 +95,15 @@ func (s *Set) with(files []*source.File, own bool) (*Set, source.List) {
 		known[e.Name] = e
 	}
 	var fresh []*Entry
+	// wrong are the names of entries that cannot be used; what calls one of them is left out
+	// as well, and not reported for it
+	wrong := map[string]bool{}
 	for _, f := range files {
-		entries, l := read(f)
+		entries, names, l := read(f)
 		list = append(list, l...)
+		for _, name := range names {
+			wrong[name] = known[name] == nil
+		}
 		for _, e := range entries {
 			e.Own = own
 			if old := known[e.Name]; old != nil {
@@ -110,17 +116,26 @@ func (s *Set) with(files []*source.File, own bool) (*Set, source.List) {
 			}
 			known[e.Name] = e
 			fresh = append(fresh, e)
+			wrong[e.Name] = false
 		}
 	}
 	sorted, l := inOrder(fresh, known)
 	list = append(list, l...)
+	for _, e := range fresh {
+		wrong[e.Name] = wrong[e.Name] || !slices.Contains(sorted, e) // it goes round in a circle
+	}
 	out := newSet(slices.Clone(s.entries))
 	good := map[*Entry]bool{}
 	for _, e := range sorted {
 		// entries see those before them alone, so a faulty one is never called
 		before := list.Errors()
+		if slices.ContainsFunc(e.calls(), func(name string) bool { return wrong[name] }) {
+			wrong[e.Name] = true
+			continue
+		}
 		list = append(list, out.infer(e)...)
 		if list.Errors() > before {
+			wrong[e.Name] = true
 			continue
 		}
 		out.byName[e.Name] = e

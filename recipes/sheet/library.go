@@ -71,6 +71,8 @@ func (d *decoder) data(v *value) {
 				near = path.Base(near)
 			}
 			d.report(source.LinkNowhere(reference, near), v.Items[i].Span)
+		} else if file.Table == nil {
+			d.report(source.DataBroken(path.Base(file.Path)), v.Items[i].Span)
 		}
 	}
 }

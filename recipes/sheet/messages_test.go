@@ -18,6 +18,7 @@ import (
 // Data files and a page to draw on, for the examples.
 var exampleFiles = shelf{
 	"times.csv": "film,bath [°C],minutes [min],x,y [ml]\nroll,18,11,1,10\nroll,20,10,2,100\nsheet,18,9,4,1000\nsheet,20,8,0,10000\n",
+	"holes.csv": "x,y [ml]\n1,2\n2,\n",
 	"log.csv":   "date,density,note\n2026-01-01,0.51,a\n2026-01-02,0.52,b\n",
 }
 
@@ -201,6 +202,7 @@ var examples = []string{
 	// data and pages drawn on
 	"data: {times: ⟦path-outside|../times.csv⟧}",
 	"data: {times: ⟦link-nowhere|tims.csv⟧}",
+	"data: {times: ⟦data-broken|holes.csv⟧}\nfigures: {x: \"lookup(times.y, times.x, 1)\"}\nchecks: [{expect: {x: 2 ml}, source: from memory}]",
 	"draws_on: {mix: {page: mix.md, at: {film: ⟦texts-differ|w1⟧}}}\ngiven:\n  w1: {value: a, choices: [a, b]}\nfigures: {x: mix.syrup}",
 	"draws_on: {mix: {page: mix.md, at: {⟦given-fixed|rate⟧: 6 ml}}}\nfigures: {x: mix.syrup}",
 
@@ -359,15 +361,23 @@ type wordingOf struct {
 	parts []string
 }
 
-// wording reads the file of the wording.
+// wording reads the files of the wording.
 func wording(t *testing.T) map[string]wordingOf {
 	t.Helper()
-	file, err := parser.ParseFile(token.NewFileSet(), "../source/wording.go", nil, 0)
+	files, err := filepath.Glob("../source/wording*.go")
 	if err != nil {
 		t.Fatal(err)
 	}
 	out := map[string]wordingOf{}
-	for _, decl := range file.Decls {
+	var decls []ast.Decl
+	for _, name := range files {
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		decls = append(decls, file.Decls...)
+	}
+	for _, decl := range decls {
 		f, ok := decl.(*ast.FuncDecl)
 		if !ok || !f.Name.IsExported() || f.Recv != nil || f.Type.Results == nil {
 			continue

@@ -162,6 +162,9 @@ func (s *Sheet) ResolveIn(w World) source.List {
 			show, t := quantity.ParseShow(f.ShowText, f.Kind)
 			if t != nil {
 				report(t.Problem, f.showAt.Place(t.Start, t.End))
+				if t.Code == source.ShowKind("", "", "").Code {
+					f.Kind = quantity.Any // one of the two is wrong, and nobody else need be told
+				}
 				continue
 			}
 			f.Show = show

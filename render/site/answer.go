@@ -51,6 +51,11 @@ func (s *Site) Answer(a sheet.Audience, address string, live bool) (out Answer, 
 	if t := s.topicAt(address); t != nil {
 		s.ready(t)
 		out.Page, out.List = t.Path, s.pageList(t)
+		if !t.sure() {
+			out.Version = o.version
+			s.trim()
+			return out, true
+		}
 	} else if stem, is := strings.CutSuffix(address, ".html"); is {
 		// what stands in the page's place may be no file
 		for _, d := range s.common() {
@@ -82,6 +87,16 @@ func (s *Site) topicAt(address string) *Topic {
 		return nil
 	}
 	return s.byPath[stem+".md"]
+}
+
+// sure tells whether the numbers of a page are what its files say: they were worked out, and
+// nothing is wrong with what they come from; and its hazards are all known. A page without numbers is always sure. What is
+// not sure is shown nowhere, not even below what is wrong with it.
+func (t *Topic) sure() bool {
+	if t.Sheet == nil || len(t.Sheet.Given)+len(t.Sheet.Figures)+len(t.Sheet.Uses)+len(t.Sheet.Data) == 0 {
+		return true
+	}
+	return t.Resolved && t.Proof != nil && len(t.Proof.Own.Failed) == 0 && !t.state.bare
 }
 
 // pageList is what is wrong with a page, with the files that it takes data or numbers
@@ -173,9 +188,27 @@ func (s *Site) write(a sheet.Audience, address string, live bool, list *source.L
 		return s.file(a, address)
 	default:
 		for _, t := range s.besides(dir, base) {
-			if s.ready(t); t.shownTo(a) && t.Status() != sheet.Withdrawn {
+			s.ready(t)
+			if !t.shownTo(a) || t.Status() == sheet.Withdrawn {
+				continue
+			}
+			if !t.state.wrong {
 				r.beside(t, put)
 				r.scripts(t, put)
+				continue
+			}
+			// what is wrong with the page stands above its card and labels too
+			wrong := func(name string, b []byte, l source.List) {
+				if put(name, b, l); name == address {
+					*list = append(*list, s.pageList(t)...)
+				}
+			}
+			if t.sure() {
+				r.beside(t, wrong)
+				r.scripts(t, wrong)
+			} else if path.Ext(address) == ".html" {
+				*list = append(*list, s.pageList(t)...)
+				return nil, true
 			}
 		}
 		if found != nil || dir != "." {

@@ -96,7 +96,13 @@ func (s *Site) bind(t *Topic) {
 	t.values = b
 	sh := t.Sheet
 	ok := t.Resolved
-	report := func(d source.Diagnostic) { t.list = append(t.list, d) }
+	report := func(d source.Diagnostic) {
+		if !s.hidden(d) {
+			t.list = append(t.list, d)
+			return
+		}
+		t.Resolved = false
+	}
 	bound := func(p sheet.Prose, refusal, inline bool) text {
 		doc, list := markdown.ParseText(p.Text, p.Place, inline)
 		t.list = append(t.list, list...)

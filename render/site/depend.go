@@ -3,6 +3,7 @@ package site
 import (
 	"fmt"
 	"hash/fnv"
+	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -26,7 +27,7 @@ const (
 
 // tradesFor are the bench formulas as one page sees them.
 func (s *Site) tradesFor(t *Topic) sheet.Trades {
-	if s.open == nil {
+	if s.open == nil && !s.tradesBroken {
 		return s.Formulary
 	}
 	return taker{s, t}
@@ -35,6 +36,9 @@ func (s *Site) tradesFor(t *Topic) sheet.Trades {
 // Trade hands a bench formula on; those that it calls itself are asked for here as well.
 func (k taker) Trade(name string) (*formula.Trade, bool) {
 	k.site.took(k.topic, callPrefix+name, takesName)
+	if e, ok := k.site.Formulary.Find(name); ok && e.Own && k.site.tradesBroken {
+		k.topic.state.leaning.Store(true)
+	}
 	return k.site.Formulary.Trade(name)
 }
 
@@ -79,9 +83,16 @@ func tradeText(t *formula.Trade) string {
 // written, so another statement or sheet makes no page be worked out again.
 func (u *update) rereadHazards() {
 	s := u.site
-	old := s.Hazards
+	old, broken := s.Hazards, s.hazardsBroken
 	s.Hazards = nil
 	s.open.hazards = s.gather(s.readHazards)
+	if broken != s.hazardsBroken {
+		for _, key := range slices.Collect(maps.Keys(s.open.needs)) {
+			if strings.HasPrefix(key, substancePrefix) {
+				u.users(key, false)
+			}
+		}
+	}
 	changed := rowsChanged(old, s.Hazards)
 	if len(changed) == 0 {
 		return

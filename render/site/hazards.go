@@ -3,6 +3,7 @@ package site
 import (
 	"errors"
 	"io/fs"
+	"slices"
 
 	"labsite/recipes/hazard"
 	"labsite/recipes/sheet"
@@ -12,12 +13,14 @@ import (
 
 // readHazards reads the lab's own substances and safety data sheets.
 func (s *Site) readHazards() {
+	s.hazardsBroken = false
 	raw, err := fs.ReadFile(s.content, hazard.OwnFile)
 	if errors.Is(err, fs.ErrNotExist) {
 		return
 	}
 	if err != nil {
 		s.report(source.CannotRead(systemError(err)).AtFile(hazard.OwnFile))
+		s.hazardsBroken = true
 		return
 	}
 	f, list := source.New(hazard.OwnFile, raw)
@@ -27,6 +30,7 @@ func (s *Site) readHazards() {
 		list = append(list, more...)
 		list = append(list, own.Overdue(s.Today)...)
 	}
+	s.hazardsBroken = list.Errors() > 0
 	s.List = append(s.List, list...)
 }
 
@@ -36,11 +40,17 @@ func (s *Site) substances(t *Topic) {
 	for _, x := range t.Sheet.AllSubstances() {
 		declared = append(declared, x.Name)
 	}
+	for _, x := range t.Sheet.AllSubstances() {
+		found, _ := s.Hazards.Find(x.Name)
+		t.state.bare = t.state.bare || found == nil
+	}
 	for _, x := range t.Sheet.Substances {
-		if found, near := s.Hazards.Find(x.Name); found == nil {
+		if found, near := s.Hazards.Find(x.Name); found == nil && !s.hazardsBroken {
 			t.list = append(t.list, source.UnknownSubstance(x.Name, near).At(x.Span))
 		}
 	}
+	// a page drawn on that cannot be read may declare what is named here
+	blind := slices.ContainsFunc(t.Sheet.Uses, func(u *sheet.Use) bool { return u.Sheet == nil })
 	s.tookSubstances(t, declared)
 	said := map[string]bool{}
 	lookout := hazard.NewLookout(declared, s.Hazards)
@@ -48,6 +58,9 @@ func (s *Site) substances(t *Topic) {
 		for _, text := range texts {
 			if s.open != nil {
 				t.state.words.hear(text.Text)
+			}
+			if blind {
+				continue
 			}
 			for _, m := range lookout.NamedInText(text.Text) {
 				if !said[m.Name] {

@@ -57,6 +57,9 @@ type Site struct {
 	Hazards *hazard.OwnSheets
 	// Formulary are the bench formulas, the lab's own among them.
 	Formulary *formulary.Set
+	// tradesBroken and hazardsBroken say that the lab's own bench formulas, or substances,
+	// have errors, so that some that pages name are not there.
+	tradesBroken, hazardsBroken bool
 }
 
 // Topic is one page of the content folder.
@@ -73,6 +76,7 @@ type Topic struct {
 	leaf     *leaf // what its script is written from; nil where a reader can set nothing
 	Resolved bool  // all kinds are known and nothing is wrong with the page
 	resolved uint8
+	working  sync.Once // while a site is loaded: whoever needs the page first works it out
 
 	first  source.List // what was said of the file's bytes
 	clash  source.List // what was said beside the other pages: one address or number twice

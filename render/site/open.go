@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"labsite/recipes/sheet"
@@ -46,9 +47,14 @@ type topicState struct {
 	ready  bool // held in full and bound, so that it can be written
 	known  bool // list, takes and numbers are those of its text
 	queued bool
-	takes  map[string]taking
-	placed map[string]bool
-	list   source.List // what is wrong with the page, once it is known
+	making bool // it waits for a page that it draws on
+	wrong  bool // an error stands at it, or at what it draws on
+	bare   bool // what it or a page drawn on handles is not in the hazard list
+	// leaning says that it calls a bench formula of the lab's own while those have errors.
+	leaning atomic.Bool
+	takes   map[string]taking
+	placed  map[string]bool
+	list    source.List // what is wrong with the page, once it is known
 	// searched says that the list of files was searched for a name that is not there.
 	searched bool
 	face     string
@@ -270,6 +276,9 @@ func (s *Site) make(t *Topic) {
 	st := &t.state
 	s.readFull(t)
 	if !st.ready {
+		if !s.makeInputs(t) {
+			return
+		}
 		st.ready = true
 		if t.Sheet != nil {
 			s.resolveTopic(t)
@@ -289,6 +298,23 @@ func (s *Site) make(t *Topic) {
 		s.known(t)
 	}
 	s.drawnOn(t, map[*Topic]bool{t: true})
+}
+
+// makeInputs works out the pages that a page draws on, where it is not known whether they
+// hold. That may send the page itself back to its head; then it is false.
+func (s *Site) makeInputs(t *Topic) bool {
+	st := &t.state
+	if t.Sheet == nil || st.making {
+		return true
+	}
+	st.making = true
+	defer func() { st.making = false }()
+	for _, u := range t.Sheet.Uses {
+		if to := s.byPath[u.Path]; to != nil && !to.state.known && !to.state.making {
+			s.ready(to)
+		}
+	}
+	return st.read
 }
 
 // drawnOn reads and resolves the pages that a page draws on, near and far: their texts are

@@ -36,6 +36,7 @@ func (s *Site) resolveTopic(t *Topic) {
 	}
 	t.resolved = done
 	t.list = append(t.list, t.clash...)
+	circular := false
 	find := func(full string) (*sheet.Sheet, source.Problem, bool) {
 		to, ok := s.byPath[full]
 		if !ok {
@@ -48,7 +49,7 @@ func (s *Site) resolveTopic(t *Topic) {
 		}
 		s.readFull(to)
 		if to.Sheet == nil {
-			return nil, source.Problem{}, false
+			return nil, source.UseBroken(full), false
 		}
 		if way := s.circle(to, t, to, map[*Topic]bool{}); way != nil {
 			return nil, source.PageCycle(strings.Join(append(way, to.Path), " → ")), false
@@ -60,31 +61,51 @@ func (s *Site) resolveTopic(t *Topic) {
 			return nil, source.UseUnpublished(full, string(to.Status())), false
 		}
 		s.resolveTopic(to)
-		return to.Sheet, source.Problem{}, true
+		switch {
+		case to.Resolved:
+			return to.Sheet, source.Problem{}, true
+		case s.circle(to, t, &Topic{}, map[*Topic]bool{}) != nil:
+			// A circle is told once, at the page that closes it. The page still fails.
+			circular = true
+			return nil, source.Problem{}, false
+		}
+		return nil, source.UseBroken(full), false
 	}
-	t.list = append(t.list, t.Sheet.ResolveIn(sheet.World{Page: find, Trades: s.tradesFor(t)})...)
+	t.state.leaning.Store(false)
+	held := true
+	for _, d := range t.Sheet.ResolveIn(sheet.World{Page: find, Trades: s.tradesFor(t)}) {
+		if s.hidden(d) {
+			held = false
+			continue
+		}
+		t.list = append(t.list, d)
+	}
 	for _, d := range t.Sheet.Data {
 		if d.Path != "" && !t.Staff() && s.staffFile(d.Path) {
 			t.list = append(t.list, source.DataOfStaff(d.Path).At(d.Span))
 		}
 	}
-	circular := false
+	t.Resolved = t.list.Errors() == 0 && held && !t.state.leaning.Load() && !circular
+}
+
+// hidden tells whether nothing can be said of a bench formula that a page calls and that is
+// not there: it may stand among those of the lab that cannot be read.
+func (s *Site) hidden(d source.Diagnostic) bool {
+	return s.tradesBroken && d.Code == source.UnknownFunction("", "").Code
+}
+
+// inputs tells whether all pages that a page draws on hold, and reports those that do not:
+// with one of their numbers wrong, every check of this page would seem to fail. They are
+// worked out before.
+func (s *Site) inputs(t *Topic) bool {
+	ok := true
 	for _, u := range t.Sheet.Uses {
-		if u.Sheet == nil {
-			continue
-		}
-		to := s.byPath[u.Path]
-		if to == nil || to.Resolved || t.list.Errors() > 0 {
-			continue
-		}
-		// A circle is told once, at the page that closes it. The page still fails.
-		if s.circle(to, t, &Topic{}, map[*Topic]bool{}) != nil {
-			circular = true
-		} else {
+		if to := s.byPath[u.Path]; to != nil && u.Sheet != nil && to.state.wrong {
 			t.list = append(t.list, source.UseBroken(u.Path).At(u.Span))
+			ok = false
 		}
 	}
-	t.Resolved = t.list.Errors() == 0 && !circular
+	return ok
 }
 
 // circle is the way by which a page draws on another, nil where it does not, over pages that
@@ -126,17 +147,21 @@ func (s *Site) readFormulary() {
 		}
 	}
 	slices.Sort(names)
+	s.tradesBroken = false
 	var own []*source.File
 	for _, p := range names {
 		raw, err := fs.ReadFile(s.content, p)
 		if err != nil {
 			s.report(source.CannotRead(systemError(err)).AtFile(p))
+			s.tradesBroken = true
 			continue
 		}
 		f, list := source.New(p, raw)
 		s.List = append(s.List, list...)
 		if list.Errors() == 0 {
 			own = append(own, f)
+		} else {
+			s.tradesBroken = true
 		}
 	}
 	s.Formulary = formulary.Load()
@@ -145,6 +170,7 @@ func (s *Site) readFormulary() {
 	}
 	set, list := s.Formulary.WithOwn(own)
 	s.List = append(s.List, list...)
+	s.tradesBroken = s.tradesBroken || list.Errors() > 0
 	if set != nil {
 		s.Formulary = set
 	}

@@ -60,7 +60,7 @@ func (s *Site) Tree(ask Ask) (b Branch, ok bool) {
 		return b, false
 	}
 	s.ready(t)
-	if t.Sheet == nil || t.Proof == nil {
+	if t.Sheet == nil || t.Proof == nil || !t.Resolved {
 		return b, false
 	}
 	defer s.trim()

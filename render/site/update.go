@@ -352,8 +352,16 @@ func (u *update) apply() {
 		o.theme = s.gather(s.loadTheme)
 	}
 	if trades {
-		old := s.Formulary
+		old, broken := s.Formulary, s.tradesBroken
 		o.trades = s.gather(s.readFormulary)
+		if broken != s.tradesBroken { // whether those that call one hold is told anew
+			u.users(everyCall, false)
+			for _, e := range slices.Concat(old.All(), s.Formulary.All()) {
+				if e.Own {
+					u.users(callPrefix+e.Name, false)
+				}
+			}
+		}
 		for _, key := range traded(old, s.Formulary) {
 			u.users(key, false)
 		}

@@ -14,18 +14,38 @@ func (s *Site) workOut(ctx context.Context, opt Options) {
 	var done atomic.Int64
 	s.resolve(ctx)
 	each(ctx, len(s.Topics), func(i int) {
-		s.workTopic(s.Topics[i])
+		s.workAfter(s.Topics[i])
 		if opt.Progress != nil {
 			opt.Progress(int(done.Add(1)), len(s.Topics))
 		}
 	})
 }
 
-// workTopic proves and binds a page that has been resolved.
+// workAfter works a page out after those that it draws on. Pages that draw on one another
+// are not resolved, so nobody waits for himself.
+func (s *Site) workAfter(t *Topic) {
+	t.working.Do(func() {
+		if t.Resolved {
+			for _, u := range t.Sheet.Uses {
+				if to := s.byPath[u.Path]; to != nil {
+					s.workAfter(to)
+				}
+			}
+		}
+		s.workTopic(t)
+	})
+}
+
+// workTopic proves and binds a page that has been resolved, where all that it draws on holds.
 func (s *Site) workTopic(t *Topic) {
+	t.state.bare = false
+	defer func() { t.state.wrong = !t.Resolved || t.list.Errors() > 0 }()
 	if t.Sheet == nil {
 		t.list = append(t.list, t.clash...)
 		return
+	}
+	if t.Resolved && !s.inputs(t) {
+		t.Resolved = false
 	}
 	if t.Resolved {
 		proof, list := t.Sheet.Prove()
@@ -33,6 +53,7 @@ func (s *Site) workTopic(t *Topic) {
 		t.list = append(t.list, list...)
 	}
 	s.bind(t)
+	t.Resolved = t.Resolved && !t.state.leaning.Load() // its texts may call one as well
 	s.substances(t)
 	s.reviews(t)
 }
@@ -76,6 +97,30 @@ func (s *Site) Count() (pages, figures, checks, cases int) {
 		}
 	}
 	return
+}
+
+// Behind lists the files that a page's numbers come from: its own, the pages that it draws
+// on, near and far, and the data files of all of them.
+func (s *Site) Behind(t *Topic) map[string]bool {
+	files := map[string]bool{}
+	var add func(t *Topic)
+	add = func(t *Topic) {
+		if t == nil || files[t.Path] {
+			return
+		}
+		files[t.Path] = true
+		if t.Sheet == nil {
+			return
+		}
+		for _, d := range t.Sheet.Data {
+			files[d.Path] = true
+		}
+		for _, u := range t.Sheet.Uses {
+			add(s.byPath[u.Path])
+		}
+	}
+	add(t)
+	return files
 }
 
 // Find gives a page by its path, or by its file name alone where that is clear; the
