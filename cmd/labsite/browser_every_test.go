@@ -30,7 +30,8 @@ func TestBrowserEveryPage(t *testing.T) {
 		faults := ask[[]string](t, tab, `(async () => {
 			const out = [], plain = (e) => e.textContent.replace(/\u00a0/g, ' ').replace(/\u2212/g, '-').trim();
 			const main = document.querySelector('main');
-			const rest = () => new Promise(f => setTimeout(f, 60));
+			// what is painted late is painted now
+			const rest = () => new Promise(f => setTimeout(() => { dispatchEvent(new Event('beforeprint')); f(); }, 20));
 			const before = main.innerText;
 			let anew = 0, examples = 0;
 			const look = (when) => {
@@ -45,6 +46,11 @@ func TestBrowserEveryPage(t *testing.T) {
 				}
 				const seen = [...main.querySelectorAll('.figure-value .q, figure.grid td .q, .step-time .q, svg.chart-drawing')].filter(e => e.checkVisibility() && !e.classList.contains('q-none'));
 				if (hand.gone && seen.length) out.push(when + ': refused, and there still stands ' + plain(seen[0]).slice(0, 40));
+				for (const row of main.querySelectorAll('.setting:has(.choice)')) {
+					const g = hand.sheet.given.find(g => g.name === row.dataset.given), at = hand.sheet.get(g.name).base;
+					const chosen = [...row.querySelectorAll('.choice')].map((e, i) => e.matches('.chosen') ? i : -1).filter(i => i >= 0);
+					if (chosen.join() !== String(g.choices.findIndex(c => c.base === at))) out.push(when + ': of ' + g.name + ' the choices ' + chosen + ' are marked');
+				}
 				const told = [...main.querySelectorAll('#Limits .limit-text, figure.grid p[id]')].map(plain).find(t => t.includes('no number'));
 				if (told) out.push(when + ': a reason has lost its values: ' + told.slice(0, 200));
 				if (hand.gone && !main.querySelector('#Limits .limit-refused')) out.push(when + ': refused without a reason');

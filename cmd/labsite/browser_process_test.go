@@ -64,6 +64,8 @@ func runGuide(r *reader) {
 	r.left(117, 120)
 	r.later(60)
 	r.left(55, 60)
+	r.largeEnough(".run-sheet .button")
+	r.has(".run-sheet", "Changed from the tested values: Working solution 600 ml, tested at 500 ml; Developer temperature 22 °C, tested at 20 °C.")
 	r.picture("run-phone", "dialog")
 	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with the run sheet: %s", text) })
 	tap("Hold before the next step")

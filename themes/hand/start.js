@@ -43,7 +43,13 @@ function paint() {
   for (const [name, e] of figures) if (e) write(e, gone ? null : result.figures[name].shown);
   lists.forEach((e) => { e.hidden = gone; });
   for (const [name, e] of weighed) if (e) e.replaceChildren(gone ? '–' : span(result.figures[name].shown));
-  for (const [name, e] of values) write(e, troubles.has(name) ? 'not set' : result.given[name].shown);
+  for (const [name, e] of values) {
+    const bad = troubles.has(name);
+    write(e, bad ? 'not set' : result.given[name].shown);
+    // on paper the choices stand beside
+    const { choices } = sheet.given.find((g) => g.name === name);
+    all('.choice', e.closest('[data-given]')).forEach((c, i) => c.classList.toggle('chosen', !bad && choices[i].base === sheet.get(name).base));
+  }
   paintLimits();
   paintSteps();
   paintWorkings();

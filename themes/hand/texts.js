@@ -4,7 +4,8 @@
 const tested = new Map(); // placements: what stood there when the page came
 let placed, limits;
 function findTexts() {
-  placed = all('.q[data-figure], .q[data-given-value], .q[data-placed], .q[data-tested]');
+  // reasons below a table are the table's to write
+  placed = all('.q[data-figure], .q[data-given-value], .q[data-placed], .q[data-tested]').filter((e) => !e.closest('figure.grid p[id]'));
   placed.forEach((e) => tested.set(e, e.textContent));
   limits = document.getElementById('Limits') || home.appendChild(make('div', { class: 'limits', id: 'Limits' }));
 }

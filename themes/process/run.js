@@ -32,8 +32,8 @@ const clock = (seconds) => {
 const words = (e) => e ? e.textContent.replace(/\s+/g, ' ').trim() : '';
 const revision = [...document.querySelectorAll('.control-line li')].slice(0, 2).map(words).filter((t) => /\d/.test(t)).join(', ');
 
-// A run is {settings, revision, steps, at, started, held, last, notice, ended, black, loud}:
-// started is the moment at which step number at began, null while it waits to be begun;
+// A run is {settings, changed, revision, steps, at, started, held, last, notice, ended, black, loud}:
+// changed is settings in words; started is the moment at which step number at began, null while it waits to be begun;
 // last is the latest moment seen; black says that the screen shows nothing; loud names the
 // signals that were asked for. Moments are milliseconds of the device's clock, all else
 // seconds.
@@ -124,7 +124,9 @@ function remind() {
 
 function begin() {
   if (hand && hand.gone) return;
-  run = { settings: hand ? hand.settings() : '', revision, steps: read(), at: 0, started: null, held: false, last: Date.now(), notice: '', ended: 0 };
+  const said = document.querySelector('.changed:not([hidden])')?.cloneNode(true);
+  if (said) said.querySelector('.changed-revision')?.remove();
+  run = { settings: hand ? hand.settings() : '', changed: words(said), revision, steps: read(), at: 0, started: null, held: false, last: Date.now(), notice: '', ended: 0 };
   if (!run.steps[0].dark) run.started = run.last;
   told = -1;
   save();

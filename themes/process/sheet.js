@@ -152,5 +152,7 @@ function paint() {
   text(parts.dimmed, dim ? 'Dimmer, for eyes used to the dark. It is no safelight: any screen fogs film and paper.' : '');
   text(parts.cannot, cannot());
   text(parts.kept, (run.revision ? 'This run keeps ' + run.revision + (run.revision !== revision ? '; the page is ' + revision + ' by now' : '') + '. ' : '') +
-    (run.settings ? 'Changed from the tested values: ' + decodeURIComponent(run.settings.replace(/&/g, ', ').replace(/=/g, ' ')) + '.' : ''));
+    (run.changed || ''));
+  // a button that went away leaves no reader with a keyboard behind
+  if (document.activeElement === document.body) [parts.main, parts.hold, parts.again, parts.close].find((b) => !b.hidden).focus();
 }
