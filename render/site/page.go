@@ -403,18 +403,7 @@ func (p *pager) arithmetic() template.HTML {
 		}
 		w := Working{Name: f.Name, Label: f.Label, Formula: template.HTML(highlight.Formula(f.Formula)), Bench: p.benchLinks(f.Formula)}
 		if !refused {
-			w.Numbers = numbersHTML(f.Formula.With(func(ref formula.Reference) (string, bool) {
-				if ref.Of != "" {
-					return run.ShownOf(ref.Of, ref.Name)
-				}
-				if g := sh.GivenNamed(ref.Name); g != nil {
-					return run.ShownGiven(g).Text, true
-				}
-				if o := sh.Figure(ref.Name); o != nil {
-					return run.Shown(o).Text, true
-				}
-				return "", false
-			}))
+			w.Numbers = numbersHTML(f.Formula.With(func(ref formula.Reference) (string, bool) { return exactly(run, ref) }))
 			shown := run.Shown(f)
 			w.Result = valueOf(shown, "")
 			if exact := unrounded(f, run); exact != shown.Text {
