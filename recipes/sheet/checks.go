@@ -18,7 +18,7 @@ func (d *decoder) checks(v *value) {
 		if len(item.Keys) > 0 {
 			c.Span = item.Keys[0].Span
 		}
-		c.Source = d.text(item.Get("source"), "source")
+		c.Source = d.origin(item.Get("source"))
 		expect, always := item.Get("expect"), item.Get("always")
 		if expect == nil && always == nil {
 			d.report(source.CheckEmpty(), c.Span)

@@ -37,7 +37,7 @@ func (d *decoder) givens(v *value) {
 
 func (d *decoder) given(g *Given, v *value) {
 	g.Label = d.text(v.Get("label"), "label")
-	g.Source = d.text(v.Get("source"), "source")
+	g.Source = d.origin(v.Get("source"))
 	g.Owner = d.text(v.Get("owner"), "owner")
 	g.Review = d.period(v.Get("review"), "review")
 	at := d.required(v, "value", "value: and a quantity", g.Span)

@@ -18,6 +18,7 @@ import (
 // Data files and a page to draw on, for the examples.
 var exampleFiles = shelf{
 	"times.csv": "film,bath [°C],minutes [min],x,y [ml]\nroll,18,11,1,10\nroll,20,10,2,100\nsheet,18,9,4,1000\nsheet,20,8,0,10000\n",
+	"one.csv":   "date,density\n2026-01-01,0.51\n",
 	"holes.csv": "x,y [ml]\n1,2\n2,\n",
 	"log.csv":   "date,density,note\n2026-01-01,0.51,a\n2026-01-02,0.52,b\n",
 }
@@ -165,6 +166,8 @@ var examples = []string{
 	"given:\n  x: {value: 20 °C, from: 18 °C, to: 24 °C}\nchecks:\n  - at: {x: ⟦unit-missing|68⟧}\n    expect: refused\n    source: from memory",
 	"given:\n  x: {value: 5, from: 1, to: 9}\nchecks:\n  - at: {⟦unknown-given|z⟧: 6}\n    expect: refused\n    source: from memory",
 
+	"given:\n  x: {value: 5, source: measured here ⟦no-such-day|2026-02-30⟧, review: 1 year}",
+
 	// figures, limits, checks
 	"figures:\n" + manyFigures(500) + "  ⟦too-many-figures|f500⟧: 1\n",
 	"figures:\n  ⟦cycle|a1⟧: b1 + 1\n  b1: a1 + 1",
@@ -198,6 +201,8 @@ var examples = []string{
 	"given:\n  x: {value: 5 ml, from: 1 ml, to: 9 ml}\nfigures:\n  y: x\ntables:\n  t1: {caption: C, rows: ⟦no-steps|x⟧, cell: y}",
 	"given:\n  x: 5 ml\nfigures:\n  y: x\ncharts:\n  c1: {caption: C, x: ⟦no-range|x⟧, y: y}",
 	"given:\n  x: {value: 5 ml, from: 1 ml, to: 9 ml}\nfigures:\n  y: x\ncharts:\n  c1: {caption: C, x: x, y: y, limits: ⟦limits-without-points|individuals⟧}",
+
+	"data: {log: one.csv}\ncharts:\n  c1: {caption: C, points: {x: log.date, y: log.density}, limits: ⟦few-readings|individuals⟧}",
 
 	// data and pages drawn on
 	"data: {times: ⟦path-outside|../times.csv⟧}",
@@ -240,8 +245,15 @@ var dataExamples = []string{
 	"a\n5 ml\n⟦data-mixed|roll⟧\n",
 	"⟦bad-name|A⟧\n1\n",
 	"a [ml]\n⟦kinds-differ|5 g⟧\n",
+	"a\n2026-11-01\n⟦data-mixed|20261102⟧\n2026-11-03\n",
 	"a\n5 ml\n⟦kinds-differ|5 g⟧\n",
 	"⟦unknown-unit|a [mll]⟧\n5\n",
+}
+
+// dayExamples are data files whose days a chart cannot place.
+var dayExamples = []string{
+	"day,density\n2026-11-01,0.51\n⟦no-such-day|2026-11-31⟧,0.52\n",
+	"day,density\n2026-11-01,0.51\n⟦date-form|04.11.2026⟧,0.52\n",
 }
 
 var settingsExamples = []string{
@@ -331,6 +343,11 @@ func TestEveryMessageHasAnExample(t *testing.T) {
 		if table != nil {
 			t.Errorf("%s is read", marked)
 		}
+		check(marked, list, want)
+	}
+	for _, marked := range dayExamples {
+		text, want := marks(t, marked)
+		_, _, list := buildWith(page("data: {log: log.csv}\ncharts:\n  strip: {caption: C, points: {x: log.day, y: log.density}}"), shelf{"log.csv": text}, world)
 		check(marked, list, want)
 	}
 	for _, marked := range settingsExamples {

@@ -30,6 +30,15 @@ type Column struct {
 	formula.Column
 	// Values are the cells as written.
 	Values []quantity.Value
+
+	file   *source.File
+	starts []int32 // of the cells in the file, in bytes; a file has at most MostDataBytes
+}
+
+// At is the place of a cell in the data file.
+func (c *Column) At(row int) source.Span {
+	start := int(c.starts[row])
+	return c.file.Span(start, min(start+max(1, len(c.Values[row].Text)), len(c.file.Text)))
 }
 
 // Column finds a column by name.
@@ -117,7 +126,10 @@ func ReadTable(f *source.File) (*Table, source.List) {
 	seen := map[string]bool{}
 	for i, head := range rows[0] {
 		c := &t.Columns[i]
-		c.File, c.Table = f.Path, t
+		c.File, c.Table, c.file = f.Path, t, f
+		for _, row := range rows[1:] {
+			c.starts = append(c.starts, int32(at(row[i], 1).Start))
+		}
 		name, unit, hasUnit := cutUnit(head.text)
 		c.Name = name
 		switch {
@@ -194,9 +206,10 @@ func readColumn(c *Column, rows [][]cell, i int, unitText string, hasUnit bool, 
 	}
 	// without a unit: quantities if all are, texts if none is
 	var odd *quantity.Trouble
-	oddRow, quantities := -1, 0
+	oddRow, firstQuantity, dates, quantities := -1, -1, 0, 0
 	for n, row := range rows {
 		if isoDate.MatchString(row[i].text) {
+			dates++
 			if oddRow < 0 {
 				oddRow = n
 			}
@@ -209,13 +222,19 @@ func readColumn(c *Column, rows [][]cell, i int, unitText string, hasUnit bool, 
 			}
 			continue
 		}
-		quantities++
+		if quantities++; firstQuantity < 0 {
+			firstQuantity = n
+		}
 		c.Values = append(c.Values, v)
 	}
 	switch {
 	case oddRow >= 0 && quantities == 0:
 		c.Values = nil
 		texts()
+		return
+	case dates > quantities:
+		report(source.DateAmong(c.Name, rows[firstQuantity][i].text), firstQuantity, 0, len(rows[firstQuantity][i].text))
+		c.Kind, c.Values = quantity.Any, nil
 		return
 	case oddRow >= 0:
 		p := source.DataMixed(c.Name, rows[oddRow][i].text)

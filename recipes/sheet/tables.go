@@ -337,8 +337,10 @@ func (d *decoder) chart(c *Chart, v *value) {
 			d.report(source.ColumnsOfTwoFiles(x.File, y.File), p.Span)
 		case y.Kind.Sort == quantity.Word:
 			d.report(source.WantsKind("points", "a column of quantities", "a column of texts"), p.Get("y").Span)
-		case x.Kind.Sort == quantity.Word && !dates(x):
-			d.report(source.WantsKind("points", "a column of quantities or dates", "a column of texts"), p.Get("x").Span)
+		case x.Kind.Sort == quantity.Word && !d.dates(x):
+			if !x.likeDates() {
+				d.report(source.WantsKind("points", "a column of quantities or dates", "a column of texts"), p.Get("x").Span)
+			}
 		default:
 			c.Points = &Points{x, y}
 		}
@@ -347,6 +349,9 @@ func (d *decoder) chart(c *Chart, v *value) {
 		c.Limits = d.chartLimits(l)
 		if v.Get("points") == nil {
 			d.report(source.LimitsWithoutPoints(), l.Span)
+		}
+		if c.Limits != nil && c.Limits.Method != "" && c.Points != nil && len(c.Points.Y.Values) < 2 {
+			d.report(source.FewReadings(len(c.Points.Y.Values)), l.Span)
 		}
 	}
 	if y := v.Get("y"); y != nil {
@@ -409,15 +414,6 @@ func (d *decoder) chartLimits(v *value) *ChartLimits {
 		return nil
 	}
 	return l
-}
-
-func dates(c *Column) bool {
-	for _, w := range c.Words {
-		if !isoDate.MatchString(w) {
-			return false
-		}
-	}
-	return true
 }
 
 func (d *decoder) pointColumn(p *value, key string) *Column {

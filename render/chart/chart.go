@@ -43,7 +43,7 @@ type Marks struct {
 	Name   string
 	Points []Point
 	// Flags says for each point why it is out of limits, in a few words, or
-	// holds "". It may be shorter than Points.
+	// holds "". It may be shorter than Points; nil says that nobody judged them.
 	Flags []string
 	// Joined draws a thin line from point to point, in the order of X.
 	Joined bool

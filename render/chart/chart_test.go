@@ -101,7 +101,8 @@ func TestDescribe(t *testing.T) {
 		{Chart{Lines: []Line{{Name: "Gone", Points: []Point{{X: 1}, {X: 2}}}}}, "Gone: no figure anywhere."},
 		{Chart{Lines: []Line{{Name: "Holes", Points: []Point{{1, 1, true, ""}, {2, 0, false, ""}, {3, 1, true, "one"}, {4, math.NaN(), true, ""}}}}},
 			"Holes: stays at 1 from 1 to 3; no figure at 2, at 4."},
-		{Chart{Marks: []Marks{{Points: points(1, 2)}}, Limits: []Limit{{"Aim", 2, Centre}}}, "Measured: 1 point, 2 at 1; none out of limits. Lines across: Aim 2."},
+		{Chart{Marks: []Marks{{Points: points(1, 2), Flags: []string{}}}, Limits: []Limit{{"Aim", 2, Centre}}}, "Measured: 1 point, 2 at 1; none out of limits. Lines across: Aim 2."},
+		{Chart{Marks: []Marks{{Points: points(1, 2)}}, Limits: []Limit{{"Aim", 2, Centre}}}, "Measured: 1 point, 2 at 1. Lines across: Aim 2."},
 		{Chart{Marks: []Marks{{Name: "Empty"}}, Own: &Point{}}, "Empty: no points. At the values set on this page there is no figure."},
 	} {
 		if got := c.chart.Describe(); got != c.want {

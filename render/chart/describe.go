@@ -201,7 +201,7 @@ func (c Chart) describeMarks(m Marks) string {
 		name += fmt.Sprintf(": %d points, lowest %s, highest %s", len(drawn), c.at(low), c.at(high))
 	}
 	switch n := len(out); {
-	case n == 0 && (len(c.Limits) > 0 || m.Flags != nil):
+	case n == 0 && m.Flags != nil: // else nobody judged them
 		name += "; none out of limits"
 	case n > named:
 		name += fmt.Sprintf("; %d out of limits: %s and %d more", n, strings.Join(out[:named], "; "), n-named)

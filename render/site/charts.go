@@ -198,7 +198,7 @@ func (p *pager) points(c *sheet.Chart, out *chart.Chart) {
 		case x.Kind == quantity.Text:
 			day, err := time.Parse(time.DateOnly, x.Values[i].Text)
 			if err != nil {
-				continue
+				continue // not in a page that holds: its columns of dates are whole
 			}
 			point.X = float64(day.Unix() / 86400)
 		case c.X != nil:

@@ -42,10 +42,13 @@ func (p *pager) judge(c *sheet.Chart, marks *chart.Marks, out *chart.Chart) {
 	}
 	switch {
 	case c.Limits.Method == "":
-		p.judgeByAim(c, readings, flag, limit)
+		if !p.judgeByAim(c, readings, flag, limit) {
+			marks.Flags = nil
+		}
 	case c.Limits.Method == "individuals":
 		single, err := control.SingleReadings(readings)
 		if err != nil {
+			marks.Flags = nil // too few readings: they are not judged
 			return
 		}
 		limit("Mean", single.Readings.Centre, chart.Centre)
@@ -69,6 +72,7 @@ func (p *pager) judge(c *sheet.Chart, marks *chart.Marks, out *chart.Chart) {
 	case c.Limits.Method == "ewma":
 		single, err := control.SingleReadings(readings)
 		if err != nil {
+			marks.Flags = nil // too few readings: they are not judged
 			return
 		}
 		centre := single.Readings.Centre
@@ -94,13 +98,13 @@ func (p *pager) judge(c *sheet.Chart, marks *chart.Marks, out *chart.Chart) {
 }
 
 // judgeByAim holds readings to the shop's own aim and limits. Where the page refuses, there
-// are no limits to show.
-func (p *pager) judgeByAim(c *sheet.Chart, readings []float64, flag func(int, string), limit func(string, float64, chart.LimitKind)) {
+// are no limits to show, and it is false.
+func (p *pager) judgeByAim(c *sheet.Chart, readings []float64, flag func(int, string), limit func(string, float64, chart.LimitKind)) bool {
 	aim, ok1 := p.valueOn(c, c.Limits.Aim, false)
 	action, ok2 := p.valueOn(c, c.Limits.Action, true)
 	stop, ok3 := p.valueOn(c, c.Limits.Control, true)
 	if !ok1 || !ok2 || !ok3 {
-		return
+		return false
 	}
 	limit("Aim", aim, chart.Centre)
 	for _, sign := range []float64{1, -1} {
@@ -112,12 +116,14 @@ func (p *pager) judgeByAim(c *sheet.Chart, readings []float64, flag func(int, st
 		off, verdict, err := held.Judge(r)
 		switch {
 		case err != nil:
+			return false
 		case verdict == control.Stop:
 			flag(k, fmt.Sprintf("beyond the control limit (%s off aim): stop work", p.offText(c, off)))
 		case verdict == control.Check:
 			flag(k, fmt.Sprintf("beyond the action limit (%s off aim): find the cause", p.offText(c, off)))
 		}
 	}
+	return true
 }
 
 func (p *pager) offText(c *sheet.Chart, off float64) string {
