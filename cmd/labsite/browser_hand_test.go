@@ -44,6 +44,8 @@ func readers(t *testing.T, dir string, names []string, do func(r *reader, name s
 		must(t, call(tab, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
 			Width: w.width, Height: w.height, DeviceScaleFactor: 1, Mobile: w.phone}))
 		must(t, call(tab, emulation.SetTouchEmulationEnabled, emulation.SetTouchEmulationEnabledParams{Enabled: w.phone}))
+		// each tab has the keyboard, whichever is in front
+		must(t, call(tab, emulation.SetFocusEmulationEnabled, emulation.SetFocusEmulationEnabledParams{Enabled: true}))
 		do(r, names[i])
 		r.tell(func(text string) { t.Errorf("%s: %s", names[i], text) })
 	})

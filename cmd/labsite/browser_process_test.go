@@ -134,6 +134,9 @@ func runDark(r *reader) {
 	r.tap(`.run-buttons .button:first-child`)
 	black := `(e => !e.hidden && getComputedStyle(e).backgroundColor === 'rgb(0, 0, 0)' && e.getBoundingClientRect().width >= innerWidth && e.getBoundingClientRect().height >= innerHeight && document.elementFromPoint(200, 300) === e)(document.querySelector('.run-black'))`
 	r.until("a dark screen", black)
+	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with a dark screen: %s", text) })
+	time.Sleep(rest)
+	r.tell(func(string) {})
 	r.press(" ") // a short press lights nothing
 	r.later(1)
 	if !r.is(black) {

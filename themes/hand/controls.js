@@ -121,6 +121,7 @@ function control(g) {
         typing = false;
         set1(sheet.move(g.name, e.key === 'ArrowUp' ? 1 : -1), field.value);
         touch(true);
+        field.select();
       } else if (e.key === 'Enter') {
         e.preventDefault();
         done();
@@ -161,8 +162,8 @@ function control(g) {
     const t = troubles.get(g.name);
     const offers = t && t.problem.offers || [];
     const words = !t ? '' : offers.length ? both(capital(t.problem.message)) + '. Which is meant? ' : sentence(t.problem);
-    if (trouble.dataset.words !== words) {
-      trouble.dataset.words = words;
+    if (trouble.dataset.words !== words + offers) {
+      trouble.dataset.words = words + offers;
       trouble.hidden = !t;
       trouble.replaceChildren(words, ...offers.map((offer) => {
         const b = make('button', { type: 'button', class: 'button hand-offer' }, set(offer));

@@ -115,7 +115,7 @@ function remind() {
   const at = seconds();
   if (told < 0) told = at < 1 ? -.5 : at;
   for (const [when, text] of signals(step())) {
-    if (when > told && when <= at && at - when < 3) tell(text, false);
+    if (when > told && when <= at && at - when < 10) tell(text, false); // later it would mislead
   }
   told = Math.max(told, at);
 }
