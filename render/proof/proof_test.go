@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"sync/atomic"
@@ -547,28 +548,71 @@ func TestANewDay(t *testing.T) {
 	})
 }
 
-// A hundred saves, renames and removals, some while pages are asked for: at the end every
-// page is that of a preview that was started now.
+const ownFormula = `group: ours
+formulas:
+  half_of:
+    sentence: The half of it.
+    takes:
+      volume: {label: Volume, kind: volume, above: 0 ml}
+    gives: volume
+    formula: volume / 2
+    source: measured here 2026-09-14
+    checks:
+      - {at: {volume: 200 ml}, expect: 100 ml ± 60 ml, source: measured here 2026-09-14}
+`
+
+// A hundred saves, renames and removals, of pages and of what many stand on, some while
+// pages are asked for: at the end every page is that of a preview that was started now.
 func TestManyChangesThenAsFresh(t *testing.T) {
 	l := newLab(t, Options{})
-	random := rand.New(rand.NewPCG(1, 2))
+	first := uint64(1)
+	if text := os.Getenv("FOLLOW_FROM"); text != "" {
+		fmt.Sscan(text, &first)
+	}
+	random := rand.New(rand.NewPCG(first, 2))
 	stop := make(chan struct{})
 	var wait sync.WaitGroup
-	wait.Go(func() { // somebody reads meanwhile
-		for {
-			select {
-			case <-stop:
-				return
-			default:
-				r, err := http.Get(l.proof.Address() + "staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
-				if err == nil {
-					io.Copy(io.Discard, r.Body)
-					r.Body.Close()
+	shown := strings.TrimSuffix(onePage, ".md") + ".html"
+	for _, addresses := range [][]string{ // some read meanwhile
+		{"staff/" + shown, "customers/", "staff/developing/"},
+		{"staff/search-index.js", "staff/register.html", "proof/number?page=" + onePage + "&name=concentrate", "customers/bench-formulas/"},
+	} {
+		wait.Go(func() {
+			for i := 0; ; i++ {
+				select {
+				case <-stop:
+					return
+				default:
+					r, err := http.Get(l.proof.Address() + addresses[i%len(addresses)])
+					if err == nil {
+						io.Copy(io.Discard, r.Body)
+						r.Body.Close()
+					}
 				}
 			}
-		}
-	})
+		})
+	}
+	l.open("/staff/")
+	l.open("/staff/register.html")
+	l.open("/customers/" + shown)
+	// what many pages stand on, "" for none
+	others := []struct{ file, text string }{
+		{"labsite.yaml", "name: Another lab\ntheme: look\n"}, {"labsite.yaml", "units: us\n"}, {"labsite.yaml", "name: [\n"},
+		{"look/neighbours.html", "<p>Neighbours of our own</p>\n"}, {"look/neighbours.html", "{{"}, {"look/lab.css", "body { color: grey }\n"}, {"look/neighbours.html", ""},
+		{"hazards.yaml", "substances:\n  - {name: Rinse aid, statements: [], sheet: {author: Example Supplies, date: 2026-01-15}}\n"}, {"hazards.yaml", "substances: [\n"}, {"hazards.yaml", ""},
+		{"formulary/own.yaml", ownFormula}, {"formulary/own.yaml", strings.Replace(ownFormula, "volume / 2", "volume / 4", 1)}, {"formulary/own.yaml", ""},
+		{"calls.md", "---\ntitle: Calls\naudience: customers\ngiven:\n  tank: {label: Tank, value: 400 ml, from: 100 ml, to: 1 l}\nfigures:\n  half: {label: Half, formula: half_of(tank)}\n---\n\n{half} of it, with rinse aid.\n"},
+	}
 	for i := range 100 {
+		if i%5 == 4 {
+			if x := others[random.IntN(len(others))]; x.text == "" {
+				os.Remove(l.file(x.file))
+			} else {
+				l.write(x.file, x.text)
+			}
+			time.Sleep(time.Duration(random.IntN(12)) * time.Millisecond)
+			continue
+		}
 		var pages []string
 		filepath.WalkDir(l.dir, func(p string, d os.DirEntry, err error) error {
 			if err == nil && strings.HasSuffix(p, ".md") {
@@ -596,6 +640,7 @@ func TestManyChangesThenAsFresh(t *testing.T) {
 		}
 		time.Sleep(time.Duration(random.IntN(12)) * time.Millisecond)
 	}
+	os.Remove(l.file("look/neighbours.html")) // with a theme that is wrong the last right one goes on
 	close(stop)
 	wait.Wait()
 	ctx := context.Background()
@@ -620,6 +665,9 @@ func TestManyChangesThenAsFresh(t *testing.T) {
 	}
 	n := 0
 	for _, a := range []sheet.Audience{sheet.Customers, sheet.Staff} {
+		if x, y := fresh.Addresses(a), l.proof.site.Load().Addresses(a); !slices.Equal(x, y) {
+			t.Errorf("the addresses of %s differ:\n%v\n%v", a, x, y)
+		}
 		for _, name := range fresh.Addresses(a) {
 			x, okX := fresh.Answer(a, name, true)
 			y, okY := l.proof.site.Load().Answer(a, name, true)
