@@ -34,8 +34,7 @@ func hasLabels(t *Topic) bool { return hasCard(t) && len(t.Sheet.Substances) > 0
 func papers(t *Topic) []Link {
 	var out []Link
 	if hasCard(t) {
-		name := urlPath(cardAddress(t))
-		out = append(out, Link{"Bench card, A5", name}, Link{"Bench card, A6", name + "#A6"}, Link{"Bench card, half letter", name + "#Half-letter"})
+		out = append(out, Link{"Bench card", urlPath(cardAddress(t))}) // its sizes are chosen there
 	}
 	if hasLabels(t) {
 		out = append(out, Link{"Labels", urlPath(labelAddress(t))})

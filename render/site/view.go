@@ -85,7 +85,7 @@ type Page struct {
 	Body       template.HTML   // the page's text, with what it places
 	Arithmetic template.HTML   // "How it was worked out"
 	Checks     template.HTML   // "Tested against"
-	Papers     []Link          // what can be printed beside the page: the bench card in its sizes, labels
+	Papers     []Link          // what can be printed beside the page: the bench card, labels
 	Notice     template.HTML   // standing notice, on every page with figures or substances
 
 	Previous *Link  // the page before it in its section

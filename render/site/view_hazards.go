@@ -117,6 +117,9 @@ func (h Hazards) Other() []PrecautionGroup {
 	return slices.DeleteFunc(slices.Clone(h.Precautions), func(g PrecautionGroup) bool { return g.Name == "response" })
 }
 
+// inPage leaves out of a drawing what only a file of its own needs.
+var inPage = strings.NewReplacer(` xmlns="http://www.w3.org/2000/svg"`, "")
+
 // hazardsOf fills the view of what the hazard list says; notice is the site's
 // standing notice.
 func hazardsOf(b hazard.Block, notice template.HTML) Hazards {
@@ -126,7 +129,7 @@ func hazardsOf(b hazard.Block, notice template.HTML) Hazards {
 		Meet: apart(b.Meet), Order: apart(b.Order), KeepApart: apart(b.KeepApart),
 	}
 	for _, p := range b.Pictograms {
-		v.Pictograms = append(v.Pictograms, Pictogram{p.Code, p.Name, template.HTML(strings.TrimSpace(p.SVG())), listed(p.Substances)})
+		v.Pictograms = append(v.Pictograms, Pictogram{p.Code, p.Name, template.HTML(inPage.Replace(strings.TrimSpace(p.SVG()))), listed(p.Substances)})
 	}
 	for _, h := range b.Hazards {
 		v.Statements = append(v.Statements, HazardStatement{Code: h.Code, Text: h.Text, Of: listed(h.Substances)})
