@@ -81,6 +81,7 @@
 
   // The axes of a chart: the other unit's value at each tick, inside the frame.
   function chart(svg) {
+    if (!painted) return;
     for (const e of svg.querySelectorAll('.chart-us')) e.remove();
     const [left, , right, bottom] = svg.dataset.plot.split(' ').map(Number), size = Number(svg.getAttribute('font-size'));
     let beside = false;
