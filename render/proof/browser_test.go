@@ -340,4 +340,22 @@ func TestBrowserTwo(t *testing.T) {
 	l.replace(onePage, "title: New: ", "title: Renewed ")
 	await(t, a, `document.querySelector('main h1').textContent.startsWith('Renewed')`)
 	await(t, b, `document.querySelector('main').textContent.includes('Renewed')`)
+	// one is out of sight for a while, and then in sight again
+	sight := func(hidden bool) {
+		t.Helper()
+		does(t, a, fmt.Sprintf(`Object.defineProperty(document, 'hidden', {value: %v, configurable: true}); document.dispatchEvent(new Event('visibilitychange'))`, hidden))
+	}
+	sight(true)
+	for end := time.Now().Add(20 * time.Second); len(l.proof.hub.all()) > 1; time.Sleep(10 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatal("a page out of sight goes on listening")
+		}
+	}
+	l.replace(onePage, "title: Renewed ", "title: Again ")
+	await(t, b, `document.querySelector('main').textContent.includes('Again')`)
+	if got := text(t, a, `document.querySelector('main h1').textContent`); !strings.HasPrefix(got, "Renewed") {
+		t.Errorf("out of sight the page shows %q", got)
+	}
+	sight(false)
+	await(t, a, `document.querySelector('main h1').textContent.startsWith('Again')`)
 }

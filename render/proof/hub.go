@@ -3,6 +3,7 @@ package proof
 import (
 	"encoding/json"
 	"net/http"
+	"net/url"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -95,9 +96,10 @@ func (p *Proof) editor(file string, line, column int) string {
 
 // serve keeps an open page told, by server-sent events (HTML standard, section 9.2).
 func (h *hub) serve(w http.ResponseWriter, r *http.Request) {
-	a, address, ok := split(r.URL.Query().Get("at"))
+	at, err := url.PathUnescape(r.URL.Query().Get("at")) // as the browser has it in its address
+	a, address, ok := split(at)
 	flusher, can := w.(http.Flusher)
-	if !ok || !can {
+	if !ok || !can || err != nil {
 		http.Error(w, "There is no such address.", http.StatusNotFound)
 		return
 	}

@@ -561,7 +561,11 @@
   }
 
   let events = null;
+  // A page out of sight listens no more: a browser keeps few connections to one address, and
+  // a writer many pages.
   function listen() {
+    if (events) events.close();
+    if (document.hidden) return;
     events = new EventSource('/proof/changes?' + new URLSearchParams({ at, have: hash }));
     events.onmessage = (e) => take(JSON.parse(e.data));
     events.onerror = () => {
@@ -572,6 +576,7 @@
     };
   }
   addOwn(window, 'pagehide', () => { if (events) events.close(); });
+  addOwn(document, 'visibilitychange', listen);
   addOwn(window, 'pageshow', (e) => { if (e.persisted) listen(); });
   paintBar();
   listen();

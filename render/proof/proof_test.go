@@ -48,7 +48,7 @@ func (l *lab) open(at string) *opened {
 	l.t.Helper()
 	ctx, cancel := context.WithCancel(context.Background())
 	l.t.Cleanup(cancel)
-	req, _ := http.NewRequestWithContext(ctx, "GET", l.proof.Address()+"proof/changes?have=&at="+url.QueryEscape(at), nil)
+	req, _ := http.NewRequestWithContext(ctx, "GET", l.proof.Address()+"proof/changes?have=&at="+url.QueryEscape((&url.URL{Path: at}).EscapedPath()), nil)
 	r, err := http.DefaultClient.Do(req)
 	if err != nil {
 		l.t.Fatal(err)
@@ -226,6 +226,32 @@ func TestFoldersAndBranches(t *testing.T) {
 	front.await("the other branch", func(m message) bool {
 		return strings.Contains(m.HTML, "added/index.html") && !strings.Contains(m.HTML, "extra/index.html")
 	})
+}
+
+// Names with blanks, signs and letters of any sort are followed like others.
+func TestOddNames(t *testing.T) {
+	const odd = "b ox/é 100%#?&+.md"
+	l := serveWith(t, filepath.Join(t.TempDir(), "content"), map[string]string{
+		"index.md": "---\ntitle: Front\naudience: staff\n---\n\nText.\n", odd: "---\ntitle: Odd\naudience: staff\n---\n\nText.\n"})
+	o := l.open("/staff/" + strings.TrimSuffix(odd, ".md") + ".html")
+	l.replace(odd, "Text.", "Another text.")
+	if m := o.shows("Another text."); m.Page != odd {
+		t.Errorf("the page is told to be %q", m.Page)
+	}
+	l.replace(odd, "title: Odd", "title: [Odd")
+	m := o.await("an error", func(m message) bool { return len(m.Errors) > 0 })
+	front := l.open("/staff/")
+	if m.Errors[0].File != odd {
+		t.Errorf("the error is of %s", m.Errors[0].File)
+	}
+	l.replace("index.md", "Text.", "More.")
+	m = front.shows("More.")
+	if len(m.Others) != 1 || !strings.HasSuffix(m.Others[0].Address, "/staff/b%20ox/%C3%A9%20100%25%23%3F&+.html") {
+		t.Errorf("other files: %+v", m.Others)
+	}
+	if status, _ := l.get(m.Others[0].Address); status != http.StatusOK {
+		t.Errorf("its address is answered %d", status)
+	}
 }
 
 // Everything that pages are made of is followed.

@@ -99,7 +99,7 @@ func (u *update) look(paths []string) {
 		if outOfSight(p) || p == ".." || strings.HasPrefix(p, "../") {
 			continue
 		}
-		if theme := s.Settings.Theme; theme != "" && within(p, path.Clean(theme)) {
+		if theme := path.Clean(s.Settings.Theme); theme != "." && within(p, theme) {
 			u.touched[p] = true
 			continue
 		}
