@@ -94,6 +94,18 @@ func newScan(text string) *scan {
 	return s
 }
 
+// thousands words the zeros of 1,000 as what they are: behind a comma that no blank parts
+// from a number before it.
+func (s *scan) thousands(t *quantity.Trouble) {
+	n := len(s.tokens)
+	if t.Code != "leading-zeros" || n < 2 || s.tokens[n-1].End != t.Start || s.text[t.Start-1] != ',' {
+		return
+	}
+	if before := s.tokens[n-2]; before.Kind == Literal && before.End == t.Start-1 {
+		t.Problem, t.Start = quantity.Parted(s.text[before.Start:t.End]), before.Start
+	}
+}
+
 // copyBlank appends n underscores for the runes of text[start:end].
 func (s *scan) literal(start, end int) {
 	for range utf8.RuneCountInString(s.text[start:end]) {
@@ -138,6 +150,7 @@ func (s *scan) read() {
 			}
 			v, end, t := quantity.ReadInFormula(text, i)
 			if t != nil {
+				s.thousands(t)
 				s.refuse(t.Problem, t.Start, t.End)
 				end = max(end, t.End, i+1)
 				for end < len(text) && isWord(text[end]) {

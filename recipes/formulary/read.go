@@ -276,16 +276,16 @@ func (r *reader) bounds(e *Entry, n int, v *tree.Value) {
 	if p.Range.From != "" && p.Range.Above != "" || p.Range.To != "" && p.Range.Below != "" {
 		r.report(source.BenchEndTwice(), v.Span)
 	}
-	low, okLow := values["from"], p.Range.From != ""
+	lowKey, okLow := "from", p.Range.From != ""
 	if p.Range.Above != "" {
-		low, okLow = values["above"], true
+		lowKey, okLow = "above", true
 	}
-	high, okHigh := values["to"], p.Range.To != ""
+	highKey, okHigh := "to", p.Range.To != ""
 	if p.Range.Below != "" {
-		high, okHigh = values["below"], true
+		highKey, okHigh = "below", true
 	}
-	if okLow && okHigh && !quantity.Less(low, high) {
-		r.report(source.RangeOrder(p.Range.To+p.Range.Below, p.Range.From+p.Range.Above), v.Span)
+	if okLow && okHigh && !quantity.Less(values[lowKey], values[highKey]) {
+		r.report(source.EndsTurned(lowKey, p.Range.From+p.Range.Above, highKey, p.Range.To+p.Range.Below), v.Span)
 	}
 	if len(conditions) > 0 {
 		r.guard(e, strings.Join(conditions, " or "), source.BenchOutOfRange(p.Label, p.Range.From, p.Range.Above, p.Range.To, p.Range.Below))

@@ -2,6 +2,7 @@ package quantity
 
 import (
 	"math/big"
+	"regexp"
 	"strconv"
 	"strings"
 
@@ -12,6 +13,8 @@ import (
 type Trouble struct {
 	source.Problem
 	Start, End int
+
+	colon [2]string // the two numbers of 1:30
 }
 
 func trouble(p source.Problem, start, end int) *Trouble {
@@ -93,11 +96,61 @@ func number(text string, inFormula bool) (n int, t *Trouble) {
 		return 0, trouble(source.Hexadecimal(decimal), 0, end)
 	case n > mostDigits:
 		return 0, trouble(source.NumberTooLong(), 0, n)
-	case !inFormula && at(n) == ',' && isDigit(at(n+1)):
-		end := n + 1 + digits(text[n+1:])
-		return 0, trouble(source.DecimalComma(text[:n]+"."+text[n+1:end]), 0, end)
+	case !inFormula && (at(n) == ',' || at(n) == '.' && n > whole) && isDigit(at(n+1)):
+		end := n
+		for (at(end) == ',' || at(end) == '.' || isDigit(at(end))) && !strings.HasPrefix(text[end:], "..") {
+			end++
+		}
+		end = len(strings.TrimRight(text[:end], ".,"))
+		return 0, trouble(Parted(text[:end]), 0, end)
 	}
 	return n, nil
+}
+
+// Parted is what is said of a number with commas, or with several points, and of a unit
+// behind it.
+func Parted(text string) source.Problem {
+	n := 0
+	for n < len(text) && (isDigit(text[n]) || text[n] == ',' || text[n] == '.') {
+		n++
+	}
+	readings := asParted(text[:n])
+	for i := range readings {
+		readings[i] += text[n:]
+	}
+	switch {
+	case len(readings) == 2:
+		return source.WhichComma(readings[0], readings[1])
+	case len(readings) == 1 && strings.Count(text, ",") == 1 && !strings.Contains(text[:n], "."):
+		return source.DecimalComma(readings[0])
+	}
+	return source.DigitGroups(strings.Join(readings, ""))
+}
+
+// Digits in groups of three: 1,234,567.8 and 1.234.567,8.
+var (
+	groupedByComma = regexp.MustCompile(`^[1-9]\d{0,2}(,\d{3})+(\.\d+)?$`)
+	groupedByPoint = regexp.MustCompile(`^[1-9]\d{0,2}(\.\d{3})+(,\d+)?$`)
+)
+
+// asParted lists the numbers that one with commas, or with several points, can be: none
+// where it is anybody's guess.
+func asParted(text string) []string {
+	commas, points := strings.Count(text, ","), strings.Count(text, ".")
+	if commas == 1 && points == 0 {
+		out := []string{strings.Replace(text, ",", ".", 1)}
+		if groupedByComma.MatchString(text) {
+			out = append(out, strings.Replace(text, ",", "", 1))
+		}
+		return out
+	}
+	switch {
+	case groupedByComma.MatchString(text):
+		return []string{strings.ReplaceAll(text, ",", "")}
+	case groupedByPoint.MatchString(text):
+		return []string{strings.Replace(strings.ReplaceAll(text, ".", ""), ",", ".", 1)}
+	}
+	return nil
 }
 
 // leadingZeros gives a number without zeros that say nothing, and whether it had any.

@@ -14,6 +14,17 @@ func Parse(text string) (Value, *Trouble) {
 	return parse(text, func(r *reader) (Value, *Trouble) { return r.quantity() })
 }
 
+// ParseUnit reads a whole text as a unit alone, as in the head of a column.
+func ParseUnit(text string) (Unit, *Trouble) {
+	return parse(text, func(r *reader) (Unit, *Trouble) {
+		u, word, t := r.unit("")
+		if t == nil && word == "" {
+			t = trouble(source.NotAUnit(strings.TrimSpace(r.rest())), r.pos, len(r.text))
+		}
+		return u, t
+	})
+}
+
 // ParseDifference reads a step or a tolerance: 0.5 °C means 0.5 K.
 func ParseDifference(text string) (Value, *Trouble) {
 	return parse(text, func(r *reader) (Value, *Trouble) {

@@ -97,7 +97,7 @@ func ParseShow(text string, kind Kind) (Show, *Trouble) {
 	if !isDigit(norm[0]) && norm[0] != '-' && norm[0] != '.' {
 		u, n, ok := ReadUnit(norm)
 		if !ok || n != len(norm) {
-			return wrong(source.ShowUnknown(norm, source.Nearest(norm, units.names)))
+			return wrong(source.ShowUnknown(norm, shows(norm)...))
 		}
 		if kind.Sort != Point && u.Kind.Sort == Point {
 			u = Difference(u)
@@ -124,7 +124,7 @@ func ParseShow(text string, kind Kind) (Show, *Trouble) {
 	case v.Form == Dilution:
 		return wrong(source.ShowUnknown(norm, "1+n"))
 	case v.Form == Duration:
-		return wrong(source.ShowUnknown(norm, ""))
+		return wrong(source.ShowUnknown(norm))
 	case v.Base <= 0 && v.Kind != Scale:
 		return wrong(source.StepNotPositive())
 	}

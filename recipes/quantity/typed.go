@@ -10,18 +10,8 @@ import "strings"
 // year of a standard (10:30, 90 degrees, 6:1993).
 func Typed(text string) []Found { return find(text, true) }
 
-// Words for units that meant does not list: nobody is offered these while typing a value.
-var spoken = map[string]string{
-	"milliliters": "ml", "mls": "ml", "centilitre": "cl", "centilitres": "cl", "kilogram": "kg", "kilograms": "kg",
-	"kilo": "kg", "kilos": "kg", "kgs": "kg", "milligram": "mg", "milligrams": "mg", "gm": "g", "gms": "g",
-	"grammes": "g", "centimetre": "cm", "centimetres": "cm", "centimeter": "cm", "centimeters": "cm",
-	"millimetre": "mm", "millimetres": "mm", "millimeter": "mm", "millimeters": "mm", "kelvins": "K",
-	"teaspoon": "tsp", "teaspoons": "tsp", "tablespoon": "tbsp", "tablespoons": "tbsp",
-	"oz": "", "ounce": "", "ounces": "", "pounds": "",
-}
-
 // notSpoken are words of meant that mean something else in a running text.
-var notSpoken = map[string]bool{"in": true, "c": true, "f": true, "d": true, "gr": true, "pt": true, "atm": true}
+var notSpoken = map[string]bool{"in": true, "c": true, "f": true, "d": true, "mo": true, "ins": true, "mos": true, "bars": true}
 
 // typed is the length of such a form at the start of a text, 0 for none, and how a page
 // would write it, "" where that is not known. before is the byte in front of it.
@@ -55,11 +45,15 @@ func typed(text string, before byte) (int, string) {
 	if word == "per" && strings.HasPrefix(text[at+size:], " cent") && !endsInWord(text, at+size+5) {
 		return at + size + 5, written("%")
 	}
-	unit, is := spoken[word]
-	if !is {
-		unit, is = meant[word]
-		is = is && !notSpoken[word] && size > 1
+	if n, units := spelled(text[at:]); len(units) > 0 && units[0] != "°C" && (n > 3 || word == "oz") {
+		unit := ""
+		if len(units) == 1 {
+			unit = units[0]
+		}
+		return at + n, written(unit)
 	}
+	unit := meantBy(word)
+	is := unit != "" && !notSpoken[word] && size > 1
 	if !is && hyphen && size > 1 {
 		if u, used, ok := ReadUnit(word); ok && used == size && u.Kind.Money == 0 {
 			unit, is = u.Text, true

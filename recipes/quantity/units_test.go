@@ -222,3 +222,36 @@ func TestEntries(t *testing.T) {
 		}
 	}
 }
+
+// Sizes that messages name are those of the table, to the digits written.
+func TestMeasures(t *testing.T) {
+	for us, m := range measures {
+		for _, c := range []struct{ unit, size string }{{us, m[1]}, {"imp_" + us, m[2]}} {
+			u, ok := Lookup(c.unit)
+			size, trouble := Parse(c.size)
+			if !ok || trouble != nil || math.Abs(size.Base/u.Factor-1) > 0.0005 {
+				t.Errorf("%s is called %s: %v", c.unit, c.size, u.Factor)
+			}
+		}
+	}
+}
+
+// What is proposed for a word is a unit.
+func TestProposed(t *testing.T) {
+	units := func(of string, names ...string) {
+		for _, name := range names {
+			if u, n, ok := ReadUnit(name); !ok || n != len(name) {
+				t.Errorf("%s stands for %s, which is no unit: %+v", of, name, u)
+			}
+		}
+	}
+	for word, unit := range meant {
+		if IsUnit(word) {
+			t.Errorf("%s is a unit itself", word)
+		}
+		units(word, unit)
+	}
+	for _, s := range sayings {
+		units(s.words, s.units...)
+	}
+}

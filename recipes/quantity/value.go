@@ -140,18 +140,22 @@ func (r *reader) made(start int, text string, negative bool, u Unit, word string
 	return v
 }
 
-// unit reads the unit after a number and its blank. word is the unit as written,
+// unit reads the unit after a number and its blank; where there is no number, it reads
+// the unit alone. word is the unit as written,
 // empty where no unit stands there.
 func (r *reader) unit(numberText string) (u Unit, word string, t *Trouble) {
 	rest := r.rest()
+	before := numberText
+	if before != "" {
+		before += " "
+	}
 	u, n, ok := ReadUnit(rest)
 	if !ok {
 		if rest != "" && rest[0] == '/' {
 			if r.inFormula || len(rest) < 2 || !isLetter(rest[1]) {
 				return Unit{}, "", nil
 			}
-			name := rest[1 : 1+nameLength(rest[1:])]
-			return Unit{}, "", trouble(unknownUnit(name, numberText+" /"), r.pos+1, r.pos+1+len(name))
+			return Unit{}, "", r.unknown(1, before+"/")
 		}
 		n = nameLength(rest)
 		if n == 0 {
@@ -168,15 +172,14 @@ func (r *reader) unit(numberText string) (u Unit, word string, t *Trouble) {
 			n = joinedLength(rest)
 			return Unit{}, "", trouble(source.UnitsDoNotJoin(rest[:n]), r.pos, r.pos+n)
 		}
-		return Unit{}, "", trouble(unknownUnit(strings.TrimRight(name, "0123456789"), numberText+" "), r.pos, r.pos+n)
+		return Unit{}, "", r.unknown(0, before)
 	}
-	if t := r.scaleJoined(numberText, u, n); t != nil {
+	if t := r.scaleJoined(before, u, n); t != nil {
 		return Unit{}, "", t
 	}
 	if !r.inFormula && n < len(rest) && (rest[n] == '/' || rest[n] == '*') {
-		name := rest[n+1 : n+1+nameLength(rest[n+1:])]
-		if name != "" {
-			return Unit{}, "", trouble(unknownUnit(strings.TrimRight(name, "0123456789"), numberText+" "+rest[:n+1]), r.pos+n+1, r.pos+n+1+len(name))
+		if nameLength(rest[n+1:]) > 0 {
+			return Unit{}, "", r.unknown(n+1, before+rest[:n+1])
 		}
 	}
 	if r.difference && u.Kind == Scale {
@@ -189,6 +192,12 @@ func (r *reader) unit(numberText string) (u Unit, word string, t *Trouble) {
 	word = rest[:n]
 	r.pos += n
 	return u, word, nil
+}
+
+// unknown says what may have been meant by the word some bytes on, which is no unit.
+func (r *reader) unknown(from int, before string) *Trouble {
+	p, n := unknownUnit(r.text[r.pos+from:], before)
+	return trouble(p, r.pos+from, r.pos+from+n)
 }
 
 // joinedLength is the length of a joined unit, whether or not its parts fit together.
@@ -205,7 +214,7 @@ func joinedLength(text string) int {
 }
 
 // scaleJoined refuses °C/min and J/°C: a joined unit takes K.
-func (r *reader) scaleJoined(numberText string, u Unit, n int) *Trouble {
+func (r *reader) scaleJoined(before string, u Unit, n int) *Trouble {
 	rest := r.rest()
 	if n >= len(rest) || rest[n] != '/' && rest[n] != '*' {
 		return nil
@@ -216,7 +225,7 @@ func (r *reader) scaleJoined(numberText string, u Unit, n int) *Trouble {
 	}
 	all := rest[:joinedLength(rest)]
 	repaired := strings.NewReplacer("°C", "K", "°F", "Δ°F", "ΔK", "K", "ΔΔ", "Δ").Replace(all)
-	return trouble(source.ScaleJoined(u.Kind == Scale, numberText+" "+repaired), r.pos, r.pos+len(all))
+	return trouble(source.ScaleJoined(u.Kind == Scale, before+repaired), r.pos, r.pos+len(all))
 }
 
 // durationRank orders the units of a duration: day 1, h 2, min 3, s 4; 0 for others.
@@ -478,8 +487,28 @@ func (r *reader) clockOrRatio(n int) *Trouble {
 	m := digits(r.text[r.pos+n+1:])
 	a, b := r.rest()[:n], r.text[r.pos+n+1:r.pos+n+1+m]
 	end := r.pos + n + 1 + m
-	if m == 2 && b < "60" && a != "1" {
-		return trouble(source.ClockTime(a, b), r.pos, end)
+	p := source.BareRatio(a, b)
+	switch {
+	case m != 2 || b >= "60":
+	case a == "1":
+		p = source.RatioOrTime(a, b)
+	default:
+		p = source.ClockTime(a, b)
 	}
-	return trouble(source.BareRatio(a, b), r.pos, end)
+	t := trouble(p, r.pos, end)
+	t.colon = [2]string{a, b}
+	return t
+}
+
+// Wanting words the trouble for a place where only one kind can stand: 1:30 is a time
+// where a time is wanted, and a dilution where a plain number is.
+func (t *Trouble) Wanting(k Kind) *Trouble {
+	a, b := t.colon[0], t.colon[1]
+	switch {
+	case k == Time && len(b) == 2 && b < "60":
+		t.Problem = source.ClockTime(a, b)
+	case k == Number && a != "":
+		t.Problem = source.BareRatio(a, b)
+	}
+	return t
 }

@@ -182,9 +182,11 @@ func TestReadingUnits(t *testing.T) {
 		names = append(names, e.Also...)
 		names = append(names, e.Name+"s", e.Name+"es", strings.ToUpper(e.Name), strings.ToLower(e.Name))
 	}
-	for word := range quantity.Meant() {
-		names = append(names, word)
+	meant := quantity.Meant()
+	for word := range meant.Meant {
+		names = append(names, word, word+"s")
 	}
+	names = append(names, "gr", "pounds", "deg", "°", "M", "mil", "floz", "qts", "gallons", "Pt", "GAL", "oz", "Ounces")
 	for i, name := range names {
 		other := names[(i*7+3)%len(names)]
 		for _, text := range []string{"2.5 " + name, "3 " + name + "2", "1/3 " + name + "³", "7 " + name + "/" + other, "0.1 /" + name, "4 " + name + "*" + other + "/s2", "5" + name} {
@@ -199,8 +201,9 @@ func TestReadingGenerated(t *testing.T) {
 	read := reader(t)
 	pieces := []string{"1", "0", "12", "007", "100", "3.5", "0.25", ".5", "5.", "1e3", "2.5e-3", "1e99", "1E+100", "1_000", "0x1F", "1,5", "123456789012345678901234567890123456789012",
 		" ", " ", " ", " ", "\u00a0", "\t", "\n", "+", "-", "−", "/", ":", "*", "(", ")", ",", "%", "in", " in ", "by", "..", "±", "²", "³", "2",
-		"ml", "l", "L", "g", "kg", "s", "min", "h", "day", "days", "°C", "°F", "℃", "K", "Δ°F", "∆", "μ", "µm", "º", "stop", "stops", "USD", "EUR", "oz", "fl_oz", "m", "cm", "kJ", "ppm", "xyz", "e", "_", "F", "in", "each"}
-	forms := []string{"N U", "N U N U", "N h N min N s", "N min N s", "N day N h", "N N/N U", "N/N U", "N+N", "N in N", "N:N", "N U/U", "N /U", "-N U", "N"}
+		"ml", "l", "L", "g", "kg", "s", "min", "h", "day", "days", "°C", "°F", "℃", "K", "Δ°F", "∆", "μ", "µm", "º", "stop", "stops", "USD", "EUR", "oz", "fl_oz", "m", "cm", "kJ", "ppm", "xyz", "e", "_", "F", "in", "each",
+		"fl", "fl oz", "fl. oz.", "sq", "sq m", "cu in", "US", "US gal", "imp pint", "deg", "deg. C", "degrees F", "gallon", "qt", "gr", "M"}
+	forms := []string{"N U", "N U N U", "N h N min N s", "N min N s", "N day N h", "N N/N U", "N/N U", "N+N", "N in N", "N:N", "N,N U", "N.N,N", "N,N,N U", "N U/U", "N /U", "-N U", "N"}
 	rapid.Check(t, func(rt *rapid.T) {
 		piece := func() string { return rapid.SampledFrom(pieces).Draw(rt, "piece") }
 		for range 20 {

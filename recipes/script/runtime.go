@@ -3,6 +3,8 @@ package script
 import (
 	_ "embed"
 	"strings"
+
+	"labsite/recipes/quantity"
 )
 
 //go:embed runtime.js
@@ -14,7 +16,7 @@ var runtimeText string
 var Runtime = assemble()
 
 func assemble() []byte {
-	data := quoted(map[string]any{"units": units(), "kinds": kinds(), "words": wording(), "aliases": aliases(), "meant": meantRest()})
+	data := quoted(map[string]any{"units": units(), "kinds": kinds(), "words": wording(), "meant": quantity.Meant()})
 	var b strings.Builder
 	for line := range strings.Lines(runtimeText) {
 		line = strings.TrimSpace(line)

@@ -190,7 +190,7 @@ const ratio = (text) => {
 for (const line of data.units.split("\n")) {
   const [head, rest] = line.split(":");
   if (!head.includes(",")) {
-    for (const code of rest.split(" ")) {
+    for (const code of rest.split(" ").flatMap((codes) => codes.match(/\B../g).map((end) => codes[0] + end))) {
       name(code, { ...plain, text: code, powers: [0, 0, 0, 0, 0, 0, 1], currency: code, decimals: Number(head) });
     }
     continue;
@@ -333,18 +333,54 @@ const number = (text, comma) => {
     return hex && hex.replace(/^0+/, "").length <= 16 ? fail("hex", BigInt("0x" + hex).toString()) : fail("hexlong");
   }
   if (n > 40) fail("long");
-  if (comma && text[n] === "," && isDigit(text[n + 1] || "")) {
-    fail("comma", text.slice(0, n) + "." + /^\d+/.exec(text.slice(n + 1))[0]);
+  if (comma && (text[n] === "," || text[n] === "." && n > count) && isDigit(text[n + 1] || "")) {
+    const all = text.slice(0, n) + /^(?:[,\d]|\.(?!\.))*/.exec(text.slice(n))[0].replace(/[.,]+$/, "");
+    parted(all, asParted(all));
   }
   return n;
 };
+const asParted = (text) => {
+  const grouped = /^[1-9]\d{0,2}(,\d{3})+(\.\d+)?$/.test(text);
+  if (/^\d+,\d+$/.test(text)) return [text.replace(",", "."), ...grouped ? [text.replace(",", "")] : []];
+  if (grouped) return [text.replace(/,/g, "")];
+  return /^[1-9]\d{0,2}(\.\d{3})+(,\d+)?$/.test(text) ? [text.replace(/\./g, "").replace(",", ".")] : [];
+};
+const parted = (text, readings, offers = readings) => {
+  const key = readings[1] ? "eithercomma" : !readings[0] ? "nogroups" : /^\d+,\d+$/.test(text) ? "comma" : "groups";
+  failWith(problem(key, ...readings), ...offers);
+};
 
-const aliases = new Map(Object.entries(data.aliases)), proposed = new Map(Object.entries(data.meant));
-const isOunce = (word) => ["oz", "ounce", "ounces", "Oz", "OZ"].includes(word);
-const unknownUnit = (word, before) => {
-  if (isOunce(word)) fail("ounce", before.trim());
-  const meant = aliases.get(word) || proposed.get(word) || byLower.get(word.toLowerCase());
-  return meant ? fail("unit", word, meant, before) : fail("nounit", word);
+// Words for units: recipes/quantity/unknown.go.
+
+const { Meant, Sayings, Measures } = data.meant;
+const meantBy = (word) => {
+  const listed = (word) => Object.hasOwn(Meant, word) && Meant[word];
+  const one = /..s$/.test(word) && word.slice(0, -1);
+  return listed(word) || one && (byName.has(one) ? one : listed(one));
+};
+// the length of a unit in several words, and the units that it can stand for
+let sayings;
+const spelled = (text) => {
+  sayings = sayings || Sayings.map(([words, ...units]) => [new RegExp("^(?:" + words + ")"), units]);
+  const low = text.replace(/[A-Z]/g, (c) => c.toLowerCase());
+  for (const [words, units] of sayings) {
+    const m = words.exec(low);
+    if (m && !/^\w/.test(text.slice(m[0].length))) return [m[0].length, units];
+  }
+  return [0, []];
+};
+const unknownUnit = (text, before) => {
+  let [n, units] = spelled(text), word = text.slice(0, n);
+  if (!n) {
+    word = withoutDigits(text.slice(0, nameLength(text)));
+    units = [meantBy(word) || byLower.get(word.toLowerCase())].filter((unit) => unit);
+  }
+  unsure(word, before, units, units.map((unit) => before + unit));
+};
+const unsure = (word, before, units, offers) => {
+  const m = units[1] && Measures[units[0]];
+  failWith(units[3] ? problem("ounce", before) : m ? problem("measure", m[0], before, units[0], m[1], m[2]) : units[0] ?
+    problem("unit", word, offers.join(" or ")) : problem("nounit", word), ...offers);
 };
 const withoutDigits = (word) => word.replace(/\d+$/, "");
 const joinedLength = (text) => {
@@ -416,12 +452,12 @@ class Reader {
     if (!found) {
       if (rest[0] === "/") {
         if (!/^\/[a-zA-Z_]/.test(rest)) return { word: "" };
-        unknownUnit(rest.slice(1, 1 + nameLength(rest.slice(1))), before + " /");
+        unknownUnit(rest.slice(1), before + " /");
       }
       const n = nameLength(rest), word = rest.slice(0, n);
       if (!n || word === "by" || rest[n] === "(") return { word: "" };
       if (byName.has(withoutDigits(word))) fail("join", rest.slice(0, joinedLength(rest)));
-      unknownUnit(withoutDigits(word), before + " ");
+      unknownUnit(rest, before + " ");
     }
     let { unit, n } = found;
     if (/[/*]/.test(rest[n] || "")) {
@@ -430,8 +466,7 @@ class Reader {
         const all = rest.slice(0, joinedLength(rest));
         fail(unit.point ? "scalefirst" : "scale", before + " " + all.replace(/°C|°F|ΔK|ΔΔ/g, (u) => ({ "°C": "K", "°F": "Δ°F", "ΔK": "K", "ΔΔ": "Δ" })[u]));
       }
-      const word = rest.slice(n + 1, n + 1 + nameLength(rest.slice(n + 1)));
-      if (word) unknownUnit(withoutDigits(word), before + " " + rest.slice(0, n + 1));
+      if (nameLength(rest.slice(n + 1))) unknownUnit(rest.slice(n + 1), before + " " + rest.slice(0, n + 1));
     }
     const word = rest.slice(0, n);
     if (this.difference && unit.point) unit = unitNamed(word === "°F" ? "Δ°F" : "K");
@@ -555,14 +590,11 @@ class Reader {
     const m = /^(\d+):(\d+)/.exec(this.rest);
     if (!m) return;
     const [, a, b] = m;
-    if (b.length === 2 && b < "60" && a !== "1") {
-      const p = problem("clock", a, b), short = b.replace(/^0(?=\d)/, "");
-      p.hint = fill(data.words.clock[2], [a, short]);
-      failWith(p, a + " min " + short + " s", a + " h " + short + " min");
-    }
-    const p = problem("ratio", a, b);
+    const time = b.length === 2 && b < "60", short = b.replace(/^0(?=\d)/, "");
+    const p = problem(!time ? "ratio" : a === "1" ? "either" : "clock", a, b);
     p.hint = p.hint.replace(/\b1 parts/g, "1 part");
-    failWith(p, a + "+" + b, a + " in " + b);
+    if (time) p.hint = p.hint.replace(a + " min " + b, a + " min " + short).replace(a + " h " + b, a + " h " + short);
+    failWith(p, ...time ? [a + " min " + short + " s", a + " h " + short + " min"] : [], a + "+" + b, a + " in " + b);
   }
 }
 const scaled = ([n, d], negative, unit) => {
@@ -707,21 +739,13 @@ const formatted = (show, base) => {
 // usual words for units of its own kind, a number without its blank or its unit, and a
 // decimal comma.
 
-const typed = (g, text) => {
+const typed = (g, text, sure) => {
   let t = bare(normal(text));
   if (!t) fail("missing");
-  const commas = (t.match(/,/g) || []).length;
-  const comma = /(\d+),(\d+)/.exec(t);
-  if (commas > 1 && comma) {
-    throw new Problem("several-commas", "there is more than one comma", "Write the number with a decimal point and no other separators.");
-  }
-  if (comma) {
-    const as = (sign) => t.replace(",", sign);
-    if (comma[2].length === 3) {
-      const either = [as("."), as("")].filter((text) => !/\.\d+\./.test(text));
-      failWith(new Problem("which-comma", "the comma can part thousands or decimals", "Write " + either.join(" or ") + "."), ...offered(g, either));
-    }
-    t = as(".");
+  for (const run of t.match(/\d+(?:[.,]\d+)+/g) || []) {
+    const as = asParted(run);
+    if (as[0] && !as[1] && /^\d+,\d+$/.test(run)) t = t.replace(run, as[0]);
+    else if (!/^\d+\.\d+$/.test(run)) parted(run, as, offered(g, as.map((number) => t.replace(run, number))));
   }
   // 500ml, 68F, 10min30s
   t = t.replace(/(^|[^A-Za-z0-9_.°µΔ])(\d+(?:\.\d+)?(?:[eE][+-]?\d+)?)(?=[A-Za-z_°µΔ%])/g, "$1$2 ");
@@ -732,15 +756,16 @@ const typed = (g, text) => {
     }
     t = bare(t);
   }
+  t = inWords(g, t, sure);
   t = t.replace(/[A-Za-z_°]+/g, (word) => {
-    const unit = !byName.has(word) && byName.get(aliases.get(word));
-    return unit && (kindOf(unit) === g.kindKey || unit.point && g.kindKey === degreeKind) ? aliases.get(word) : word;
+    const meant = !byName.has(word) && meantBy(word), unit = byName.get(meant);
+    return unit && (kindOf(unit) === g.kindKey || unit.point && g.kindKey === degreeKind) ? meant : word;
   });
   let v;
   try {
     v = read(t, g.kindKey === degreeKind);
   } catch (p) {
-    throw p instanceof Problem ? advised(g, t, p) : p;
+    throw p instanceof Problem ? advised(g, p) : p;
   }
   if (kindOf(v.unit) === kindOf(plain) && !v.unit.text && v.form !== "dilution" && (g.kindKey !== kindOf(plain) || g.unit)) {
     if (g.ownForm === "duration" && v.form === "") {
@@ -757,26 +782,45 @@ const typed = (g, text) => {
   return v;
 };
 
-// only texts that the field would take are offered
-const offered = (g, texts) => texts.filter((text) => {
-  try {
-    held(g, typed(g, text));
-    return true;
-  } catch (p) {
-    if (p instanceof Problem) return false;
-    throw p;
+// 20 fl oz, 2 US gal, 68 degrees F; and what a page takes for a measure of the US, a reader
+// may have meant for the imperial one
+const inWords = (g, text, sure) => {
+  const [, number, rest] = /^(.*?\d +)([A-Za-z°].*)$/s.exec(text) || [];
+  if (!rest) return text;
+  const word = /^\w*/.exec(rest)[0], known = readUnit(rest);
+  let [n, units] = spelled(rest);
+  if (known && (g.kindKey !== volumeKind || sure || word.includes("_"))) return text;
+  if (Measures[units[0]] && Measures[g.unit]) units = units.slice(0, 1);
+  if (units[1] && Measures[units[0]]) {
+    unsure(word, number, units, offered(g, units.map((unit) => number + (unit.includes("_") ? "" : "US ") + unit + rest.slice(n))));
   }
-});
+  return units[0] && !units[1] ? number + units[0] + rest.slice(n) : text;
+};
+
+// only texts that the field would take are offered; what is tried offers nothing itself
+let trying = false;
+const offered = (g, texts) => {
+  if (trying) return [];
+  trying = true;
+  try {
+    return texts.filter((text) => {
+      try {
+        held(g, typed(g, text));
+        return true;
+      } catch (p) {
+        if (p instanceof Problem) return false;
+        throw p;
+      }
+    });
+  } finally {
+    trying = false;
+  }
+};
 
 // a problem in a field, with what may have been meant
-const advised = (g, text, p) => {
-  if (p.code === "which-ounce") {
-    p.offers = offered(g, ["oz_av", "oz_ap", "fl_oz", "imp_fl_oz"].map((u) => text.replace(/\b(?:oz|ounces?)\b/i, u)));
-  } else if (p.code === "clock-time" || p.code === "bare-ratio") {
-    p.offers = offered(g, p.offers);
-  } else if (p.code === "unknown-unit") {
-    p.hint = unitsHint(g);
-  }
+const advised = (g, p) => {
+  p.offers = offered(g, p.offers);
+  if (p.code === "unknown-unit") p.hint = unitsHint(g);
   return p;
 };
 const unitsHint = (g) => {
@@ -820,7 +864,7 @@ const chosen = (g, text) => {
   return g.show[0] === "truth" ? fail("oneof", g.title, t) : notAmong(g, t);
 };
 
-const timeKind = kindOf(unitNamed("s")), degreeKind = kindOf(unitNamed("K")), scaleKind = kindOf(unitNamed("°C"));
+const timeKind = kindOf(unitNamed("s")), degreeKind = kindOf(unitNamed("K")), scaleKind = kindOf(unitNamed("°C")), volumeKind = kindOf(unitNamed("l"));
 
 // A given as the page's script describes it, made ready.
 const ready = (spec) => {
@@ -1011,14 +1055,15 @@ class Sheet {
       return { ok: false, problem: p };
     }
   }
-  set(name, text) {
-    return this.attempt(name, (g) => {
+  // sure: the text is the program's own, or stood there before
+  set(name, text, sure) {
+    return this.attempt(name, (g, i) => {
       if (g.show[0] === "truth" || g.show[0] === "choice") {
         const c = chosen(g, String(text));
         if (!g.settable) fail("fixed", g.title, g.text);
         return [c.base, ""];
       }
-      const v = typed(g, String(text));
+      const v = typed(g, String(text), sure || String(text) === this.text[i]);
       return [held(g, v), v.text];
     });
   }
@@ -1138,7 +1183,7 @@ class Sheet {
         problems.push({ name: pair.slice(0, cut), problem: new Problem("bad-address", "this part of the address cannot be read", "Set the value again.") });
         continue;
       }
-      const r = this.set(name, text);
+      const r = this.set(name, text, true);
       if (!r.ok) problems.push({ name, problem: r.problem });
     }
     return problems;

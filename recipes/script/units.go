@@ -14,6 +14,8 @@ import (
 // as the unit is shown. Names of one unit keep the order of the table.
 //
 //	0,1,0,0,0,0,0:g=1;µg,ug=1/1000000
+//
+// Currencies stand by the decimals of their minor units.
 func units() string {
 	var lines []string
 	at := map[string]int{}
@@ -53,9 +55,23 @@ func units() string {
 		lines[i] += text
 	}
 	for _, decimals := range []int{0, 2, 3} {
-		lines = append(lines, strconv.Itoa(decimals)+":"+strings.Join(money[decimals], " "))
+		lines = append(lines, strconv.Itoa(decimals)+":"+byInitial(money[decimals]))
 	}
 	return strings.Join(lines, "\n")
+}
+
+// byInitial writes codes of three letters, those with one initial behind it once: AED AFN
+// BAM as AEDFN BAM.
+func byInitial(codes []string) string {
+	slices.Sort(codes)
+	var b strings.Builder
+	for i, c := range codes {
+		if i == 0 || codes[i-1][0] != c[0] {
+			b.WriteString(" " + c[:1])
+		}
+		b.WriteString(c[1:])
+	}
+	return b.String()[1:]
 }
 
 // powers are a kind's, in the order in which the runtime keeps them.
@@ -86,37 +102,5 @@ func kinds() map[string]string {
 		out[powers(k)] = k.Name()
 	}
 	out[powers(quantity.Scale)+",p"] = quantity.Scale.Name()
-	return out
-}
-
-// unsure are words that a reader's field does not take for the unit that they mean most
-// likely: another reading is near, or the unit is another one.
-var unsure = []string{
-	"gr",       // a gram, or a grain
-	"deg",      // of which scale?
-	"°",        // of which scale?
-	"atm",      // not quite a bar
-	"usec",     // a thousandth of a ms
-	"$",        // of which country?
-	"pt", "qt", // as long as the pint is written out, it is known which one is meant
-}
-
-// aliases are further words that a field takes for a unit where the kind fits.
-func aliases() map[string]string {
-	out := quantity.Meant()
-	for _, word := range unsure {
-		delete(out, word)
-	}
-	return out
-}
-
-// meantRest are the words that are only proposed.
-func meantRest() map[string]string {
-	all, out := quantity.Meant(), map[string]string{}
-	for _, word := range unsure {
-		if m, ok := all[word]; ok {
-			out[word] = m
-		}
-	}
 	return out
 }

@@ -106,7 +106,7 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 		}
 	}
 	if quantity.Less(high.Base, low.Base) {
-		d.report(source.RangeOrder(high.Text, low.Text), from.Span)
+		d.report(source.EndsTurned("from", low.Text, "to", high.Text), from.Span)
 		return
 	}
 	if quantity.Less(g.Own, low.Base) || quantity.Less(high.Base, g.Own) {
@@ -143,32 +143,37 @@ func (d *decoder) choices(g *Given, v, at *value) {
 		return
 	}
 	var values []quantity.Value
-	var first *quantity.Trouble
-	var firstAt *value
+	troubles := map[*value]*quantity.Trouble{}
+	odd, ratios := 0, 0 // items that are no quantities but begin like one; those like 1:31
 	for _, item := range items {
-		if item.Shape == mapping && len(item.Keys) == 1 && item.Items[0].Shape == scalar {
-			// YAML took 1:19 for a key and its value
-			if _, t := quantity.Parse(item.Keys[0].Text + ":" + item.Items[0].Text); t != nil && startsLikeNumber(item.Keys[0].Text) {
-				d.report(t.Problem, item.Keys[0].Span)
-				return
-			}
-		}
 		if item.Shape != scalar {
 			d.report(source.WantsShape("a choice", "a quantity or a text"), item.Span)
 			return
 		}
 		q, t := quantity.Parse(item.Text)
 		if t != nil {
-			if first == nil || startsLikeNumber(item.Text) && !startsLikeNumber(firstAt.Text) {
-				first, firstAt = t, item
+			troubles[item] = t
+			if startsLikeNumber(item.Text) {
+				odd++
+			}
+			if strings.HasPrefix(strings.TrimSpace(item.Text), "1:") {
+				ratios++
 			}
 			continue
 		}
 		values = append(values, q)
 	}
-	if first != nil {
-		if len(values) > 0 && startsLikeNumber(firstAt.Text) {
-			d.report(first.Problem, firstAt.Place(first.Start, first.End))
+	if len(troubles) > 0 {
+		if odd > 0 && (len(values) > 0 || ratios == len(items)) {
+			for _, item := range append(items[:len(items):len(items)], at) {
+				t := troubles[item]
+				if item == at && at != nil && at.Shape == scalar {
+					_, t = quantity.Parse(at.Text)
+				}
+				if t != nil && startsLikeNumber(item.Text) {
+					d.report(t.Problem, item.Place(t.Start, t.End))
+				}
+			}
 			return
 		}
 		words := make([]string, len(items))
@@ -326,7 +331,7 @@ func (g *Given) Set(text string) (float64, *quantity.Trouble) {
 	}
 	q, t := quantity.Parse(text)
 	if t != nil {
-		return 0, t
+		return 0, t.Wanting(g.Kind)
 	}
 	if q.Kind != g.Kind {
 		if q.Kind == quantity.Number && q.Form == quantity.Plain {

@@ -84,7 +84,7 @@ func (d *decoder) steps(v *value) {
 			d.text(v, "do")
 			st.Do = prose(v)
 		}
-		if v := item.Get("for"); v != nil {
+		if v := item.Get("for"); v != nil && !d.colonTime(v) {
 			st.For = d.formula(v, "for")
 		}
 		d.agitation(st, item.Get("agitate"))
@@ -122,8 +122,21 @@ func (d *decoder) steps(v *value) {
 	}
 }
 
+// colonTime tells whether 1:30 stands where a time is wanted, after a report.
+func (d *decoder) colonTime(v *value) bool {
+	if v.Shape != scalar {
+		return false
+	}
+	_, t := quantity.Parse(v.Text)
+	if t == nil || t.Wanting(quantity.Time).Code != "clock-time" {
+		return false
+	}
+	d.report(t.Problem, v.Place(t.Start, t.End))
+	return true
+}
+
 func (d *decoder) duration(v *value, key string) *quantity.Value {
-	if v == nil {
+	if v == nil || d.colonTime(v) {
 		return nil
 	}
 	q, ok := d.quantity(v, key)

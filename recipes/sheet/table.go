@@ -83,6 +83,9 @@ func ReadTable(f *source.File) (*Table, source.List) {
 	if len(f.Text) > MostDataBytes {
 		return nil, source.List{source.DataTooLarge().AtFile(f.Path)}
 	}
+	if sign := otherComma(f.Line(1)); sign >= 0 {
+		return nil, source.List{source.DataOtherComma(f.Text[sign:sign+1], decimalComma.MatchString(f.Text)).At(f.Span(sign, sign+1))}
+	}
 	r := csv.NewReader(strings.NewReader(f.Text))
 	r.ReuseRecord = true
 	var rows [][]cell
@@ -109,6 +112,10 @@ func ReadTable(f *source.File) (*Table, source.List) {
 		row := make([]cell, len(record))
 		for i, text := range record {
 			line, column := r.FieldPos(i)
+			if raw := f.Line(line); column <= len(raw) && raw[column-1] == '"' {
+				column++
+			}
+			column += len(text) - len(strings.TrimLeft(text, " \t"))
 			row[i] = cell{strings.TrimSpace(text), line, column}
 		}
 		if rows = append(rows, row); len(rows) > MostRows+1 {
@@ -140,8 +147,10 @@ func ReadTable(f *source.File) (*Table, source.List) {
 		}
 		seen[name] = true
 		readColumn(c, rows[1:], i, unit, hasUnit, func(p source.Problem, row int, start, end int) {
-			if row < 0 {
-				report(p, head, len(head.text))
+			if row < 0 { // places are in the unit
+				x := head
+				x.column += len(head.text) - len(strings.TrimLeft(head.text[strings.IndexByte(head.text, '[')+1:], " ")) + start
+				report(p, x, max(1, end-start))
 				return
 			}
 			x := rows[row+1][i]
@@ -153,6 +162,20 @@ func ReadTable(f *source.File) (*Table, source.List) {
 		return nil, list
 	}
 	return t, list
+}
+
+var decimalComma = regexp.MustCompile(`(?:^|[;\t\n"])-?\d+,\d+(?:[;\t\n"]|$)`)
+
+// otherComma finds the sign by which a first row parts its columns where that is no
+// comma, as spreadsheets write it where numbers have decimal commas; -1 where there is
+// none. No name of a column holds such a sign.
+func otherComma(head string) int {
+	for _, sign := range ";\t|" {
+		if strings.Count(head, string(sign)) > strings.Count(head, ",") {
+			return strings.IndexRune(head, sign)
+		}
+	}
+	return -1
 }
 
 // cutUnit splits "minutes [min]".
@@ -263,15 +286,9 @@ func readColumn(c *Column, rows [][]cell, i int, unitText string, hasUnit bool, 
 // cell may carry its own of the same kind.
 func readWithUnit(c *Column, rows [][]cell, i int, unitText string, report func(p source.Problem, row, start, end int)) {
 	c.Kind = quantity.Any
-	norm, _ := quantity.Normalise(unitText)
-	u, n, ok := quantity.ReadUnit(norm)
-	if !ok || n != len(norm) {
-		_, t := quantity.Parse("1 " + unitText)
-		if t == nil {
-			report(source.UnknownUnit(unitText, "", ""), -1, 0, 0)
-		} else {
-			report(t.Problem, -1, 0, 0)
-		}
+	u, t := quantity.ParseUnit(unitText)
+	if t != nil {
+		report(t.Problem, -1, t.Start, t.End)
 		return
 	}
 	for n, row := range rows {

@@ -73,6 +73,21 @@ func DecimalComma(repaired string) Problem {
 	return fault("decimal-comma", "a comma is not a decimal sign here", "Write "+repaired+", with a point.")
 }
 
+// WhichComma is said of 1,000, which can be one or a thousand.
+func WhichComma(decimals, thousands string) Problem {
+	return fault("which-comma", "the comma can part thousands or decimals", "Write "+decimals+" or "+thousands+".")
+}
+
+// DigitGroups is said of 1,234.5 and 1.000,5; repaired is "" where nobody can tell what
+// number it is.
+func DigitGroups(repaired string) Problem {
+	hint := "Write the number with a decimal point and no other separators."
+	if repaired != "" {
+		hint = "Write " + repaired + "."
+	}
+	return fault("digit-groups", "nothing parts the digits of a number here but one decimal point", hint)
+}
+
 // ClockTime is said of 10:30.
 func ClockTime(a, b string) Problem {
 	return fault("clock-time", fmt.Sprintf("%s:%s can be minutes or hours", a, b), fmt.Sprintf("Write %s min %s s or %s h %s min.", a, trimZero(b), a, trimZero(b)))
@@ -81,6 +96,12 @@ func ClockTime(a, b string) Problem {
 // BareRatio is said of 1:100.
 func BareRatio(a, b string) Problem {
 	return fault("bare-ratio", fmt.Sprintf("%s:%s is read in two ways", a, b), fmt.Sprintf("Write %s+%s for %s of one added to %s of the other, or %s in %s for %s in %s altogether.", a, b, partsWord(a), partsWord(b), a, b, partsWord(a), b))
+}
+
+// RatioOrTime is said of 1:30, where nothing tells whether a dilution or a time is meant.
+func RatioOrTime(a, b string) Problem {
+	return fault("bare-ratio", fmt.Sprintf("%s:%s can be a dilution or a time", a, b),
+		BareRatio(a, b).Hint+fmt.Sprintf(" For a time write %s min %s s or %s h %s min.", a, trimZero(b), a, trimZero(b)))
 }
 
 func partsWord(n string) string {
@@ -102,19 +123,42 @@ func BlankBeforeUnit(number, unit string) Problem {
 	return fault("blank-before-unit", "a blank is missing between the number and what follows", "Write "+number+" "+unit+".")
 }
 
-// UnknownUnit is said of a unit that the table does not have; before is the text that
-// the nearest one would follow.
-func UnknownUnit(name, nearest, before string) Problem {
+// UnknownUnit is said of a unit that the table does not have; offers are what may have
+// been meant, each with the number before it.
+func UnknownUnit(name string, offers ...string) Problem {
 	hint := "`labsite units` lists the units."
-	if nearest != "" {
-		hint = "Did you mean " + before + nearest + "?"
+	if len(offers) > 0 {
+		hint = "Did you mean " + either(offers) + "?"
 	}
 	return fault("unknown-unit", fmt.Sprintf("there is no unit %q", name), hint)
 }
 
-// WhichOunce is said of a bare oz.
-func WhichOunce(number string) Problem {
-	return fault("which-ounce", "an ounce can be four things", fmt.Sprintf("Write %s oz_av (28.35 g), %s oz_ap (31.10 g), %s fl_oz (US, 29.57 ml) or %s imp_fl_oz (28.41 ml).", number, number, number, number))
+// NotAUnit is said of something that is not even a word where a unit alone stands.
+func NotAUnit(text string) Problem {
+	if text == "" {
+		return fault("not-a-unit", "there is no unit between these brackets", "Write one, such as minutes [min], or leave the brackets out.")
+	}
+	return fault("not-a-unit", fmt.Sprintf("%q is no unit", text), "Write a unit, such as minutes [min]; `labsite units` lists them.")
+}
+
+// either joins what may be meant: a, b or c.
+func either(words []string) string {
+	last := len(words) - 1
+	if last < 1 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
+// WhichOunce is said of a bare oz; before is the number and its blank.
+func WhichOunce(before string) Problem {
+	return fault("which-ounce", "an ounce can be four things", fmt.Sprintf("Write %soz_av (28.35 g), %soz_ap (31.10 g), %sfl_oz (US, 29.57 ml) or %simp_fl_oz (28.41 ml).", before, before, before, before))
+}
+
+// WhichMeasure is said of a word for two units, one of the US and an imperial one; before
+// is the number and its blank.
+func WhichMeasure(what, before, us, usSize, impSize string) Problem {
+	return fault("which-measure", what+" can be two things", fmt.Sprintf("Write %s%s (US, %s) or %simp_%s (imperial, %s).", before, us, usSize, before, us, impSize))
 }
 
 // ScaleJoined is said of °C/min and J/°C; first where the scale begins the unit.
@@ -208,6 +252,12 @@ func RangeOrder(low, high string) Problem {
 	return fault("range-order", "the range begins with its larger end", "Write "+low+" .. "+high+".")
 }
 
+// EndsTurned is said of two ends, each with its key, whose smaller one is not the smaller.
+func EndsTurned(lowKey, low, highKey, high string) Problem {
+	return fault("range-order", fmt.Sprintf("%s is not less than %s: %s and %s", lowKey, highKey, low, high),
+		fmt.Sprintf("Write %s: %s, %s: %s, or mend the one that is wrong.", lowKey, high, highKey, low))
+}
+
 // KindsDiffer is said of two values that must be of one kind.
 func KindsDiffer(what, a, b string) Problem {
 	return fault("kinds-differ", fmt.Sprintf("%s are of two kinds: %s and %s", what, a, b), "Give both in units of one kind.")
@@ -256,10 +306,10 @@ func ShowEmpty() Problem {
 }
 
 // ShowUnknown is said of a show that is no unit and no form.
-func ShowUnknown(text, nearest string) Problem {
+func ShowUnknown(text string, offers ...string) Problem {
 	hint := "Write a step (0.1 ml), a unit (fl_oz), or one of 1+n, 1/n s, f/n, usual."
-	if nearest != "" {
-		hint = fmt.Sprintf("Did you mean %s? A show is a step (0.1 ml), a unit, or one of 1+n, 1/n s, f/n, usual.", nearest)
+	if len(offers) > 0 {
+		hint = fmt.Sprintf("Did you mean %s? A show is a step (0.1 ml), a unit, or one of 1+n, 1/n s, f/n, usual.", either(offers))
 	}
 	return fault("show-unknown", fmt.Sprintf("%q is no way to show a value", text), hint)
 }
@@ -1546,9 +1596,23 @@ func DataUnreadable(why string) Problem {
 	return fault("data-unreadable", "this is no CSV: "+why, "A cell with a comma, a quote or a line end stands in double quotes, and a quote inside it is doubled.")
 }
 
+// DataOtherComma is said of a file whose columns another sign than the comma parts.
+func DataOtherComma(sign string, decimals bool) Problem {
+	name := map[string]string{";": "semicolons", "\t": "tabs", "|": "upright bars"}[sign]
+	hint := "In the spreadsheet, save it as CSV with commas between the columns"
+	if decimals {
+		hint += " and points in the numbers"
+	}
+	hint += ", which most offer where the file is saved; or change the signs here"
+	if decimals {
+		hint += ", first the commas in the numbers"
+	}
+	return fault("data-other-comma", "the columns of this file are parted by "+name+", not by commas", hint+".")
+}
+
 // DataFieldCount is said of a row with too many or too few cells.
 func DataFieldCount(got, want int) Problem {
-	return fault("data-field-count", fmt.Sprintf("this row has %d %s, but the first row names %d", got, plural(got, "cell", "cells"), want), "Look for a missing or an extra comma; a text with a comma stands in double quotes.")
+	return fault("data-field-count", fmt.Sprintf("this row has %d %s, but the first row names %d", got, plural(got, "cell", "cells"), want), "Look for a missing or an extra comma; a text with a comma stands in double quotes, and a number has a decimal point.")
 }
 
 // DataColumnTwice is said of two columns of one name.

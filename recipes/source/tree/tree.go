@@ -197,11 +197,11 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 		for _, pair := range n.Values {
 			c.pair(v, pair, level)
 		}
-		return v
+		return c.unparted(v)
 	case *ast.MappingValueNode:
 		v := &Value{Shape: Mapping, Span: c.span(n.Key.GetToken(), 1)}
 		c.pair(v, n, level)
-		return v
+		return c.unparted(v)
 	case *ast.SequenceNode:
 		v := &Value{Shape: List, Span: c.span(n.Start, 1), Flow: n.IsFlowStyle}
 		for _, item := range n.Values {
@@ -245,6 +245,20 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 		starts[0], starts[2] = starts[2], starts[0]
 	}
 	return c.scalar(t.Value, styleOf(t), at, starts...)
+}
+
+// unparted makes one text of 1:31 again, which the library parts inside [ ]: a colon
+// before anything but a blank is a sign like any other.
+func (c *converter) unparted(v *Value) *Value {
+	if v.Flow || len(v.Keys) != 1 || v.Items[0].Shape != Scalar || v.Keys[0].back != nil || v.Items[0].back != nil {
+		return v
+	}
+	key, item := v.Keys[0].Span, v.Items[0].Span
+	if c.file.Text[key.End:max(key.End, item.Start)] != ":" {
+		return v
+	}
+	span := c.file.Span(key.Start, item.End)
+	return &Value{Shape: Scalar, Text: span.Text(), Span: span}
 }
 
 func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
