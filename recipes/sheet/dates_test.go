@@ -34,7 +34,7 @@ func TestDatesOfReadings(t *testing.T) {
 		{"2026-11-01 2026-11-4", "day", []string{`3:1 date-form "2026-11-4" is not written as a date is here Write 2026-11-04.`}},
 		{"2026-11-01 2026-11-04T10:30", "day", []string{`3:1 date-form "2026-11-04T10:30" is not written as a date is here Write 2026-11-04.`}},
 		{"2026-11-01 4_Nov_2026", "day", []string{`3:1 date-form "4 Nov 2026" is not written as a date is here Write 2026-11-04.`}},
-		{"2026-11-01 November_4,_2026", "day", []string{`3:1 date-form "November 4, 2026" is not written as a date is here Write 2026-11-04.`}},
+		{"2026-11-01 November_4,_2026", "day", []string{`3:2 date-form "November 4, 2026" is not written as a date is here Write 2026-11-04.`}},
 		{"2026-11-01 31.11.2026", "day", []string{"3:1 no-such-day there is no 31 November"}},
 		{"2026-11-01 Monday", "day", []string{`3:1 date-form "Monday" is not written as a date is here Write year, month and day: 2026-09-30.`}},
 		{"2026-11-01 20261104 2026-11-05", "day", []string{`3:1 data-mixed "20261104" is no date, but other cells of day are`}},

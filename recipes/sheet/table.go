@@ -115,8 +115,11 @@ func ReadTable(f *source.File) (*Table, source.List) {
 			if raw := f.Line(line); column <= len(raw) && raw[column-1] == '"' {
 				column++
 			}
-			column += len(text) - len(strings.TrimLeft(text, " \t"))
-			row[i] = cell{strings.TrimSpace(text), line, column}
+			said := strings.TrimSpace(text)
+			if said != "" {
+				column += strings.Index(text, said)
+			}
+			row[i] = cell{said, line, column}
 		}
 		if rows = append(rows, row); len(rows) > MostRows+1 {
 			report(source.DataTooLarge(), row[0], 1)
