@@ -39,16 +39,19 @@ func (s *Site) digestOf(t *Topic) *digest {
 	}
 	if t.state.digest == nil {
 		s.ready(t)
-		t.state.digest = s.makeDigest(t, true)
+		made := &digest{}
+		t.guarded(func() { made = s.makeDigest(t, true) })
+		t.state.digest = made
 		s.trim()
 	}
 	return t.state.digest
 }
 
-// makeDigest reads the digest off a page that is held in full.
+// makeDigest reads the digest off a page that is held in full; one with errors may have
+// little to tell.
 func (s *Site) makeDigest(t *Topic, find bool) *digest {
 	d := &digest{}
-	if t.Sheet == nil {
+	if t.Sheet == nil || t.values == nil {
 		return d
 	}
 	for _, f := range t.Sheet.Figures {
@@ -131,16 +134,18 @@ func (s *Site) digestAll() {
 	s.open.mu.Lock()
 	todo := slices.DeleteFunc(slices.Clone(s.Topics), func(t *Topic) bool { return t.state.digest != nil })
 	s.open.mu.Unlock()
-	for _, t := range todo {
+	one := func(t *Topic) (goOn bool) {
 		s.open.mu.Lock()
-		if s.open.closed {
-			s.open.mu.Unlock()
-			return
-		}
-		if s.byPath[t.Path] == t {
+		defer s.open.mu.Unlock()
+		if !s.open.closed && s.byPath[t.Path] == t {
 			s.digestOf(t)
 		}
-		s.open.mu.Unlock()
+		return !s.open.closed
+	}
+	for _, t := range todo {
+		if !one(t) {
+			return
+		}
 	}
 }
 
@@ -149,20 +154,25 @@ func (s *Site) digestAll() {
 func (s *Site) searchable(a sheet.Audience, live bool) (out Answer) {
 	o := s.open
 	key := shelfKey{a, searchEntries, live}
-	o.mu.Lock()
-	if kept, ok := o.shelf[key]; ok {
-		o.mu.Unlock()
-		return kept
-	}
-	r := s.writer(a, live)
 	var packed [][]byte
-	pages := r.found(func(t *Topic) search.Page {
-		packed = append(packed, s.digestOf(t).found)
-		return search.Page{Address: urlPath(t.Address()), Title: t.Title(), Where: r.where(t)}
-	})
-	language := s.Settings.Language
-	out.Version = o.version
-	o.mu.Unlock()
+	gather := func() (pages []search.Page, language string, done bool) {
+		o.mu.Lock()
+		defer o.mu.Unlock()
+		if out, done = o.shelf[key]; done {
+			return nil, "", true
+		}
+		r := s.writer(a, live)
+		pages = r.found(func(t *Topic) search.Page {
+			packed = append(packed, s.digestOf(t).found)
+			return search.Page{Address: urlPath(t.Address()), Title: t.Title(), Where: r.where(t)}
+		})
+		out.Version = o.version
+		return pages, s.Settings.Language, false
+	}
+	pages, language, done := gather()
+	if done {
+		return out
+	}
 	for i, b := range packed {
 		pages[i].Passages = unpack(b)
 	}

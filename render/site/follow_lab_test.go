@@ -251,3 +251,38 @@ func TestSearchLooksThroughAllPages(t *testing.T) {
 		t.Error("the search does not follow what was written")
 	}
 }
+
+// A fault of the program while a page is worked out is told at that page; all others go on,
+// and so does the page when it is worked out again.
+func TestFaultOfTheProgramIsTold(t *testing.T) {
+	dir := t.TempDir()
+	write := func(p, text string) {
+		t.Helper()
+		if err := os.WriteFile(filepath.Join(dir, p), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	page := "---\ntitle: Page\naudience: customers\ngiven:\n  tank: {value: 500 ml, from: 100 ml, to: 1 l}\nfigures:\n  part: {label: Part, formula: \"concentrate_in(tank, 0.1)\"}\n---\n\n{part}\n"
+	write("page.md", page)
+	write("other.md", "---\ntitle: Other\naudience: customers\n---\n\nText.\n")
+	s, list := Open(context.Background(), dir, Options{Today: aDay})
+	if s == nil {
+		t.Fatal(told(list))
+	}
+	defer s.Close()
+	kept := s.Formulary
+	s.Formulary = nil // whoever asks it for a bench formula falls
+	s.Settle(context.Background())
+	if a, _ := s.Answer(sheet.Customers, "page.html", true); a.List.Errors() == 0 || a.List[0].Code != "page-fails" || a.List[0].File != "page.md" || a.Bytes != nil {
+		t.Errorf("told is:\n%s%s", told(a.List), a.Bytes)
+	}
+	if a, ok := s.Answer(sheet.Customers, "other.html", true); !ok || a.List.Errors() > 0 || !strings.Contains(string(a.Bytes), "Text.") {
+		t.Errorf("the other page: %s", told(a.List))
+	}
+	s.Formulary = kept
+	write("page.md", page+"\nMore.\n")
+	s.Update([]string{"page.md"})
+	if a, _ := s.Answer(sheet.Customers, "page.html", true); a.List.Errors() > 0 || !strings.Contains(string(a.Bytes), "More.") {
+		t.Errorf("the page afterwards: %s", told(a.List))
+	}
+}

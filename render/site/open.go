@@ -2,6 +2,7 @@ package site
 
 import (
 	"context"
+	"fmt"
 	"os"
 	"slices"
 	"strings"
@@ -274,16 +275,18 @@ func (s *Site) ready(t *Topic) {
 // make reads, resolves and binds a page; with it, the pages it draws on are read.
 func (s *Site) make(t *Topic) {
 	st := &t.state
-	s.readFull(t)
+	t.guarded(func() { s.readFull(t) })
 	if !st.ready {
 		if !s.makeInputs(t) {
 			return
 		}
 		st.ready = true
-		if t.Sheet != nil {
-			s.resolveTopic(t)
-		}
-		s.workTopic(t)
+		t.guarded(func() {
+			if t.Sheet != nil {
+				s.resolveTopic(t)
+			}
+			s.workTopic(t)
+		})
 		for full := range st.placed {
 			if p := s.pictures[full]; p != nil {
 				s.readPicture(full, p)
@@ -298,6 +301,19 @@ func (s *Site) make(t *Topic) {
 		s.known(t)
 	}
 	s.drawnOn(t, map[*Topic]bool{t: true})
+}
+
+// guarded does a part of the work on a page. A fault of the program in it is told like an
+// error of the page, and the preview goes on.
+func (t *Topic) guarded(do func()) {
+	defer func() {
+		if fault := recover(); fault != nil {
+			t.Resolved, t.Proof = false, nil
+			t.state.wrong = true
+			t.list = append(t.list, source.PageFails(fmt.Sprint(fault)).AtFile(t.Path))
+		}
+	}()
+	do()
 }
 
 // makeInputs works out the pages that a page draws on, where it is not known whether they
