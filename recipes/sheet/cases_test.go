@@ -197,8 +197,8 @@ func TestEachCaseStops(t *testing.T) {
 func TestProve(t *testing.T) {
 	for _, c := range []struct{ name, keys, want string }{
 		{"a rule that holds", "given:\n  a1: {value: 2, from: 1, to: 4}\nchecks:\n  - always: a1 > 0", ""},
-		{"a rule that fails at the page's own values", "given:\n  a1: {value: 2, from: 1, to: 4}\nchecks:\n  - always: a1 < 2", "always-fails at the page's own values (and in 3 of 4"},
-		{"a rule that fails elsewhere", "given:\n  a1: {value: 2, from: 1, to: 4}\n  b1: {value: 1, from: 1, to: 2}\nchecks:\n  - always: a1 < 4", "always-fails at a1 4 (and in 2 of 8"},
+		{"a rule that fails at the page's own values", "given:\n  a1: {value: 2, from: 1, to: 4}\nchecks:\n  - always: a1 < 2", "always-fails at the page's own values, with 2 on the left and 2 on the right (and in 3 of 4"},
+		{"a rule that fails elsewhere", "given:\n  a1: {value: 2, from: 1, to: 4}\n  b1: {value: 1, from: 1, to: 2}\nchecks:\n  - always: a1 < 4", "always-fails at a1 4, with 4 on the left and 4 on the right (and in 2 of 8"},
 		{"a rule that fails between the steps", "given:\n  a1: {value: 1 ml, from: 1 ml, to: 3 ml, step: 1 ml}\nchecks:\n  - always: round(a1, 1 ml) == a1", "always-fails at a1 1.5 ml"},
 		{"a rule that nothing can fail", "figures:\n  a1: 5 ml\nchecks:\n  - always: a1 > 4 ml", "always-constant"},
 		{"a rule over a fixed given", "given:\n  b1: 5 ml\nchecks:\n  - always: b1 > 4 ml", "always-constant"},

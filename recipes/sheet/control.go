@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -17,6 +18,7 @@ type Control struct {
 	Review                    *Period
 	Changes                   []Change
 	Span                      source.Span // of the number
+	ApprovedAt                source.Span // of the date of approval
 }
 
 // Status is how far a page has come.
@@ -77,10 +79,13 @@ func (d *decoder) control(v *value) *Control {
 	if n := d.required(v, "number", "number: G-014", v.Span); n != nil {
 		c.Number, c.Span = d.text(n, "number"), n.Span
 	}
+	var revised *value // where the revision is known
 	if r := d.required(v, "revision", "revision: 1", v.Span); r != nil {
 		n, err := strconv.Atoi(d.text(r, "revision"))
 		if err != nil || n < 0 || strconv.Itoa(n) != strings.TrimSpace(r.Text) {
 			d.report(source.WantsShape("revision", "a whole number"), r.Span)
+		} else {
+			revised = r
 		}
 		c.Revision = n
 	}
@@ -97,19 +102,30 @@ func (d *decoder) control(v *value) *Control {
 	}
 	c.ApprovedBy = d.text(v.Get("approved_by"), "approved_by")
 	c.Approved = d.date(v.Get("approved"), "approved")
+	if x := v.Get("approved"); x != nil {
+		c.ApprovedAt = x.Span
+	}
 	c.Effective = d.date(v.Get("effective"), "effective")
+	if !c.Approved.IsZero() && !c.Effective.IsZero() && c.Effective.Before(c.Approved) {
+		d.report(source.EffectiveBefore(c.Effective.Format(time.DateOnly), c.Approved.Format(time.DateOnly)), v.Get("effective").Span)
+	}
 	c.Review = d.period(v.Get("review"), "review")
 	if m := d.mapping(v.Get("changes"), "changes"); m != nil {
+		before := d.list.Errors()
 		for i, k := range m.Keys {
 			n, err := strconv.Atoi(k.Text)
 			if err != nil || n < 0 {
 				d.report(source.WantsShape("a revision under changes", "a whole number"), k.Span)
 				continue
 			}
-			if n > c.Revision {
+			if revised != nil && n > c.Revision {
 				d.report(source.ChangeBeyond(n, c.Revision), k.Span)
 			}
 			c.Changes = append(c.Changes, Change{n, d.text(m.Items[i], "changes")})
+		}
+		said := func(x Change) bool { return x.Revision == c.Revision }
+		if revised != nil && len(c.Changes) > 0 && d.list.Errors() == before && !slices.ContainsFunc(c.Changes, said) {
+			d.report(source.RevisionUnsaid(c.Revision), revised.Span)
 		}
 	}
 	return c

@@ -92,6 +92,11 @@ func (d *decoder) page(front *value) {
 	d.limits(front.Get("limits"))
 	d.checks(front.Get("checks"))
 	d.steps(front.Get("steps"))
+	for _, k := range front.Keys {
+		if k.Text == "steps" {
+			s.StepsAt = k.Span
+		}
+	}
 	d.tables(front.Get("tables"))
 	d.charts(front.Get("charts"))
 	for _, f := range d.later {

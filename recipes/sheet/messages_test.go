@@ -159,12 +159,17 @@ var examples = []string{
 	"control: {number: A, revision: 1, status: draft, review: ⟦not-a-period|12⟧}",
 	"control: {number: A, revision: 1, status: draft, changes: {⟦change-beyond|2⟧: Better.}}",
 
+	"control: {number: A, revision: 1, status: draft, approved: 2026-10-01, effective: ⟦effective-before|2026-09-30⟧}",
+	"control: {number: A, revision: ⟦revision-unsaid|2⟧, status: draft, changes: {1: First.}}",
+
 	// given
 	"given:\n  x: {value: 5 ml, choices: [5 ml, 6 ml], from: ⟦choices-and-range|1 ml⟧}",
 	"given:\n  x: {value: 5 ml, step: ⟦step-alone|1 ml⟧}",
 	"given:\n  x: {value: 5 ml, from: ⟦half-range|1 ml⟧}",
 	"given:\n  x: {value: 5 ml, from: ⟦range-order|9 ml⟧, to: 1 ml}",
 	"given:\n  x: {value: ⟦outside-own-range|5 ml⟧, from: 6 ml, to: 9 ml}",
+	"given:\n  x: {value: ⟦off-step|6 ml⟧, from: 1 ml, to: 9 ml, step: 2 ml}",
+	"given:\n  x: {value: 5 ml, from: 1 ml, to: ⟦off-step|9.5 ml⟧, step: 2 ml}",
 	"given:\n  x: {value: 5 ml, choices: ⟦no-choices|[⟧]}",
 	"given:\n  x: {value: 5 ml, choices: [5 ml, ⟦choice-twice|5 ml⟧]}",
 	"given:\n  x: {value: ⟦not-a-choice|7 ml⟧, choices: [5 ml, 6 ml]}",
@@ -211,6 +216,7 @@ var examples = []string{
 	"given:\n  x: 5 ml\nfigures:\n  y: x\ncharts:\n  c1: {caption: C, x: ⟦no-range|x⟧, y: y}",
 	"given:\n  x: {value: 5 ml, from: 1 ml, to: 9 ml}\nfigures:\n  y: x\ncharts:\n  c1: {caption: C, x: x, y: y, limits: ⟦limits-without-points|individuals⟧}",
 
+	"data: {log: log.csv}\ngiven: {a1: 0.5, b1: 0.1, c1: 0.08}\ncharts:\n  c2: {caption: C, points: {x: log.date, y: log.density}, limits: {aim: a1, action: ⟦limits-crossed|b1⟧, control: c1}}",
 	"data: {log: one.csv}\ncharts:\n  c1: {caption: C, points: {x: log.date, y: log.density}, limits: ⟦few-readings|individuals⟧}",
 
 	// data and pages drawn on

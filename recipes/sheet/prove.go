@@ -201,6 +201,7 @@ func (s *Sheet) overCases(p *Proof) source.List {
 	}
 	breaches := map[*Check]*breach{}
 	failed := map[string]bool{}
+	crossed := map[*ChartLimits]bool{}
 	var rules []*Check
 	for _, c := range s.Checks {
 		if c.Always != nil && c.Node != nil {
@@ -220,13 +221,14 @@ func (s *Sheet) overCases(p *Proof) source.List {
 		for _, f := range run.Failed {
 			if name := failureName(f); !failed[name] {
 				failed[name] = true
-				at := s.simplest(run.values(), func(c *Case) bool { return !c.Refused() && len(c.Failed) > 0 && failureName(c.Failed[0]) == name })
+				at, _ := s.simplest(run.values(), func(c *Case) bool { return !c.Refused() && len(c.Failed) > 0 && failureName(c.Failed[0]) == name })
 				list = append(list, source.NotFinite(name, at).At(f.Span))
 			}
 		}
 		if len(run.Failed) > 0 {
 			return true
 		}
+		list = append(list, run.limitsApart(crossed)...)
 		for _, c := range rules {
 			run.Frame.Reset()
 			if holds := c.Node.Eval(&run.Frame); holds == 0 || run.Frame.Fault != formula.None {
@@ -257,7 +259,7 @@ func (s *Sheet) overCases(p *Proof) source.List {
 		}
 		v.Found = "holds"
 		if b := breaches[c]; b != nil {
-			at := s.simplest(b.first, func(run *Case) bool {
+			at, run := s.simplest(b.first, func(run *Case) bool {
 				if run.Refused() || len(run.Failed) > 0 {
 					return false
 				}
@@ -265,7 +267,11 @@ func (s *Sheet) overCases(p *Proof) source.List {
 				return c.Node.Eval(&run.Frame) == 0 || run.Frame.Fault != formula.None
 			})
 			v.At, v.Found = at, "does not hold"
-			list = append(list, source.AlwaysFails(at, b.count, p.Cases-p.Refused).At(c.Always.Span()))
+			sides := run.sides(c.Node)
+			if sides != "" {
+				v.Found = sides
+			}
+			list = append(list, source.AlwaysFails(at, sides, b.count, p.Cases-p.Refused).At(c.Always.Span()))
 		} else if !s.canVary(c.Node) {
 			list = append(list, source.AlwaysConstant().At(c.Always.Span()))
 		}
@@ -291,8 +297,8 @@ func (c *Case) values() []float64 {
 }
 
 // simplest puts as many given values as possible back to the page's own while the case
-// still fails, and says those that are left.
-func (s *Sheet) simplest(values []float64, fails func(*Case) bool) string {
+// still fails; it says those that are left, and gives the case.
+func (s *Sheet) simplest(values []float64, fails func(*Case) bool) (string, *Case) {
 	run := s.NewCase()
 	set := func() {
 		for i, g := range s.Given {
@@ -313,7 +319,8 @@ func (s *Sheet) simplest(values []float64, fails func(*Case) bool) string {
 			left = append(left, Setting{Text: g.Name + " " + g.Shown(values[i]).Text})
 		}
 	}
-	return settingsText(left)
+	set()
+	return settingsText(left), run
 }
 
 // canVary tells whether a rule depends on a value that can be set.

@@ -31,6 +31,7 @@ type Sheet struct {
 	Checks  []*Check
 
 	Steps      []*Step
+	StepsAt    source.Span // of the key
 	Grids      []*Grid
 	Charts     []*Chart
 	Substances []Substance

@@ -51,6 +51,7 @@ type ChartLimits struct {
 	// Aim, Action and Control name givens or figures: the value aimed at, and how far a
 	// reading may lie from it.
 	Aim, Action, Control string
+	span                 source.Span // of the name of the action limit
 }
 
 // Points are measured: a column against another of the same file.
@@ -413,6 +414,7 @@ func (d *decoder) chartLimits(v *value) *ChartLimits {
 	if l.Aim == "" || l.Action == "" || l.Control == "" {
 		return nil
 	}
+	l.span = v.Get("action").Span
 	return l
 }
 

@@ -1262,8 +1262,12 @@ func CheckRefused(at, why string) Problem {
 	return fault("check-refused", fmt.Sprintf("at %s the page refuses: %s", at, why), "Choose values at which the recipe holds, or write expect: refused.")
 }
 
-// AlwaysFails is said of a rule that does not hold in some case.
-func AlwaysFails(at string, failing, cases int) Problem {
+// AlwaysFails is said of a rule that does not hold in some case; sides are the values found
+// on its two sides, "" where it compares nothing.
+func AlwaysFails(at, sides string, failing, cases int) Problem {
+	if sides != "" {
+		at += ", with " + sides
+	}
 	return fault("always-fails", fmt.Sprintf("this does not hold at %s (and in %d of %s altogether)", at, failing, cased(cases)), "Mend the formulas, add a limit that refuses such cases, or narrow the ranges.")
 }
 

@@ -41,3 +41,50 @@ func FewReadings(got int) Problem {
 	return remark("few-readings", fmt.Sprintf("limits are worked out from two readings or more, and there %s %d", plural(got, "is", "are"), got),
 		"Until there are more, the chart has no limits.")
 }
+
+// Document control.
+
+// ApprovedLater is said of an approved page whose approval is still to come.
+func ApprovedLater(day string) Problem {
+	return remark("approved-later", "the page counts as approved, but its approval of "+day+" is still to come", "Mend the date, or write status: draft until then.")
+}
+
+// EffectiveBefore is said of a page that is in force before anybody approved it.
+func EffectiveBefore(effective, approved string) Problem {
+	return remark("effective-before", fmt.Sprintf("the page is in force from %s, before its approval of %s", effective, approved), "Mend one of the two dates.")
+}
+
+// RevisionUnsaid is said of a revision that the list of changes does not have.
+func RevisionUnsaid(revision int) Problem {
+	return remark("revision-unsaid", fmt.Sprintf("changes does not say what revision %d changed", revision), fmt.Sprintf("Add %d: and what it changed, under changes.", revision))
+}
+
+// Given values and charts.
+
+// OffStep is said of a value that the steps of its own range pass by.
+func OffStep(value, step, from, below, above string) Problem {
+	return remark("off-step", fmt.Sprintf("%s is passed by in steps of %s from %s", value, step, from), fmt.Sprintf("Write %s or %s, or mend the step.", below, above))
+}
+
+// LimitsCrossed is said of limits of a chart of which the outer one is the nearer.
+func LimitsCrossed(action, is, control, other, at string) Problem {
+	return fault("limits-crossed", fmt.Sprintf("the limits cross at %s: %s is %s and %s is %s", at, action, is, control, other),
+		"An action limit is nothing or more, and the control limit lies no nearer to the aim. Mend the values, or name them the other way round.")
+}
+
+// Files and what stands on a page.
+
+// NameMeant is said of a file that is passed by for its name.
+func NameMeant(name string) Problem {
+	return remark("name-meant", "nothing is read from this file, because of its name", "If it belongs to the site, call it "+name+".")
+}
+
+// StepsUnplaced is said of steps that the page's text does not place.
+func StepsUnplaced() Problem {
+	return remark("unplaced", "the page does not say where its steps stand, so they stand at its end", "Write {steps} in a paragraph of its own.")
+}
+
+// Unplaced is said of a table or a chart that the page's text does not place.
+func Unplaced(what, name string) Problem {
+	return remark("unplaced", fmt.Sprintf("the %s %s stands nowhere on the page", what, name), "Write {"+name+"} in a paragraph of its own.")
+}

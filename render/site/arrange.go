@@ -6,6 +6,7 @@ import (
 	"runtime"
 	"slices"
 	"strings"
+	"time"
 
 	"labsite/recipes/sheet"
 	"labsite/recipes/source"
@@ -145,6 +146,12 @@ func (s *Site) reviews(t *Topic) {
 	if c := t.Sheet.Control; c != nil && c.Status == sheet.Approved {
 		if due, ok := c.Due(); ok && s.past(t, due) {
 			t.list = append(t.list, source.ReviewOverdue(c.Number, due.Format("2006-01-02")).At(c.Span))
+		}
+		if d := c.Approved; !d.IsZero() {
+			begins := time.Date(d.Year(), d.Month(), d.Day(), 0, 0, 0, 0, s.Today.Location())
+			if !s.past(t, begins.Add(-1)) { // by the calendar on the wall
+				t.list = append(t.list, source.ApprovedLater(d.Format(time.DateOnly)).At(c.ApprovedAt))
+			}
 		}
 	}
 	for _, g := range t.Sheet.Given {

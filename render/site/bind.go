@@ -174,7 +174,28 @@ func (s *Site) bind(t *Topic) {
 	s.links(t, t.Body)
 	b.plain = t.Body.Texts()
 	handTyped(b.plain, report)
+	if t.list.Errors() == 0 {
+		t.unplaced(report)
+	}
 	t.leaf = s.leaf(t)
+}
+
+// unplaced reports steps, tables and charts that stand nowhere in the page's text.
+func (t *Topic) unplaced(report func(source.Diagnostic)) {
+	placed := t.values.placed
+	if len(t.Sheet.Steps) > 0 && !placed["steps"] {
+		report(source.StepsUnplaced().At(t.Sheet.StepsAt))
+	}
+	for _, g := range t.Sheet.Grids {
+		if !placed[g.Name] {
+			report(source.Unplaced("table", g.Name).At(g.Span))
+		}
+	}
+	for _, c := range t.Sheet.Charts {
+		if !placed[c.Name] {
+			report(source.Unplaced("chart", c.Name).At(c.Span))
+		}
+	}
 }
 
 // readText reads and binds one text of a page without reporting anything.

@@ -41,6 +41,8 @@ var labFiles = map[string][]string{
 		"theme: looks\n", "name: [\n", ""},
 	"look/lab.css":         {"body { color: black }\n", "body { color: grey }\n", ""},
 	"look/neighbours.html": {"", "<p>Neighbours of our own</p>\n", "{{.Nothing}}\n", "{{\n"},
+	"own/loud.MD":          {"", "---\ntitle: Loud\naudience: staff\n---\n"},
+	"hazards.yml":          {"", "substances: []\n"},
 	"own/calls.md":         {callingPage, strings.Replace(callingPage, "times_half(tank, 3)", "half_of(tank)", 1)},
 	"own/draws.md":         {drawingPage},
 	"own/places.md":        {placingPage, strings.Replace(placingPage, "half_of(tank)", "halve_of(tank)", 1), strings.Replace(placingPage, "half_of(tank)", "double_ov(tank)", 1)},

@@ -203,6 +203,9 @@ func (s *Site) walk(root *os.Root) []string {
 			pages = append(pages, p)
 		} else {
 			s.files[p] = true
+			if name := meantName(p); name != "" {
+				s.report(source.NameMeant(name).AtFile(p))
+			}
 		}
 		return nil
 	})
@@ -210,6 +213,27 @@ func (s *Site) walk(root *os.Root) []string {
 		s.report(source.NoPages().AtFile("."))
 	}
 	return pages
+}
+
+// meantName is what a file should be called that is passed by for its name alone: a page that
+// ends in .MD, settings that end in .yml. It is "" for all others.
+func meantName(p string) string {
+	dir, base := path.Split(p)
+	stem, ending := base[:len(base)-len(path.Ext(base))], strings.ToLower(path.Ext(base))
+	named := ""
+	switch {
+	case ending == ".md" || ending == ".markdown":
+		named = stem + ".md"
+	case ending != ".yaml" && ending != ".yml":
+	case dir == "formulary/":
+		named = stem + ".yaml"
+	case dir == "" && slices.Contains([]string{sheet.SettingsFile, hazard.OwnFile}, strings.ToLower(stem)+".yaml"):
+		named = strings.ToLower(stem) + ".yaml"
+	}
+	if named == base {
+		return ""
+	}
+	return named
 }
 
 func (s *Site) readPages(ctx context.Context, paths []string) {

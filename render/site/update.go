@@ -120,7 +120,7 @@ func (u *update) look(paths []string) {
 			if known {
 				u.touched[p] = true
 			}
-		case err == nil && info.Mode().IsRegular() && len(s.Topics) > 0:
+		case err == nil && info.Mode().IsRegular() && len(s.Topics) > 0 && meantName(p) == "":
 			u.admit(p)
 		case err != nil && known && len(s.Topics) > 1:
 			u.dismiss(p)
