@@ -3,9 +3,10 @@
    was tested, stays beside it in brackets. Nothing is worked out from a rounded value.
 
    Factors are exact: NIST SP 811, appendix B (from memory). globalThis.measure is for the
-   other scripts: write(span, text) sets a quantity, both(text) turns those in a text,
-   chart(svg) those at the axes of a drawing; field(text) gives what a field shows,
-   typed(text, shown) what a reader meant who typed a number without a unit. */
+   other scripts, and comes before them: write(span, text) sets a quantity, both(text) turns
+   those in a text, chart(svg) those at the axes of a drawing, set(text) writes one as pages
+   do, field(text) gives what a field shows, typed(text, shown) what a reader meant who typed
+   a number without a unit. */
 (function () {
   'use strict';
 
@@ -113,6 +114,8 @@
     }
   }
 
+  // A quantity as pages set it: a real minus, and blanks that do not break but between the
+  // parts of a duration.
   const set = (text) => text.split(' ').map((part, i, parts) =>
     (!i ? '' : i % 2 === 0 && /^(days?|h|min)$/.test(parts[i - 1]) ? ' ' : '\u00a0') + part.replace(/^-(?=.)/, '\u2212')).join('');
   const plain = (e) => e.textContent.replace(/\u00a0/g, ' ').replace(/\u2212/g, '-');
@@ -147,7 +150,7 @@
   }
 
   globalThis.measure = {
-    write, both, chart,
+    write, both, chart, set,
     field: (text) => convert(text) || text,
     converted: (text) => convert(text) !== '',
     typed(text, shown) {

@@ -16,8 +16,8 @@ package themes
 
 import "embed"
 
-// Files are the files of the built-in theme. A folder holds the parts of the script of its
-// name; a lab's own script of that name replaces all of them.
+// Files are the files of the built-in theme. A folder holds parts of a script, which
+// render/site joins; a lab's own script of the joined name replaces all of them.
 //
 //go:embed *.html *.css *.js *.svg hand/*.js process/*.js
 var Files embed.FS

@@ -23,31 +23,42 @@ import (
 // Files of the scripts. Those of the theme are its assets.
 const (
 	runtimeFile = "figures.js" // works formulas out
-	handFile    = "hand.js"    // controls, and everything that follows them
+	handFile    = "hand.js"    // controls, and everything that follows them; the run sheet
 	handStyle   = "hand.css"   // their look
-	processFile = "process.js" // run sheet
+	processFile = "process.js" // run sheet of a page without controls
 	measureFile = "measure.js" // metric and US units
 )
 
-// Scripts that are written in parts, a file an idea, each in a folder of the theme: readers
-// load one script, whose parts share the names outside their functions.
-var joinedScripts = map[string][]string{
-	handFile: {"hand/page.js", "hand/texts.js", "hand/steps.js", "hand/tables.js", "hand/charts.js", "hand/address.js",
-		"hand/controls.js", "hand/start.js"},
-	processFile: {"process/run.js", "process/sheet.js", "process/signals.js", "process/start.js"},
+// Scripts that are written in parts, a file an idea, in a folder of the theme: readers load
+// one script. The parts of a folder share the names outside their functions.
+var scriptParts = map[string][]string{
+	"hand":    {"page.js", "texts.js", "steps.js", "tables.js", "charts.js", "address.js", "controls.js", "start.js"},
+	"process": {"run.js", "sheet.js", "signals.js", "start.js"},
 }
 
-// joinedScript joins the parts, in a function that keeps their names from other scripts.
+// joinedScripts are made of those folders. A page that computes has its run sheet in the
+// same file, which compresses to less than two; a page with steps alone has no hand.
+var joinedScripts = map[string][]string{
+	handFile:    {"hand", "process"},
+	processFile: {"process"},
+}
+
+// joinedScript joins the parts, those of a folder in a function that keeps their names from
+// other scripts.
 func joinedScript(name string) ([]byte, error) {
-	out := []byte("(function () {\n'use strict';\n")
-	for _, part := range joinedScripts[name] {
-		b, err := themes.Files.ReadFile(part)
-		if err != nil {
-			return nil, err
+	var out []byte
+	for _, folder := range joinedScripts[name] {
+		out = append(out, "(function () {\n'use strict';\n"...)
+		for _, part := range scriptParts[folder] {
+			b, err := themes.Files.ReadFile(path.Join(folder, part))
+			if err != nil {
+				return nil, err
+			}
+			out = append(append(out, b...), '\n')
 		}
-		out = append(append(out, b...), '\n')
+		out = append(out, "})();\n"...)
 	}
-	return append(out, "})();\n"...), nil
+	return out, nil
 }
 
 // scriptAddress is where a page's own script stands, beside it.
@@ -75,9 +86,6 @@ func (p *pager) handled(v *Shell) {
 	}
 	v.Styles = append(v.Styles, top+handStyle)
 	v.Scripts = append(v.Scripts, top+runtimeFile, urlPath(scriptAddress(p.topic)), top+handFile)
-	if steps {
-		v.Scripts = append(v.Scripts, top+processFile)
-	}
 	// A page and a script of two versions never work together: hand.js compares the stamps.
 	v.Head = inHead(v.Head, template.HTML(`<meta name="figures" content="`+stamp+`">`))
 }

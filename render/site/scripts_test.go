@@ -34,11 +34,12 @@ func demoSite(t testing.TB) *Site {
 // scripts call by name keeps its name.
 func TestSlim(t *testing.T) {
 	files := map[string][]byte{runtimeFile: script.Runtime, "chart.css": []byte(chart.Style), "code.css": []byte(highlight.Style())}
-	for name, joined := range joinedScripts {
-		parts, _ := themes.Files.ReadDir(strings.TrimSuffix(name, ".js"))
-		if len(parts) != len(joined) {
-			t.Errorf("of %d parts of %s %d are joined", len(parts), name, len(joined))
+	for folder, joined := range scriptParts {
+		if parts, _ := themes.Files.ReadDir(folder); len(parts) != len(joined) {
+			t.Errorf("of %d parts in %s %d are joined", len(parts), folder, len(joined))
 		}
+	}
+	for name := range joinedScripts {
 		files[name], _ = joinedScript(name)
 	}
 	entries, err := themes.Files.ReadDir(".")

@@ -90,7 +90,7 @@ function stretch(d, values) {
     }
   }
   d.ticks.forEach((t) => { t.e.textContent = now(t); });
-  if (globalThis.measure) globalThis.measure.chart(d.svg);
+  globalThis.measure.chart(d.svg);
   return does;
 }
 

@@ -100,7 +100,7 @@ function control(g) {
     let typing = false;
     const type = () => {
       typing = true;
-      const text = globalThis.measure ? globalThis.measure.typed(field.value, sheet.get(g.name).shown) : field.value;
+      const text = globalThis.measure.typed(field.value, sheet.get(g.name).shown);
       set1(sheet.set(g.name, text), field.value);
       touch();
       if (slide) slideTo();
@@ -143,7 +143,7 @@ function control(g) {
       if (typing) return;
       const t = troubles.get(g.name);
       const text = t ? t.text : sheet.get(g.name).text;
-      field.value = !t && globalThis.measure ? globalThis.measure.field(text) : text;
+      field.value = t ? text : globalThis.measure.field(text);
       if (slide) slideTo();
     };
     c.focus = () => field.focus();
@@ -177,7 +177,7 @@ function control(g) {
     }
     const own = !t && sheet.get(g.name).own;
     // a value shown in other units stands here as it is worked with
-    const shown = sheet.get(g.name).shown, now = !t && globalThis.measure && !g.choices && globalThis.measure.converted(shown);
+    const shown = sheet.get(g.name).shown, now = !t && !g.choices && globalThis.measure.converted(shown);
     was.hidden = own && !now;
     was.replaceChildren(...now ? ['Set to ' + set(shown) + (own ? ', as tested' : '. ')] : [], ...own ? [] : ['Tested at ', span(g.text)]);
     row.classList.toggle('set-otherwise', !own);

@@ -2,8 +2,8 @@
    everything that follows them. Formulas, reading and showing are the runtime's (labsite,
    figures.js) and the page's own (NAME.figures.js); nothing is worked out here.
 
-   The files of this folder are one script, hand.js, and share the names declared outside
-   their functions (render/site/scripts.go says in which order). This one holds what stands
+   The files of this folder are joined and share the names declared outside their functions
+   (render/site/scripts.go says in which order). This one holds what stands
    on the page and what has been set; start.js, the last, sets all going.
 
    What the controls show is what is computed. A value that is refused withdraws every
@@ -43,23 +43,19 @@ const make = (name, attributes = {}, ...children) => {
   return e;
 };
 
-// A quantity as pages set it: a real minus, and blanks that do not break but between
-// the parts of a duration.
-const set = (text) => text.split(' ').map((part, i, parts) =>
-  (!i ? '' : i % 2 === 0 && /^(days?|h|min)$/.test(parts[i - 1]) ? ' ' : '\u00a0') + part.replace(/^-(?=.)/, '\u2212')).join('');
+// A quantity as pages set it, and a text with its quantities in the units that the reader
+// chose, those of the page beside (measure.js).
+const { set, both } = globalThis.measure;
 const written = new WeakMap();
 const write = (span, text) => {
   if (written.get(span) === text) return;
   written.set(span, text);
   span.classList.toggle('q-none', text === null);
-  if (globalThis.measure) globalThis.measure.write(span, text === null ? 'no number' : text);
-  else span.textContent = text === null ? 'no number' : set(text);
+  globalThis.measure.write(span, text === null ? 'no number' : text);
 };
 const span = (text) => {
   const e = make('span', { class: 'q' });
   write(e, text);
   return e;
 };
-// a text with its quantities in the units that the reader chose, those of the page beside
-const both = (text) => globalThis.measure ? globalThis.measure.both(text) : text;
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -7,9 +7,8 @@
    it holds before a step where the reader or the page says so, before and after darkness,
    and at steps without a time. There is no pause within a step.
 
-   The files of this folder are one script, process.js, and share the names declared outside
-   their functions (render/site/scripts.go says in which order). This one holds the run and
-   counts it. */
+   The files of this folder are joined and share the names declared outside their functions
+   (render/site/scripts.go says in which order). This one holds the run and counts it. */
 
 const list = document.querySelector('#Steps ol.steps');
 const key = 'labsite-run ' + location.pathname;
