@@ -125,27 +125,10 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 			g.Step = &s
 		}
 	}
-	if g.Step != nil && d.onSteps(g, g.Value, at) {
-		d.onSteps(g, high, to)
-	}
 	whole := func(q quantity.Value) bool {
 		return q.Unit.Text == "" && q.Form == quantity.Plain && q.Base == math.Trunc(q.Base)
 	}
 	g.Whole = g.Kind == quantity.Number && whole(g.Value) && whole(low) && whole(high) && (g.Step == nil || whole(*g.Step))
-}
-
-// onSteps tells whether the steps from the first end lead to a value, and reports it where
-// they do not: a control that was moved once never comes back to it. Values outside the
-// range are told elsewhere.
-func (d *decoder) onSteps(g *Given, q quantity.Value, at *value) bool {
-	steps := (q.Base - g.From.Base) / g.Step.Base
-	if quantity.Equal(steps, quantity.Nearest(steps)) || quantity.Less(q.Base, g.From.Base) || quantity.Less(g.To.Base, q.Base) {
-		return true
-	}
-	below := g.From.Base + math.Floor(steps)*g.Step.Base
-	text := func(base float64) string { return stepText(*g.From, g.Step, base) }
-	d.report(source.OffStep(q.Text, g.Step.Text, g.From.Text, text(below), text(below+g.Step.Base)), at.Span)
-	return false
 }
 
 // choices reads a list of quantities or texts: quantities when every item is one.

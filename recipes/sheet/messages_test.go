@@ -168,8 +168,6 @@ var examples = []string{
 	"given:\n  x: {value: 5 ml, from: ⟦half-range|1 ml⟧}",
 	"given:\n  x: {value: 5 ml, from: ⟦range-order|9 ml⟧, to: 1 ml}",
 	"given:\n  x: {value: ⟦outside-own-range|5 ml⟧, from: 6 ml, to: 9 ml}",
-	"given:\n  x: {value: ⟦off-step|6 ml⟧, from: 1 ml, to: 9 ml, step: 2 ml}",
-	"given:\n  x: {value: 5 ml, from: 1 ml, to: ⟦off-step|9.5 ml⟧, step: 2 ml}",
 	"given:\n  x: {value: 5 ml, choices: ⟦no-choices|[⟧]}",
 	"given:\n  x: {value: 5 ml, choices: [5 ml, ⟦choice-twice|5 ml⟧]}",
 	"given:\n  x: {value: ⟦not-a-choice|7 ml⟧, choices: [5 ml, 6 ml]}",

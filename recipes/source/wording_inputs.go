@@ -61,11 +61,6 @@ func RevisionUnsaid(revision int) Problem {
 
 // Given values and charts.
 
-// OffStep is said of a value that the steps of its own range pass by.
-func OffStep(value, step, from, below, above string) Problem {
-	return remark("off-step", fmt.Sprintf("%s is passed by in steps of %s from %s", value, step, from), fmt.Sprintf("Write %s or %s, or mend the step.", below, above))
-}
-
 // LimitsCrossed is said of limits of a chart of which the outer one is the nearer.
 func LimitsCrossed(action, is, control, other, at string) Problem {
 	return fault("limits-crossed", fmt.Sprintf("the limits cross at %s: %s is %s and %s is %s", at, action, is, control, other),
