@@ -184,6 +184,7 @@ var examples = []string{
 	"figures:\n" + manyFigures(500) + "  ⟦too-many-figures|f500⟧: 1\n",
 	"figures:\n  ⟦cycle|a1⟧: b1 + 1\n  b1: a1 + 1",
 	"given:\n  x: {value: 5, from: 0, to: 9}\nfigures:\n  y: 1 ⟦not-finite|/⟧ x",
+	"given:\n  x: {value: 5 ml, from: 1 ml, to: 9 ml, step: 1 ml}\nfigures:\n  y: 1 ml2 ⟦not-finite|/⟧ (x - 3.14 ml)",
 	"given:\n  x: {value: 5, from: 0, to: 9}\nlimits:\n  - {when: ⟦refused-at-own-values|x == 5⟧, refuse: No.}",
 	"limits:\n  - {when: 1 > 2, notice: A., caution: ⟦limit-twice|B.⟧}",
 	"limits:\n  - {⟦limit-without-text|when⟧: 1 > 2}",

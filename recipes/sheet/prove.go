@@ -208,6 +208,7 @@ func (s *Sheet) overCases(p *Proof) source.List {
 			rules = append(rules, c)
 		}
 	}
+	watched := s.newPoles(held)
 	p.All = s.EachCase(run, func() bool {
 		p.Cases++
 		run.Work()
@@ -228,6 +229,9 @@ func (s *Sheet) overCases(p *Proof) source.List {
 		if len(run.Failed) > 0 {
 			return true
 		}
+		if watched != nil && (p.Cases <= watched.grid || watched.grid == 0) {
+			watched.look(run, p.Cases-1)
+		}
 		list = append(list, run.limitsApart(crossed)...)
 		for _, c := range rules {
 			run.Frame.Reset()
@@ -242,6 +246,9 @@ func (s *Sheet) overCases(p *Proof) source.List {
 		}
 		return true
 	})
+	if watched != nil {
+		list = append(list, watched.find(failed)...)
+	}
 	if p.Cases > 0 && p.Refused == p.Cases {
 		at := s.File.Span(0, 3)
 		for _, l := range s.Limits {

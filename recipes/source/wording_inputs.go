@@ -83,3 +83,8 @@ func StepsUnplaced() Problem {
 func Unplaced(what, name string) Problem {
 	return remark("unplaced", fmt.Sprintf("the %s %s stands nowhere on the page", what, name), "Write {"+name+"} in a paragraph of its own.")
 }
+
+// NotFiniteNear is said of a formula that gives no number between two values that were tried.
+func NotFiniteNear(name, at string) Problem {
+	return fault("not-finite", fmt.Sprintf("%s gives no finite number near %s, between values that were tried", name, at), NotFinite("", "").Hint)
+}
