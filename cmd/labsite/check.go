@@ -53,9 +53,9 @@ makes them errors.`,
 				return s.refused(list, "")
 			}
 			s.diagnostics(list)
-			pages, figures, checks, cases := st.Count()
+			pages, figures, checks := st.Count()
 			fmt.Fprintf(s.out, "%s: %s, %s, %s in %s, %s; %s.\n", paint(s.out, green, "All hold"), counted(pages, "page", "pages"),
-				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), counted(cases, "case", "cases"),
+				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), casesText(st),
 				counted(len(list), "report", "reports"), time.Since(begun).Round(time.Millisecond))
 			return nil
 		},

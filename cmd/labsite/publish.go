@@ -78,15 +78,16 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 				}
 				return failed{wrong}
 			}
-			pages, figures, checks, cases := st.Count()
+			pages, figures, checks := st.Count()
+			all, drawn := cases(st)
 			if s.json {
 				s.object(map[string]any{"diagnostics": none(list), "to": to, "audience": audience, "pages": pages, "figures": figures,
-					"checks": checks, "cases": cases, "refused": refusedCases(st), "files": len(files), "written": result.Written, "kept": result.Kept, "removed": result.Removed})
+					"checks": checks, "cases": all, "drawn": drawn, "refused": refusedCases(st), "files": len(files), "written": result.Written, "kept": result.Kept, "removed": result.Removed})
 				return nil
 			}
 			s.diagnostics(list)
 			fmt.Fprintf(s.out, "%s %s with %s, %s in %s, %s refused: all hold.\n", paint(s.out, green, "Checked"), counted(pages, "page", "pages"),
-				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), counted(cases, "case", "cases"), strings.TrimSpace(counted(refusedCases(st), "", "")))
+				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), casesText(st), strings.TrimSpace(counted(refusedCases(st), "", "")))
 			fmt.Fprintf(s.out, "%s the %s site to %s: %s, %d new or changed, in %s.\n", paint(s.out, green, "Published"), whose(a), to,
 				counted(len(files), "file", "files"), result.Written, time.Since(begun).Round(time.Millisecond))
 			if n := len(list); n > 0 {

@@ -37,6 +37,35 @@ func checkRows(st *site.Site) []checkRow {
 	return out
 }
 
+// cases counts the cases of all pages, and how many of them are some of many that were drawn
+// from the ranges.
+func cases(st *site.Site) (all, drawn int) {
+	for _, t := range st.Topics {
+		if t.Proof != nil {
+			all += t.Proof.Cases
+			if t.Proof.Sample() {
+				drawn += t.Proof.Cases
+			}
+		}
+	}
+	return all, drawn
+}
+
+// casesText counts them in words: what holds in a sample may yet fail in another case that a
+// reader can set.
+func casesText(st *site.Site) string {
+	all, drawn := cases(st)
+	text := counted(all, "case", "cases")
+	switch {
+	case drawn == 0:
+	case drawn == all:
+		text += " drawn from the ranges"
+	default:
+		text += ", " + strings.TrimSpace(counted(drawn, "", "")) + " of them drawn from the ranges"
+	}
+	return text
+}
+
 // refusedCases counts the cases of all pages that their pages refuse: checks that hold
 // always ask nothing of them.
 func refusedCases(st *site.Site) int {
@@ -64,8 +93,8 @@ func (s *screen) verdicts(st *site.Site) {
 			continue
 		}
 		tried := fmt.Sprintf("%s, %s refused", counted(t.Proof.Cases, "case", "cases"), fmt.Sprint(t.Proof.Refused))
-		if !t.Proof.All {
-			tried += ", a sample"
+		if t.Proof.Sample() {
+			tried += ", drawn from the ranges"
 		}
 		fmt.Fprintf(s.out, "%s  %s\n", paint(s.out, bold, t.Path), paint(s.out, faint, tried))
 		rows := [][]string{{"case", "figure", "expected", "found", "source"}}

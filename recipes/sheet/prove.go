@@ -33,6 +33,10 @@ type Proof struct {
 	All            bool
 }
 
+// Sample tells whether the cases are some of many, drawn from ranges that hold more than can
+// be tried.
+func (p *Proof) Sample() bool { return !p.All && p.Cases > 0 }
+
 // Prove works the sheet out at its own values and over its cases, and runs its checks.
 // It is called for a sheet that has resolved without an error.
 func (s *Sheet) Prove() (*Proof, source.List) {
@@ -263,6 +267,8 @@ func (s *Sheet) overCases(p *Proof) source.List {
 		v := Verdict{Check: c, What: c.Text, Expected: "always", OK: breaches[c] == nil, Source: c.Source}
 		if v.At = fmt.Sprintf("%d cases", p.Cases-p.Refused); p.Cases-p.Refused == 1 {
 			v.At = "1 case"
+		} else if !p.All {
+			v.At += " drawn from the ranges"
 		}
 		v.Found = "holds"
 		if b := breaches[c]; b != nil {

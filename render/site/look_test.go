@@ -63,6 +63,7 @@ func TestCasesAreCounted(t *testing.T) {
 		"held in the one case tried<":                                {Tried: 1},
 		"held in all 2 cases tried; 1 more is refused<":              {Tried: 2, Refused: 1},
 		"held in the one case tried; 12 more are refused<":           {Tried: 1, Refused: 12},
+		"held in all 4096 cases tried, drawn from the ranges<":       {Tried: 4096, Sample: true},
 		"held in all 3224 cases tried; 1612 more are refused</span>": {Tried: 3224, Refused: 1612},
 	} {
 		out, list := set.Checks(Checks{Always: []CheckAlways{c}})

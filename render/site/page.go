@@ -431,7 +431,7 @@ func (p *pager) checks() template.HTML {
 	var last *sheet.Check
 	for _, d := range proof.Verdicts {
 		if d.Check.Always != nil {
-			v.Always = append(v.Always, CheckAlways{Formula: numbersHTML(d.What), Tried: proof.Cases - proof.Refused, Refused: proof.Refused})
+			v.Always = append(v.Always, CheckAlways{Formula: numbersHTML(d.What), Tried: proof.Cases - proof.Refused, Refused: proof.Refused, Sample: proof.Sample()})
 			continue
 		}
 		if d.Check != last {

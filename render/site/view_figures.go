@@ -126,6 +126,7 @@ type CheckResult struct {
 // CheckAlways is something that held in every case tried.
 type CheckAlways struct {
 	Formula template.HTML
-	Tried   int // cases in which it was asked
-	Refused int // cases that the page refuses, in which it was not asked
+	Tried   int  // cases in which it was asked
+	Sample  bool // they are some of many, drawn from the ranges
+	Refused int  // cases that the page refuses, in which it was not asked
 }

@@ -82,9 +82,8 @@ func (s *Site) loadTheme() {
 // Errors counts the errors of the whole site.
 func (s *Site) Errors() int { return s.List.Errors() }
 
-// Figures counts the figures of pages that were worked out, Checks the verdicts, Cases the
-// cases tried.
-func (s *Site) Count() (pages, figures, checks, cases int) {
+// Count counts the pages, their figures, and the verdicts on their checks.
+func (s *Site) Count() (pages, figures, checks int) {
 	for _, t := range s.Topics {
 		if t.Sheet == nil {
 			continue
@@ -93,7 +92,6 @@ func (s *Site) Count() (pages, figures, checks, cases int) {
 		figures += len(t.Sheet.Figures)
 		if t.Proof != nil {
 			checks += len(t.Proof.Verdicts)
-			cases += t.Proof.Cases
 		}
 	}
 	return
