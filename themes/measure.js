@@ -5,7 +5,7 @@
    Factors are exact: NIST SP 811, appendix B (from memory). globalThis.measure is for the
    other scripts, and comes before them: write(span, text) sets a quantity, both(text) turns
    those in a text, chart(svg) those at the axes of a drawing, set(text) writes one as pages
-   do, field(text) gives what a field shows, typed(text, shown) what a reader meant who typed
+   do, read(text) reads one back, field(text) gives what a field shows, typed(text, shown) what a reader meant who typed
    a number without a unit. */
 (function () {
   'use strict';
@@ -114,11 +114,12 @@
     }
   }
 
-  // A quantity as pages set it: a real minus, and blanks that do not break but between the
-  // parts of a duration.
+  // A quantity as pages set it: a real minus, blanks that do not break but between the parts
+  // of a duration, and fl oz without the line that joins a unit's words. read undoes it.
   const set = (text) => text.split(' ').map((part, i, parts) =>
-    (!i ? '' : i % 2 === 0 && /^(days?|h|min)$/.test(parts[i - 1]) ? ' ' : '\u00a0') + part.replace(/^-(?=.)/, '\u2212')).join('');
-  const plain = (e) => e.textContent.replace(/\u00a0/g, ' ').replace(/\u2212/g, '-');
+    (!i ? '' : i % 2 === 0 && /^(days?|h|min)$/.test(parts[i - 1]) ? ' ' : '\u00a0') + part.replace(/^-(?=.)/, '\u2212')).join('').replace(/(imp|fl|oz|sq)_(?=[a-z])/g, '$1\u00a0');
+  const read = (text) => text.replace(/\u00a0/g, ' ').replace(/\u2212/g, '-').replace(/\b(imp|fl|oz|sq) (?=[a-z])/g, '$1_');
+  const plain = (e) => read(e.textContent);
   const original = new WeakMap();
   function write(span, text) {
     original.set(span, text);
@@ -150,7 +151,7 @@
   }
 
   globalThis.measure = {
-    write, both, chart, set,
+    write, both, chart, set, read,
     field: (text) => convert(text) || text,
     converted: (text) => convert(text) !== '',
     typed(text, shown) {

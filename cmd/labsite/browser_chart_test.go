@@ -131,7 +131,7 @@ func TestBrowserCharts(t *testing.T) {
 		r.is(`location.hash = '#bath=22%20C&tank=600%20ml', true`)
 		r.until("the ticks in °F", `['64.4', '18'].every(text => [...document.querySelectorAll('#Chart-course svg.chart-wide .chart-tick')].some(e => e.textContent === text)) && [...document.querySelectorAll('#Chart-course .chart-title')].some(e => e.textContent === 'Bath (°C; inside: °F)')`)
 		r.until("the mark", `document.querySelector('#Chart-course .chart-own').textContent.replace(/\u00a0/g, ' ').includes('at 71.6 °F (22 °C)')`)
-		r.has(".changed:not([hidden])", "Bath 71.6 °F (22 °C), tested at 68 °F (20 °C); Tank 20.3 fl_oz (600 ml), tested at 16.9 fl_oz (500 ml)")
+		r.has(".changed:not([hidden])", "Bath 71.6 °F (22 °C), tested at 68 °F (20 °C); Tank 20.3 fl oz (600 ml), tested at 16.9 fl oz (500 ml)")
 		r.picture("charts-us", ".text")
 		faultsOfAccess(t, r.tab, allRules, func(text string) { t.Errorf("charts in US units: %s", text) })
 		time.Sleep(rest)

@@ -62,7 +62,7 @@ func typeForms(r *reader) {
 		{"tank", "1,2,3 ml", math.NaN(), "", "one decimal point"},
 		{"tank", "600 parsec", math.NaN(), "", "parsec"},
 		{"tank", "3 l", math.NaN(), "", "300 ml"},
-		{"tank", "20 oz", math.NaN(), "20 fl_oz,20 imp_fl_oz", "Which is meant?"},
+		{"tank", "20 oz", math.NaN(), "20 fl oz,20 imp fl oz", "Which is meant?"},
 		{"tank", "500ML", math.NaN(), "500 ml", "ml"}, // capitals are another unit, which is proposed
 		{"tank", "500ml", 500, "", ""},
 		{"bath", "68 F", 20, "", ""},

@@ -28,7 +28,7 @@ func TestBrowserEveryPage(t *testing.T) {
 			return
 		}
 		faults := ask[[]string](t, tab, `(async () => {
-			const out = [], plain = (e) => e.textContent.replace(/\u00a0/g, ' ').replace(/\u2212/g, '-').trim();
+			const out = [], plain = (e) => measure.read(e.textContent).trim();
 			const main = document.querySelector('main');
 			// what is painted late is painted now
 			const rest = () => new Promise(f => setTimeout(() => { dispatchEvent(new Event('beforeprint')); f(); }, 20));

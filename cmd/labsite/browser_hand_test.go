@@ -357,7 +357,7 @@ func TestBrowserTwoTabs(t *testing.T) {
 func setUnits(r *reader) {
 	r.open(r.serverURL(guide))
 	r.tap(`.unit-switch input[value="us"]`)
-	r.results(map[string]string{"concentrate": "0.169 fl_oz (5.0 ml)", "develop": "11 min"})
+	r.results(map[string]string{"concentrate": "0.169 fl oz (5.0 ml)", "develop": "11 min"})
 	r.has("#Step-1", "68 °F (20 °C)")
 	r.has("#Table-time_by_temperature", "64.4 °F (18 °C)")
 	if v := ask[string](r.t, r.tab, `document.querySelector('[data-given="bath"] .hand-field').value`); v != "68 °F" {
@@ -375,7 +375,7 @@ func setUnits(r *reader) {
 	r.tell(func(string) {})
 	r.do(chromedp.Reload())
 	r.settle(r.t)
-	r.results(map[string]string{"concentrate": "0.169 fl_oz (5.0 ml)", "develop": "9 min 15 s"})
+	r.results(map[string]string{"concentrate": "0.169 fl oz (5.0 ml)", "develop": "9 min 15 s"})
 	r.tap(`.unit-switch input[value="metric"]`)
 	r.results(map[string]string{"concentrate": "5.0 ml"})
 	r.is(`localStorage.clear(), true`)

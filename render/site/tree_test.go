@@ -115,7 +115,7 @@ func TestTrees(t *testing.T) {
 		{"a formula in the text", written("100 ml"), "placed jug / pace 100 ml = jug / pace = 200 ml / 2 @use.md:23\n  given jug 200 ml @use.md:8\n  given pace 2 @use.md:9\n"},
 		{"a figure of a page drawn on", Ask{Written: "23:43"}, strings.ReplaceAll(large[2:], "\n  ", "\n")},
 		{"a formula in a step", written("50 ml"), "placed jug / 4 50 ml = jug / 4 = 200 ml / 4 @use.md:14\n  given jug 200 ml @use.md:8\n"},
-		{"a figure in another unit", written("2.71 fl_oz"), "figure both 2.71 fl_oz = small.part + large.part = 20 ml + 60 ml @use.md:11\n" + small + large},
+		{"a figure in another unit", written("2.71 fl oz"), "figure both 2.71 fl_oz = small.part + large.part = 20 ml + 60 ml @use.md:11\n" + small + large},
 		{"a quantity", written("1 min"), "placed 1 min 1 min @use.md:23\n"},
 		{"a caution of a page drawn on", Ask{Written: "13:46", From: written("10 ml").From}, "placed part * 3 60 ml = part * 3 = 20 ml * 3 @stock.md:13\n" + strings.ReplaceAll(small, "small.part", "part")},
 		{"a limit of a page drawn on", written("30 ml"), "placed part / 2 30 ml = part / 2 = 60 ml / 2 @stock.md:11\n" + strings.ReplaceAll(large, "large.part", "part")},

@@ -17,6 +17,9 @@ func quantityHTML(text string, attributes string) template.HTML {
 // noNumber stands where a number was withdrawn.
 const noNumber = template.HTML(`<span class="q q-none">no number</span>`)
 
+// unitWords sets the words of a unit as readers write them: fl oz, and not fl_oz.
+var unitWords = strings.NewReplacer("imp_fl_oz", "imp&nbsp;fl&nbsp;oz", "fl_oz", "fl&nbsp;oz", "imp_", "imp&nbsp;", "oz_a", "oz&nbsp;a", "sq_", "sq&nbsp;")
+
 func quantityText(text string) string {
 	parts := strings.Split(text, " ")
 	var b strings.Builder
@@ -31,7 +34,7 @@ func quantityText(text string) string {
 		if strings.HasPrefix(p, "-") && len(p) > 1 {
 			p = "−" + p[1:]
 		}
-		b.WriteString(html.EscapeString(p))
+		b.WriteString(unitWords.Replace(html.EscapeString(p)))
 	}
 	return b.String()
 }

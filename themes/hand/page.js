@@ -45,7 +45,7 @@ const make = (name, attributes = {}, ...children) => {
 
 // A quantity as pages set it, and a text with its quantities in the units that the reader
 // chose, those of the page beside (measure.js).
-const { set, both } = globalThis.measure;
+const { set, read, both } = globalThis.measure;
 const written = new WeakMap();
 const write = (span, text) => {
   if (written.get(span) === text) return;

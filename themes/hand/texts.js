@@ -29,7 +29,7 @@ function fill(spans, from, none, restore) {
     const { givenValue, figure, placed: number } = e.dataset;
     let text = null;
     if (restore && tested.has(e)) {
-      text = tested.get(e).replace(/\u00a0/g, ' ').replace(/\u2212/g, '-');
+      text = read(tested.get(e));
     } else if (givenValue) {
       if (!troubles.has(givenValue)) text = (number && from.placed[number].shown !== null ? from.placed[number] : from.given[givenValue]).shown;
     } else if (!none && figure) {
