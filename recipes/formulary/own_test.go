@@ -107,7 +107,7 @@ func TestFaultsOfOwnEntries(t *testing.T) {
 		{"a comma that YAML takes", "    show:", "    outside:\n      - {which: tank, when: tank < max(1 l⟦quote-for-yaml|,⟧ 2 l), reason: too little.}\n    show:"},
 		{"a tested window of strangers", "above: 0 ml, to: 5 l", "tested: [strength, ⟦unknown-parameter|highest⟧]"},
 		{"a constant of the shop", "concentrate_in(tank, strength)", "replenishment(1 m2, ⟦not-owned|tank / 1 m2⟧) * strength"},
-		{"not YAML", "    gives: volume\n    f", "    gives: [volume\n    ⟦bad-yaml|f⟧"},
+		{"not YAML", "    gives: volume\n    f", "    gives: ⟦not-closed|[⟧volume\n    f"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			if !strings.Contains(fine, c.old) {

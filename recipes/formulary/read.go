@@ -29,7 +29,9 @@ func (r *reader) report(p source.Problem, at source.Span) { r.list = append(r.li
 func read(f *source.File) (entries []*Entry, names []string, list source.List) {
 	root, list := tree.Parse(f, 0, len(f.Text))
 	r := &reader{file: f, list: list}
-	cut := slices.ContainsFunc(list, func(d source.Diagnostic) bool { return d.Code == source.QuoteForYAML("").Code })
+	cut := slices.ContainsFunc(list, func(d source.Diagnostic) bool {
+		return d.Code == source.QuoteForYAML("").Code || d.Code == source.TypographicQuotes("").Code
+	})
 	if root == nil || cut {
 		return nil, nil, r.list // what YAML cut short would only be reported a second time
 	}
@@ -74,6 +76,13 @@ func (r *reader) needs(parent *tree.Value, key, example string, at source.Span) 
 	v := parent.Get(key)
 	text := r.text(v, key)
 	if text == "" && (v == nil || v.Shape == tree.Nothing || v.Shape == tree.Scalar) {
+		switch {
+		case v != nil && v.Key.File != nil:
+			r.report(source.ValueMissing(key, example), v.Key)
+			return text
+		case parent.Key.File != nil:
+			at = parent.Key
+		}
 		r.report(source.MissingKey(key, example), at)
 	}
 	return text

@@ -168,7 +168,7 @@ func TestFaultsHaveTheirPlace(t *testing.T) {
 		"substances:\n  - name: x\n    statements: []\n    reviewed: {by: a}\n              ^ sheet-missing" + sheet,
 		"reviewed:\n  - {name: pyrogalol, by: a, date: 2026-01-01}\n           ^ unknown-substance",
 		"reviewed:\n  - name: borax\n    by: a\n    date: 2026-01-01\n  - name: 1303-96-4\n          ^ sheet-name-twice\n    by: a\n    date: 2026-01-01",
-		"note: 'a\n      ^ bad-yaml",
+		"note: 'a\n      ^ not-closed",
 		"a: b\n--- \nc: d\n^ bad-yaml",
 	} {
 		var lines, want []string

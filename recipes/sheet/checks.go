@@ -10,7 +10,7 @@ import (
 func (d *decoder) checks(v *value) {
 	for _, item := range d.list0(v, "checks") {
 		if item.Shape != mapping {
-			d.report(source.WantsShape("a check", "a set of keys: at, expect and source, or always"), item.Span)
+			d.notKeys(item, "a check", "a set of keys: at, expect and source, or always")
 			continue
 		}
 		d.known(item, []string{"at", "expect", "source", "always"})

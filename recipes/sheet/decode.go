@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 
 	"labsite/recipes/formula"
@@ -59,10 +60,11 @@ var pageKeys = []string{"title", "audience", "summary", "topics", "order", "cont
 func (d *decoder) page(front *value) {
 	d.known(front, pageKeys)
 	s := d.sheet
-	if v := d.required(front, "title", "title: Washing film", front.Span); v != nil {
+	start := d.file.Span(0, 3)
+	if v := d.required(front, "title", "title: Washing film", start); v != nil {
 		s.Title = d.text(v, "title")
 	}
-	if v := d.required(front, "audience", "audience: customers, or audience: staff", front.Span); v != nil {
+	if v := d.required(front, "audience", "audience: customers, or audience: staff", start); v != nil {
 		switch a := Audience(d.text(v, "audience")); a {
 		case Customers, Staff:
 			s.Audience = a
@@ -117,16 +119,38 @@ func (d *decoder) known(v *value, keys []string) {
 	}
 }
 
+// required finds a key's value; nil after a report. The mark of a missing one stands at
+// the key that opens the block, or at a place that the caller gives where there is none.
 func (d *decoder) required(v *value, key, example string, at source.Span) *value {
 	x := v.Get(key)
-	if x == nil || x.Shape == nothing || x.Shape == scalar && strings.TrimSpace(x.Text) == "" {
-		if x != nil {
-			at = x.Span
-		}
-		d.report(source.MissingKey(key, example), at)
+	if x != nil && x.Shape != nothing && !(x.Shape == scalar && strings.TrimSpace(x.Text) == "") {
+		return x
+	}
+	if x != nil {
+		d.report(source.ValueMissing(key, example), x.Key)
 		return nil
 	}
-	return x
+	if v.Key.File != nil {
+		at = v.Key
+	}
+	if !d.toldBetween(at, v) {
+		d.report(source.MissingKey(key, example), at)
+	}
+	return nil
+}
+
+// toldBetween tells whether a sign that YAML takes for its own was told inside a value:
+// what seems to be missing is there then, and was read otherwise.
+func (d *decoder) toldBetween(at source.Span, v *value) bool {
+	first, _ := d.file.Place(at.Start)
+	last := first
+	for _, x := range v.Items {
+		line, _ := d.file.Place(x.Span.Start)
+		last = max(last, line)
+	}
+	return v.Key.File != nil && slices.ContainsFunc(d.list, func(x source.Diagnostic) bool {
+		return x.Line >= first && x.Line <= last && slices.Contains([]string{"quote-for-yaml", "cut-short", "typographic-quotes"}, x.Code)
+	})
 }
 
 // text is a scalar's text, "" after a report where it is none.
@@ -193,10 +217,22 @@ func (d *decoder) mapping(v *value, key string) *value {
 		return nil
 	}
 	if v.Shape != mapping {
-		d.report(source.WantsShape(key, "a set of names"), v.Span)
+		d.notKeys(v, key, "a set of names")
 		return nil
 	}
 	return v
+}
+
+// notKeys reports something else where keys are to stand: most likely keys without their
+// colons, or without the blank behind them.
+func (d *decoder) notKeys(v *value, key, want string) {
+	if v.Shape == scalar {
+		if faults := v.Unparted(); len(faults) > 0 {
+			d.list = append(d.list, faults...)
+			return
+		}
+	}
+	d.report(source.WantsShape(key, want), v.Span)
 }
 
 func (d *decoder) proses(v *value, key string) []Prose {

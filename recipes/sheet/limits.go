@@ -5,7 +5,7 @@ import "labsite/recipes/source"
 func (d *decoder) limits(v *value) {
 	for _, item := range d.list0(v, "limits") {
 		if item.Shape != mapping {
-			d.report(source.WantsShape("a limit", "a set of keys: when and one of notice, caution, warning, refuse"), item.Span)
+			d.notKeys(item, "a limit", "a set of keys: when and one of notice, caution, warning, refuse")
 			continue
 		}
 		d.known(item, []string{"when", "notice", "caution", "warning", "refuse"})
@@ -27,7 +27,7 @@ func (d *decoder) limits(v *value) {
 			d.text(t, string(kind))
 			l.Text = prose(t)
 			if l.Text.Text == "" && (t.Shape == scalar || t.Shape == nothing) {
-				d.report(source.MissingKey(string(kind), "what to say when the limit holds"), t.Span)
+				d.report(source.ValueMissing(string(kind), string(kind)+": and what to say when the limit holds"), t.Key)
 			}
 		}
 		if l.Kind == "" {

@@ -83,7 +83,7 @@ func places(list source.List) []string {
 		if from >= 0 {
 			runes := []rune(line)
 			to := min(from+strings.Count(mark, "^"), len(runes))
-			marked = string(runes[min(from, to):to])
+			marked = strings.ReplaceAll(string(runes[min(from, to):to]), "→", "\t")
 		}
 		out = append(out, fmt.Sprintf("%d:%d %s %q", d.Line, d.Column, d.Code, brief(marked)))
 	}

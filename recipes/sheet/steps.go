@@ -72,7 +72,7 @@ var stepKeys = []string{"do", "for", "agitate", "drain", "aim", "hold", "dark", 
 func (d *decoder) steps(v *value) {
 	for _, item := range d.list0(v, "steps") {
 		if item.Shape != mapping {
-			d.report(source.WantsShape("a step", "a set of keys with do among them"), item.Span)
+			d.notKeys(item, "a step", "a set of keys with do among them")
 			continue
 		}
 		d.known(item, stepKeys)

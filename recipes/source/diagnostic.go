@@ -63,14 +63,17 @@ type Diagnostic struct {
 
 // Excerpt is the line that the diagnostic is about and a line of the same
 // length or shorter that marks the place; both are empty where there is none.
-// Tabs are shown as one blank, so that the mark stands under its place.
+// Tabs are shown as arrows, so that they are seen and the mark stands under its place.
 func (d Diagnostic) Excerpt() (line, mark string) {
 	if d.text == "" {
 		return "", ""
 	}
 	const widest = 160
 	runes := []rune(strings.Map(func(r rune) rune {
-		if r == '\t' || r < ' ' {
+		switch {
+		case r == '\t':
+			return '→'
+		case r < ' ':
 			return ' '
 		}
 		return r

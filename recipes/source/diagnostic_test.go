@@ -20,7 +20,7 @@ func TestExcerpt(t *testing.T) {
 		{"a word", "tank: 500mll", 6, 12, "tank: 500mll", "      ^^^^^^"},
 		{"the first character", "x", 0, 1, "x", "^"},
 		{"nothing, at the end", "abc", 3, 3, "abc", "   ^"},
-		{"tabs", "\ttank:\t5mm", 7, 10, " tank: 5mm", "       ^^^"},
+		{"tabs", "\ttank:\t5mm", 7, 10, "→tank:→5mm", "       ^^^"},
 		{"several bytes a character", "µé: µµ x", 5, 9, "µé: µµ x", "   ^^^"},
 		{"wide characters", "名: 界 x", 5, 8, "名: 界 x", "   ^"},
 		{"beyond the end of the line", "ab\ncd", 1, 5, "ab", " ^"},

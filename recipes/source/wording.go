@@ -873,6 +873,121 @@ func YAMLUnreadable(message string) Problem {
 	return fault("bad-yaml", "YAML cannot read this: "+message, "Look at the indentation, brackets and quotes here and on the line above. A text with special signs goes in quotes.")
 }
 
+// NoColon is said of a line whose key has no colon.
+func NoColon(key, value string) Problem {
+	hint := "Write " + key + ": and its value."
+	if value != "" {
+		hint = "Write " + key + ": " + short(value) + "."
+	}
+	return fault("no-colon", "a colon is missing after "+key, hint)
+}
+
+// NoBlankAfterColon is said of exact:tank.
+func NoBlankAfterColon(key, value string) Problem {
+	return fault("no-blank-after-colon", "a blank is missing behind the colon of "+key, "Write "+key+": "+short(value)+".")
+}
+
+// NoBlankAfterDash is said of -do: Fix.
+func NoBlankAfterDash(text string) Problem {
+	return fault("no-blank-after-dash", "a blank is missing behind this dash", "Write - "+short(text[1:])+".")
+}
+
+// short is the beginning of a text, as much as a hint may repeat.
+func short(text string) string {
+	runes := []rune(text)
+	if len(runes) <= 40 {
+		return text
+	}
+	return string(runes[:39]) + "…"
+}
+
+// TabIndents is said of the first of the lines that are indented by tabs.
+func TabIndents(lines int) Problem {
+	message := "a tab indents this line, and YAML takes blanks only"
+	if lines > 1 {
+		message = fmt.Sprintf("a tab indents this line and %d more, and YAML takes blanks only", lines-1)
+	}
+	return fault("tab", message, "Put two blanks for each tab. Most editors can be told to write blanks when the tab key is pressed.")
+}
+
+// NotClosed is said of a bracket or a quote that is opened and not closed.
+func NotClosed(sign string) Problem {
+	closing, what := sign, "this quote"
+	switch sign {
+	case "{":
+		closing, what = "}", "this brace"
+	case "[":
+		closing, what = "]", "this bracket"
+	}
+	return fault("not-closed", what+" is opened and not closed", "Add "+closing+" where it ends, most likely at the end of this line.")
+}
+
+// ClosesNothing is said of a bracket that no other opened.
+func ClosesNothing(sign string) Problem {
+	what := "brace"
+	opening := "{"
+	if sign == "]" {
+		what, opening = "bracket", "["
+	}
+	return fault("closes-nothing", "this "+what+" closes nothing", "Take it away, or add the "+opening+" that belongs to it.")
+}
+
+// IndentedDeeper is said of a line that stands deeper than the level above it, under its
+// last key, "" where it has none. goesOn says that it may continue a text.
+func IndentedDeeper(got, want int, above string, goesOn bool) Problem {
+	hint := "Begin it " + afterBlanks(want)
+	if above != "" {
+		hint += ", below " + above
+	}
+	hint += "."
+	if goesOn {
+		hint += " If it goes on with the text above, put that whole text in double quotes."
+	}
+	return fault("indentation", fmt.Sprintf("this line has %s too many", blanks(got-want)), hint)
+}
+
+// IndentedLess is said of the first line of a block, where the next one stands deeper.
+func IndentedLess(got, want int, below string) Problem {
+	return fault("indentation", fmt.Sprintf("this line has %s too few", blanks(want-got)), fmt.Sprintf("Begin it %s, above %s.", afterBlanks(want), below))
+}
+
+// IndentedBetween is said of a line that stands between two levels.
+func IndentedBetween(got, deeper int, inner string, outer int, outerName string) Problem {
+	hint := fmt.Sprintf("Begin it %s, below %s, or %s, below %s.", afterBlanks(deeper), inner, afterBlanks(outer), outerName)
+	return fault("indentation", fmt.Sprintf("this line begins %s, as no line above it does", afterBlanks(got)), hint)
+}
+
+func blanks(n int) string {
+	if n == 1 {
+		return "1 blank"
+	}
+	return fmt.Sprintf("%d blanks", n)
+}
+
+func afterBlanks(n int) string {
+	if n == 0 {
+		return "at the edge"
+	}
+	return "after " + blanks(n)
+}
+
+// TypographicQuotes is said of “…” that were to be YAML's quotes.
+func TypographicQuotes(sign string) Problem {
+	return fault("typographic-quotes", sign+" is no quote to YAML, so that the signs behind it count", "Put the text in straight double quotes: \"…\".")
+}
+
+// CommaOrColon is said of a comma in braces behind which a key may lack its colon.
+func CommaOrColon(word string) Problem {
+	p := QuoteForYAML("comma")
+	return fault("quote-for-yaml", p.Message, "Put the whole text in double quotes; or, if "+word+" is a key, write "+word+": with a colon and a blank.")
+}
+
+// ColonOrComma is said of a colon in braces before which a comma may lack.
+func ColonOrComma(word string) Problem {
+	p := QuoteForYAML("colon")
+	return fault("quote-for-yaml", p.Message, "Put the whole text in double quotes; or, if "+word+" is a key, put a comma before it.")
+}
+
 // NoMergeKey is said of <<.
 func NoMergeKey() Problem {
 	return fault("no-merge-key", "<< is not part of a page", "Write the keys out.")
@@ -914,6 +1029,11 @@ func UnknownKey(key, nearest string, known []string) Problem {
 // MissingKey is said of a required key that is not there.
 func MissingKey(key, example string) Problem {
 	return fault("missing-key", "the key "+key+" is missing", "Add "+example+".")
+}
+
+// ValueMissing is said of a required key with nothing behind its colon.
+func ValueMissing(key, example string) Problem {
+	return fault("missing-key", "the key "+key+" has no value", "Write "+example+".")
 }
 
 // WantsShape is said of a value of the wrong YAML shape.

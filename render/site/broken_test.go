@@ -34,7 +34,7 @@ func TestNothingLeansOnWhatIsBroken(t *testing.T) {
 		what, file, old, new string
 		want                 []string // file, line and code of all that is said
 	}{
-		{"no colon", "stock.md", "audience: customers", "audience customers", []string{"mix.md:4 use-broken", "cost.md:4 use-broken", "stock.md:3 bad-yaml"}},
+		{"no colon", "stock.md", "audience: customers", "audience customers", []string{"mix.md:4 use-broken", "cost.md:4 use-broken", "stock.md:3 no-colon"}},
 		{"no front matter", "stock.md", "---\ntitle", "title", []string{"mix.md:4 use-broken", "cost.md:4 use-broken", "stock.md:1 no-front-matter"}},
 		{"a key too many", "stock.md", "title: Stock", "title: Stock\nshelf: 3", []string{"mix.md:4 use-broken", "cost.md:4 use-broken", "stock.md:3 unknown-key"}},
 		{"a kind too many", "stock.md", "* 20 g/l", "* 20 g", []string{"mix.md:4 use-broken", "cost.md:4 use-broken", "stock.md:7 show-kind"}},
@@ -113,9 +113,9 @@ func TestNothingIsMissedInABrokenList(t *testing.T) {
 		{"all is well", ownFormulas, "", nil},
 		{"a broken formula", strings.Replace(ownFormulas, "volume / 2", "volume / (2", 1), "", []string{"cost.md:4 use-broken", "formulary/own.yaml:8 bracket-open"}},
 		{"a check that fails in one that is not called", strings.Replace(ownFormulas, "200 ml, times: 2}, expect: 300", "200 ml, times: 2}, expect: 900", 1), "", []string{"cost.md:4 use-broken", "formulary/own.yaml:21 check-fails"}},
-		{"a file that is no YAML", "formulas: [", "", []string{"cost.md:4 use-broken", "formulary/own.yaml:1 bad-yaml"}},
+		{"a file that is no YAML", "formulas: [", "", []string{"cost.md:4 use-broken", "formulary/own.yaml:1 not-closed"}},
 		{"no such formula", strings.ReplaceAll(ownFormulas, "half_of", "halve_of"), "", []string{"cost.md:4 use-broken", "tank.md:8 unknown-function"}},
-		{"broken substances", ownFormulas, "substances: [", []string{"hazards.yaml:1 bad-yaml"}},
+		{"broken substances", ownFormulas, "substances: [", []string{"hazards.yaml:1 not-closed"}},
 		{"no such substance", ownFormulas, "substances: []\n", []string{"cost.md:4 use-broken", "tank.md:4 unknown-substance"}},
 	} {
 		dir := t.TempDir()

@@ -1,6 +1,7 @@
 package tree
 
 import (
+	"regexp"
 	"strings"
 
 	"labsite/recipes/source"
@@ -178,8 +179,11 @@ func (w *flowWalk) quoted(quote byte) bool {
 	return false
 }
 
+var lastWord = regexp.MustCompile(`\S +([a-z_]\w*)$`)
+
 // plain reads a text without quotes up to what ends it.
 func (w *flowWalk) plain(key bool, level int) bool {
+	start := w.pos
 	for w.pos < w.limit {
 		switch c := w.text[w.pos]; c {
 		case ',', '}', ']':
@@ -211,7 +215,10 @@ func (w *flowWalk) plain(key bool, level int) bool {
 			if key && (blank || next == ',' || next == '}' || next == ']') {
 				return true
 			}
-			if blank {
+			if blank && lastWord.MatchString(w.text[start:w.pos]) {
+				word := lastWord.FindStringSubmatch(w.text[start:w.pos])[1]
+				w.list = append(w.list, source.ColonOrComma(word).At(w.file.Span(w.pos, w.pos+1)))
+			} else if blank {
 				w.trap("colon", w.pos)
 			}
 		}

@@ -16,6 +16,7 @@ func findTraps(f *source.File, start, end int) source.List {
 	block := -1      // indentation of the key of a block scalar being passed over
 	quote := byte(0) // a quote still open from the lines before
 	done := 0        // up to where a flow collection was looked at
+	open := 0        // flow collections that do not close
 	for n := first; n <= last; n++ {
 		line := f.Line(n)
 		indent := len(line) - len(strings.TrimLeft(line, " "))
@@ -90,13 +91,22 @@ func findTraps(f *source.File, start, end int) source.List {
 			}
 			continue
 		case '{', '[':
+			if open > mostFaults {
+				continue // each is followed to the end of the text
+			}
 			flowEnd, list, closed := flowTraps(f, at+from, end)
 			out = append(out, list...)
 			if !closed {
+				open++
 				continue
 			}
 			tail, _, _ := strings.Cut(f.Text[flowEnd:], "\n")
-			if tail = strings.TrimSpace(tail); tail != "" && tail[0] != '#' {
+			switch tail = strings.TrimSpace(tail); {
+			case tail == "" || tail[0] == '#':
+			case tail[0] == '}' || tail[0] == ']':
+				extra := flowEnd + strings.IndexByte(f.Text[flowEnd:], tail[0])
+				out = append(out, source.ClosesNothing(tail[:1]).At(f.Span(extra, extra+1)))
+			default:
 				out = append(out, source.QuoteForYAML(rest[:1]).At(f.Span(at+from, at+from+1)))
 			}
 			done = flowEnd
@@ -122,11 +132,20 @@ func findTraps(f *source.File, start, end int) source.List {
 		}
 		if keyEnd >= 0 {
 			if i := strings.Index(rest[:comment]+" ", ": "); i >= 0 {
+				if close := strings.LastIndexAny(rest[:comment], "}]"); close == len(strings.TrimRight(rest[:comment], " "))-1 && !strings.ContainsAny(rest[:i], "{[") && unopened(rest[:comment]) {
+					out = append(out, source.ClosesNothing(rest[close:close+1]).At(f.Span(at+from+close, at+from+close+1)))
+					continue
+				}
 				out = append(out, source.QuoteForYAML("colon").At(f.Span(at+from+i, at+from+i+1)))
 			}
 		}
 	}
 	return out
+}
+
+// unopened tells whether a text closes more braces or brackets than it opens.
+func unopened(text string) bool {
+	return strings.Count(text, "}") > strings.Count(text, "{") || strings.Count(text, "]") > strings.Count(text, "[")
 }
 
 func isAnchor(text string) bool {

@@ -1,13 +1,15 @@
 // Package tree reads YAML as it is written, with exact places: scalars are texts and
 // never YAML's own numbers or truth values, and each byte of a scalar is known by where
 // it stands in the file, through quotes, escapes and folded lines. What YAML would read
-// otherwise than its writer meant is reported at the place that needs quotes.
+// otherwise than its writer meant is reported at the place that needs quotes; where YAML
+// cannot read a text at all, the lines are searched for the mistakes that people make.
 //
 // It knows no keys and no meaning; those are its callers'.
 package tree
 
 import (
 	"errors"
+	"regexp"
 	"strings"
 
 	"github.com/goccy/go-yaml"
@@ -44,6 +46,9 @@ type Value struct {
 	Keys  []*Value
 	// Flow says that it is written in brackets or braces.
 	Flow bool
+	// Key is the place of the key that it is the value of; its file is nil for an item of a
+	// list and for the whole.
+	Key source.Span
 }
 
 // Place turns bytes of a scalar's text into a span of the file.
@@ -86,14 +91,43 @@ type converter struct {
 	count   int
 	list    source.List
 	closing map[string]bool
+	// mistaken says that a key holds a bracket or a quote: expect {a: 1} for expect: {a: 1}
+	mistaken bool
 	// columns are the offsets of the characters of the line that was measured last: many
 	// values can stand on one line
 	measured int
 	columns  []int
 }
 
+var keyAndValue = regexp.MustCompile(`^([A-Za-z_]\w*) +\S`)
+
+// Unparted looks, in a text that stands where keys were to stand, for keys whose colon, or
+// the blank behind it, was left out, each on a line of its own.
+func (v *Value) Unparted() source.List {
+	var list source.List
+	f := v.Span.File
+	first, _ := f.Place(v.Span.Start)
+	last, _ := f.Place(max(v.Span.Start, v.Span.End-1))
+	for n := first; n <= last; n++ {
+		at := f.Offset(n)
+		line := strings.TrimRight(f.Line(n), " ")
+		text := strings.TrimLeft(line, " -")
+		at += len(line) - len(text)
+		if n == first && at != v.Span.Start {
+			return nil // behind its key
+		}
+		if noBlank.MatchString(text) {
+			name, rest, _ := strings.Cut(text, ":")
+			list = append(list, source.NoBlankAfterColon(name, rest).At(f.Span(at, at+len(name)+1)))
+		} else if m := keyAndValue.FindStringSubmatch(text); m != nil && !strings.Contains(text, ":") {
+			list = append(list, source.NoColon(m[1], strings.TrimSpace(text[len(m[1]):])).At(f.Span(at, at+len(m[1]))))
+		}
+	}
+	return list
+}
+
 // Parse reads the YAML between two offsets of a file. The value is nil where the text
-// cannot be read at all, and a mapping otherwise.
+// cannot be read at all or holds no keys, and a mapping otherwise.
 func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 	defer func() {
 		// The YAML library is not ours; what it cannot take is the text's fault, and is
@@ -109,7 +143,30 @@ func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 	traps := findTraps(f, start, end)
 	line, _ := f.Place(start)
 	c := &converter{file: f, offset: start, line: line}
-	return c.readYAML(text, traps)
+	v, list = c.readYAML(text, traps)
+	return v, typographic(f, list)
+}
+
+var typographicOpen = regexp.MustCompile(`[:,{\[-] *([“„«‹])[^”»›{}\[\]]*$`)
+
+// typographic tells of quotes that are none to YAML, where a sign behind one counts that
+// it was to guard.
+func typographic(f *source.File, list source.List) source.List {
+	for i, d := range list {
+		if d.Code != "quote-for-yaml" && d.Code != "cut-short" {
+			continue
+		}
+		line := []rune(f.Line(d.Line))
+		before := string(line[:min(d.Column-1, len(line))])
+		m := typographicOpen.FindStringSubmatchIndex(before)
+		if m == nil {
+			continue
+		}
+		at := f.Offset(d.Line)
+		open, size := m[2], m[3]-m[2]
+		list[i] = source.TypographicQuotes(before[open : open+size]).At(f.Span(at+open, at+open+size))
+	}
+	return list
 }
 
 // readYAML reads it with the YAML library.
@@ -117,6 +174,7 @@ func (c *converter) readYAML(text string, traps source.List) (*Value, source.Lis
 	tree, err := parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey())
 	c.anchors = map[string]ast.Node{}
 	if err != nil {
+		traps = withFaults(traps, findFaults(c.file, c.offset, c.offset+len(text)))
 		if traps.Errors() > 0 {
 			return nil, traps
 		}
@@ -139,9 +197,18 @@ func (c *converter) readYAML(text string, traps source.List) (*Value, source.Lis
 		return &Value{Shape: Mapping, Span: c.file.Span(c.offset, c.offset)}, traps
 	}
 	v := c.convert(body, 0)
+	if c.mistaken {
+		if faults := findFaults(c.file, c.offset, c.offset+len(text)); len(faults) > 0 {
+			return nil, withFaults(traps, faults)
+		}
+	}
 	if v.Shape != Mapping {
-		c.list = append(c.list, source.FrontMatterMap().At(v.Span))
-		v = &Value{Shape: Mapping, Span: v.Span}
+		if v.Shape == Scalar {
+			if faults := v.Unparted(); len(faults) > 0 {
+				return nil, withFaults(traps, faults)
+			}
+		}
+		return nil, append(traps, source.FrontMatterMap().At(v.Span))
 	}
 	for _, d := range c.list {
 		if d.Code == "bad-yaml" && traps.Errors() > 0 {
@@ -150,6 +217,21 @@ func (c *converter) readYAML(text string, traps source.List) (*Value, source.Lis
 		traps = append(traps, d)
 	}
 	return v, traps
+}
+
+// withFaults joins the two lists; on a line with a fault, signs that need quotes are its
+// consequence.
+func withFaults(traps, faults source.List) source.List {
+	told := map[int]bool{}
+	for _, d := range faults {
+		told[d.Line] = true
+	}
+	for _, d := range traps {
+		if !told[d.Line] {
+			faults = append(faults, d)
+		}
+	}
+	return faults
 }
 
 func (c *converter) syntax(err error) source.Diagnostic {
@@ -196,6 +278,9 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 		v := &Value{Shape: Mapping, Span: c.span(n.Start, 1), Flow: n.IsFlowStyle}
 		for _, pair := range n.Values {
 			c.pair(v, pair, level)
+		}
+		if !v.Flow && len(v.Keys) > 0 {
+			v.Span = v.Keys[0].Span // the library's is the first colon
 		}
 		return c.unparted(v)
 	case *ast.MappingValueNode:
@@ -272,15 +357,13 @@ func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
 		c.list = append(c.list, source.KeyNotText().At(key.Span))
 		return
 	}
-	if _, null := n.Value.(*ast.NullNode); null && item.Shape == Nothing && v.Flow && len(v.Items) > 0 {
-		// {x: round(a, 1 ml)}: YAML ended the value at the comma; it is told, and the text
-		// put together again, so that nothing else is told of it
-		last := v.Items[len(v.Items)-1]
-		at := strings.LastIndexByte(c.file.Text[c.offset:key.Span.Start], ',')
-		if at >= 0 && last.Shape == Scalar && last.back == nil {
-			c.list = append(c.list, source.QuoteForYAML("comma").At(c.file.Span(c.offset+at, c.offset+at+1)))
-			last.Span.End = key.Span.End
-			last.Text = last.Span.Text()
+	if !v.Flow && key.back == nil && strings.ContainsAny(key.Text, "{[\"'") {
+		c.mistaken = true
+	}
+	if _, null := n.Value.(*ast.NullNode); null && item.Shape == Nothing && v.Flow && key.back == nil {
+		if name, value := c.parted(v, key); name != nil {
+			key, item = name, value
+		} else if c.joined(v, key) {
 			return
 		}
 	}
@@ -288,8 +371,53 @@ func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
 		c.list = append(c.list, source.RepeatedKey(key.Text).At(key.Span))
 		return
 	}
+	item.Key = key.Span
 	v.Keys = append(v.Keys, key)
 	v.Items = append(v.Items, item)
+}
+
+// parted reads {value 500 ml} as it was meant, after a report, so that nothing else is
+// told of it; nil where a key alone is none such.
+func (c *converter) parted(v, key *Value) (name, value *Value) {
+	m := keyAndNumber.FindStringSubmatch(key.Text)
+	if m == nil || v.bracketOpen() {
+		return nil, nil
+	}
+	rest := strings.TrimLeft(key.Text[len(m[1]):], " ")
+	at := c.file.Span(key.Span.Start, key.Span.Start+len(m[1]))
+	c.list = append(c.list, source.NoColon(m[1], rest).At(at))
+	return &Value{Shape: Scalar, Text: m[1], Span: at}, &Value{Shape: Scalar, Text: rest, Span: c.file.Span(key.Span.End-len(rest), key.Span.End)}
+}
+
+// bracketOpen tells whether the last item of a mapping opens a round bracket that it does
+// not close: round(a, 1 ml).
+func (v *Value) bracketOpen() bool {
+	if len(v.Items) == 0 {
+		return false
+	}
+	last := v.Items[len(v.Items)-1].Text
+	return strings.Count(last, "(") > strings.Count(last, ")")
+}
+
+// joined puts together {x: round(a, 1 ml)}, where YAML ended the value at the comma, after
+// a report, so that nothing else is told of it.
+func (c *converter) joined(v, key *Value) bool {
+	if len(v.Items) == 0 {
+		return false
+	}
+	last := v.Items[len(v.Items)-1]
+	at := strings.LastIndexByte(c.file.Text[c.offset:key.Span.Start], ',')
+	if at < 0 || last.Shape != Scalar || last.back != nil {
+		return false
+	}
+	p := source.QuoteForYAML("comma")
+	if m := keyAndValue.FindStringSubmatch(key.Text); m != nil && !v.bracketOpen() {
+		p = source.CommaOrColon(m[1])
+	}
+	c.list = append(c.list, p.At(c.file.Span(c.offset+at, c.offset+at+1)))
+	last.Span.End = key.Span.End
+	last.Text = last.Span.Text()
+	return true
 }
 
 // behind is the file's offset just after a token.
