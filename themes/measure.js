@@ -156,7 +156,9 @@
     converted: (text) => convert(text) !== '',
     typed(text, shown) {
       const other = convert(shown);
-      return other && /^\s*-?\d+(?:[.,]\d+)?\s*$/.test(text) ? text + ' ' + other.split(' ')[1] : text;
+      if (other && /^\s*-?\d+(?:[.,]\d+)?\s*$/.test(text)) return text + ' ' + other.split(' ')[1];
+      // who chose US units means those of the US
+      return mode() === 'us' ? text.replace(/(\d\s*)(?=fl|gal|p(in)?t|q(uar)?t)/i, '$1US ') : text;
     },
   };
 

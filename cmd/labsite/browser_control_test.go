@@ -63,6 +63,9 @@ func typeForms(r *reader) {
 		{"tank", "600 parsec", math.NaN(), "", "parsec"},
 		{"tank", "3 l", math.NaN(), "", "300 ml"},
 		{"tank", "20 oz", math.NaN(), "20 fl oz,20 imp fl oz", "Which is meant?"},
+		{"tank", "20 fl oz", math.NaN(), "20 US fl oz,20 imp fl oz", "A fluid ounce can be two things. Which is meant?"},
+		{"tank", "2 pints", math.NaN(), "2 US pint,2 imp pint", "A pint can be two things. Which is meant?"},
+		{"tank", "2 imperial pints", 1136.5225, "", ""},
 		{"tank", "500ML", math.NaN(), "500 ml", "ml"}, // capitals are another unit, which is proposed
 		{"tank", "500ml", 500, "", ""},
 		{"bath", "68 F", 20, "", ""},

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -370,6 +371,14 @@ func setUnits(r *reader) {
 	r.press(kb.Enter)
 	r.results(map[string]string{"develop": "9 min 15 s"})
 	r.has(`[data-given="bath"] .hand-tested`, "Set to 22 °C")
+	// and who reads in US units means the fluid ounce of the US
+	r.typeInto(fieldOf("tank"), "20 fl oz")
+	r.press(kb.Enter)
+	if got := ask[float64](r.t, r.tab, `hand.sheet.get('tank').base`); math.Abs(got-591.47059125) > 1e-9 {
+		r.t.Errorf("20 fl oz is read as %v ml", got)
+	}
+	r.typeInto(fieldOf("tank"), "500 ml")
+	r.press(kb.Enter)
 	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("in US units: %s", text) })
 	time.Sleep(rest)
 	r.tell(func(string) {})

@@ -96,7 +96,7 @@ func TestFields(t *testing.T) {
 		base       float64
 	}{
 		{"tank", "600 ml", 600}, {"tank", "600", 600}, {"tank", "600ml", 600}, {"tank", " 600  mL ", 600}, {"tank", "0.6 l", 600}, {"tank", "0,6 l", 600},
-		{"tank", "0,6l", 600}, {"tank", "1,25 litres", 1250}, {"tank", "1 litre", 1000}, {"tank", "20 fl_oz", 591.47059125}, {"tank", "20 US fl oz", 591.47059125}, {"tank", "20 imp. fl. oz.", 568.26125},
+		{"tank", "0,6l", 600}, {"tank", "1,25 litres", 1250}, {"tank", "1 litre", 1000}, {"tank", "20 fl_oz", 591.47059125}, {"tank", "20 US fl oz", 591.47059125}, {"tank", "20 US fl_oz", 591.47059125}, {"tank", "20 imp. fl. oz.", 568.26125},
 		{"tank", "2 US pints", 946.352946}, {"tank", "2 imperial pints", 1136.5225}, {"tank", "2 UK pt", 1136.5225}, {"tank", "1 U.S. quart", 946.352946}, {"tank", "2 imp_pints", 1136.5225},
 		{"tank", "600 millilitres", 600}, {"tank", "2 litres", 2000}, {"tank", "0,500 l", 500}, {"tank", "40 cu in", 655.482560}, {"cans", "2 gallons", 7570.823568}, {"cans", "2 pints", 946.352946},
 		{"tank", "600 cc", 600}, {"tank", "1/2 l", 500}, {"tank", "1 1/2 l", 1500}, {"tank", "1/2l", 500}, {"tank", "6e2ml", 600}, {"tank", "500,5", 500.5}, {"tank", "750 cm3", 750}, {"tank", "750cm3", 750},
@@ -124,7 +124,7 @@ func TestFields(t *testing.T) {
 		{"tank", "", "number-missing", ""}, {"tank", "much", "not-a-number", ""},
 		{"tank", "1,500", "which-comma", "1500"}, {"tank", "1,500 ml", "which-comma", "1500 ml"}, {"tank", "1,500 l", "which-comma", "1.500 l"}, {"share", "1,500", "which-comma", "1.500"},
 		{"price", "1,500", "which-comma", "1.500|1500"}, {"price", "1,234,5", "digit-groups", ""}, {"price", "1,234.5", "digit-groups", "1234.5"}, {"price", "1.234,5 USD", "digit-groups", "1234.5 USD"},
-		{"tank", "20 fl oz", "which-measure", "20 fl_oz|20 imp_fl_oz"}, {"tank", "20floz", "which-measure", "20 fl_oz|20 imp_fl_oz"}, {"tank", "25 fl. oz.", "which-measure", "25 fl_oz|25 imp_fl_oz"},
+		{"tank", "20 fl oz", "which-measure", "20 US fl_oz|20 imp_fl_oz"}, {"tank", "20floz", "which-measure", "20 US fl_oz|20 imp_fl_oz"}, {"tank", "25 fl. oz.", "which-measure", "25 US fl_oz|25 imp_fl_oz"},
 		{"tank", "3 pints", "which-measure", "3 US pint|3 imp_pint"}, {"tank", "1 quart", "which-measure", "1 US quart|1 imp_quart"}, {"tank", "2 pt", "which-measure", "2 US pint|2 imp_pint"},
 		{"tank", "0.5 gallon", "which-measure", "0.5 US gal"}, {"tank", "20 quart", "which-measure", ""}, {"cans", "2 imp_gal", "out-of-range", ""},
 		{"tank", "20 oz", "which-ounce", "20 fl_oz|20 imp_fl_oz"}, {"tank", "20oz", "which-ounce", "20 fl_oz|20 imp_fl_oz"}, {"powder", "2 ounces", "which-ounce", "2 oz_av|2 oz_ap"}, {"tank", "200 oz", "which-ounce", ""},

@@ -792,7 +792,7 @@ const inWords = (g, text, sure) => {
   if (known && (g.kindKey !== volumeKind || sure || word.includes("_"))) return text;
   if (Measures[units[0]] && Measures[g.unit]) units = units.slice(0, 1);
   if (units[1] && Measures[units[0]]) {
-    unsure(word, number, units, offered(g, units.map((unit) => number + (unit.includes("_") ? "" : "US ") + unit + rest.slice(n))));
+    unsure(word, number, units, offered(g, units.map((unit) => number + (/^imp/.test(unit) ? "" : "US ") + unit + rest.slice(n))));
   }
   return units[0] && !units[1] ? number + units[0] + rest.slice(n) : text;
 };
