@@ -57,7 +57,7 @@ func (d *decoder) settings(at *value) []Setting {
 	for i, k := range at.Keys {
 		g := d.sheet.given[k.Text]
 		if g == nil {
-			d.report(source.UnknownGiven(k.Text, source.Nearest(k.Text, d.sheet.givenNames())), k.Span)
+			d.missing(k.Text, source.UnknownGiven(k.Text, source.Nearest(k.Text, d.sheet.givenNames())), k.Span)
 			continue
 		}
 		if g.Kind.Sort == quantity.Unknown {
@@ -67,8 +67,9 @@ func (d *decoder) settings(at *value) []Setting {
 		text := d.text(v, k.Text)
 		base, t := g.Set(text)
 		if t != nil {
-			start := strings.Index(v.Text, text)
-			d.report(t.Problem, v.Place(t.Start+max(0, start), t.End+max(0, start)))
+			if !g.excused(t) {
+				d.troubleIn(t, v, text)
+			}
 			continue
 		}
 		out = append(out, Setting{g, base, g.Name + " " + g.Shown(base).Text})
@@ -108,7 +109,7 @@ func (d *decoder) expect(c *Check, v *value) {
 			for _, x := range d.sheet.Figures {
 				names = append(names, x.Name)
 			}
-			d.report(source.UnknownFigure(k.Text, source.Nearest(k.Text, names)), k.Span)
+			d.missing(k.Text, source.UnknownFigure(k.Text, source.Nearest(k.Text, names)), k.Span)
 			continue
 		}
 		if item.Shape != scalar {

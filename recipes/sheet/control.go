@@ -93,6 +93,7 @@ func (d *decoder) control(v *value) *Control {
 		c.Status = Status(d.text(s, "status"))
 		if c.Status != Draft && c.Status != Approved && c.Status != Withdrawn {
 			d.report(source.NotOneOf("status", string(c.Status), []string{"draft", "approved", "withdrawn"}), s.Span)
+			c.Status = "" // not known
 		}
 	}
 	c.Owner = d.text(v.Get("owner"), "owner")

@@ -35,8 +35,9 @@ func DecodeWith(f *source.File, library Library) (*Sheet, source.List) {
 		return nil, list
 	}
 	d := &decoder{file: f, library: library, list: list, sheet: &Sheet{File: f, Body: body, names: map[string]source.Span{},
-		given: map[string]*Given{}, figs: map[string]*Figure{}}}
+		given: map[string]*Given{}, figs: map[string]*Figure{}, misnamed: map[string]bool{}, misnamedData: map[string]bool{}}}
 	d.page(front)
+	d.list = d.once(d.list)
 	d.sheet.lists = d.list
 	return d.sheet, d.list
 }
@@ -48,6 +49,8 @@ type decoder struct {
 	list    source.List
 	// steps that must see the names of the whole page first
 	later []func()
+	// owned are texts of which one thing was told, from which all else follows
+	owned []owned
 }
 
 func (d *decoder) report(p source.Problem, at source.Span) {
@@ -103,19 +106,6 @@ func (d *decoder) page(front *value) {
 	d.charts(front.Get("charts"))
 	for _, f := range d.later {
 		f()
-	}
-}
-
-// known reports keys that mean nothing in a mapping.
-func (d *decoder) known(v *value, keys []string) {
-	for _, k := range v.Keys {
-		found := false
-		for _, want := range keys {
-			found = found || want == k.Text
-		}
-		if !found {
-			d.report(source.UnknownKey(k.Text, source.Nearest(k.Text, keys), keys), k.Span)
-		}
 	}
 }
 
@@ -254,6 +244,7 @@ func (d *decoder) formula(v *value, key string) *formula.Formula {
 		}
 		return nil
 	}
+	d.straight(v)
 	f, list := formula.Parse(v.Text, v.Place)
 	d.list = append(d.list, list...)
 	return f
@@ -267,9 +258,10 @@ func (d *decoder) quantity(v *value, key string) (quantity.Value, bool) {
 		}
 		return quantity.Value{}, false
 	}
+	d.straight(v)
 	q, t := quantity.Parse(v.Text)
 	if t != nil {
-		d.report(t.Problem, v.Place(t.Start, t.End))
+		d.trouble(t, v)
 		return quantity.Value{}, false
 	}
 	return q, true
@@ -282,9 +274,10 @@ func (d *decoder) difference(v *value, key string) (quantity.Value, bool) {
 		}
 		return quantity.Value{}, false
 	}
+	d.straight(v)
 	q, t := quantity.ParseDifference(v.Text)
 	if t != nil {
-		d.report(t.Problem, v.Place(t.Start, t.End))
+		d.trouble(t, v)
 		return quantity.Value{}, false
 	}
 	return q, true

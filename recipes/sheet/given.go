@@ -23,6 +23,7 @@ func (d *decoder) givens(v *value) {
 		d.sheet.Given = append(d.sheet.Given, g)
 		d.sheet.given[g.Name] = g
 		item := v.Items[i]
+		before := d.list.Errors()
 		if item.Shape == scalar {
 			item = &value{Shape: mapping, Span: item.Span, Keys: []*value{{Text: "value", Span: item.Span}}, Items: []*value{item}}
 		}
@@ -32,6 +33,7 @@ func (d *decoder) givens(v *value) {
 		}
 		d.known(item, givenKeys)
 		d.given(g, item)
+		g.unsure = d.list.Errors() > before
 	}
 }
 
@@ -150,6 +152,7 @@ func (d *decoder) choices(g *Given, v, at *value) {
 			d.report(source.WantsShape("a choice", "a quantity or a text"), item.Span)
 			return
 		}
+		d.straight(item)
 		q, t := quantity.Parse(item.Text)
 		if t != nil {
 			troubles[item] = t
@@ -235,7 +238,7 @@ func (d *decoder) columnChoices(g *Given, v, at *value) {
 		for _, x := range d.sheet.Data {
 			names = append(names, x.Name)
 		}
-		d.report(source.UnknownData(file, source.Nearest(file, names)), v.Span)
+		d.missing(file, source.UnknownData(file, source.Nearest(file, names)), v.Span)
 		return
 	}
 	if data.Table == nil {

@@ -41,6 +41,7 @@ func (d *decoder) data(v *value) {
 	}
 	for i, k := range v.Keys {
 		if !d.claimDotted(k) {
+			d.sheet.misnamedData[k.Text] = true
 			continue
 		}
 		reference := d.text(v.Items[i], "data")

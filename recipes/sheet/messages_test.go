@@ -108,6 +108,8 @@ var examples = []string{
 	"figures:\n  x: 5 ml ⟦operator-missing|3⟧",
 	"figures:\n  x: 10 g / ⟦unit-alone|l⟧",
 
+	"figures:\n  x: ⟦typographic-quotes|“⟧5 ml”",
+
 	// formulas: names and kinds
 	"figures:\n  x: ⟦unknown-name|tnak⟧ + 1",
 	"figures:\n  x: ⟦unknown-function|rond⟧(1, 2)",

@@ -36,7 +36,19 @@ func (d *decoder) claimed(name *value, dotted bool) bool {
 		d.sheet.names[n] = name.Span
 		return true
 	}
+	d.sheet.misnamed[n] = true
 	return false
+}
+
+// Misnamed tells whether the page has something of a name that it may not have: that was
+// told, and nobody need be told that there is nothing of the name.
+func (s *Sheet) Misnamed(name string) bool { return s.misnamed[name] }
+
+// missing reports a name of which the page has nothing.
+func (d *decoder) missing(name string, p source.Problem, at source.Span) {
+	if !d.sheet.misnamed[name] {
+		d.report(p, at)
+	}
 }
 
 func isName(n string) bool {

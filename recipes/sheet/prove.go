@@ -31,6 +31,8 @@ type Proof struct {
 	// whether they are all combinations of its steps.
 	Cases, Refused int
 	All            bool
+
+	failed map[string]bool // the figures of which it was told that they give no number
 }
 
 // Sample tells whether the cases are some of many, drawn from ranges that hold more than can
@@ -48,7 +50,7 @@ func (s *Sheet) Prove() (*Proof, source.List) {
 		list = append(list, source.RefusedAtOwn(p.Own.Why()).At(r.Span))
 	}
 	for _, f := range p.Own.Failed {
-		list = append(list, source.NotFinite(failureName(f), "the page's own values").At(f.Span))
+		list = append(list, p.failure(f, ownValues)...)
 	}
 	for _, c := range s.Checks {
 		if c.Always == nil {
@@ -59,6 +61,24 @@ func (s *Sheet) Prove() (*Proof, source.List) {
 		list = append(list, s.overCases(p)...)
 	}
 	return p, list
+}
+
+// failure reports a figure that gives no number, once.
+func (p *Proof) failure(f Failure, at string) source.List {
+	name := failureName(f)
+	if p.failed[name] {
+		return nil
+	}
+	if p.failed == nil {
+		p.failed = map[string]bool{}
+	}
+	p.failed[name] = true
+	return source.List{source.NotFinite(name, at).At(f.Span)}
+}
+
+// same tells whether two cases are refused for one cause.
+func (r Refusal) same(other Refusal) bool {
+	return r.Limit == other.Limit && r.Span == other.Span
 }
 
 func failureName(f Failure) string {
@@ -105,7 +125,7 @@ func (s *Sheet) expected(c *Check, p *Proof) source.List {
 		p.Verdicts = append(p.Verdicts, Verdict{Check: c, At: at, What: what, Expected: expected, Found: found, Source: c.Source, OK: ok})
 	}
 	for _, f := range run.Failed {
-		list = append(list, source.NotFinite(failureName(f), at).At(f.Span))
+		list = append(list, p.failure(f, at)...)
 	}
 	if len(run.Failed) > 0 && !run.Refused() {
 		return list
@@ -119,7 +139,9 @@ func (s *Sheet) expected(c *Check, p *Proof) source.List {
 		return list
 	}
 	if run.Refused() {
-		list = append(list, source.CheckRefused(at, run.Why()).At(c.Span))
+		if !p.Own.Refused() || !run.Refusals[0].same(p.Own.Refusals[0]) { // else it was told
+			list = append(list, source.CheckRefused(at, run.Why()).At(c.Span))
+		}
 		for _, e := range c.Expect {
 			verdict(e.name(), e.Want.Text, "refused", false)
 		}

@@ -13,7 +13,7 @@ func (p pageScope) Symbol(of, name string) (formula.Symbol, bool) {
 	if of != "" {
 		u := p.s.use(of)
 		if u == nil {
-			return formula.Symbol{}, false
+			return formula.Symbol{Kind: quantity.Any}, p.s.misnamed[of]
 		}
 		if u.Sheet == nil {
 			return formula.Symbol{Kind: quantity.Any}, true
@@ -29,7 +29,7 @@ func (p pageScope) Symbol(of, name string) (formula.Symbol, bool) {
 	if f, ok := p.s.figs[name]; ok {
 		return f.symbol(), true
 	}
-	return formula.Symbol{}, false
+	return formula.Symbol{Kind: quantity.Any}, p.s.misnamed[name]
 }
 
 func (p pageScope) Symbols() []string {
@@ -54,7 +54,7 @@ func (p pageScope) Symbols() []string {
 func (p pageScope) Column(file, name string) (formula.Column, bool) {
 	d := p.s.dataNamed(file)
 	if d == nil {
-		return formula.Column{}, false
+		return formula.Column{Kind: quantity.Any}, p.s.misnamedData[file]
 	}
 	if d.Table == nil {
 		return formula.Column{Kind: quantity.Any}, true
@@ -253,7 +253,7 @@ func (s *Sheet) ResolveIn(w World) source.List {
 		}
 	}
 	s.fixedSlots = s.slots
-	return list
+	return onceEach(list, source.RowsWithOneKey("", 0, 0).Code)
 }
 
 // order sorts the figures, and the pages drawn on among them, so that each comes after

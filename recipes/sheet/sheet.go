@@ -48,8 +48,11 @@ type Sheet struct {
 	fixedSlots int
 	given      map[string]*Given
 	figs       map[string]*Figure
-	lists      source.List
-	world      World
+	misnamed   map[string]bool // names that were refused: what is given them is somewhere
+	// misnamedData are those of data files among them.
+	misnamedData map[string]bool
+	lists        source.List
+	world        World
 }
 
 // Task is one thing that is worked out: a figure, or a page drawn on.
@@ -100,6 +103,8 @@ type Given struct {
 	Show   quantity.Show
 	Slot   int
 	Span   source.Span
+	// unsure says that an error stands at the given itself, so that what it takes is not known.
+	unsure bool
 }
 
 // Settable tells whether the reader may change the value on the page.

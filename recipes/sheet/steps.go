@@ -216,8 +216,8 @@ func (d *decoder) stepCaution(st *Step, v *value) {
 		for _, c := range d.sheet.Cautions {
 			names = append(names, c.Name)
 		}
-		d.report(source.UnknownCautionName(text, source.Nearest(text, names)), v.Span)
+		d.missing(text, source.UnknownCautionName(text, source.Nearest(text, names)), v.Span)
 		return
 	}
-	d.report(source.CautionWord(), v.Span)
+	d.missing(text, source.CautionWord(), v.Span)
 }

@@ -142,7 +142,7 @@ func (d *decoder) figureList(v *value, key string) []*Figure {
 			for _, x := range d.sheet.Figures {
 				names = append(names, x.Name)
 			}
-			d.report(source.UnknownFigure(name, source.Nearest(name, names)), item.Span)
+			d.missing(name, source.UnknownFigure(name, source.Nearest(name, names)), item.Span)
 			continue
 		}
 		out = append(out, f)
@@ -167,7 +167,7 @@ func (d *decoder) run(v *value, key string) *Run {
 	n := strings.TrimSpace(name.Text)
 	g := d.sheet.given[n]
 	if g == nil {
-		d.report(source.UnknownGiven(n, source.Nearest(n, d.sheet.givenNames())), name.Span)
+		d.missing(n, source.UnknownGiven(n, source.Nearest(n, d.sheet.givenNames())), name.Span)
 		return nil
 	}
 	r := &Run{Given: g}
@@ -177,7 +177,9 @@ func (d *decoder) run(v *value, key string) *Run {
 	if values == nil || values.Shape == nothing {
 		r.Values = g.steps()
 		if r.Values == nil {
-			d.report(source.NoSteps(n), name.Span)
+			if !g.unsure {
+				d.report(source.NoSteps(n), name.Span)
+			}
 			return nil
 		}
 		return r
@@ -193,8 +195,9 @@ func (d *decoder) run(v *value, key string) *Run {
 		text := d.text(item, key)
 		base, t := g.Set(text)
 		if t != nil {
-			start := max(0, strings.Index(item.Text, text))
-			d.report(t.Problem, item.Place(t.Start+start, t.End+start))
+			if !g.excused(t) {
+				d.troubleIn(t, item, text)
+			}
 			return nil
 		}
 		q := quantity.Value{Kind: g.Kind, Base: base, Text: text}
@@ -227,7 +230,9 @@ func (d *decoder) rangeRun(r *Run, v *value) *Run {
 	case g.Whole:
 		step = 1
 	default:
-		d.report(source.NoSteps(g.Name), v.Span)
+		if !g.unsure {
+			d.report(source.NoSteps(g.Name), v.Span)
+		}
 		return nil
 	}
 	if (rng.To.Base-rng.From.Base)/step > MostCells {
@@ -243,7 +248,9 @@ func (d *decoder) rangeRun(r *Run, v *value) *Run {
 		base := rng.From.Base + float64(i)*step
 		q := quantity.Value{Kind: g.Kind, Base: base, Unit: rng.From.Unit, Form: rng.From.Form, Text: stepText(rng.From, by, base)}
 		if _, t := g.hold(q); t != nil {
-			d.report(t.Problem, v.Span)
+			if !g.excused(t) {
+				d.report(t.Problem, v.Span)
+			}
 			return nil
 		}
 		r.Values = append(r.Values, q)
@@ -363,9 +370,11 @@ func (d *decoder) chart(c *Chart, v *value) {
 	if x := v.Get("x"); x != nil {
 		name := d.text(x, "x")
 		if c.X = d.sheet.given[name]; c.X == nil {
-			d.report(source.UnknownGiven(name, source.Nearest(name, d.sheet.givenNames())), x.Span)
+			d.missing(name, source.UnknownGiven(name, source.Nearest(name, d.sheet.givenNames())), x.Span)
 		} else if c.X.From == nil && c.X.Kind.Sort != quantity.Unknown {
-			d.report(source.NoRange(name), x.Span)
+			if !c.X.unsure {
+				d.report(source.NoRange(name), x.Span)
+			}
 			c.X = nil
 		}
 	} else if len(c.Y) > 0 && c.Points == nil {
@@ -405,7 +414,7 @@ func (d *decoder) chartLimits(v *value) *ChartLimits {
 			for _, f := range d.sheet.Figures {
 				names = append(names, f.Name)
 			}
-			d.report(source.UnknownName(n, source.Nearest(n, names)), x.Span)
+			d.missing(n, source.UnknownName(n, source.Nearest(n, names)), x.Span)
 			return ""
 		}
 		return n
@@ -430,7 +439,7 @@ func (d *decoder) pointColumn(p *value, key string) *Column {
 		for _, x := range d.sheet.Data {
 			names = append(names, x.Name)
 		}
-		d.report(source.UnknownData(file, source.Nearest(file, names)), v.Span)
+		d.missing(file, source.UnknownData(file, source.Nearest(file, names)), v.Span)
 		return nil
 	}
 	if data.Table == nil {

@@ -117,6 +117,16 @@ type Span struct {
 	Start, End int
 }
 
+// Holds tells whether a diagnostic points into the span.
+func (s Span) Holds(d Diagnostic) bool {
+	if s.File == nil || d.File != s.File.Path {
+		return false
+	}
+	line, column := s.File.Place(s.Start)
+	last, end := s.File.Place(s.End)
+	return (d.Line > line || d.Line == line && d.Column >= column) && (d.Line < last || d.Line == last && d.Column < end)
+}
+
 // Text is what the span covers.
 func (s Span) Text() string {
 	if s.File == nil {

@@ -67,6 +67,12 @@ func LimitsCrossed(action, is, control, other, at string) Problem {
 		"An action limit is nothing or more, and the control limit lies no nearer to the aim. Mend the values, or name them the other way round.")
 }
 
+// CurlyQuotes is said of typographic quotes around a value or a formula, where YAML takes
+// none of its signs for its own; see TypographicQuotes.
+func CurlyQuotes(open string) Problem {
+	return fault("typographic-quotes", open+" is no quote here but a letter like any other", "Write straight quotes, \", or none.")
+}
+
 // Files and what stands on a page.
 
 // NameMeant is said of a file that is passed by for its name.

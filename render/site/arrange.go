@@ -132,6 +132,10 @@ func (t *Topic) Status() sheet.Status {
 	return t.Sheet.Control.Status
 }
 
+// unpublished tells whether the page says that it is a draft or withdrawn; one whose status
+// cannot be read says neither.
+func (t *Topic) unpublished() bool { return t.Status() == sheet.Draft || t.Status() == sheet.Withdrawn }
+
 // shownTo tells whether an audience's site has the page, perhaps withdrawn; a draft is in
 // the preview alone.
 func (t *Topic) shownTo(a sheet.Audience) bool {

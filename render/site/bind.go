@@ -302,6 +302,9 @@ func (s *Site) placement(t *Topic, at *markdown.Placement, ok bool, report func(
 		s.show(&b, f.Kind, at, report)
 		return b
 	}
+	if sh.Misnamed(name) {
+		return b
+	}
 	f, list := formula.Parse(name, place)
 	if f == nil {
 		for _, d := range list {

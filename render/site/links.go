@@ -65,7 +65,7 @@ func (s *Site) checkLink(t *Topic, l *markdown.Link, report func(source.Problem,
 		switch {
 		case !t.Staff() && to.saidStaff():
 			report(source.LinkToStaff(full), l.Span)
-		case t.Status() == sheet.Approved && to.Status() != sheet.Approved:
+		case t.Status() == sheet.Approved && to.unpublished():
 			report(source.LinkToUnpublished(full, string(to.Status())), l.Span)
 		case anchor != "" && to.Body != nil:
 			var ids []string

@@ -57,7 +57,7 @@ func (s *Site) resolveTopic(t *Topic) {
 		switch {
 		case !t.Staff() && to.saidStaff():
 			return nil, source.UseOfStaff(full), false
-		case t.Status() == sheet.Approved && to.Status() != sheet.Approved:
+		case t.Status() == sheet.Approved && to.unpublished():
 			return nil, source.UseUnpublished(full, string(to.Status())), false
 		}
 		s.resolveTopic(to)
