@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"strings"
@@ -20,7 +21,12 @@ for staff. They hold, so that they can be published as they are, and changed.
 
 It never writes over a file: where one of its own names is taken, it writes nothing.`,
 		Example: "  labsite begin content\n  labsite begin ~/our-lab",
-		Args:    cobra.ExactArgs(1),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) != 1 {
+				return errors.New("name one folder to write into: labsite begin content")
+			}
+			return nil
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			files, err := read(content.Lab())
 			if err != nil {

@@ -21,7 +21,7 @@ checks: the case, what was expected, what was found, and the source it comes fro
 Reports (a quantity typed by hand, an overdue review) stop nothing unless --strict
 makes them errors.`,
 		Example: "  labsite check\n  labsite check --strict --from lab/pages",
-		Args:    cobra.NoArgs,
+		Args:    noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			begun := time.Now()
 			st, list, err := s.load(cmd.Context(), from)
@@ -40,7 +40,7 @@ makes them errors.`,
 				list = list.Strict()
 			}
 			if s.json {
-				s.object(map[string]any{"diagnostics": none(list), "checks": checkRows(st)})
+				s.object(map[string]any{"diagnostics": s.machine(list), "checks": checkRows(st)})
 				if list.Errors() > 0 {
 					return failed{wrong}
 				}

@@ -205,7 +205,7 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 	}
 	withdrawn := len(refused) > 0 || run.Refused()
 	if s.json {
-		s.object(figureObject(t, run, typed, limits, withdrawn, list))
+		s.object(s.figureObject(t, run, typed, limits, withdrawn, list))
 		return nil
 	}
 	s.printFigure(st, t, run, typed, limits, withdrawn)
@@ -271,7 +271,7 @@ func clean(x float64) float64 {
 	return y
 }
 
-func figureObject(t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool, list source.List) any {
+func (s *screen) figureObject(t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool, list source.List) any {
 	given, figures := map[string]figureValue{}, map[string]figureValue{}
 	for _, g := range t.Sheet.Given {
 		v := value(g.Label, shownGiven(g, run, typed))
@@ -294,7 +294,7 @@ func figureObject(t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantit
 		}
 		holding = append(holding, l)
 	}
-	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": holding, "diagnostics": none(list)}
+	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": holding, "diagnostics": s.machine(list)}
 }
 
 func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool) {

@@ -32,6 +32,7 @@ among them.
 			if outside {
 				return s.outside()
 			}
+			s.from = from
 			set, list := site.Formulary(from)
 			if list.Errors() > 0 {
 				return s.refused(list, "")
@@ -158,15 +159,19 @@ func (s *screen) explain(set *formulary.Set, e *formulary.Entry) error {
 	}
 	fmt.Fprintf(s.out, "%s\n%s\n\n  %s\n\n", paint(s.out, bold, e.Call()), e.Sentence, strings.TrimSpace(e.Formula))
 	var rows [][]string
-	for _, p := range e.Params {
+	for i, p := range e.Params {
 		note := rangeText(p)
 		if p.Owned {
 			note = strings.TrimSpace(note + " the lab's own: a given with source and owner")
 		}
-		rows = append(rows, []string{p.Name, p.Fit.Words(), p.Label, note})
+		kind := p.Fit.Words()
+		if x := example(e, i); x != "" && strings.ContainsAny(x, " ") {
+			kind += ", such as " + x
+		}
+		rows = append(rows, []string{p.Name, kind, p.Label, note})
 	}
 	s.columns(rows)
-	fmt.Fprintf(s.out, "\n  gives %s\n", e.Result.Words())
+	fmt.Fprintf(s.out, "\n  gives %s\n", gives(e))
 	for _, o := range e.Outside {
 		fmt.Fprintf(s.out, "  refuses: %s\n", o.Reason)
 	}
@@ -184,6 +189,34 @@ func (s *screen) explain(set *formulary.Set, e *formulary.Entry) error {
 	}
 	s.columns(rows)
 	return nil
+}
+
+// example is a value of a parameter from the entry's first check, as it can be typed; ""
+// where there is none.
+func example(e *formulary.Entry, i int) string {
+	for _, c := range e.Checks {
+		if !c.Refused && i < len(c.At) {
+			return strings.NewReplacer("²", "2", "³", "3").Replace(c.At[i].Text)
+		}
+	}
+	return ""
+}
+
+// suchAs says how a parameter can be written.
+func suchAs(e *formulary.Entry, i int) string {
+	x := example(e, i)
+	if x == "" {
+		return "; write " + e.Call()
+	}
+	return fmt.Sprintf("; write it such as %s=%q", e.Params[i].Name, x)
+}
+
+// gives is the kind of an entry's result, in the unit that it is shown in.
+func gives(e *formulary.Entry) string {
+	if u, n, ok := quantity.ReadUnit(e.Show); ok && n == len(e.Show) && strings.HasPrefix(e.Result.Words(), "a quantity in ") {
+		return "a quantity in " + u.Text
+	}
+	return e.Result.Words()
 }
 
 // compute works an entry out for parameters as they are given.
@@ -206,10 +239,10 @@ func (s *screen) compute(set *formulary.Set, e *formulary.Entry, args []string) 
 		values[name] = text
 	}
 	given := make([]quantity.Value, 0, len(e.Params))
-	for _, p := range e.Params {
+	for i, p := range e.Params {
 		text, ok := values[p.Name]
 		if !ok {
-			return fmt.Errorf("the parameter %s (%s) is missing; write %s", p.Name, p.Label, e.Call())
+			return fmt.Errorf("the parameter %s (%s) is missing%s", p.Name, p.Label, suchAs(e, i))
 		}
 		q, t := quantity.Parse(text)
 		if t != nil {
@@ -226,6 +259,11 @@ func (s *screen) compute(set *formulary.Set, e *formulary.Entry, args []string) 
 	}
 	w, list := set.Work(e.Name + "(" + strings.Join(written, ", ") + ")")
 	if list.Errors() > 0 {
+		for i, p := range e.Params {
+			if list[0].Code == "wrong-kind" && strings.HasPrefix(list[0].Message, p.Name+" in ") {
+				return fmt.Errorf("%s%s", list[0].Message, suchAs(e, i))
+			}
+		}
 		return fmt.Errorf("%s. %s", list[0].Message, list[0].Hint)
 	}
 	if e.Show != "" {

@@ -13,6 +13,7 @@ import (
 	"os"
 	"os/signal"
 	"regexp"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"syscall"
@@ -98,6 +99,43 @@ func (s *screen) broken(err error) error {
 	return failed{wrong}
 }
 
+// version is that of the module, or the revision that the command was built from.
+func version() string {
+	info, ok := debug.ReadBuildInfo()
+	if !ok {
+		return "of an unknown revision"
+	}
+	if v := info.Main.Version; v != "" && v != "(devel)" {
+		return v + ", " + info.GoVersion
+	}
+	revision, changed := "an unknown revision", ""
+	for _, s := range info.Settings {
+		switch {
+		case s.Key == "vcs.revision":
+			revision = "revision " + s.Value[:min(12, len(s.Value))]
+		case s.Key == "vcs.modified" && s.Value == "true":
+			changed = ", changed since"
+		}
+	}
+	return "of " + revision + changed + ", " + info.GoVersion
+}
+
+// noWords is for commands that work on a whole folder: a word behind them is most likely
+// the folder, or a page of it.
+func noWords(cmd *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	word := args[0]
+	if info, err := os.Stat(word); err == nil && info.IsDir() {
+		return fmt.Errorf("%s names its folder by a flag; write %s --from %s", cmd.CommandPath(), cmd.CommandPath(), quoted(word))
+	}
+	if strings.HasSuffix(word, ".md") {
+		return fmt.Errorf("%s works on a whole folder, which --from names; labsite figure %s works one page out", cmd.CommandPath(), quoted(word))
+	}
+	return fmt.Errorf("%s takes no %q; %s --from %s if that is the folder, and %s --help lists the flags", cmd.CommandPath(), word, cmd.CommandPath(), quoted(word), cmd.CommandPath())
+}
+
 // flagNames finds the names in a list of flags.
 var flagNames = regexp.MustCompile(`(?m)^ .*?--([a-z]+)`)
 
@@ -119,6 +157,7 @@ site that shows computed numbers with their cautions, or says why there is none.
 
 Exit status: 0 all is well, 1 something is wrong in the pages, or the work was
 stopped, 2 wrong use.`,
+		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -138,6 +177,7 @@ stopped, 2 wrong use.`,
 			return cmd.Help()
 		},
 	}
+	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.PersistentFlags().BoolVar(&s.json, "json", false, "print one JSON object for machines")
 	root.CompletionOptions.HiddenDefaultCmd = false
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
@@ -152,7 +192,7 @@ stopped, 2 wrong use.`,
 		if near := source.Nearest(wrong, names); near != "" {
 			return fmt.Errorf("there is no flag --%s; did you mean --%s?", wrong, near)
 		}
-		return fmt.Errorf("there is no flag --%s; labsite %s --help lists them", wrong, cmd.Name())
+		return fmt.Errorf("there is no flag --%s; %s --help lists them", wrong, cmd.CommandPath())
 	})
 	root.AddCommand(publishCommand(s), checkCommand(s), figureCommand(s), unitsCommand(s), convertCommand(s), proofCommand(s), formulaCommand(s),
 		beginCommand(s), pageCommand(s))

@@ -7,6 +7,7 @@ import (
 	"os/exec"
 	"runtime"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -38,8 +39,9 @@ understands, with {file}, {line} and {column} where they go.`,
 		Example: `  labsite proof
   labsite proof --from lab/pages --open
   labsite proof --audience customers --editor "edit://open?file={file}&line={line}"`,
-		Args: cobra.NoArgs,
+		Args: noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error {
+			s.from = from
 			a := sheet.Audience(audience)
 			if a != sheet.Customers && a != sheet.Staff {
 				return fmt.Errorf("--audience is customers or staff, not %q", audience)
@@ -59,8 +61,14 @@ understands, with {file}, {line} and {column} where they go.`,
 				}
 			}
 			if err != nil {
-				if cmd.Context().Err() != nil {
+				var taken *net.OpError
+				switch {
+				case cmd.Context().Err() != nil:
 					return nil
+				case errors.As(err, &taken) && errors.Is(err, syscall.EADDRINUSE):
+					return s.broken(fmt.Errorf("port %d is taken, perhaps by another preview; choose another one with --port, or --port 0 for any that is free", opt.Port))
+				case errors.As(err, &taken):
+					return s.broken(fmt.Errorf("port %d cannot be listened at (%w); choose another one with --port, or --port 0 for any that is free", opt.Port, taken.Err))
 				}
 				return s.broken(err)
 			}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"io"
+	"net"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -90,5 +91,27 @@ func TestProofCommandUsedWrongly(t *testing.T) {
 		if status != x.status || !strings.Contains(errs.String(), x.says) {
 			t.Errorf("proof %v ends with status %d and says %s", x.args, status, &errs)
 		}
+	}
+}
+
+// A port that something else listens at is told with what to do about it.
+func TestProofPortTaken(t *testing.T) {
+	l, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer l.Close()
+	_, port, _ := net.SplitHostPort(l.Addr().String())
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, "index.md"), []byte("---\ntitle: T\naudience: staff\n---\n"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), 20*time.Second)
+	defer cancel()
+	var out, errs bytes.Buffer
+	status := run(ctx, []string{"proof", "--from", dir, "--port", port}, &out, &errs)
+	want := "labsite: port " + port + " is taken, perhaps by another preview; choose another one with --port, or --port 0 for any that is free\n"
+	if status != wrong || errs.String() != want {
+		t.Errorf("%d: %s", status, errs.String())
 	}
 }

@@ -30,7 +30,7 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 		Example: `  labsite publish
   labsite publish --from lab/pages --to /srv/lab
   labsite publish --audience staff --to /srv/lab-staff`,
-		Args: cobra.NoArgs,
+		Args: noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			begun := time.Now()
 			giveRoom()
@@ -67,7 +67,7 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 			bar.done()
 			if err != nil {
 				if s.json {
-					s.object(map[string]any{"diagnostics": none(list), "error": err.Error()})
+					s.object(map[string]any{"diagnostics": s.machine(list), "error": err.Error()})
 				} else {
 					s.diagnostics(list)
 					fmt.Fprintf(s.err, "labsite: %s\n", err)
@@ -81,7 +81,7 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 			pages, figures, checks := st.Count()
 			all, drawn := cases(st)
 			if s.json {
-				s.object(map[string]any{"diagnostics": none(list), "to": to, "audience": audience, "pages": pages, "figures": figures,
+				s.object(map[string]any{"diagnostics": s.machine(list), "to": to, "audience": audience, "pages": pages, "figures": figures,
 					"checks": checks, "cases": all, "drawn": drawn, "refused": refusedCases(st), "files": len(files), "written": result.Written, "kept": result.Kept, "removed": result.Removed})
 				return nil
 			}
@@ -109,7 +109,7 @@ and goes to public-staff/ by default; it is refused inside the customers' folder
 // refused prints what is wrong, and that the old site stands.
 func (s *screen) refused(list source.List, to string) error {
 	if s.json {
-		s.object(map[string]any{"diagnostics": none(list)})
+		s.object(map[string]any{"diagnostics": s.machine(list)})
 		return failed{wrong}
 	}
 	s.diagnostics(list)

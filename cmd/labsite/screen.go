@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"golang.org/x/term"
@@ -16,6 +17,8 @@ import (
 type screen struct {
 	out, err io.Writer
 	json     bool
+	// from is the content folder, so that places can be opened from where the user stands.
+	from string
 	// unwritten is why the object for machines did not come out whole; nil where it did.
 	unwritten error
 }
@@ -53,7 +56,7 @@ func (s *screen) diagnostics(list source.List) {
 		if d.Severity == source.Report {
 			colour = yellow
 		}
-		fmt.Fprintf(s.err, "%s %s\n", paint(s.err, bold, fmt.Sprintf("%s:%d:%d:", d.File, d.Line, d.Column)),
+		fmt.Fprintf(s.err, "%s %s\n", paint(s.err, bold, fmt.Sprintf("%s:%d:%d:", s.path(d), d.Line, d.Column)),
 			paint(s.err, colour, string(d.Severity)+": ")+d.Message)
 		if line, mark := d.Excerpt(); line != "" {
 			n := fmt.Sprint(d.Line)
@@ -77,12 +80,31 @@ func (s *screen) object(v any) {
 	}
 }
 
-// none is an empty list rather than null for machines.
-func none(list source.List) source.List {
-	if list == nil {
-		return source.List{}
+// path is a diagnostic's file as it can be opened from the current folder.
+func (s *screen) path(d source.Diagnostic) string {
+	if s.from == "" || d.File == s.from || filepath.IsAbs(d.File) {
+		return d.File
 	}
-	return list
+	return filepath.Join(s.from, filepath.FromSlash(d.File))
+}
+
+// told is a diagnostic for machines: its file is relative to the content folder, its path
+// to the current one; then its line as written and how many characters of it are marked.
+type told struct {
+	source.Diagnostic
+	Path  string `json:"path"`
+	Text  string `json:"text"`
+	Width int    `json:"width"`
+}
+
+// machine is a list for machines, empty rather than null.
+func (s *screen) machine(list source.List) []told {
+	out := []told{}
+	for _, d := range list {
+		text, width := d.Marked()
+		out = append(out, told{d, filepath.ToSlash(s.path(d)), text, width})
+	}
+	return out
 }
 
 func counted(n int, one, many string) string {

@@ -9,6 +9,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/rogpeppe/go-internal/testscript"
 
@@ -24,6 +25,9 @@ type diagnostic struct {
 	Code     string `json:"code"`
 	Message  string `json:"message"`
 	Hint     string `json:"hint"`
+	Path     string `json:"path"`
+	Text     string `json:"text"`
+	Width    int    `json:"width"`
 }
 
 // field is a given or a figure as machines get it.
@@ -60,6 +64,10 @@ func machineOutput(ts *testscript.TestScript, neg bool, args []string) {
 		switch {
 		case d.File == "", strings.HasPrefix(d.File, "/"), strings.Contains(d.File, `\`):
 			ts.Fatalf("a file is relative to the content folder: %+v", d)
+		case !strings.HasSuffix(d.Path, d.File):
+			ts.Fatalf("a path leads to the file from the current folder: %+v", d)
+		case d.Width < 0 || d.Text != "" && (d.Width == 0 || d.Column > utf8.RuneCountInString(d.Text)+1):
+			ts.Fatalf("the mark stands outside the line: %+v", d)
 		case d.Line < 1 || d.Column < 1:
 			ts.Fatalf("lines and columns count from 1: %+v", d)
 		case d.Severity != "error" && d.Severity != "report":

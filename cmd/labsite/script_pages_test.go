@@ -105,7 +105,7 @@ func withPage(ts *testscript.TestScript, page string, do func(publish func(more 
 // saysAt looks for a diagnostic in what people see: its place, its words, its line with
 // the mark under the place, and how to mend it.
 func saysAt(ts *testscript.TestScript, page, severity, text string, e expected) {
-	head := fmt.Sprintf("page.md:%d:%d: %s: ", e.line, e.column, severity)
+	head := fmt.Sprintf("%s:%d:%d: %s: ", filepath.Join(ts.MkAbs("content"), "page.md"), e.line, e.column, severity)
 	for _, block := range strings.Split(text, "\n\n") {
 		lines := strings.Split(block, "\n")
 		if !strings.HasPrefix(lines[0], head) || !strings.Contains(lines[0], e.message) {

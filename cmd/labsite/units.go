@@ -16,7 +16,12 @@ func unitsCommand(s *screen) *cobra.Command {
 		Short:   "List the units, with kind, exact factor and source",
 		Long:    "Units lists the units that pages may use: the kind of each, its exact factor to the base unit inside the program, and where the factor comes from. A word narrows the list to names, kinds and sources that hold it.",
 		Example: "  labsite units\n  labsite units volume\n  labsite units oz",
-		Args:    cobra.MaximumNArgs(1),
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return fmt.Errorf("units takes one word to look for; to convert, write labsite convert %q %s", args[0], args[1])
+			}
+			return nil
+		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			word := ""
 			if len(args) == 1 {
@@ -77,6 +82,9 @@ func convertCommand(s *screen) *cobra.Command {
 			if t != nil {
 				return fmt.Errorf("%s: %s. %s", args[0], t.Message, t.Hint)
 			}
+			if err := noPoint(v, args[1]); err != nil {
+				return err
+			}
 			show, t := quantity.ParseShow(args[1], v.Kind)
 			if t != nil {
 				return fmt.Errorf("%s: %s. %s", args[1], t.Message, t.Hint)
@@ -94,4 +102,20 @@ func convertCommand(s *screen) *cobra.Command {
 			return nil
 		},
 	}
+}
+
+// absoluteZero is the lowest temperature, in degrees Celsius: SI brochure, section 2.3.1.
+const absoluteZero = -273.15
+
+// noPoint refuses temperatures that are none, and a difference for which a scale is asked.
+func noPoint(v quantity.Value, unit string) error {
+	if v.Kind == quantity.Scale && quantity.Less(v.Base, absoluteZero) {
+		return fmt.Errorf("%s lies below absolute zero, which is -273.15 °C or -459.67 °F", v.Text)
+	}
+	u, n, ok := quantity.ReadUnit(unit)
+	if v.Kind != quantity.Degree || !ok || n != len(unit) || u.Kind != quantity.Scale {
+		return nil
+	}
+	return fmt.Errorf("%s is a difference of temperature, and %s shows a temperature; write labsite convert %q Δ%s for the difference. On the scale, %s above absolute zero is %s",
+		v.Text, u.Text, v.Text, u.Text, v.Text, quantity.Show{Style: quantity.Written, Unit: u}.Format(v.Base+absoluteZero).Text)
 }

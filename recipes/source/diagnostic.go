@@ -89,6 +89,10 @@ func (d Diagnostic) Excerpt() (line, mark string) {
 	return string(runes), strings.Repeat(" ", start) + strings.Repeat("^", max(1, end-start))
 }
 
+// Marked is the line that the diagnostic is about, as written, and how many of its
+// characters are marked from the column on; "" and 0 where it is about a whole file.
+func (d Diagnostic) Marked() (text string, width int) { return d.text, d.width }
+
 // List is a set of diagnostics.
 type List []Diagnostic
 

@@ -1520,7 +1520,7 @@ func PictureElsewhere() Problem {
 
 // UnknownPlacement is said of braces that name nothing of the page.
 func UnknownPlacement(name, nearest string) Problem {
-	hint := "Braces place a given, a figure, a caution, a formula or one of given, figures, cautions, arithmetic, checks."
+	hint := "Braces place a given, a figure, a caution, a table, a chart, a formula, or one of given, figures, cautions, steps, arithmetic, checks."
 	if nearest != "" {
 		hint = "Did you mean {" + nearest + "}?"
 	}
