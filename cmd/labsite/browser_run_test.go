@@ -60,7 +60,7 @@ Take {time}.
 		r.has(".run-next", "Next: Develop, 11:00. It holds first.")
 		r.later(70)
 		r.says(".run-title", "Hold before: Develop")
-		r.says(".run-now", "Do not go on before the process lead has initialled.")
+		r.says(".run-now", "Do not go on before the last step is initialled. Initials of: process lead.")
 		r.tapButton("Start: Develop")
 		dir.Store(second)
 		// set back by an hour and loaded again before the page could see it

@@ -108,6 +108,20 @@ func TestStepsForAScript(t *testing.T) {
 	}
 }
 
+// Who initials may be a role or any words, and both read right.
+func TestHoldReadsRight(t *testing.T) {
+	set := loaded(t)
+	for _, who := range []string{"process lead", "whoever opens the lab"} {
+		s := fixtureSteps(t, set)
+		s.Rows = s.Rows[:1]
+		s.Rows[0].Hold = who
+		out := string(must[template.HTML](t)(set.Steps(s)))
+		if want := "Do not go on before this step is initialled. Initials of: " + who + " <span"; !strings.Contains(out, want) {
+			t.Errorf("no %q in\n%s", want, out)
+		}
+	}
+}
+
 func TestStepsWithoutTimes(t *testing.T) {
 	set := loaded(t)
 	s := fixtureSteps(t, set)

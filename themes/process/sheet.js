@@ -125,7 +125,7 @@ function paint() {
   } else if (s && s.dark) {
     now = 'Darkness ahead. Read this through, lay out what you need, and leave this device outside: any screen fogs film and paper. When you start the step the screen shows nothing. Afterwards press the dark screen for two seconds.';
   } else if (s && run.at && run.steps[run.at - 1].hold) {
-    now = 'Do not go on before the ' + run.steps[run.at - 1].hold + ' has initialled.';
+    now = 'Do not go on before the last step is initialled. Initials of: ' + run.steps[run.at - 1].hold + '.';
   }
   text(parts.now, now);
   text(parts.then, going && soon ? 'At ' + clock(soon[0]) + ', in ' + clock(Math.ceil(soon[0] - at)) + ': ' + soon[1] : '');
