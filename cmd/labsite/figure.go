@@ -23,7 +23,8 @@ func figureCommand(s *screen) *cobra.Command {
 		Long: `Figure works one page out for given values and prints its figures, as shown and
 unrounded, the limits that hold, and its cautions. The page is named by its path or
 by its file name alone where that is clear. Values are written as on pages, in any
-unit of their kind. Where the page refuses, there is a reason and no number.`,
+unit of their kind. Where the page refuses, there is a reason and no number; that is
+an answer, and the exit status is 0, unless the page was withdrawn.`,
 		Example: `  labsite figure one-shot-developer
   labsite figure one-shot-developer tank="600 ml" bath="68 °F"`,
 		Args: func(_ *cobra.Command, args []string) error {
@@ -205,11 +206,14 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 	}
 	withdrawn := len(refused) > 0 || run.Refused()
 	if s.json {
-		s.object(s.figureObject(t, run, typed, limits, withdrawn, list))
-		return nil
+		s.object(s.figureObject(st, t, run, typed, limits, withdrawn, list))
+	} else {
+		s.printFigure(st, t, run, typed, limits, withdrawn)
+		s.diagnostics(list)
 	}
-	s.printFigure(st, t, run, typed, limits, withdrawn)
-	s.diagnostics(list)
+	if withdrawn && (len(settings) == 0 || t.Status() == sheet.Withdrawn) {
+		return failed{wrong} // it is not the caller's values that are refused
+	}
 	return nil
 }
 
@@ -271,7 +275,7 @@ func clean(x float64) float64 {
 	return y
 }
 
-func (s *screen) figureObject(t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool, list source.List) any {
+func (s *screen) figureObject(st *site.Site, t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool, list source.List) any {
 	given, figures := map[string]figureValue{}, map[string]figureValue{}
 	for _, g := range t.Sheet.Given {
 		v := value(g.Label, shownGiven(g, run, typed))
@@ -294,7 +298,7 @@ func (s *screen) figureObject(t *site.Topic, run *sheet.Case, typed map[*sheet.G
 		}
 		holding = append(holding, l)
 	}
-	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": holding, "diagnostics": s.machine(list)}
+	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": holding, "cautions": st.CautionTexts(t, run), "diagnostics": s.machine(list)}
 }
 
 func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool) {
@@ -302,8 +306,8 @@ func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, type
 	if c := t.Sheet.Control; c != nil {
 		fmt.Fprintf(s.out, "%s\n", paint(s.out, faint, fmt.Sprintf("%s, revision %d, %s", c.Number, c.Revision, c.Status)))
 	}
-	for _, text := range st.CautionTexts(t, run) {
-		fmt.Fprintf(s.out, "\n%s\n", text)
+	for _, c := range st.CautionTexts(t, run) {
+		fmt.Fprintf(s.out, "\n%s\n", c)
 	}
 	var rows [][]string
 	for _, g := range t.Sheet.Given {

@@ -43,11 +43,17 @@ type figureOutput struct {
 	Given       map[string]field `json:"given"`
 	Figures     map[string]field `json:"figures"`
 	Limits      []limitOutput    `json:"limits"`
+	Cautions    []cautionOutput  `json:"cautions"`
 	Diagnostics []diagnostic     `json:"diagnostics"`
 }
 
 type limitOutput struct {
 	Kind string `json:"kind"`
+	Text string `json:"text"`
+}
+
+type cautionOutput struct {
+	Word string `json:"word"`
 	Text string `json:"text"`
 }
 
@@ -98,7 +104,7 @@ func machineOutput(ts *testscript.TestScript, neg bool, args []string) {
 			}
 		}
 	case "figure":
-		want("page", "given", "figures", "limits")
+		want("page", "given", "figures", "limits", "cautions")
 		checkFigure(ts, strictly[figureOutput](ts, out))
 	case "units":
 		want("units")

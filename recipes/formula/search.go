@@ -14,10 +14,22 @@ type Column struct {
 	Unit       quantity.Unit
 	Cells      []float64
 	Words      []string
+	// Diluted says that numbers are written as dilutions, 1+31.
+	Diluted bool
 	// Lines are the cells' lines in the file.
 	Lines []int
 	// Table tells columns of one file from those of another.
 	Table any
+}
+
+// Show is how values of the column are written where there is no row for them.
+func (c Column) Show() quantity.Show {
+	show := quantity.DefaultShow(c.Kind, c.Unit)
+	show.Words = c.Words
+	if c.Diluted {
+		show.Style = quantity.Added
+	}
+	return show
 }
 
 // Search is a lookup or an interpolation over columns of one file. Keys are compared

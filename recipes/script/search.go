@@ -31,8 +31,7 @@ func (e *emitter) search(n *formula.Node) string {
 	}
 	keys := make([]string, len(n.Data.Keys))
 	for i, k := range n.Data.Keys {
-		show := quantity.DefaultShow(k.Kind, k.Unit)
-		how := e.show(show)
+		how := e.show(k.Show())
 		if k.Kind.Sort == quantity.Word {
 			how = `["choice","",` + reachedWords(k.Words, spans[i]) + `]`
 		}

@@ -3,6 +3,7 @@ package sheet
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 
 	"labsite/recipes/formula"
@@ -88,16 +89,26 @@ func failureName(f Failure) string {
 	return f.Figure.Name
 }
 
-// Why is the text of the first refusal, without its placements.
+// Why is the text of the first refusal, with the values of the givens that it places by their
+// names alone.
 func (c *Case) Why() string {
 	if len(c.Refusals) == 0 {
 		return ""
 	}
-	if l := c.Refusals[0].Limit; l != nil {
-		return strings.TrimSpace(l.Text.Text)
+	r := c.Refusals[0]
+	if r.Limit == nil {
+		return r.Text
 	}
-	return c.Refusals[0].Text
+	run := c.orRun(r.Run)
+	return braced.ReplaceAllStringFunc(strings.TrimSpace(r.Limit.Text.Text), func(text string) string {
+		if g := run.Sheet.given[text[1:len(text)-1]]; g != nil {
+			return run.ShownGiven(g).Text
+		}
+		return text
+	})
 }
+
+var braced = regexp.MustCompile(`\{[a-z][a-z0-9_]*\}`)
 
 const ownValues = "the page's own values"
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"io"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -282,6 +283,7 @@ func readColumn(c *Column, rows [][]cell, i int, unitText string, hasUnit bool, 
 	}
 	if len(c.Values) > 0 {
 		c.Kind, c.Unit = c.Values[0].Kind, c.Values[0].Unit
+		c.Diluted = slices.ContainsFunc(c.Values, func(v quantity.Value) bool { return v.Form == quantity.Dilution })
 	}
 }
 

@@ -149,9 +149,7 @@ func (c *Case) reason(kind formula.FaultKind, at *formula.Node) string {
 	case formula.NoRow, formula.Beyond:
 		var parts []string
 		for i, key := range at.Data.Keys {
-			show := quantity.DefaultShow(key.Kind, key.Unit)
-			show.Words = key.Words
-			parts = append(parts, strings.ReplaceAll(key.Name, "_", " ")+" "+show.Format(at.Args[i].Eval(&c.Frame)).Text)
+			parts = append(parts, strings.ReplaceAll(key.Name, "_", " ")+" "+key.Show().Format(at.Args[i].Eval(&c.Frame)).Text)
 		}
 		return source.NotInData(at.Data.Result.File, strings.Join(parts, ", "), kind == formula.Beyond)
 	}

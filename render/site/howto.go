@@ -120,7 +120,10 @@ func (p *pager) howTo(canonical string) template.HTML {
 // its summary.
 func (p *pager) safeDescription() string {
 	sh := p.topic.Sheet
-	parts := p.site.CautionTexts(p.topic, p.fill.run)
+	var parts []string
+	for _, c := range p.site.CautionTexts(p.topic, p.fill.run) {
+		parts = append(parts, c.String())
+	}
 	if len(sh.AllSubstances()) > 0 {
 		notice := p.site.Settings.Notice
 		if notice == "" {

@@ -31,19 +31,27 @@ func (s *Site) LimitTexts(t *Topic, run *sheet.Case) []LimitText {
 	return out
 }
 
-// CautionTexts are the page's cautions in plain words at a case, the gravest first, each
-// with its signal word; those of pages drawn on are among them.
-func (s *Site) CautionTexts(t *Topic, run *sheet.Case) []string {
-	var out []string
+// CautionText is a caution in plain words.
+type CautionText struct {
+	Word string `json:"word"`
+	Text string `json:"text"`
+}
+
+func (c CautionText) String() string { return c.Word + ": " + c.Text }
+
+// CautionTexts are the page's cautions in plain words at a case, the gravest first; those of
+// pages drawn on are among them.
+func (s *Site) CautionTexts(t *Topic, run *sheet.Case) []CautionText {
+	out := []CautionText{}
 	for _, word := range sheet.SignalWords {
 		for _, c := range t.Sheet.Cautions {
 			if c.Word == word {
-				out = append(out, word+": "+s.plain(run, c.Text))
+				out = append(out, CautionText{word, s.plain(run, c.Text)})
 			}
 		}
 		for _, u := range t.Sheet.AllCautions() {
 			if c := u.Sheet.Cautions[u.Index]; c.Word == word {
-				out = append(out, word+": "+s.plain(run.RunOf(u.Sheet), c.Text))
+				out = append(out, CautionText{word, s.plain(run.RunOf(u.Sheet), c.Text)})
 			}
 		}
 	}
