@@ -202,6 +202,9 @@ var examples = []string{
 	"figures:\n  x: 5\nchecks:\n  - always: ⟦always-constant|x < 9⟧",
 
 	// steps, cautions, tables, charts
+	"steps:\n  - do: Fix\n    agitate: {first: ⟦clock-time|1:00⟧}",
+	"steps:\n  - do: Fix\n    ⟦missing-key|agitate⟧: {turning: 10 s}",
+	"steps:\n  - do: Fix\n    for: ⟦wrong-kind|90⟧",
 	"steps:\n  - do: Fix\n    caution: ⟦unknown-caution|glovs⟧",
 	"steps:\n  - do: Fix\n    caution: ⟦caution-word|Wear gloves.⟧",
 	"cautions:\n  gloves: ⟦unknown-caution|glovs⟧",
@@ -260,6 +263,7 @@ var dataExamples = []string{
 	"a, b [ ⟦unknown-unit|mn⟧ ]\n1,5\n",
 	"b,\"a [⟦unknown-unit|mn⟧]\"\n1,5\n",
 	"a\nx⟦data-unreadable|\"⟧y\n",
+	"a,b\n⟦data-field-count|1,8,5⟧\n",
 	"a,⟦data-column-twice|a⟧\n1,2\n",
 	"a,b\n1,⟦data-cell-empty|⟧\n",
 	"a\n5 ml\n⟦data-mixed|roll⟧\n",

@@ -175,8 +175,8 @@ func (d *decoder) agitation(st *Step, v *value) {
 		d.report(source.StepNotPositive(), v.Get("every").Span)
 		a.Every = nil
 	}
-	if a.First == nil && a.Every == nil {
-		d.report(source.MissingKey("every", "first: 30 s, every: 60 s, or write how in words"), v.Span)
+	if v.Get("first") == nil && v.Get("every") == nil {
+		d.report(source.MissingKey("every", "first: 30 s, every: 60 s, or write how in words"), v.Key)
 	}
 	st.Agitate = a
 }

@@ -130,7 +130,7 @@ func ReadTable(f *source.File) (*Table, source.List) {
 	if len(rows) == 0 {
 		return nil, source.List{source.DataEmpty().AtFile(f.Path)}
 	}
-	if len(rows) == 1 {
+	if len(rows) == 1 && len(list) == 0 {
 		report(source.DataEmpty(), rows[0][0], len(rows[0][0].text))
 	}
 	t := &Table{Path: f.Path, Columns: make([]Column, len(rows[0]))}

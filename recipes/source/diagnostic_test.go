@@ -122,3 +122,16 @@ func TestList(t *testing.T) {
 		t.Errorf("%d errors, %d strictly", list.Errors(), list.Strict().Errors())
 	}
 }
+
+// A bare number where a kind is wanted is answered with how that kind is written.
+func TestWantsKind(t *testing.T) {
+	for want, hint := range map[string]string{
+		"a time":             "Give it a unit, such as 30 s or 10 min, or look for a factor that is missing.",
+		"a quantity in m²/s": "Put a quantity in m²/s here, or look for a factor too many or one that is missing.",
+		"yes or no":          "Write a comparison, such as tank > 500 ml.",
+	} {
+		if p := WantsKind("for", want, "a plain number"); p.Hint != hint {
+			t.Errorf("%s: %s", want, p.Hint)
+		}
+	}
+}

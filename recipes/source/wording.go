@@ -640,6 +640,9 @@ func WantsKind(what, want, got string) Problem {
 	if !strings.Contains(want, ",") {
 		hint = "Put " + want + " here, or look for a factor too many or one that is missing."
 	}
+	if x := suchAs[want]; x != "" && got == "a plain number" {
+		hint = "Give it a unit, such as " + x + ", or look for a factor that is missing."
+	}
 	switch want {
 	case "a plain number":
 		hint = "Divide by a unit, such as tank / 1 ml, or leave the unit out."
@@ -649,6 +652,12 @@ func WantsKind(what, want, got string) Problem {
 		hint = "Choose between two values with condition ? value : other value."
 	}
 	return fault("wrong-kind", fmt.Sprintf("%s wants %s, but this is %s", what, want, got), hint)
+}
+
+// suchAs is a quantity of a kind, as it is usually written.
+var suchAs = map[string]string{
+	"a time": "30 s or 10 min", "a volume": "500 ml", "a mass": "12.5 g", "a length": "20 cm", "an area": "0.05 m2",
+	"a temperature": "20 °C", "a temperature difference": "0.5 K", "stops": "1/3 stop",
 }
 
 // Factor is what would mend two sides of different kinds.
