@@ -16,7 +16,9 @@ func checkCommand(s *screen) *cobra.Command {
 		Use:   "check",
 		Short: "Work out all pages and test every number, without writing anything",
 		Long: `Check does everything that publish does but the writing, and prints each page's
-checks: the case, what was expected, what was found, and the source it comes from.
+checks: the case, what was expected, what was found, and the source it comes from;
+below them stands advice, which stops nothing: a result that no check guards, a fixed
+value that does not say where it comes from.
 
 Reports (a quantity typed by hand, an overdue review) stop nothing unless --strict
 makes them errors.`,
@@ -40,7 +42,7 @@ makes them errors.`,
 				list = list.Strict()
 			}
 			if s.json {
-				s.object(map[string]any{"diagnostics": s.machine(list), "checks": checkRows(st)})
+				s.object(map[string]any{"diagnostics": s.machine(list), "checks": checkRows(st), "advice": s.machine(advice(st))})
 				if list.Errors() > 0 {
 					return failed{wrong}
 				}
@@ -54,9 +56,13 @@ makes them errors.`,
 			}
 			s.diagnostics(list)
 			pages, figures, checks := st.Count()
+			told := ""
+			if n := len(advice(st)); n > 0 {
+				told = ", " + counted(n, "piece of advice", "pieces of advice")
+			}
 			fmt.Fprintf(s.out, "%s: %s, %s, %s in %s, %s; %s.\n", paint(s.out, green, "All hold"), counted(pages, "page", "pages"),
 				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), casesText(st),
-				counted(len(list), "report", "reports"), time.Since(begun).Round(time.Millisecond))
+				counted(len(list), "report", "reports")+told, time.Since(begun).Round(time.Millisecond))
 			return nil
 		},
 	}

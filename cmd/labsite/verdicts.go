@@ -6,6 +6,7 @@ import (
 	"unicode/utf8"
 
 	"labsite/recipes/sheet"
+	"labsite/recipes/source"
 	"labsite/render/site"
 )
 
@@ -66,6 +67,17 @@ func casesText(st *site.Site) string {
 	return text
 }
 
+// advice gathers what the writers of all pages may want to know.
+func advice(st *site.Site) source.List {
+	var out source.List
+	if st != nil {
+		for _, t := range st.Topics {
+			out = append(out, t.Advice()...)
+		}
+	}
+	return out
+}
+
 // refusedCases counts the cases of all pages that their pages refuse: checks that hold
 // always ask nothing of them.
 func refusedCases(st *site.Site) int {
@@ -86,10 +98,11 @@ func outcome(v sheet.Verdict) (expected, found string) {
 	return v.Expected, v.Found
 }
 
-// verdicts prints each page's checks.
+// verdicts prints each page's checks, and what its writer may want to know.
 func (s *screen) verdicts(st *site.Site) {
 	for _, t := range st.Topics {
-		if t.Proof == nil || len(t.Proof.Verdicts) == 0 {
+		advice := t.Advice()
+		if t.Proof == nil || len(t.Proof.Verdicts)+len(advice) == 0 {
 			continue
 		}
 		tried := fmt.Sprintf("%s, %s refused", counted(t.Proof.Cases, "case", "cases"), fmt.Sprint(t.Proof.Refused))
@@ -97,7 +110,10 @@ func (s *screen) verdicts(st *site.Site) {
 			tried += ", drawn from the ranges"
 		}
 		fmt.Fprintf(s.out, "%s  %s\n", paint(s.out, bold, t.Path), paint(s.out, faint, tried))
-		rows := [][]string{{"case", "figure", "expected", "found", "source"}}
+		var rows [][]string
+		if len(t.Proof.Verdicts) > 0 {
+			rows = append(rows, []string{"case", "figure", "expected", "found", "source"})
+		}
 		var ok []bool
 		for _, v := range t.Proof.Verdicts {
 			expected, found := outcome(v)
@@ -135,6 +151,9 @@ func (s *screen) verdicts(st *site.Site) {
 				line = paint(s.out, faint, line)
 			}
 			fmt.Fprintln(s.out, line)
+		}
+		for _, d := range advice {
+			fmt.Fprintf(s.out, "  %s%s (line %d)\n", paint(s.out, yellow, "· "), d.Message, d.Line)
 		}
 		fmt.Fprintln(s.out)
 	}

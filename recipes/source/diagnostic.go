@@ -16,6 +16,8 @@ const (
 	Error Severity = "error"
 	// Report is shown and stops nothing, unless the caller asks to be strict.
 	Report Severity = "report"
+	// Advice is shown to who writes a page, and stops nothing, however strict.
+	Advice Severity = "advice"
 )
 
 // Problem is what is wrong and how to mend it, without a place. The functions

@@ -17,6 +17,10 @@ func remark(code, message, hint string) Problem {
 	return Problem{Code: code, Severity: Report, Message: message, Hint: hint}
 }
 
+func advice(code, message, hint string) Problem {
+	return Problem{Code: code, Severity: Advice, Message: message, Hint: hint}
+}
+
 // Files.
 
 // NotUTF8 is said of a file whose bytes are no UTF-8 text.
@@ -1861,17 +1865,17 @@ func LimitsWithoutPoints() Problem {
 	return fault("limits-without-points", "there are no points for these limits to judge", "Add points: {x: log.date, y: log.density}.")
 }
 
-// The preview.
+// Advice, and the preview.
 
-// GivenWithoutSource is said in the preview of a fixed value that does not say where it
+// GivenWithoutSource is said of a fixed value that does not say where it
 // comes from.
 func GivenWithoutSource(name string) Problem {
-	return remark("given-without-source", name+" is taken as fixed and does not say where its value comes from", "Add source: and, where the shop must own the value, owner:.")
+	return advice("given-without-source", name+" is taken as fixed and does not say where its value comes from", "Add source: and, where the shop must own the value, owner:.")
 }
 
-// FigureUnguarded is said in the preview of a result that no check holds.
+// FigureUnguarded is said of a result that no check holds.
 func FigureUnguarded(name string) Problem {
-	return remark("figure-unguarded", "no check guards "+name, "Add a check that expects it at some given values, or a rule that always holds.")
+	return advice("figure-unguarded", "no check guards "+name, "Add a check that expects it at some given values, or a rule that always holds.")
 }
 
 // PageFails is said in the preview of a page that the program could not write.

@@ -59,6 +59,7 @@ type note struct {
 	Code    string `json:"code"`
 	Message string `json:"message"`
 	Hint    string `json:"hint"`
+	Advice  bool   `json:"advice,omitempty"` // no report: a check, however strict, passes over it
 	Text    string `json:"text"`
 	Mark    string `json:"mark"`
 	Open    string `json:"open,omitempty"` // an address that opens the editor
@@ -74,7 +75,7 @@ type other struct {
 }
 
 func (p *Proof) note(d source.Diagnostic) note {
-	n := note{File: d.File, Line: d.Line, Column: d.Column, Code: d.Code, Message: d.Message, Hint: d.Hint}
+	n := note{File: d.File, Line: d.Line, Column: d.Column, Code: d.Code, Message: d.Message, Hint: d.Hint, Advice: d.Severity == source.Advice}
 	n.Text, n.Mark = d.Excerpt()
 	n.Place = place(d.File, d.Line, d.Column)
 	n.Open = p.editor(d.File, d.Line, d.Column)

@@ -158,7 +158,7 @@
     margin.replaceChildren(...items.map(({ n, top }) => {
       const key = n.place + n.code;
       const isOpen = wide || open.has(key);
-      const body = [make('p', {}, n.message.charAt(0).toUpperCase() + n.message.slice(1) + '.'), n.hint ? make('p', { class: 'mend' }, n.hint) : null, placeOf(n)];
+      const body = [make('p', {}, (n.advice ? 'Advice: ' : '') + n.message.charAt(0).toUpperCase() + n.message.slice(1) + '.'), n.hint ? make('p', { class: 'mend' }, n.hint) : null, placeOf(n)];
       const item = make('div', { role: 'listitem', class: isOpen ? 'note open' : 'note' });
       if (!wide) {
         const b = make('button', { type: 'button', class: 'dot', 'aria-expanded': String(isOpen), 'aria-label': 'To look at: ' + n.message }, '?');

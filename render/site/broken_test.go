@@ -164,3 +164,17 @@ func sorted(list []string) []string {
 	slices.Sort(out)
 	return out
 }
+
+// labOf writes a lab's folder.
+func labOf(t *testing.T, files map[string]string) string {
+	t.Helper()
+	dir := t.TempDir()
+	for p, text := range files {
+		full := filepath.Join(dir, filepath.FromSlash(p))
+		os.MkdirAll(filepath.Dir(full), 0o777)
+		if err := os.WriteFile(full, []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
