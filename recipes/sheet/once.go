@@ -120,6 +120,9 @@ func (d *decoder) straight(v *value) {
 	v.Text = v.Text[:start] + strings.Repeat(" ", size) + text[size:len(text)-width] + strings.Repeat(" ", width) + v.Text[start+len(text):]
 }
 
+// Known tells whether nothing is wrong with what the page says of the given itself.
+func (g *Given) Known() bool { return !g.unsure }
+
 // excused tells whether a given may take a value all the same that it does not seem to take,
 // since what it takes was not read.
 func (g *Given) excused(t *quantity.Trouble) bool {

@@ -178,3 +178,18 @@ func labOf(t *testing.T, files map[string]string) string {
 	}
 	return dir
 }
+
+// The register of the preview holds no constant that could not be read, nor one whose range
+// could not.
+func TestRegisterHoldsWhatWasRead(t *testing.T) {
+	dir := labOf(t, map[string]string{"index.md": "---\ntitle: Home\naudience: staff\ngiven:\n" +
+		"  good: {label: Good one, value: 5 ml, source: from memory, owner: lead}\n" +
+		"  bad: {label: Bad one, value: five, source: from memory, owner: lead}\n" +
+		"  range: {label: Ranged one, value: 5 ml, from: 9 ml, to: 1 ml, source: from memory, owner: lead}\n---\n"})
+	s, _ := Open(context.Background(), dir, Options{Today: aDay})
+	defer s.Close()
+	a, _ := s.Answer(sheet.Staff, registerFile, true)
+	if text := string(a.Bytes); !strings.Contains(text, "Good one") || strings.Contains(text, "Bad one") || strings.Contains(text, "Ranged one") {
+		t.Errorf("%s", text)
+	}
+}

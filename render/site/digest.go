@@ -65,7 +65,7 @@ func (s *Site) makeDigest(t *Topic, find bool) *digest {
 		}
 	}
 	for _, g := range t.Sheet.Given {
-		if g.Owner == "" || g.Settable() {
+		if g.Owner == "" || g.Settable() || !g.Known() {
 			continue
 		}
 		due, _ := s.constantDue(t, g)
