@@ -182,11 +182,17 @@ func TestReadingUnits(t *testing.T) {
 		names = append(names, e.Also...)
 		names = append(names, e.Name+"s", e.Name+"es", strings.ToUpper(e.Name), strings.ToLower(e.Name))
 	}
+	var words []string
 	meant := quantity.Meant()
 	for word := range meant.Meant {
-		names = append(names, word, word+"s")
+		words = append(words, word, word+"s")
 	}
-	names = append(names, "gr", "pounds", "deg", "°", "M", "mil", "floz", "qts", "gallons", "Pt", "GAL", "oz", "Ounces")
+	words = append(words, "gr", "pounds", "deg", "°", "M", "mil", "floz", "qts", "gallons", "Pt", "GAL", "oz", "Ounces")
+	for _, word := range words {
+		for _, text := range []string{"2.5 " + word, "7 g/" + word + " more"} {
+			sameReading(t, read, text)
+		}
+	}
 	for i, name := range names {
 		other := names[(i*7+3)%len(names)]
 		for _, text := range []string{"2.5 " + name, "3 " + name + "2", "1/3 " + name + "³", "7 " + name + "/" + other, "0.1 /" + name, "4 " + name + "*" + other + "/s2", "5" + name} {
