@@ -95,7 +95,7 @@
     const fold = make('button', { type: 'button', class: 'fold', 'aria-expanded': String(!folded) }, folded ? 'Unfold' : 'Fold');
     fold.addEventListener('click', () => { folded = !folded; paintSheet(); });
     const title = errors.length === 1 ? 'One thing to mend' : errors.length + ' things to mend';
-    const below = last.found && document.querySelector('main h1') ? 'Below is the page as it was when it was last right.' : '';
+    const below = last.found && document.querySelector('main:not([data-instead]) h1') ? 'Below is the page as it was when it was last right.' : '';
     const files = new Map();
     for (const n of errors) files.set(n.file, [...(files.get(n.file) || []), n]);
     const list = make('div', { class: 'wrongs' });

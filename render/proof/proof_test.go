@@ -707,3 +707,29 @@ func TestManyChangesThenAsFresh(t *testing.T) {
 		t.Errorf("only %d addresses were compared", n)
 	}
 }
+
+// A page that was never right shows no number, and neither does one that leans on it; nor are
+// they called a page that was right once.
+func TestNeverRightShowsNoNumbers(t *testing.T) {
+	l := newLab(t, Options{})
+	l.write("developing/base.md", "---\ntitle: Base\naudience customers\nfigures: {x: {label: X, formula: 77 ml}}\n---\n\n{x}\n")
+	l.write("developing/user.md", "---\ntitle: User\naudience: customers\ndraws_on: {base: base.md}\nfigures: {y: {label: Y, formula: base.x * 2}}\n---\n\n{y}\n")
+	for _, address := range []string{"base.html", "user.html", "user.card.html"} {
+		wait(t, address, func() bool {
+			_, text := l.get("/staff/developing/" + address)
+			return strings.Contains(text, "Not worked out yet") && strings.Contains(text, "data-instead") && !strings.Contains(text, `class="q"`)
+		})
+	}
+}
+
+// wait looks again and again until something is so.
+func wait(t *testing.T, what string, is func() bool) {
+	t.Helper()
+	for range 400 {
+		if is() {
+			return
+		}
+		time.Sleep(25 * time.Millisecond)
+	}
+	t.Fatalf("%s: not so after ten seconds", what)
+}

@@ -220,7 +220,7 @@ func (p *Proof) instead(a sheet.Audience, address string, st state) []byte {
 <script src="` + site.LiveScript + `" defer></script>
 </head>
 <body>
-<main id="Content"><h1>` + title + `</h1><p>` + html.EscapeString(text) + `</p><p><a href="/` + string(a) + `/">To the front page</a></p></main>
+<main id="Content" data-instead><h1>` + title + `</h1><p>` + html.EscapeString(text) + `</p><p><a href="/` + string(a) + `/">To the front page</a></p></main>
 </body>
 </html>
 `)
