@@ -196,12 +196,12 @@
     else {
       parts.push(make('p', { class: 'files' }, save.files.join(', ')));
       const own = save.pages.filter((p) => p.page === last.page), rest = save.pages.filter((p) => p.page !== last.page);
-      if (!save.pages.length) parts.push(make('p', {}, 'No number of any page is another one.'));
+      if (!save.pages.length) parts.push(make('p', {}, 'No page’s results at its own values and no table are others. What readers may set besides is not compared.'));
       const table = (p) => {
         const body = make('tbody');
         for (const n of p.numbers) {
           const name = make('button', { type: 'button', class: 'name' }, n.label || n.name);
-          name.addEventListener('click', () => tree({ page: p.page, name: n.name }));
+          name.addEventListener('click', () => tree(n.cell ? { page: p.page, ...n.cell } : { page: p.page, name: n.name }));
           body.append(make('tr', {}, make('th', { scope: 'row' }, name,
             n.guards && n.guards.length
               ? make('ul', { class: 'guards' }, ...n.guards.map((g) => make('li', {}, g)))

@@ -109,15 +109,18 @@ func TestEveryWayOfSaving(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	late := false
 	ways := map[string]func(text string){
 		"in place": func(text string) { must(os.WriteFile(full, []byte(text), 0o666)) },
 		"in place, emptied first and filled a little later": func(text string) {
 			f, err := os.OpenFile(full, os.O_WRONLY|os.O_TRUNC, 0)
 			must(err)
+			emptied := time.Now()
 			time.Sleep(15 * time.Millisecond)
 			_, err = f.WriteString(text)
 			must(err)
 			must(f.Close())
+			late = time.Since(emptied) > unwritten // a busy machine: the preview may have given up on it
 		},
 		"by a file that takes its name": func(text string) {
 			must(os.WriteFile(full+".new", []byte(text), 0o666))
@@ -158,10 +161,11 @@ func TestEveryWayOfSaving(t *testing.T) {
 	for name, save := range ways {
 		i++
 		word := fmt.Sprintf("Saved for the time %d.", i)
+		late = false
 		save(good + "\n" + word + "\n")
 		for {
 			m := o.await(name, func(m message) bool { return true })
-			if len(m.Errors) > 0 {
+			if len(m.Errors) > 0 && !late {
 				t.Errorf("%s: an error was shown in between: %s", name, m.Errors[0].Message)
 			}
 			if strings.Contains(m.HTML, word) {
@@ -338,6 +342,29 @@ func TestNumbersOfASave(t *testing.T) {
 	m = o.await("the mended numbers", func(m message) bool { return len(m.Errors) == 0 && m.Save != nil && len(m.Save.Pages) == 2 })
 	if part := m.Save.Pages[0].Numbers[0]; part.Before != "60 ml" || part.After != "30 ml" {
 		t.Errorf("the part, mended: %+v", part)
+	}
+}
+
+// A factor that changes nothing at the page's own values shows in the cells of its table.
+func TestNumbersOfATable(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "content")
+	l := serveWith(t, dir, map[string]string{
+		"time.md": "---\ntitle: Time\naudience: staff\ngiven:\n  bath: {label: Bath, value: 20 °C, from: 18 °C, to: 24 °C, step: 2 K}\n  factor: 1.09\n" +
+			"figures:\n  time: {label: Time, formula: 10 min * factor ** ((20 °C - bath) / 1 K), show: 15 s}\nchecks:\n  - {at: {bath: 20 °C}, expect: {time: 10 min}, source: \"common practice, no source\"}\n" +
+			"tables:\n  by_bath: {caption: Times, rows: {bath: [20 °C, 24 °C]}, cell: time}\n---\n\n{time}\n\n{by_bath}\n",
+	})
+	if err := l.proof.site.Load().Settle(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	o := l.open("/staff/time.html")
+	l.replace("time.md", "factor: 1.09", "factor: 1.12")
+	m := o.await("the cell", func(m message) bool { return m.Save != nil && len(m.Save.Pages) == 1 })
+	if n := m.Save.Pages[0].Numbers; len(n) != 1 || n[0].Label != "Time at Bath 24 °C" || n[0].Before != "7 min" || n[0].After != "6 min 15 s" || len(n[0].Guards) != 1 {
+		t.Fatalf("changed: %+v", n)
+	}
+	status, body := l.get("/proof/number?page=time.md&table=by_bath&row=1&column=0&figure=0")
+	if status != 200 || !strings.Contains(body, "6 min 15 s") {
+		t.Errorf("how the cell came about: %d %s", status, body)
 	}
 }
 

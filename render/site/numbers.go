@@ -9,11 +9,22 @@ import (
 	"labsite/recipes/source"
 )
 
-// Number is a figure of a page at the page's own values.
+// Number is a figure of a page at the page's own values, or in a cell of a table.
 type Number struct {
-	Name  string `json:"name"`
-	Label string `json:"label"`
-	Shown string `json:"shown"`
+	Name  string
+	Label string
+	Shown string
+	Cell  *Cell
+}
+
+// Cell is the place of a number in a table: rows, columns and the figures of a cell count
+// from 0.
+type Cell struct {
+	Table  string `json:"table"`
+	Row    int    `json:"row"`
+	Column int    `json:"column"`
+	Figure int    `json:"figure"`
+	of     string // the figure's name
 }
 
 // NumberChange is a figure that an update changed. Before is empty for one that is new,
@@ -25,6 +36,8 @@ type NumberChange struct {
 	After  string `json:"after"`
 	// Guards are the checks that hold the figure, as the page words them.
 	Guards []string `json:"guards"`
+	// Cell is where the number stands now, nil for one at the page's own values.
+	Cell *Cell `json:"cell,omitempty"`
 }
 
 // PageChange are the numbers of one page that changed.
@@ -52,6 +65,36 @@ func numbersOf(t *Topic) []Number {
 		}
 		out = append(out, n)
 	}
+	if t.Proof == nil || t.Proof.Own.Refused() || len(t.Proof.Own.Failed) > 0 {
+		return out
+	}
+	for _, g := range t.Sheet.Grids {
+		out = append(out, cellsOf(g, t.Proof.Own)...)
+	}
+	return out
+}
+
+// cellsOf are the numbers of a table, named by the values that they stand at: a row that was
+// added moves the others and changes none.
+func cellsOf(g *sheet.Grid, run *sheet.Case) []Number {
+	var out []Number
+	for i, row := range g.Work(run) {
+		at := labelOf(g.Rows.Given.Label, g.Rows.Given.Name) + " " + g.Rows.Values[i].Text
+		for k, cell := range row {
+			where := at
+			if g.Columns != nil {
+				where += ", " + labelOf(g.Columns.Given.Label, g.Columns.Given.Name) + " " + g.Columns.Values[k].Text
+			}
+			for f, figure := range g.Cells {
+				n := Number{Name: g.Name + ": " + figure.Name + " at " + where, Label: labelOf(figure.Label, figure.Name) + " at " + where, Shown: withheld,
+					Cell: &Cell{g.Name, i, k, f, figure.Name}}
+				if !cell.Refused {
+					n.Shown = cell.Shown[f].Text
+				}
+				out = append(out, n)
+			}
+		}
+	}
 	return out
 }
 
@@ -68,7 +111,11 @@ func (s *Site) compare(t *Topic) {
 		if was && old.Shown == n.Shown {
 			continue
 		}
-		out = append(out, NumberChange{Name: n.Name, Label: n.Label, Before: old.Shown, After: n.Shown, Guards: guards(t, n.Name)})
+		of := n.Name
+		if n.Cell != nil {
+			of = n.Cell.of
+		}
+		out = append(out, NumberChange{Name: n.Name, Label: n.Label, Before: old.Shown, After: n.Shown, Guards: guards(t, of), Cell: n.Cell})
 	}
 	for _, n := range t.state.before {
 		if _, gone := before[n.Name]; gone {
