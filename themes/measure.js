@@ -100,12 +100,15 @@
         const x = Number(tick.getAttribute('x')), y = Number(tick.getAttribute('y')) - size * .35;
         // in the corner stands the value of the axis below
         if (!below && beside && y > bottom - 2 * size) return;
-        const e = tick.cloneNode(), words = set(found[1](values[i])), wide = words.length * size / 2, end = below && x > right - wide;
-        if (below && (end ? right - wide : x) < taken) return;
-        taken = x + wide + 4;
+        const e = tick.cloneNode(), words = set(found[1](values[i])), half = words.length * size / 4;
+        // above its tick, and at the ends of the axis inside the frame
+        const at = !below ? 'start' : x - half < left ? 'start' : x + half > right ? 'end' : 'middle';
+        const from = at === 'start' ? x : at === 'end' ? right - 2 * half : x - half;
+        if (below && from < taken) return;
+        taken = from + 2 * half + 4;
         for (const [k, v] of Object.entries({
-          class: 'chart-tick chart-own-where chart-us', 'font-size': size * .85, 'font-style': 'italic', 'text-anchor': end ? 'end' : 'start',
-          x: below ? end ? right - 4 : x + 4 : left + 4, y: below ? bottom - 5 : y - 4,
+          class: 'chart-tick chart-own-where chart-us', 'font-size': size * .85, 'font-style': 'italic', 'text-anchor': at,
+          x: !below || at === 'start' ? left + 4 : at === 'end' ? right - 4 : x, y: below ? bottom - 5 : y - 4,
         })) e.setAttribute(k, v);
         e.textContent = words;
         svg.append(e);
