@@ -12,6 +12,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"labsite/recipes/script"
 	"labsite/recipes/sheet"
@@ -294,14 +295,16 @@ func (s *Site) Agree(ctx context.Context, a sheet.Audience) source.List {
 	}
 	// An engine takes as long to start as a few pages take to run, so a small site has one.
 	engines := min(workers, 1+len(topics)/16)
-	each(ctx, engines, func(k int) {
+	var next atomic.Int32
+	each(ctx, engines, func(int) {
 		var referee *script.Referee
 		e, err := engine()
 		if err == nil {
 			referee, err = e.Referee()
 		}
-		for i := k; i < len(topics); i += engines {
-			if ctx.Err() != nil {
+		for {
+			i := int(next.Add(1)) - 1 // one page takes ten times as long as another
+			if i >= len(topics) || ctx.Err() != nil {
 				return
 			}
 			t := topics[i]
