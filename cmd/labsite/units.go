@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
 )
 
@@ -104,8 +105,8 @@ func convertCommand(s *screen) *cobra.Command {
 	}
 }
 
-// absoluteZero is the lowest temperature, in degrees Celsius: SI brochure, section 2.3.1.
-const absoluteZero = -273.15
+// absoluteZero is the lowest temperature, in degrees Celsius.
+const absoluteZero = -formula.ZeroCelsius
 
 // noPoint refuses temperatures that are none, and a difference for which a scale is asked.
 func noPoint(v quantity.Value, unit string) error {

@@ -25,6 +25,9 @@ const (
 // Refuses tells whether the fault is a refusal rather than an error.
 func (k FaultKind) Refuses() bool { return k >= NoRow }
 
+// ZeroCelsius is 0 °C in kelvin: the SI Brochure, 9th edition, section 2.3.1 (from memory).
+const ZeroCelsius = 273.15
+
 // Frame holds the values of one case: givens, figures and lets by slot, in base units.
 // It is reused from case to case; Fault is the first trouble met since Reset.
 type Frame struct {
@@ -142,7 +145,7 @@ func (n *Node) one(a float64) float64 {
 	case Ceil:
 		return quantity.Above(a)
 	case Kelvin:
-		return a + 273.15
+		return a + ZeroCelsius
 	}
 	panic("formula: no such operation of one operand")
 }

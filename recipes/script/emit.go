@@ -35,7 +35,7 @@ func Emit(s *sheet.Sheet) ([]byte, error) { return Page{Sheet: s}.Emit() }
 // Emit writes the script of a page: the same bytes for the same page. An error is a
 // fault of the program, not of the page.
 func (p Page) Emit() ([]byte, error) {
-	e := &emitter{reach: newReach(p.Sheet), helpers: map[string]bool{}, pool: map[string]string{}}
+	e := &emitter{reach: sheet.NewReach(p.Sheet), helpers: map[string]bool{}, pool: map[string]string{}}
 	var body bytes.Buffer
 	e.out = &body
 	body.WriteString("{given:[")
@@ -77,7 +77,7 @@ func (p Page) Emit() ([]byte, error) {
 // emitter writes one script.
 type emitter struct {
 	out     *bytes.Buffer
-	reach   *reach
+	reach   *sheet.Reach
 	helpers map[string]bool
 	// consts are data columns and searches, each written once; pool finds them again by
 	// what they hold.

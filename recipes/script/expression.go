@@ -34,7 +34,7 @@ func (e *emitter) value(n *formula.Node) string {
 	case formula.Var:
 		return e.slot(n)
 	case formula.Let:
-		e.reach.bind(n, e.base)
+		e.reach.Bind(n, e.base)
 		return "(" + e.slot(n) + "=+" + e.value(n.Args[0]) + "," + e.value(n.Args[1]) + ")"
 	case formula.If:
 		return "(" + e.condition(n.Args[0]) + "?" + e.value(n.Args[1]) + ":" + e.value(n.Args[2]) + ")"
@@ -96,8 +96,7 @@ func (e *emitter) plain(n *formula.Node) string {
 	case formula.Div:
 		return "(" + part(n.Args[0]) + "/" + e.value(n.Args[1]) + ")"
 	case formula.Kelvin:
-		// The SI Brochure, 9th edition, section 2.3.1: 0 °C is 273.15 K.
-		return "(" + part(n.Args[0]) + "+273.15)"
+		return "(" + part(n.Args[0]) + "+" + number(formula.ZeroCelsius) + ")"
 	case formula.Pow:
 		return "Math.pow(" + list() + ")"
 	case formula.Abs:
@@ -180,7 +179,7 @@ func (e *emitter) condition(n *formula.Node) string {
 	case formula.If:
 		return "(" + e.condition(n.Args[0]) + "?" + e.condition(n.Args[1]) + ":" + e.condition(n.Args[2]) + ")"
 	case formula.Let:
-		e.reach.bind(n, e.base)
+		e.reach.Bind(n, e.base)
 		return "(" + e.slot(n) + "=+" + e.value(n.Args[0]) + "," + e.condition(n.Args[1]) + ")"
 	case formula.Guard:
 		return "(" + e.condition(n.Args[0]) + "||" + e.help("q") + "(" + quoted(n.Reason) + ")," + e.condition(n.Args[1]) + ")"

@@ -31,7 +31,8 @@ func TestReach(t *testing.T) {
 		{"given: {x: {value: 2.5, from: 2.2, to: 2.9}}\nfigures: {y: 'interpolate_log(curve.y, curve.x, x * 1.2 + 0.1)'}", "2.01 3.01 4.01", "0.01 1.01 5.01"},
 		{"given: {x: {value: 2.5, from: 2.2, to: 2.9}}\nfigures: {y: 'interpolate(curve.y, curve.x, clamp(x, 1, 2))'}", "1.01 2.01", "0.01 3.01 4.01 5.01"},
 		{"given: {x: {value: 2.5, from: 1, to: 2.9}}\nfigures: {y: 'interpolate(curve.y, curve.x, round(x, 1))'}", "0.01 1.01 2.01 3.01 4.01", "5.01"},
-		{"given: {x: {value: 1.5, from: 1, to: 2}}\nfigures: {y: 'interpolate(curve.y, curve.x, exp(x))'}", "0.01 1.01 2.01 3.01 4.01 5.01", ""},
+		{"given: {x: {value: 1.5, from: 1, to: 2}}\nfigures: {y: 'interpolate(curve.y, curve.x, exp(x))'}", "2.01 3.01 4.01 5.01", "0.01 1.01"},
+		{"given: {x: {value: 1.5, from: 1, to: 2}}\nfigures: {y: 'interpolate(curve.y, curve.x, (x - 1) ** 0.5)'}", "0.01 1.01 2.01 3.01 4.01 5.01", ""},
 		{"given: {x: {value: 2.5, from: -1, to: 9}}\nfigures: {y: 'interpolate(curve.y, curve.x, x)'}", "0.01 1.01 2.01 3.01 4.01 5.01", ""},
 		// points of the rows that further keys choose: the nearest of each film
 		{"given: {film: {value: sheet, choices: [sheet, roll]}, bath: {value: 19 °C, from: 18.5 °C, to: 19.5 °C}}\nfigures: {time: 'interpolate(times.minutes, times.bath, bath, times.film, film)'}",

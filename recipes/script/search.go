@@ -7,14 +7,15 @@ import (
 
 	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
+	"labsite/recipes/sheet"
 )
 
 // search writes a search's data as constants of the script, and gives the arguments of
 // the helper: the search and its keys. Rows that no value of the keys can reach stay out.
 func (e *emitter) search(n *formula.Node) string {
-	spans := make([]span, len(n.Args))
+	spans := make([]sheet.Span, len(n.Args))
 	for i, a := range n.Args {
-		spans[i] = e.reach.of(a, e.base)
+		spans[i] = e.reach.Of(a, e.base)
 	}
 	var rows []int
 	if n.Op == formula.Lookup {
@@ -57,17 +58,17 @@ func (e *emitter) constant(text string) string {
 }
 
 // lookedUp lists the rows that a lookup can find.
-func lookedUp(s *formula.Search, spans []span) []int {
+func lookedUp(s *formula.Search, spans []sheet.Span) []int {
 	return chosen(s, spans, 0)
 }
 
 // chosen lists the rows whose keys, from one on, can be met.
-func chosen(s *formula.Search, spans []span, from int) []int {
+func chosen(s *formula.Search, spans []sheet.Span, from int) []int {
 	var rows []int
 	for row := range s.Result.Cells {
 		hit := true
 		for i := from; i < len(s.Keys); i++ {
-			hit = hit && spans[i].holds(s.Keys[i].Cells[row])
+			hit = hit && spans[i].Holds(s.Keys[i].Cells[row])
 		}
 		if hit {
 			rows = append(rows, row)
@@ -78,9 +79,9 @@ func chosen(s *formula.Search, spans []span, from int) []int {
 
 // between lists the rows that an interpolation can use: of those that go together by their
 // further keys the ones inside the span of x, and the nearest on either side of it.
-func between(s *formula.Search, spans []span) []int {
+func between(s *formula.Search, spans []sheet.Span) []int {
 	type ends struct{ below, above float64 }
-	low, high, xs := spans[0].low, spans[0].high, s.Keys[0].Cells
+	low, high, xs := spans[0].Low, spans[0].High, s.Keys[0].Cells
 	together := func(row int) string {
 		var keys []byte
 		for _, k := range s.Keys[1:] {
@@ -114,10 +115,10 @@ func between(s *formula.Search, spans []span) []int {
 }
 
 // reachedWords are the texts that a key can have, by their numbers.
-func reachedWords(words []string, at span) string {
+func reachedWords(words []string, at sheet.Span) string {
 	var parts []string
 	for i, w := range words {
-		if at.holds(float64(i)) {
+		if at.Holds(float64(i)) {
 			parts = append(parts, strconv.Itoa(i)+":"+quoted(w))
 		}
 	}

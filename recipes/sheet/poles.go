@@ -108,31 +108,31 @@ func (s *Sheet) newPoles(held map[*Limit]bool) *poles {
 	if steady == 0 {
 		return nil
 	}
-	b := s.bounder()
+	b := NewReach(s)
 	follows := s.follows(p.axes)
 	see := func(f *Figure, text *formula.Formula, root *formula.Node) {
 		root.Walk(func(n *formula.Node) bool {
 			w := &watch{figure: f, text: text, root: root, node: n}
-			var x span
+			var x Span
 			switch n.Op {
 			case formula.Div, formula.Round, formula.RoundUp, formula.RoundDown:
-				x, w.on = b.of(n.Args[1]), follows(n.Args[1])
+				x, w.on = b.Of(n.Args[1], 0), follows(n.Args[1])
 			case formula.DilutionOf:
-				x, y := b.of(n.Args[0]), b.of(n.Args[1])
-				if x.low >= 0 && y.low >= 0 && x.low+y.low > 0 {
+				x, y := b.Of(n.Args[0], 0), b.Of(n.Args[1], 0)
+				if x.Low >= 0 && y.Low >= 0 && x.Low+y.Low > 0 {
 					return true
 				}
 				w.on = follows(n)
 			case formula.Log, formula.Log2, formula.Log10, formula.StopsOf, formula.Sqrt:
-				x, w.on, w.fails = b.of(n.Args[0]), follows(n.Args[0]), true
-				if x.low >= 0 && n.Op == formula.Sqrt {
+				x, w.on, w.fails = b.Of(n.Args[0], 0), follows(n.Args[0]), true
+				if x.Low >= 0 && n.Op == formula.Sqrt {
 					return true
 				}
 			case formula.Pow:
-				if y := b.of(n.Args[1]); y.low >= 0 {
+				if y := b.Of(n.Args[1], 0); y.Low >= 0 {
 					return true
 				}
-				x, w.on = b.of(n.Args[0]), follows(n.Args[0])
+				x, w.on = b.Of(n.Args[0], 0), follows(n.Args[0])
 			default:
 				return true
 			}
