@@ -5,8 +5,8 @@
    Factors are exact: NIST SP 811, appendix B (from memory). globalThis.measure is for the
    other scripts, and comes before them: write(span, text) sets a quantity, both(text) turns
    those in a text, chart(svg) those at the axes of a drawing, set(text) writes one as pages
-   do, read(text) reads one back, field(text) gives what a field shows, typed(text, shown) what a reader meant who typed
-   a number without a unit. */
+   do, read(text) reads one back, field(text) gives what a field shows, typed(text, shown)
+   what a reader meant who typed a number without a unit. */
 (function () {
   'use strict';
 
@@ -87,7 +87,7 @@
     const [left, , right, bottom] = svg.dataset.plot.split(' ').map(Number), size = Number(svg.getAttribute('font-size'));
     let beside = false;
     for (const title of [...svg.querySelectorAll('.chart-title')].reverse()) {
-      const text = title.dataset.text ??= title.textContent;
+      const text = title.dataset.text = title.dataset.text ?? title.textContent;
       title.textContent = text;
       const unit = /^(?:.*\()?([^\s()]+)\)?$/.exec(text), below = Number(title.getAttribute('y')) > bottom;
       const ticks = [...svg.querySelectorAll('.chart-tick:not(.chart-us)')].filter((e) => (e.getAttribute('text-anchor') === 'middle') === below);

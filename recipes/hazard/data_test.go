@@ -317,10 +317,10 @@ func TestNamesAreUnique(t *testing.T) {
 	owner := map[string]string{}
 	for _, s := range Built().Substances {
 		for _, n := range append([]string{s.Name}, s.Synonyms...) {
-			if other := owner[fold(n)]; other != "" && other != s.ID {
+			if other := owner[Fold(n)]; other != "" && other != s.ID {
 				t.Errorf("%s names both %s and %s", n, other, s.ID)
 			}
-			owner[fold(n)] = s.ID
+			owner[Fold(n)] = s.ID
 		}
 		if !regexp.MustCompile(`^[a-z0-9-]+$`).MatchString(s.ID) {
 			t.Errorf("ID %q", s.ID)

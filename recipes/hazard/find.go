@@ -18,7 +18,7 @@ func Find(name string) (found *Substance, nearest string) { return (*OwnSheets)(
 // Find is like the function of that name, with the shop's own substances before
 // those of the list. The sheets may be nil.
 func (o *OwnSheets) Find(name string) (found *Substance, nearest string) {
-	key := fold(name)
+	key := Fold(name)
 	if o != nil {
 		if s := o.names.exact[key]; s != nil {
 			return s, ""
@@ -37,7 +37,7 @@ func (o *OwnSheets) Find(name string) (found *Substance, nearest string) {
 	}
 	folded := make([]string, len(spelled))
 	for i, s := range spelled {
-		folded[i] = fold(s)
+		folded[i] = Fold(s)
 	}
 	if near := source.Nearest(key, folded); near != "" {
 		for i, f := range folded {
@@ -61,7 +61,7 @@ type names struct {
 func newNames(substances []*Substance) *names {
 	n := &names{exact: map[string]*Substance{}, tree: new(letter)}
 	add := func(name string, s *Substance) {
-		key := fold(name)
+		key := Fold(name)
 		if key == "" || n.exact[key] != nil {
 			return
 		}
@@ -95,8 +95,8 @@ func newNames(substances []*Substance) *names {
 
 var spellings = strings.NewReplacer("sulph", "sulf", "aluminum", "aluminium")
 
-// fold makes spellings of one name equal.
-func fold(name string) string {
+// Fold makes spellings of one name equal.
+func Fold(name string) string {
 	name = strings.ToLower(strings.Join(strings.FieldsFunc(name, unicode.IsSpace), " "))
 	return spellings.Replace(name)
 }

@@ -136,7 +136,7 @@ type letter struct {
 }
 
 func (l *letter) add(name string, s *Substance) {
-	key := fold(name)
+	key := Fold(name)
 	exact := ""
 	if len(name) <= 4 && name == strings.ToUpper(name) {
 		exact = name

@@ -186,7 +186,7 @@ func (r *ownReader) substance(t *tree.Value) *Substance {
 	if at == nil {
 		return nil
 	}
-	s := &Substance{ID: "own:" + fold(name), Name: name, Sheet: &Sheet{}}
+	s := &Substance{ID: "own:" + Fold(name), Name: name, Sheet: &Sheet{}}
 	var places []*tree.Value
 	s.Synonyms, places = r.texts(t, "synonyms")
 	r.name(name, at)
@@ -222,10 +222,10 @@ func (r *ownReader) substance(t *tree.Value) *Substance {
 }
 
 func (r *ownReader) name(name string, at *tree.Value) {
-	if r.taken[fold(name)] {
+	if r.taken[Fold(name)] {
 		r.say(source.SheetNameTwice(name), at)
 	}
-	r.taken[fold(name)] = true
+	r.taken[Fold(name)] = true
 }
 
 func (r *ownReader) number(t *tree.Value, s *Substance) {

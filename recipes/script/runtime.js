@@ -353,8 +353,9 @@ const parted = (text, readings, offers = readings) => {
 // Words for units: recipes/quantity/unknown.go.
 
 const { Meant, Sayings, Measures } = data.meant;
+const meantWords = new Map(Object.entries(Meant));
 const meantBy = (word) => {
-  const listed = (word) => Object.hasOwn(Meant, word) && Meant[word];
+  const listed = (word) => meantWords.get(word);
   const one = /..s$/.test(word) && word.slice(0, -1);
   return listed(word) || one && (byName.has(one) ? one : listed(one));
 };

@@ -89,9 +89,10 @@ func (s *Site) topicAt(address string) *Topic {
 	return s.byPath[stem+".md"]
 }
 
-// sure tells whether the numbers of a page are what its files say: they were worked out, and
-// nothing is wrong with what they come from; and its hazards are all known. A page without numbers is always sure. What is
-// not sure is shown nowhere, not even below what is wrong with it.
+// sure tells whether the numbers of a page are what its files say: they were worked out,
+// nothing is wrong with what they come from, and its hazards are all known. A page without
+// numbers is always sure. What is not sure is shown nowhere, not even below what is wrong
+// with it.
 func (t *Topic) sure() bool {
 	if t.Sheet == nil || len(t.Sheet.Given)+len(t.Sheet.Figures)+len(t.Sheet.Uses)+len(t.Sheet.Data) == 0 {
 		return true

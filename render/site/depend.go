@@ -209,14 +209,12 @@ func (w *wordSet) mayName(name string) bool {
 	return may
 }
 
-var oneSpelling = strings.NewReplacer("sulph", "sulf", "aluminum", "aluminium")
-
 // eachPlainWord cuts a text into words as the hazard list does when it looks for names, in
 // one spelling, and hands a number for each on until do returns false.
 func eachPlainWord(text string, do func(h uint32) bool) {
 	for word := range strings.FieldsFuncSeq(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
 		h := fnv.New32a()
-		h.Write([]byte(oneSpelling.Replace(strings.ToLower(word))))
+		h.Write([]byte(hazard.Fold(word)))
 		if !do(h.Sum32() % wordBits) {
 			return
 		}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -28,6 +29,9 @@ func demoSite(t testing.TB) *Site {
 	}
 	return s
 }
+
+// later is some of what came into ECMAScript after 2020.
+var later = regexp.MustCompile(`\?\?=|\|\|=|&&=|Object\.hasOwn\b|\.replaceAll\(|structuredClone`)
 
 // TestSlim reads every script and style sheet of the theme again as it is published:
 // nothing that is built in may be too much for the library that slims it, and what other
@@ -59,6 +63,9 @@ func TestSlim(t *testing.T) {
 		if path.Ext(name) == ".js" {
 			if _, err := goja.Parse(name, string(short)); err != nil {
 				t.Errorf("%s: %v", name, err)
+			}
+			if late := later.FindString(string(short)); late != "" {
+				t.Errorf("%s: %s came after ECMAScript %d", name, late, scriptsYear)
 			}
 		}
 	}

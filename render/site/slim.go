@@ -31,5 +31,5 @@ func slim(name string, raw []byte) []byte {
 	return out.Bytes()
 }
 
-// scriptsYear is the edition of ECMAScript that the scripts keep to.
+// scriptsYear is the edition of ECMAScript that the scripts keep to, for older phones.
 const scriptsYear = 2020

@@ -294,16 +294,7 @@ func numbersIn(a at, f *formula.Formula) string {
 		if a.run.Refused() {
 			return "", false
 		}
-		if ref.Of != "" {
-			return a.run.ShownOf(ref.Of, ref.Name)
-		}
-		if given := a.sheet.GivenNamed(ref.Name); given != nil {
-			return a.run.ShownGiven(given).Text, true
-		}
-		if o := a.sheet.Figure(ref.Name); o != nil {
-			return a.run.Shown(o).Text, true
-		}
-		return "", false
+		return exactly(a.run, ref)
 	})
 }
 

@@ -126,7 +126,7 @@ function paintCourse(c) {
   // Where only the marked value was changed the lines are those that were drawn.
   const unmoved = sheet.changed().every((n) => n === spec.x || spec.lines && n === spec.lines.given);
   if (!unmoved || c.moved) {
-    c.lines ??= course(testedSheet, spec, 8);
+    c.lines = c.lines ?? course(testedSheet, spec, 8);
     const now = unmoved ? c.lines : course(sheet, spec, 8);
     differ = now.map((line, i) => !sameLine(c.lines[i], line));
     lines = differ.some(Boolean) ? course(sheet, spec, 32) : c.lines;
@@ -147,7 +147,7 @@ function paintCourse(c) {
 }
 function redraw(d, i, line) {
   for (const [k, path] of tone(d, i, 'line').entries()) {
-    path.drawn ??= path.getAttribute('d');
+    path.drawn = path.drawn ?? path.getAttribute('d');
     let pen = 'M';
     path.setAttribute('d', !line ? path.drawn : k ? 'M0 0' : line.map((p) => {
       if (!p) { pen = 'M'; return ''; }
@@ -159,7 +159,7 @@ function redraw(d, i, line) {
   see([...tone(d, i, 'line-mark'), ...tone(d, i, 'leader')], !line);
   const name = all('.chart-name', d.svg)[i];
   if (!name) return;
-  name.at ??= name.getAttribute('y');
+  name.at = name.at ?? name.getAttribute('y');
   const last = line && line.filter(Boolean).pop();
   see([name], !line || last);
   name.setAttribute('y', last ? tenth(up(d, last[1]) + 5) : name.at);
