@@ -21,7 +21,7 @@ const (
 )
 
 // Problem is what is wrong and how to mend it, without a place. The functions
-// of wording.go make them; At gives one its place.
+// of wording*.go make them; At gives one its place.
 type Problem struct {
 	Code     string
 	Severity Severity

@@ -1,0 +1,137 @@
+package source
+
+import (
+	"fmt"
+	"strings"
+)
+
+// What is said of bench formulas.
+
+// BenchKind is said of a kind that is none.
+func BenchKind(text, nearest string, words []string) Problem {
+	hint := "Write a unit such as ml or g/l, or one of " + strings.Join(words, ", ") + ", like x, difference of x."
+	if nearest != "" {
+		hint = "Did you mean " + nearest + "?"
+	}
+	return fault("bench-kind", fmt.Sprintf("%q is no kind of quantity", text), hint)
+}
+
+// BenchLike is said of a kind that points to a parameter that is not before it.
+func BenchLike(name, nearest string) Problem {
+	return fault("bench-like", fmt.Sprintf("there is no parameter %s before this one", name), offer(nearest, "A kind may be that of a parameter that stands above it."))
+}
+
+// BenchGivesAny is said of a result of any kind.
+func BenchGivesAny() Problem {
+	return fault("bench-gives-any", "a result has a kind", "Write a kind, or like and the parameter that has the same one.")
+}
+
+// BenchEndTwice is said of a range with two ends on one side.
+func BenchEndTwice() Problem {
+	return fault("bench-end-twice", "this range has two ends on one side", "Write from or above, and to or below.")
+}
+
+// BenchTested is said of a tested window that is no pair of parameters.
+func BenchTested() Problem {
+	return fault("bench-tested", "tested names the two parameters between which this one was tested", "Write tested: [lowest_tested, highest_tested].")
+}
+
+// UnknownParameter is said of a name that is no parameter of the entry.
+func UnknownParameter(name, nearest string) Problem {
+	return fault("unknown-parameter", fmt.Sprintf("there is no parameter %s", name), offer(nearest, "The parameters are listed under takes."))
+}
+
+// BenchSwapAlone is said of a key that a swap makes by itself.
+func BenchSwapAlone(key string) Problem {
+	return fault("bench-swap-alone", "swap makes "+key+" by itself", "Leave "+key+" out.")
+}
+
+// BenchSwapDiffers is said of two chemical formulas that hold different amounts.
+func BenchSwapDiffers(a, b string) Problem {
+	return fault("bench-swap-differs", fmt.Sprintf("%s and %s do not hold the same amount of one salt", a, b), "Write both for one unit of the salt: NaBO2·4H2O, not Na2B2O4·8H2O, beside NaBO2·2H2O.")
+}
+
+// BenchShow is said of a show beside a result whose kind is open.
+func BenchShow() Problem {
+	return fault("bench-show", "the kind of this result is open, so no show fits it", "Leave the show out.")
+}
+
+// BenchClass is said of a source that does not say what it is.
+func BenchClass(text string) Problem {
+	return fault("bench-class", fmt.Sprintf("%q does not say what kind of source it is", text), "Begin with common practice, no source; from memory; or measured here and the date; or write {class: published, text: …}.")
+}
+
+// BenchNotSet is said of a check that leaves a parameter out.
+func BenchNotSet(name string) Problem {
+	return fault("bench-not-set", "this check sets no "+name, "A check sets every parameter; none has a value of its own.")
+}
+
+// BenchNameTwice is said of the second entry of one name.
+func BenchNameTwice(name, where string) Problem {
+	hint := "The other one is built in. Choose another name."
+	if where != "" {
+		hint = "The other one stands in " + where + ". Keep one, or choose another name."
+	}
+	return fault("bench-name-twice", fmt.Sprintf("there are two bench formulas called %s", name), hint)
+}
+
+// BenchCycle is said of entries that use one another.
+func BenchCycle(path string) Problem {
+	return fault("bench-cycle", "these bench formulas need one another: "+path, "One of them must be worked out without the others.")
+}
+
+// BenchFails is said of an entry that does not hold together as a whole.
+func BenchFails(why string) Problem {
+	return fault("bench-fails", why, "Mend the formula, or what it takes and gives.")
+}
+
+// BenchTooLarge is said of an entry that grows beyond its bound.
+func BenchTooLarge(most int) Problem {
+	return fault("bench-too-large", fmt.Sprintf("with all that it uses this bench formula has more than %d parts", most), "Use fewer bench formulas in it.")
+}
+
+// BenchUnused is said of a parameter that nothing uses.
+func BenchUnused(name string) Problem {
+	return remark("bench-unused", "nothing uses the parameter "+name, "Use it in the formula or in outside, or leave it out.")
+}
+
+// BenchCheckRefused is said of a check at values that the entry refuses.
+func BenchCheckRefused(call, why string) Problem {
+	return fault("bench-check-refused", fmt.Sprintf("%s refuses: %s", call, why), "Choose values in its range, or write expect: refused.")
+}
+
+// BenchOutOfRange is what a reader is told of a value outside the range of a bench
+// formula; ends are written as quantities, "" where there is none.
+func BenchOutOfRange(label, from, above, to, below string) string {
+	low, high := "", ""
+	switch {
+	case above == "0" || strings.HasPrefix(above, "0 "):
+		low = "more than nothing"
+	case above != "":
+		low = "more than " + above
+	case from != "" && to != "":
+		return label + ": must be from " + from + " to " + to + "."
+	case from == "0" || strings.HasPrefix(from, "0 ") && !strings.HasPrefix(from, "0 °"):
+		low = "nothing or more"
+	case from != "":
+		low = "at least " + from
+	}
+	switch {
+	case to != "":
+		high = "at most " + to
+	case below != "":
+		high = "less than " + below
+	}
+	if low != "" && high != "" {
+		return label + ": must be " + low + " and " + high + "."
+	}
+	return label + ": must be " + low + high + "."
+}
+
+// BenchWhole is what a reader is told of a number that must be whole.
+func BenchWhole(label string) string { return label + ": must be a whole number." }
+
+// BenchNotTested is what a reader is told of a value outside its tested window.
+func BenchNotTested(label string) string {
+	return label + ": outside the window in which this was tested."
+}

@@ -1,0 +1,123 @@
+package source
+
+import "fmt"
+
+// What is said of figures, limits and checks.
+
+// TooManyFigures is said of a page beyond its bound.
+func TooManyFigures(most int) Problem {
+	return fault("too-many-figures", fmt.Sprintf("a page has at most %d figures", most), "Split the page in two; one can draw on the other.")
+}
+
+// Cycle is said of figures that need one another.
+func Cycle(path string) Problem {
+	return fault("cycle", "these figures need one another: "+path, "One of them must be worked out without the others.")
+}
+
+// NotFinite is said of a formula that gives no number.
+func NotFinite(name, at string) Problem {
+	return fault("not-finite", fmt.Sprintf("%s gives no finite number at %s", name, at), "Something is divided by nothing, overflows, or is a root or logarithm of less than nothing. Guard it with a limit that refuses, or mend the range.")
+}
+
+// RefusedAtOwn is said of a page that refuses its own values.
+func RefusedAtOwn(why string) Problem {
+	return fault("refused-at-own-values", "the page refuses its own values: "+why, "Give the page values at which its recipe holds.")
+}
+
+// RefusedAlways is said of a page that refuses every case.
+func RefusedAlways() Problem {
+	return fault("refused-always", "the page refuses every case of its ranges", "Mend the limit or the ranges.")
+}
+
+// LimitTwice is said of a limit with two texts.
+func LimitTwice() Problem {
+	return fault("limit-twice", "a limit has one of notice, caution, warning and refuse", "Make two limits.")
+}
+
+// LimitWithout is said of a limit that says nothing.
+func LimitWithout() Problem {
+	return fault("limit-without-text", "this limit says nothing when it holds", "Add notice, caution, warning or refuse, and a text.")
+}
+
+// LimitNever is said of a limit that holds in no case.
+func LimitNever(cases int) Problem {
+	return remark("limit-never", "this limit holds in none of "+cased(cases), "Mend its formula, widen the ranges, or leave it out.")
+}
+
+// cased counts cases.
+func cased(n int) string {
+	if n == 1 {
+		return "1 case"
+	}
+	return fmt.Sprintf("%d cases", n)
+}
+
+// CheckEmpty is said of a check without expect and always.
+func CheckEmpty() Problem {
+	return fault("check-empty", "this check tests nothing", "Add expect and source, or always.")
+}
+
+// CheckBoth is said of a check that mixes its two forms.
+func CheckBoth() Problem {
+	return fault("check-both", "always stands alone in a check", "Make two checks: one with at, expect and source, one with always.")
+}
+
+// ExpectWord is said of an expectation that is none.
+func ExpectWord(word string) Problem {
+	return fault("expect-word", fmt.Sprintf("%q cannot be expected", word), "Write figures and values, such as {concentrate: 5.0 ml}, or refused, notice, caution or warning.")
+}
+
+// UnknownFigure is said of an expected name that is no figure.
+func UnknownFigure(name, nearest string) Problem {
+	hint := "Its name must be that of a figure of this page."
+	if nearest != "" {
+		hint = "Did you mean " + nearest + "?"
+	}
+	return fault("unknown-figure", fmt.Sprintf("there is no figure %s", name), hint)
+}
+
+// CheckFails is said of an expected value that was not found.
+func CheckFails(name, at, expected, found string) Problem {
+	return fault("check-fails", fmt.Sprintf("at %s, %s should be %s but is %s", at, name, expected, found), "Mend the formula, or the expected value if its source says otherwise.")
+}
+
+// CheckFailsLimit is said of an expected limit that does not hold.
+func CheckFailsLimit(kind, at, found string) Problem {
+	want := "a " + kind + " should hold"
+	if kind == "refuse" {
+		want = "the page should refuse"
+	}
+	return fault("check-fails", fmt.Sprintf("at %s, %s, but %s", at, want, found), "Mend the limit's formula, or the check.")
+}
+
+// CheckRefused is said of an expected value where the page refuses.
+func CheckRefused(at, why string) Problem {
+	return fault("check-refused", fmt.Sprintf("at %s the page refuses: %s", at, why), "Choose values at which the recipe holds, or write expect: refused.")
+}
+
+// AlwaysFails is said of a rule that does not hold in some case; sides are the values found
+// on its two sides, "" where it compares nothing.
+func AlwaysFails(at, sides string, failing, cases int) Problem {
+	if sides != "" {
+		at += ", with " + sides
+	}
+	return fault("always-fails", fmt.Sprintf("this does not hold at %s (and in %d of %s altogether)", at, failing, cased(cases)), "Mend the formulas, add a limit that refuses such cases, or narrow the ranges.")
+}
+
+// AlwaysConstant is said of a rule that depends on nothing that can be set.
+func AlwaysConstant() Problem {
+	return remark("always-constant", "this cannot fail: nothing in it depends on a value that can be set", "Test something that the given values change.")
+}
+
+// NotInData is the reason a page shows where its data end.
+func NotInData(file, where string, beyond bool) string {
+	if beyond {
+		return "Nobody tested " + where + ": it lies outside the points of " + file + "."
+	}
+	return "Nobody tested " + where + ": " + file + " has no row for it."
+}
+
+// NotFiniteNear is said of a formula that gives no number between two values that were tried.
+func NotFiniteNear(name, at string) Problem {
+	return fault("not-finite", fmt.Sprintf("%s gives no finite number near %s, between values that were tried", name, at), NotFinite("", "").Hint)
+}

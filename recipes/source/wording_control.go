@@ -1,0 +1,45 @@
+package source
+
+import "fmt"
+
+// What is said of document control.
+
+// ApprovedLater is said of an approved page whose approval is still to come.
+func ApprovedLater(day string) Problem {
+	return remark("approved-later", "the page counts as approved, but its approval of "+day+" is still to come", "Mend the date, or write status: draft until then.")
+}
+
+// EffectiveBefore is said of a page that is in force before anybody approved it.
+func EffectiveBefore(effective, approved string) Problem {
+	return remark("effective-before", fmt.Sprintf("the page is in force from %s, before its approval of %s", effective, approved), "Mend one of the two dates.")
+}
+
+// RevisionUnsaid is said of a revision that the list of changes does not have.
+func RevisionUnsaid(revision int) Problem {
+	return remark("revision-unsaid", fmt.Sprintf("changes does not say what revision %d changed", revision), fmt.Sprintf("Add %d: and what it changed, under changes.", revision))
+}
+
+// ChangeBeyond is said of a change in a revision that is still to come.
+func ChangeBeyond(n, revision int) Problem {
+	return fault("change-beyond", fmt.Sprintf("there is a change for revision %d, but this is revision %d", n, revision), "Raise the revision, or mend the number.")
+}
+
+// NotADate is said of a date that is none.
+func NotADate(key, text string) Problem {
+	return fault("not-a-date", fmt.Sprintf("%s is no date: %q", key, text), "Write year, month and day: 2026-09-30.")
+}
+
+// NotAPeriod is said of a review period that is none.
+func NotAPeriod(key, text string) Problem {
+	return fault("not-a-period", fmt.Sprintf("%s is no period: %q", key, text), "Write a whole number of days, weeks, months or years: 12 months.")
+}
+
+// ReviewOverdue is said of a page whose review is due.
+func ReviewOverdue(number, due string) Problem {
+	return remark("review-overdue", fmt.Sprintf("the review of %s was due on %s", number, due), "Review the page, and raise its effective date and revision.")
+}
+
+// ConstantOverdue is said of an owned value whose review is due.
+func ConstantOverdue(name, due string) Problem {
+	return remark("review-overdue", fmt.Sprintf("the review of %s was due on %s", name, due), "Measure it again, and give the new value its source and date.")
+}

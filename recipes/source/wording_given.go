@@ -1,0 +1,68 @@
+package source
+
+import "fmt"
+
+// What is said of given values.
+
+// ChoicesAndRange is said of from, to or step beside choices.
+func ChoicesAndRange(key string) Problem {
+	return fault("choices-and-range", key+" stands beside choices", "Give either choices, or from and to.")
+}
+
+// StepAlone is said of a step without a range.
+func StepAlone() Problem {
+	return fault("step-alone", "a step needs a range", "Add from and to, or leave the step out.")
+}
+
+// HalfRange is said of from without to, and the other way.
+func HalfRange(missing string) Problem {
+	return fault("half-range", "a range needs both ends", "Add "+missing+".")
+}
+
+// OutsideOwnRange is said of a page's own value outside its range.
+func OutsideOwnRange(value, from, to string) Problem {
+	return fault("outside-own-range", fmt.Sprintf("the value %s lies outside its own range, %s to %s", value, from, to), "Mend the value or the range.")
+}
+
+// OutOfRange is said of a value that a given does not take.
+func OutOfRange(name, value, from, to string) Problem {
+	return fault("out-of-range", fmt.Sprintf("%s is tested from %s to %s, not at %s", name, from, to, value), "Choose a value in that range.")
+}
+
+// WholeOnly is said of a value between whole numbers.
+func WholeOnly(name, value string) Problem {
+	return fault("whole-only", fmt.Sprintf("%s takes whole numbers, not %s", name, value), "Choose a whole number.")
+}
+
+// GivenFixed is said of a value set for a given that is fixed.
+func GivenFixed(name, value string) Problem {
+	return fault("given-fixed", fmt.Sprintf("%s is fixed at %s on this page", name, value), "Only given values with a range or choices are set.")
+}
+
+// UnitMissing is said of 68 where a temperature is wanted.
+func UnitMissing(name, value, unit string) Problem {
+	hint := "Write " + value + " " + unit + "."
+	if unit == "°C" || unit == "°F" {
+		hint = "Write " + value + " °C or " + value + " °F."
+	}
+	return fault("unit-missing", fmt.Sprintf("%s needs a unit", name), hint)
+}
+
+// NoChoices is said of an empty list of choices.
+func NoChoices() Problem {
+	return fault("no-choices", "there are no choices", "Write a list such as [1+50, 1+100].")
+}
+
+// ChoiceTwice is said of a choice that stands there twice.
+func ChoiceTwice(text string) Problem {
+	return fault("choice-twice", text+" stands among the choices twice", "Keep one of the two.")
+}
+
+// UnknownGiven is said of a name under at that is no given.
+func UnknownGiven(name, nearest string) Problem {
+	hint := "Only given values can be set."
+	if nearest != "" {
+		hint = "Did you mean " + nearest + "?"
+	}
+	return fault("unknown-given", fmt.Sprintf("there is no given value %s", name), hint)
+}

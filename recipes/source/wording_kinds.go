@@ -1,0 +1,259 @@
+package source
+
+import (
+	"fmt"
+	"strings"
+)
+
+// What is said of the names and kinds of formulas.
+
+// UnknownName is said of a name that the page does not have.
+func UnknownName(name, nearest string) Problem {
+	hint := "Names are those of this page's given and figures."
+	if nearest != "" {
+		hint = "Did you mean " + nearest + "?"
+	}
+	return fault("unknown-name", fmt.Sprintf("there is no %s on this page", name), hint)
+}
+
+// UnknownFunction is said of a call of something that is no function.
+func UnknownFunction(name, nearest string) Problem {
+	hint := "The functions are listed in the page format and by `labsite formula`."
+	if nearest != "" {
+		hint = "Did you mean " + nearest + "?"
+	}
+	return fault("unknown-function", fmt.Sprintf("there is no function %s", name), hint)
+}
+
+// ArgumentCount is said of a call with too few or too many arguments.
+func ArgumentCount(name, form string, got int) Problem {
+	return fault("argument-count", fmt.Sprintf("%s got %d %s", name, got, plural(got, "argument", "arguments")), "Write "+form+".")
+}
+
+func plural(n int, one, many string) string {
+	if n == 1 {
+		return one
+	}
+	return many
+}
+
+// WantsKind is said of an operand of the wrong kind.
+func WantsKind(what, want, got string) Problem {
+	hint := "Look for a factor too many, or one that is missing."
+	if !strings.Contains(want, ",") {
+		hint = "Put " + want + " here, or look for a factor too many or one that is missing."
+	}
+	if x := suchAs[want]; x != "" && got == "a plain number" {
+		hint = "Give it a unit, such as " + x + ", or look for a factor that is missing."
+	}
+	switch want {
+	case "a plain number":
+		hint = "Divide by a unit, such as tank / 1 ml, or leave the unit out."
+	case "yes or no":
+		hint = "Write a comparison, such as tank > 500 ml."
+	case "a number or a quantity":
+		hint = "Choose between two values with condition ? value : other value."
+	}
+	return fault("wrong-kind", fmt.Sprintf("%s wants %s, but this is %s", what, want, got), hint)
+}
+
+// suchAs is a quantity of a kind, as it is usually written.
+var suchAs = map[string]string{
+	"a time": "30 s or 10 min", "a volume": "500 ml", "a mass": "12.5 g", "a length": "20 cm", "an area": "0.05 m2",
+	"a temperature": "20 °C", "a temperature difference": "0.5 K", "stops": "1/3 stop",
+}
+
+// Factor is what would mend two sides of different kinds.
+type Factor struct{ Side, Kind, Unit string }
+
+// KindsSides is said where two sides must be of one kind; it shows both aligned and,
+// where one factor would mend it, names it.
+func KindsSides(what, left, leftKind, right, rightKind string, f Factor) Problem {
+	width := max(len([]rune(left)), len([]rune(right)))
+	hint := fmt.Sprintf("%-*s  is %s\n%-*s  is %s", width, left, leftKind, width, right, rightKind)
+	if f.Kind != "" && f.Unit != "" {
+		hint += fmt.Sprintf("\nIt would fit if the %s side were multiplied by %s (%s).", f.Side, f.Kind, f.Unit)
+	}
+	message := what + " wants one kind on both sides"
+	if strings.HasPrefix(what, "the ") {
+		message = what + " must be of one kind"
+	}
+	return fault("kinds-differ", message, hint)
+}
+
+// PointsAdded is said of 20 °C + 2 °C.
+func PointsAdded(right string) Problem {
+	return fault("points-added", "two temperatures do not add", "A difference is written in K or Δ°F: bath + 2 K.")
+}
+
+// PointFromDifference is said of 2 K - 20 °C.
+func PointFromDifference() Problem {
+	return fault("point-from-difference", "a temperature cannot be taken from a difference", "Turn the two around, or subtract two temperatures.")
+}
+
+// PointMultiplied is said of 2 * 20 °C.
+func PointMultiplied() Problem {
+	return fault("point-multiplied", "a temperature on a scale is not multiplied or divided", "Subtract a temperature first, or use kelvin(t).")
+}
+
+// PointNegated is said of -bath.
+func PointNegated() Problem {
+	return fault("point-negated", "a temperature on a scale has no opposite and no size", "Subtract a temperature first: bath - 20 °C is a difference.")
+}
+
+// StopsMultiplied is said of stops times stops.
+func StopsMultiplied() Problem {
+	return fault("stops-multiplied", "stops add; they do not multiply one another", "Add them, or turn one into a factor with ratio(…).")
+}
+
+// CurrenciesMixed is said of two currencies in one expression.
+func CurrenciesMixed(a, b string) Problem {
+	return fault("currencies-mixed", fmt.Sprintf("%s and %s stand in one expression", a, b), "Keep one currency in an expression; a rate of exchange is a given of your own.")
+}
+
+// PowerTooHigh is said of kinds beyond the ninth power.
+func PowerTooHigh() Problem {
+	return fault("power-too-high", "the result would be a unit beyond the ninth power", "Look for a factor too many.")
+}
+
+// PowerWhole is said of a power that is no whole number written in place.
+func PowerWhole(kind string) Problem {
+	return fault("power-whole", fmt.Sprintf("the power of %s must be a whole number written in place", kind), "Write it as a number, or divide by a unit first to make a plain number.")
+}
+
+// NoRoot is said of sqrt over a kind without a root.
+func NoRoot(kind string) Problem {
+	return fault("no-root", fmt.Sprintf("there is no square root of %s", kind), "Divide by a unit first to make a plain number, or look for a missing factor.")
+}
+
+// TextResult is said of a text where a value must come out.
+func TextResult() Problem {
+	return fault("text-result", "a text cannot be the result of a formula", "A text is only compared with a given that has choices.")
+}
+
+// TextCompared is said of < between texts.
+func TextCompared(sign string) Problem {
+	return fault("text-compared", fmt.Sprintf("texts are not compared with %s", sign), "Use == or !=.")
+}
+
+// TextBeside is said of a text that stands beside no given with choices.
+func TextBeside() Problem {
+	return fault("text-beside", "a text is compared only with a given that has choices", `Write the given on one side and the text on the other: film == "sheet".`)
+}
+
+// NotAChoice is said of a text that is none of a given's choices.
+func NotAChoice(text, nearest string, choices []string) Problem {
+	return fault("not-a-choice", fmt.Sprintf("%q is none of the choices", text), choicesAre(nearest, choices))
+}
+
+// NotAChoiceOf is NotAChoice where the place does not show which given is meant.
+func NotAChoiceOf(given, text, nearest string, choices []string) Problem {
+	return fault("not-a-choice", fmt.Sprintf("%q is none of the choices of %s", text, given), choicesAre(nearest, choices))
+}
+
+func choicesAre(nearest string, choices []string) string {
+	hint := "The choices are " + listed(choices) + "."
+	if nearest != "" {
+		hint = fmt.Sprintf("Did you mean %q? %s", nearest, hint)
+	}
+	return hint
+}
+
+func listed(words []string) string {
+	const most = 12
+	out := ""
+	for i, w := range words {
+		if i == most {
+			return out + fmt.Sprintf(" and %d more", len(words)-most)
+		}
+		if i > 0 {
+			out += ", "
+		}
+		out += w
+	}
+	return out
+}
+
+// LetName is said of a let that binds no free name.
+func LetName(name string) Problem {
+	return fault("let-name", fmt.Sprintf("%s cannot be bound by let", name), "Choose a name of letters, digits and _ that is no unit and no function.")
+}
+
+// NameTaken is said of a name that is used twice.
+func NameTaken(name string) Problem {
+	return fault("name-taken", fmt.Sprintf("the name %s is already used on this page", name), "Choose another name; each is used once, whatever for.")
+}
+
+// DataAlone is said of a data file's name outside a data function.
+func DataAlone(name string) Problem {
+	return fault("data-alone", fmt.Sprintf("%s is a data file, not a value", name), "Use lookup("+name+".result, "+name+".key, key).")
+}
+
+// ColumnAlone is said of a column outside a data function.
+func ColumnAlone(name string) Problem {
+	return fault("column-alone", fmt.Sprintf("the column %s stands outside a data function", name), "Use lookup or interpolate to take one value from it.")
+}
+
+// WantsColumn is said of an argument that must be a column.
+func WantsColumn(form string) Problem {
+	return fault("wants-column", "a column of a data file must stand here", "Write "+form+".")
+}
+
+// UnknownData is said of a data file that the page does not name.
+func UnknownData(name, nearest string) Problem {
+	hint := "Data files are named under data:."
+	if nearest != "" {
+		hint = "Did you mean " + nearest + "?"
+	}
+	return fault("unknown-data", fmt.Sprintf("there is no data file named %s", name), hint)
+}
+
+// UnknownColumn is said of a column that a file does not have.
+func UnknownColumn(file, name, nearest string) Problem {
+	hint := "The first row of the file names its columns."
+	if nearest != "" {
+		hint = "Did you mean " + file + "." + nearest + "?"
+	}
+	return fault("unknown-column", fmt.Sprintf("%s has no column %s", file, name), hint)
+}
+
+// ColumnsOfTwoFiles is said of a call that mixes data files.
+func ColumnsOfTwoFiles(a, b string) Problem {
+	return fault("columns-of-two-files", fmt.Sprintf("the columns come from two files, %s and %s", a, b), "All columns of a call come from one file.")
+}
+
+// LogOfNothing is said of interpolate_log over values that have no logarithm.
+func LogOfNothing() Problem {
+	return fault("log-of-nothing", "interpolate_log needs columns above zero, and no temperatures on a scale", "Use interpolate, or mend the data.")
+}
+
+// RowsWithOneKey is said of two rows that a lookup could not tell apart.
+func RowsWithOneKey(file string, a, b int) Problem {
+	return fault("rows-with-one-key", fmt.Sprintf("lines %d and %d of %s have the same key", a, b, file), "Remove one of the two rows, or add a column to tell them apart.")
+}
+
+// TradeFails is said of a bench formula that does not fit its arguments.
+func TradeFails(name, why string) Problem {
+	return fault("bench-formula-fails", fmt.Sprintf("%s does not fit these arguments: %s", name, why), "`labsite formula "+name+"` explains it.")
+}
+
+// TradeResult is said of a bench formula that comes out as the wrong kind.
+func TradeResult(name, want, got string) Problem {
+	return fault("bench-formula-result", fmt.Sprintf("%s should give %s, but with these arguments it gives %s", name, want, got), "`labsite formula "+name+"` explains it.")
+}
+
+// ArgumentNotOwned is said of a constant of the shop that nobody answers for.
+func ArgumentNotOwned(param, form, argument string, number bool) Problem {
+	why := argument + " has no source and no owner"
+	if number {
+		why = argument + " is a number that nobody answers for"
+	}
+	return fault("not-owned", fmt.Sprintf("%s in %s is a constant that the shop must own, but %s", param, form, why),
+		"Make it a given with a source and an owner, or take it from a data file of the shop, and name that here.")
+}
+
+// WiderThanTested is said of a given that can be set beyond its tested window.
+func WiderThanTested(name, from, to, low, high string) Problem {
+	return remark("wider-than-tested", fmt.Sprintf("%s can be set from %s to %s, but this was tested from %s to %s only", name, from, to, low, high),
+		"Beyond the tested window the page refuses. Narrow the range, so that nobody can set what was not tested.")
+}

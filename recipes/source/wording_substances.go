@@ -1,0 +1,153 @@
+package source
+
+import (
+	"fmt"
+	"strings"
+)
+
+// What is said of substances and safety data sheets.
+
+// UnknownSubstance is said of a name that is in no list of substances.
+func UnknownSubstance(name, nearest string) Problem {
+	hint := "Use a generic name or a CAS number of the list, or add the substance and its safety data sheet to hazards.yaml."
+	if nearest != "" {
+		hint = fmt.Sprintf("Did you mean %s? If not, add the substance and its safety data sheet to hazards.yaml.", nearest)
+	}
+	return fault("unknown-substance", fmt.Sprintf("%s is not in the hazard list", name), hint)
+}
+
+// StrengthRange is said of a strength that is no share of a whole.
+func StrengthRange(written string) Problem {
+	return fault("strength-range", fmt.Sprintf("%s is no strength", written), "Give the share by weight, above 0 % and at most 100 %.")
+}
+
+// SubstanceUndeclared is said of a substance that a page names and does not declare.
+func SubstanceUndeclared(written, name string) Problem {
+	return remark("substance-undeclared", fmt.Sprintf("the page names %s and does not declare it", written),
+		fmt.Sprintf("Add %s to substances, so that its hazards are shown.", name))
+}
+
+// UnknownCaution is said of a caution that is neither the page's nor a standing one.
+func UnknownCaution(name, nearest string) Problem {
+	hint := "Define it under cautions with a word and a text."
+	if nearest != "" {
+		hint = fmt.Sprintf("Did you mean %s?", nearest)
+	}
+	return fault("unknown-caution", fmt.Sprintf("there is no standing caution named %s", name), hint)
+}
+
+// SheetTooLarge is said of a file above the bound.
+func SheetTooLarge(bytes int) Problem {
+	return fault("sheet-too-large", fmt.Sprintf("the file is larger than %d KiB", bytes>>10), "Keep only substances and their sheets in it.")
+}
+
+// SheetLongLine is said of a line above the bound.
+func SheetLongLine(bytes int) Problem {
+	return fault("sheet-long-line", fmt.Sprintf("this line is longer than %d characters", bytes), "Break the text after > or |, over several lines.")
+}
+
+// SheetShape is said of a list where a text is wanted, and so on.
+func SheetShape(key, want, got string) Problem {
+	return fault("sheet-shape", fmt.Sprintf("%s wants %s, and this is %s", key, want, got), "")
+}
+
+// SheetUnknownKey is said of a key that no sheet has.
+func SheetUnknownKey(key, nearest string, known []string) Problem {
+	hint := "The keys here are " + strings.Join(known, ", ") + "."
+	if nearest != "" {
+		hint = fmt.Sprintf("Did you mean %s?", nearest)
+	}
+	return fault("sheet-unknown-key", fmt.Sprintf("there is no key %s here", key), hint)
+}
+
+// SheetMissing is said of a key that must be there.
+func SheetMissing(key, why string) Problem {
+	return fault("sheet-missing", fmt.Sprintf("the key %s is missing", key), fmt.Sprintf("Add %s: %s.", key, why))
+}
+
+// SheetChoice is said of a value that is none of a few.
+func SheetChoice(key, written, choices string) Problem {
+	return fault("sheet-choice", fmt.Sprintf("%s cannot be %q", key, written), "Write "+choices+".")
+}
+
+// SheetNameTwice is said of a name that two rows have.
+func SheetNameTwice(name string) Problem {
+	return fault("sheet-name-twice", fmt.Sprintf("%s stands twice", name), "One name belongs to one substance.")
+}
+
+// SheetCASShape is said of what is no CAS number.
+func SheetCASShape(written string) Problem {
+	return fault("sheet-cas-shape", fmt.Sprintf("%q is no CAS number", written), "It has two to seven figures, two figures and one check digit: 123-31-9.")
+}
+
+// SheetCASDigit is said of a CAS number whose check digit is wrong.
+func SheetCASDigit(written string, want byte) Problem {
+	return fault("sheet-cas-digit", fmt.Sprintf("the CAS number %s has a wrong check digit", written),
+		fmt.Sprintf("The figures before it ask for %c: one of them is mistyped. Copy it from the sheet again.", want))
+}
+
+// SheetFormula is said of a formula that cannot be read.
+func SheetFormula(message string) Problem {
+	return fault("sheet-formula", message, "Write it like Na2S2O3·5H2O or (NH4)2S2O3.")
+}
+
+// SheetMassAlone is said of a molar mass without a formula to test it by.
+func SheetMassAlone() Problem {
+	return fault("sheet-mass-alone", "a molar mass needs its formula", "Add formula, or leave molar_mass out.")
+}
+
+// SheetMassDiffers is said of a molar mass that its formula does not give.
+func SheetMassDiffers(written, formula, computed string) Problem {
+	return fault("sheet-mass-differs", fmt.Sprintf("%s does not weigh %s g/mol", formula, written),
+		fmt.Sprintf("The standard atomic weights give %s g/mol; is the water of a hydrate missing?", computed))
+}
+
+// SheetUnknownCode is said of a statement or a pictogram that is not in the list.
+func SheetUnknownCode(what, code, nearest string) Problem {
+	hint := "Copy the code from section 2 of the sheet."
+	if nearest != "" {
+		hint = fmt.Sprintf("Did you mean %s?", nearest)
+	}
+	return fault("sheet-unknown-code", fmt.Sprintf("there is no %s %s", what, code), hint)
+}
+
+// SheetUnknownWaste is said of a kind of waste that is not in the list.
+func SheetUnknownWaste(kind, nearest string, known []string) Problem {
+	hint := "The kinds are " + strings.Join(known, ", ") + "."
+	if nearest != "" {
+		hint = fmt.Sprintf("Did you mean %s?", nearest)
+	}
+	return fault("sheet-unknown-waste", fmt.Sprintf("there is no kind of waste named %s", kind), hint)
+}
+
+// SheetWordLow is said of a signal word below what the statements ask for.
+func SheetWordLow(written, least, codes string) Problem {
+	return remark("sheet-word-low", fmt.Sprintf("the signal word %s is less than %s asks for", written, codes),
+		fmt.Sprintf("%s is shown until the sheet has been read again.", least))
+}
+
+// SheetPictogramsLow is said of pictograms that the statements ask for.
+func SheetPictogramsLow(missing, codes string) Problem {
+	return remark("sheet-pictograms-low", fmt.Sprintf("%s asks for %s as well", codes, missing), "It is shown until the sheet has been read again.")
+}
+
+// SheetDay is said of a date that is none.
+func SheetDay(key, written string) Problem {
+	return fault("sheet-day", fmt.Sprintf("%s is no day: %q", key, written), "Write it as 2026-10-01.")
+}
+
+// SheetPeriod is said of a review period that is none.
+func SheetPeriod(written string) Problem {
+	return fault("sheet-period", fmt.Sprintf("%q is no period", written), "Write a whole number of days, weeks, months or years: 24 months.")
+}
+
+// SheetOverdue is said of a sheet whose review is past.
+func SheetOverdue(name, dated, due string) Problem {
+	return remark("sheet-overdue", fmt.Sprintf("the safety data sheet of %s, dated %s, was due for review on %s", name, dated, due),
+		"Ask the supplier for the current sheet, compare it, and enter its date.")
+}
+
+// SheetNotYet is said of a sheet dated after today.
+func SheetNotYet(name, dated string) Problem {
+	return remark("sheet-not-yet", fmt.Sprintf("the safety data sheet of %s is dated %s, which is still to come", name, dated), "Check the date.")
+}
