@@ -1,6 +1,8 @@
 package sheet
 
 import (
+	"strings"
+
 	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
 	"labsite/recipes/source"
@@ -283,24 +285,28 @@ func (c *Case) AllHolding() []Held {
 	return out
 }
 
-// AllCautions lists the cautions of the pages drawn on, near and far, each once.
+// AllCautions lists the cautions of the pages drawn on, near and far: each once, but one that
+// places anything once for each use, whose amounts may be others.
 func (s *Sheet) AllCautions() []UsedCaution {
 	var out []UsedCaution
-	seen := map[string]bool{}
-	var walk func(of *Sheet)
-	walk = func(of *Sheet) {
+	seen := map[*Sheet]bool{}
+	var walk func(of *Sheet, way []*Use)
+	walk = func(of *Sheet, way []*Use) {
 		for _, u := range of.Uses {
-			if u.Sheet == nil || seen[u.Path] {
+			if u.Sheet == nil {
 				continue
 			}
-			seen[u.Path] = true
-			for i := range u.Sheet.Cautions {
-				out = append(out, UsedCaution{u.Sheet, i, u})
+			way := append(way[:len(way):len(way)], u)
+			for i, c := range u.Sheet.Cautions {
+				if !seen[u.Sheet] || strings.Contains(c.Text.Text, "{") {
+					out = append(out, UsedCaution{u.Sheet, i, u, way})
+				}
 			}
-			walk(u.Sheet)
+			seen[u.Sheet] = true
+			walk(u.Sheet, way)
 		}
 	}
-	walk(s)
+	walk(s, nil)
 	return out
 }
 
@@ -309,34 +315,19 @@ type UsedCaution struct {
 	Sheet *Sheet
 	Index int
 	From  *Use
+	way   []*Use // the uses that lead to it
 }
 
-// RunOf is the case of a page drawn on, near or far; that page at its own values where
-// this case does not draw on it.
-func (c *Case) RunOf(s *Sheet) *Case {
-	if c.Sheet == s {
-		return c
-	}
-	for _, u := range c.Sheet.Uses {
-		if run := c.uses[u]; run != nil {
-			if found := run.find(s); found != nil {
-				return found
-			}
-		}
-	}
-	return s.OwnCase()
-}
+// Caution is the caution itself.
+func (u UsedCaution) Caution() Caution { return u.Sheet.Cautions[u.Index] }
 
-func (c *Case) find(s *Sheet) *Case {
-	if c.Sheet == s {
-		return c
-	}
-	for _, u := range c.Sheet.Uses {
-		if run := c.uses[u]; run != nil {
-			if found := run.find(s); found != nil {
-				return found
-			}
+// Run is the case that the caution's text is to be written at, within one of the page that
+// draws on it; its page at its own values where that has none.
+func (u UsedCaution) Run(c *Case) *Case {
+	for _, x := range u.way {
+		if c = c.uses[x]; c == nil {
+			return u.Sheet.OwnCase()
 		}
 	}
-	return nil
+	return c
 }

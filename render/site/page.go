@@ -210,11 +210,14 @@ func (p *pager) cautions(which []int, used ...sheet.UsedCaution) template.HTML {
 		return ""
 	}
 	for _, c := range used {
-		own := c.Sheet.Cautions[c.Index]
-		views = append(views, Caution{Word: own.Word, Text: p.elsewhere(p.fill.run.RunOf(c.Sheet), own.Text), From: p.linkTo(c.From)})
+		views = append(views, p.usedCaution(c))
 	}
 	sortByWord(views)
 	return p.keep(p.site.templates.Cautions(views))
+}
+
+func (p *pager) usedCaution(u sheet.UsedCaution) Caution {
+	return Caution{Word: u.Caution().Word, Text: p.elsewhere(u.Run(p.fill.run), u.Caution().Text), From: p.linkTo(u.From)}
 }
 
 func sortByWord(views []Caution) {

@@ -66,7 +66,7 @@ func (r *renderer) card(t *Topic) ([]byte, source.List) {
 		v.Cautions = append(v.Cautions, Caution{Word: c.Word, Text: p.fill.html(p.b.cautions[i], markdown.RenderOptions{})})
 	}
 	for _, c := range t.Sheet.AllCautions() {
-		v.Cautions = append(v.Cautions, Caution{Word: c.Sheet.Cautions[c.Index].Word, Text: p.elsewhere(p.fill.run.RunOf(c.Sheet), c.Sheet.Cautions[c.Index].Text), From: p.linkTo(c.From)})
+		v.Cautions = append(v.Cautions, p.usedCaution(c))
 	}
 	sortByWord(v.Cautions)
 	v.Given, v.Figures = p.givenView(), p.figuresView()

@@ -50,8 +50,8 @@ func (s *Site) CautionTexts(t *Topic, run *sheet.Case) []CautionText {
 			}
 		}
 		for _, u := range t.Sheet.AllCautions() {
-			if c := u.Sheet.Cautions[u.Index]; c.Word == word {
-				out = append(out, CautionText{word, s.plain(run.RunOf(u.Sheet), c.Text)})
+			if c := u.Caution(); c.Word == word {
+				out = append(out, CautionText{word, s.plain(u.Run(run), c.Text)})
 			}
 		}
 	}
