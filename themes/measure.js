@@ -77,7 +77,7 @@
   }
   const both = (text) => text.replace(/-?\d+(?:\.\d+)? [^\s,;:.()]+/g, (part) => {
     const found = convert(part);
-    return found ? found + ' (' + part + ')' : part;
+    return found ? set(found) + ' (' + part + ')' : part;
   });
 
   // The axes of a chart: the other unit's value at each tick, inside the frame.
@@ -94,7 +94,7 @@
       const values = ticks.map((e) => Number(e.textContent.replace('\u2212', '-')));
       const found = unit && values.every((v) => v === v) && other(unit[1], Math.max(...values.map(Math.abs)));
       if (!found) continue;
-      title.textContent = text.replace(/\)?$/, (text.endsWith(')') ? '; inside: ' : ' (inside: ') + found[0] + ')');
+      title.textContent = text.replace(/\)?$/, (text.endsWith(')') ? '; inside: ' : ' (inside: ') + set(found[0]) + ')');
       let taken = 0; // up to where labels of the axis below stand
       ticks.forEach((tick, i) => {
         const x = Number(tick.getAttribute('x')), y = Number(tick.getAttribute('y')) - size * .35;
