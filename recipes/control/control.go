@@ -1,15 +1,3 @@
-// Package control holds the statistics of process control that a lab needs for
-// the readings of its control strips: limits for single readings and their
-// moving ranges, weighted averages, cumulative sums, limits for small groups of
-// readings, the usual tests for runs, and the shop's own aim with its action
-// and control limits.
-//
-// Everything is a pure function of plain numbers in whatever unit the readings
-// have. It is not a store of readings, draws nothing (that is render/chart) and
-// has nothing to do with document control: revisions and approvals live
-// elsewhere. It decides nothing about a process either: limits that come from
-// few readings, or from readings of a process that was already off, are wrong
-// whatever the formula.
 package control
 
 import (
@@ -21,7 +9,7 @@ import (
 var (
 	// ErrTooFew says that there are fewer readings than the formula needs.
 	ErrTooFew = errors.New("too few readings")
-	// ErrNotFinite says that a reading or a setting is no finite number.
+	// ErrNotFinite says that a reading or a setting is not a finite number.
 	ErrNotFinite = errors.New("not a finite number")
 	// ErrSetting says that a setting (weight, sigma, width, size) is outside
 	// the bounds that its function states.
@@ -35,7 +23,7 @@ type Band struct {
 
 // Outside returns -1 for a value below the lower limit, 1 for one above the
 // upper limit, and 0 for one within. A value on a limit is within, and so is
-// one that differs from it by binary noise alone.
+// one that differs from it by a rounding error alone.
 func (b Band) Outside(v float64) int {
 	switch {
 	case above(v, b.Upper):
@@ -46,7 +34,7 @@ func (b Band) Outside(v float64) int {
 	return 0
 }
 
-// around makes a band of equal half widths.
+// around makes a band that extends half to either side.
 func around(centre, half float64) Band {
 	return Band{Lower: centre - half, Centre: centre, Upper: centre + half}
 }

@@ -11,7 +11,7 @@ import (
 )
 
 func TestRulesOneByOne(t *testing.T) {
-	zone, nelson := ZoneTests(), NelsonTests()
+	zone, rules := zoneRules, RunRules()
 	// repeat joins copies of a run of readings.
 	repeat := func(n int, v ...float64) (x []float64) {
 		for range n {
@@ -34,16 +34,16 @@ func TestRulesOneByOne(t *testing.T) {
 		{"four of six are too few", []float64{1.1, 1.1, 0, 0, 1.1, 1.1}, zone[2], nil, nil},
 		{"a reading on the centre ends a run", []float64{1, 1, 1, 1, 0, 1, 1, 1, 1}, zone[3], nil, nil},
 		{"eight below", repeat(8, -0.1), zone[3], []int{7}, []int{0}},
-		{"eight are too few for the ninth", repeat(8, -0.1), nelson[1], nil, nil},
-		{"equal neighbours are no trend", []float64{1, 2, 3, 3, 4, 5, 6}, nelson[2], nil, nil},
-		{"six falling", []float64{9, 3, 2, 1, 0, -1}, nelson[2], []int{5}, []int{0}},
-		{"thirteen in turn are too few", append(repeat(6, 1, -1), 1), nelson[3], nil, nil},
-		{"fourteen in turn", repeat(7, -1, 1), nelson[3], []int{13}, []int{0}},
-		{"fifteen close to the centre", repeat(5, 0.9, -0.9, 0), nelson[6], []int{14}, []int{0}},
-		{"exactly 1 sigma is not within", repeat(5, 1, -0.9, 0), nelson[6], nil, nil},
-		{"eight away from the centre", repeat(4, 1.1, -1.1), nelson[7], []int{7}, []int{0}},
-		{"eight away on one side belong to another test", repeat(8, 1.1), nelson[7], nil, nil},
-		{"exactly 1 sigma is not beyond", append(repeat(3, 1.1, -1.1), 1, -1.1), nelson[7], nil, nil},
+		{"eight are too few for the ninth", repeat(8, -0.1), rules[1], nil, nil},
+		{"equal neighbours are no trend", []float64{1, 2, 3, 3, 4, 5, 6}, rules[2], nil, nil},
+		{"six falling", []float64{9, 3, 2, 1, 0, -1}, rules[2], []int{5}, []int{0}},
+		{"thirteen in turn are too few", append(repeat(6, 1, -1), 1), rules[3], nil, nil},
+		{"fourteen in turn", repeat(7, -1, 1), rules[3], []int{13}, []int{0}},
+		{"fifteen close to the centre", repeat(5, 0.9, -0.9, 0), rules[6], []int{14}, []int{0}},
+		{"exactly 1 sigma is not within", repeat(5, 1, -0.9, 0), rules[6], nil, nil},
+		{"eight away from the centre", repeat(4, 1.1, -1.1), rules[7], []int{7}, []int{0}},
+		{"eight away on one side belong to another test", repeat(8, 1.1), rules[7], nil, nil},
+		{"exactly 1 sigma is not beyond", append(repeat(3, 1.1, -1.1), 1, -1.1), rules[7], nil, nil},
 	} {
 		found, err := Signals(c.z, 0, 1, []Rule{c.rule})
 		if err != nil {
@@ -66,7 +66,7 @@ func series(least int) *rapid.Generator[[]float64] {
 
 // A pattern is the same upside down and in another unit.
 func TestSignalsFollowMirrorAndUnit(t *testing.T) {
-	rules := append(ZoneTests(), NelsonTests()...)
+	rules := slices.Concat(zoneRules, RunRules())
 	rapid.Check(t, func(t *rapid.T) {
 		x := series(0).Draw(t, "x")
 		centre := rapid.Float64Range(-100, 100).Draw(t, "centre")
@@ -101,7 +101,7 @@ func TestFalseAlarmsAreAsRareAsTheNormalDistributionSays(t *testing.T) {
 	for i := range x { // an even sweep through the distribution, so that no chance is left
 		x[i] = distuv.UnitNormal.Quantile((float64(i) + 0.5) / n)
 	}
-	found, err := Signals(x, 0, 1, ZoneTests()[:1])
+	found, err := Signals(x, 0, 1, zoneRules[:1])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -154,64 +154,6 @@ func TestFullWeight(t *testing.T) {
 	}
 }
 
-func TestSummarise(t *testing.T) {
-	// Worked by hand: means 3, 6; ranges 4, 6; squares about the mean 4+0+4 and
-	// 9+0+9 over 2.
-	g, err := Summarise([][]float64{{1, 3, 5}, {9, 6, 3}})
-	if err != nil || g != (Groups{Size: 3, Mean: 4.5, Range: 5, Deviation: 2.5}) {
-		t.Errorf("got %+v, %v", g, err)
-	}
-	for name, groups := range map[string][][]float64{
-		"none":         nil,
-		"single":       {{1}},
-		"uneven":       {{1, 2}, {1, 2, 3}},
-		"not a number": {{1, math.NaN()}},
-	} {
-		if _, err := Summarise(groups); err == nil {
-			t.Errorf("%s: no error", name)
-		}
-	}
-}
-
-// Two groups of two are two moving ranges: both ways must agree on the spread.
-func TestGroupsOfTwoAgreeWithMovingRanges(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		a, b := rapid.Float64Range(-1e6, 1e6).Draw(t, "a"), rapid.Float64Range(-1e6, 1e6).Draw(t, "b")
-		single, err := SingleReadings([]float64{a, b})
-		if err != nil {
-			t.Fatal(err)
-		}
-		g, err := Summarise([][]float64{{a, b}})
-		if err != nil {
-			t.Fatal(err)
-		}
-		_, ranges, err := g.FromRanges()
-		if err != nil || ranges != single.Ranges {
-			t.Fatalf("%v, %v, want %v", ranges, err, single.Ranges)
-		}
-	})
-}
-
-func TestSumsAreNotNegativeAndDoNotMeet(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		x := series(0).Draw(t, "x")
-		slack := rapid.Float64Range(0, 2).Draw(t, "slack")
-		s, err := CumulativeSums(x, 0, slack, 3)
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i := range x {
-			high, low := s.High[i], s.Low[i]
-			if high < 0 || low < 0 {
-				t.Fatalf("reading %d: sums %g, %g", i, high, low)
-			}
-			if out := high > 3+1e-6 || low > 3+1e-6; out && !slices.Contains(s.Signals, i) {
-				t.Fatalf("reading %d: sums %g, %g and no signal", i, high, low)
-			}
-		}
-	})
-}
-
 func TestJudge(t *testing.T) {
 	// Aim 1.02 + 0.01, reading 1.09: deviation +0.06. Source: US Navy
 	// photography training manual, control strips. The limits here are invented.
@@ -244,11 +186,7 @@ func TestRefusals(t *testing.T) {
 		_, err := AverageLimits(target, sigma, w, width, n)
 		return err
 	}
-	sums := func(slack, decision float64, x ...float64) error {
-		_, err := CumulativeSums(x, 0, slack, decision)
-		return err
-	}
-	signals := func(sigma float64, x ...float64) error { _, err := Signals(x, 0, sigma, ZoneTests()); return err }
+	signals := func(sigma float64, x ...float64) error { _, err := Signals(x, 0, sigma, zoneRules); return err }
 	for name, c := range map[string]struct{ got, want error }{
 		"no reading":          {single(), ErrTooFew},
 		"one reading":         {single(1), ErrTooFew},
@@ -261,27 +199,13 @@ func TestRefusals(t *testing.T) {
 		"sigma below 0":       {limits(0, -1, 0.3, 3, 1), ErrSetting},
 		"width 0":             {limits(0, 1, 0.3, 0, 1), ErrSetting},
 		"no reading yet":      {limits(0, 1, 0.3, 3, 0), ErrSetting},
-		"slack below 0":       {sums(-1, 1, 1), ErrSetting},
-		"decision below 0":    {sums(1, -1, 1), ErrSetting},
 		"sigma 0":             {signals(0, 1), ErrSetting},
-		"sums of no number":   {sums(1, 1, nan), ErrNotFinite},
 		"rules on no number":  {signals(1, nan), ErrNotFinite},
 	} {
 		if !errors.Is(c.got, c.want) {
 			t.Errorf("%s: %v, want %v", name, c.got, c.want)
 		}
 	}
-	if _, _, err := (Groups{Size: 5, Range: -1}).FromRanges(); !errors.Is(err, ErrSetting) {
-		t.Errorf("range below 0: %v", err)
-	}
-}
-
-func TestSpreadOfThePublishedReadings(t *testing.T) {
-	var in struct{ X []float64 }
-	var want struct{ S float64 }
-	r := example(t, "spc-02", &in, &want)
-	g := must[Groups](t)(Summarise([][]float64{in.X})) // ten readings, taken as one group
-	r.near(t, "standard deviation", g.Deviation, want.S, 5e-7)
 }
 
 func TestRuleWords(t *testing.T) {

@@ -14,24 +14,32 @@ type Individuals struct {
 	Sigma    float64   // mean moving range over d2: the spread from one reading to the next
 }
 
+// Of ranges of two readings: the mean over sigma (d2), and the upper limit over the mean
+// (D4). These are the values that textbooks print, not the exact ones: worked examples in
+// print use them, and limits from the exact 1.128379 differ in the third decimal. Source:
+// from memory; a test computes both from the normal distribution.
+const (
+	rangeOfTwo = 1.128
+	limitOfTwo = 3.267
+)
+
 // SingleReadings works out the limits for single readings and for their moving
 // ranges, from at least 2 finite readings in order of time.
 //
 // Limits of readings: mean ± 3 · (mean moving range) / d2, with d2 = 1.128 for
 // ranges of two. Limits of ranges: 0 and D4 · (mean moving range), with
 // D4 = 3.267. Source: NIST/SEMATECH e-Handbook of Statistical Methods, section
-// 6.3.2.2; factors as in FactorsFor.
+// 6.3.2.2.
 func SingleReadings(x []float64) (Individuals, error) {
 	if err := readings(x, 2); err != nil {
 		return Individuals{}, err
 	}
-	two := published[0]
 	moving := MovingRanges(x)
 	spread := stat.Mean(moving, nil)
-	sigma := spread / two.D2
+	sigma := spread / rangeOfTwo
 	return Individuals{
 		Readings: around(stat.Mean(x, nil), 3*sigma),
-		Ranges:   Band{Lower: two.D3 * spread, Centre: spread, Upper: two.D4 * spread},
+		Ranges:   Band{Lower: 0, Centre: spread, Upper: limitOfTwo * spread},
 		Moving:   moving,
 		Sigma:    sigma,
 	}, nil

@@ -25,35 +25,21 @@ const (
 	NoneWithin
 )
 
-// Rule is a test for a pattern that chance alone makes seldom. It is data, so
-// that a shop can hold a set of its own.
+// Rule is a test for a pattern that chance alone seldom produces. It is data, so that a shop
+// can have rules of its own.
 type Rule struct {
 	Shape    Shape
 	Need, Of int     // Need of Of readings in a row; Need counts for OneSide alone
 	Sigmas   float64 // distance from the centre; 0 is the centre line itself
 }
 
-// ZoneTests returns the four classic zone tests: one reading beyond 3 sigma; 2
-// of 3 beyond 2 sigma on one side; 4 of 5 beyond 1 sigma on one side; 8 in a row
-// on one side. Source: Statistical Quality Control Handbook, 1956, as quoted by
-// secondary sources.
-func ZoneTests() []Rule {
-	return []Rule{
-		{OneSide, 1, 1, 3},
-		{OneSide, 2, 3, 2},
-		{OneSide, 4, 5, 1},
-		{OneSide, 8, 8, 0},
-	}
-}
-
-// NelsonTests returns the eight tests of L. S. Nelson, Journal of Quality
-// Technology 16(4), October 1984, as quoted by secondary sources, in his order:
-// one beyond 3 sigma; 9 in a row on one side; 6 in a row steadily rising or
-// falling; 14 in a row up and down in turn; 2 of 3 beyond 2 sigma on one side; 4
-// of 5 beyond 1 sigma on one side; 15 in a row within 1 sigma; 8 in a row with
-// none within 1 sigma, on both sides. The run on one side is 9 here and 8 in the
-// zone tests.
-func NelsonTests() []Rule {
+// RunRules returns the usual tests for runs, in the order of their source: one reading
+// beyond 3 sigma; 9 in a row on one side; 6 in a row steadily rising or falling; 14 in a row
+// up and down in turn; 2 of 3 beyond 2 sigma on one side; 4 of 5 beyond 1 sigma on one side;
+// 15 in a row within 1 sigma; 8 in a row with none within 1 sigma, on both sides. Source:
+// L. S. Nelson, Journal of Quality Technology 16(4), October 1984, as quoted by secondary
+// sources.
+func RunRules() []Rule {
 	return []Rule{
 		{OneSide, 1, 1, 3},
 		{OneSide, 9, 9, 0},
@@ -101,7 +87,7 @@ type Signal struct {
 // reading and then in the order of the rules. The centre is the centre line; the
 // sigma, above 0, is that of single readings.
 //
-// All comparisons are strict, binary noise aside: a reading at exactly 3 sigma
+// All comparisons are strict, rounding errors aside: a reading at exactly 3 sigma
 // is not beyond it, one on the centre line is on neither side, one at exactly 1
 // sigma is neither within nor beyond, equal neighbours neither rise nor fall. A
 // rule fires at the reading that completes its pattern, which for "2 of 3" and

@@ -8,7 +8,8 @@ import (
 	"github.com/expr-lang/expr"
 
 	"labsite/recipes/formula"
-	"labsite/recipes/sheet"
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
 	"labsite/recipes/source"
 )
 
@@ -49,9 +50,9 @@ var plain = []string{
 	"concentrate * 0.09 + (rolls > 2.0 ? 1.0 : 0.5)",
 }
 
-func page(b testing.TB) *sheet.Sheet {
+func pageOf(b testing.TB) *page.Sheet {
 	f, _ := source.New("ten.md", []byte(benchPage))
-	s, list := sheet.Decode(f)
+	s, list := page.Decode(f)
 	if list.Errors() > 0 {
 		b.Fatal(list)
 	}
@@ -81,8 +82,8 @@ func BenchmarkPage(b *testing.B) {
 	b.ReportAllocs()
 	n := 0
 	for b.Loop() {
-		s := page(b)
-		c := s.NewCase()
+		s := pageOf(b)
+		c := prove.NewCase(s)
 		c.Work()
 		n++
 	}
@@ -99,8 +100,8 @@ func BenchmarkPage(b *testing.B) {
 // parses it.
 func BenchmarkFormulas(b *testing.B) {
 	b.ReportAllocs()
-	s := page(b)
-	c := s.NewCase()
+	s := pageOf(b)
+	c := prove.NewCase(s)
 	n := 0
 	for b.Loop() {
 		for _, f := range s.Sorted {
@@ -135,8 +136,8 @@ func BenchmarkEngine(b *testing.B) {
 
 // BenchmarkCases works out 4,096 cases of ten figures.
 func BenchmarkCases(b *testing.B) {
-	s := page(b)
-	c := s.NewCase()
+	s := pageOf(b)
+	c := prove.NewCase(s)
 	b.ReportAllocs()
 	n := 0
 	for b.Loop() {
@@ -152,8 +153,8 @@ func BenchmarkCases(b *testing.B) {
 
 // A case is worked out without allocating, so that 4,096 of them leave no garbage.
 func TestACaseDoesNotAllocate(t *testing.T) {
-	s := page(t)
-	c := s.NewCase()
+	s := pageOf(t)
+	c := prove.NewCase(s)
 	c.Work()
 	if len(s.Figures) != 10 || len(c.Failed)+len(c.Refusals) > 0 || math.Abs(c.Frame.V[s.Figure("concentrate").Slot]-5) > 1e-12 {
 		t.Fatalf("the page is not worked out: %+v", c)

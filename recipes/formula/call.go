@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/expr-lang/expr/ast"
@@ -8,71 +9,6 @@ import (
 	"labsite/recipes/quantity"
 	"labsite/recipes/source"
 )
-
-// function is an arithmetic function: how many arguments it takes (most -1 for any
-// number), how it is written, and how the kind of its result follows.
-type function struct {
-	op          Op
-	least, most int
-	form        string
-	kind        func(in *inference, f *function, n *Node) *Node
-}
-
-var functions map[string]*function
-
-func init() {
-	functions = map[string]*function{
-		"abs":        {Abs, 1, 1, "abs(x)", measure},
-		"min":        {Min, 2, -1, "min(a, b, …)", oneKind},
-		"max":        {Max, 2, -1, "max(a, b, …)", oneKind},
-		"mean":       {Mean, 2, -1, "mean(a, b, …)", oneKind},
-		"clamp":      {Clamp, 3, 3, "clamp(x, low, high)", oneKind},
-		"sqrt":       {Sqrt, 1, 1, "sqrt(x)", root},
-		"exp":        {Exp, 1, 1, "exp(x)", plainNumber},
-		"exp2":       {Exp2, 1, 1, "exp2(x)", plainNumber},
-		"log":        {Log, 1, 1, "log(x)", plainNumber},
-		"log2":       {Log2, 1, 1, "log2(x)", plainNumber},
-		"log10":      {Log10, 1, 1, "log10(x)", plainNumber},
-		"floor":      {Floor, 1, 1, "floor(x)", plainNumber},
-		"ceil":       {Ceil, 1, 1, "ceil(x)", plainNumber},
-		"round":      {Round, 2, 2, "round(x, step)", rounding},
-		"round_up":   {RoundUp, 2, 2, "round_up(x, step)", rounding},
-		"round_down": {RoundDown, 2, 2, "round_down(x, step)", rounding},
-		"kelvin":     {Kelvin, 1, 1, "kelvin(t)", fromTo(quantity.Scale, quantity.Number)},
-		"stops":      {StopsOf, 1, 1, "stops(ratio)", fromTo(quantity.Number, quantity.Stops)},
-		"ratio":      {RatioOf, 1, 1, "ratio(stops)", fromTo(quantity.Stops, quantity.Number)},
-		"dilution":   {DilutionOf, 2, 2, "dilution(parts, added)", plainNumber},
-	}
-}
-
-var dataForms = map[string]struct {
-	op   Op
-	form string
-}{
-	"lookup":          {Lookup, "lookup(file.result, file.key, key, …)"},
-	"interpolate":     {Interpolate, "interpolate(file.result, file.x, x)"},
-	"interpolate_log": {InterpolateLog, "interpolate_log(file.result, file.x, x)"},
-}
-
-// IsFunction tells whether a name is one of the language's own functions, those of the
-// page format's formulary example included; no name of a page may be one.
-func IsFunction(name string) bool {
-	_, arithmetic := functions[name]
-	_, data := dataForms[name]
-	return arithmetic || data || name == "time_at_temperature"
-}
-
-// Functions lists the names of the language's own functions.
-func Functions() []string {
-	var out []string
-	for name := range functions {
-		out = append(out, name)
-	}
-	for name := range dataForms {
-		out = append(out, name)
-	}
-	return out
-}
 
 func (in *inference) call(n *ast.CallNode, start, end, level int) *Node {
 	callee, ok := n.Callee.(*ast.IdentifierNode)
@@ -83,39 +19,56 @@ func (in *inference) call(n *ast.CallNode, start, end, level int) *Node {
 		return in.missingOperator(end)
 	}
 	name := callee.Value
-	if d, ok := dataForms[name]; ok {
-		return in.data(d.op, d.form, n.Arguments, start, end, level)
+	if own := strings.ToLower(name[:1]) + name[1:]; in.text(start, end) == own {
+		name = own // see scan.word
 	}
-	f, ok := functions[name]
-	if !ok {
+	op := byName[name]
+	if op == nil {
 		if trade, ok := in.scope.Trade(name); ok {
 			return in.trade(trade, n.Arguments, start, end, level)
 		}
 		if _, isName := in.scope.Symbol("", name); isName || contains(in.localNames(), name) {
 			return in.missingOperator(end)
 		}
+		if hint := insteadOf[name]; hint != "" {
+			return in.fail(source.NotAllowed("the function "+name, hint), start, end)
+		}
 		return in.fail(source.UnknownFunction(name, source.Nearest(name, append(Functions(), in.scope.Trades()...))), start, end)
 	}
-	if len(n.Arguments) < f.least || f.most >= 0 && len(n.Arguments) > f.most {
+	if rows := rowsNamed(name); rows != nil && len(n.Arguments) > 0 && in.ofFile(n.Arguments[0]) {
+		op = rows // mean of a column
+	}
+	if op.operands.column {
+		return in.data(op, n.Arguments, start, end, level)
+	}
+	args, data := n.Arguments, (*Search)(nil)
+	if op.operands.thenColumn && len(args) == op.operands.most+1 {
+		c, ok := in.column(args[len(args)-1], op.Form)
+		if !ok {
+			return in.hole(start, end)
+		}
+		args, data = args[:len(args)-1], &Search{Result: c}
+	}
+	if takes := op.operands; len(args) < takes.least || takes.most >= 0 && len(args) > takes.most {
 		if p, from, to, ok := in.decimalComma(start); ok {
 			return in.fail(p, from, to)
 		}
-		return in.fail(source.ArgumentCount(name, f.form, len(n.Arguments)), start, end)
+		return in.fail(source.ArgumentCount(name, op.Form, len(n.Arguments)), start, end)
 	}
-	node := &Node{Op: f.op, Start: start, End: end}
+	node := &Node{Op: op, Data: data, Start: start, End: end}
 	unknown := false
-	for _, a := range n.Arguments {
+	for _, a := range args {
 		x := in.node(a, level+1)
-		unknown = unknown || x.Kind.Sort == quantity.Unknown || !in.arithmetic(x, name)
+		unknown = unknown || x.Kind.Sort == quantity.Unknown || op.operands.each != nil && !op.operands.each(in, x, name)
 		node.Args = append(node.Args, x)
 	}
 	if unknown {
 		return in.hole(start, end)
 	}
-	return f.kind(in, f, node)
+	return op.kinds(in, node)
 }
 
-// missingOperator points at the bracket that follows something which is no function.
+// missingOperator points at the bracket that follows something other than a function.
 func (in *inference) missingOperator(end int) *Node {
 	if i := strings.IndexByte(in.f.scan.text[end:], '('); i > 0 {
 		end += i
@@ -123,8 +76,8 @@ func (in *inference) missingOperator(end int) *Node {
 	return in.fail(source.OperatorMissing("("), end, end+1)
 }
 
-// decimalComma finds 0,5 among the arguments of a call that does not fit, where it makes
-// two of one.
+// decimalComma finds 0,5 among the arguments of a call that does not fit: the comma made
+// two arguments of one number.
 func (in *inference) decimalComma(start int) (source.Problem, int, int, bool) {
 	_, i := in.f.scan.tokenAt(start)
 	tokens := in.f.scan.tokens
@@ -147,102 +100,19 @@ func (in *inference) decimalComma(start int) (source.Problem, int, int, bool) {
 	return source.Problem{}, 0, 0, false
 }
 
-func measure(in *inference, _ *function, n *Node) *Node {
-	if n.Args[0].Kind == quantity.Scale {
-		return in.fail(source.PointNegated(), n.Start, n.End)
+// data infers an operation on data: columns by name, keys by formula.
+func (in *inference) data(op *Operation, args []ast.Node, start, end, level int) *Node {
+	if len(args) < 1+2*op.operands.least || len(args)%2 == 0 {
+		return in.fail(source.ArgumentCount(op.Name, op.Form+op.more, len(args)), start, end)
 	}
-	n.Kind = n.Args[0].Kind
-	return n
-}
-
-func oneKind(in *inference, f *function, n *Node) *Node {
-	first := n.Args[0]
-	for _, a := range n.Args[1:] {
-		if a.Kind != first.Kind {
-			if p, from, to, ok := in.decimalComma(n.Start); ok {
-				return in.fail(p, from, to)
-			}
-			return in.fail(source.KindsSides(f.form, in.full(first), first.Kind.Name(), in.full(a), a.Kind.Name(), in.factor(first.Kind, a.Kind)), a.Start, a.End)
-		}
-	}
-	n.Kind = first.Kind
-	return n
-}
-
-func root(in *inference, f *function, n *Node) *Node {
-	kind, ok := n.Args[0].Kind.Root()
-	if !ok {
-		return in.fail(source.NoRoot(n.Args[0].Kind.Name()), n.Args[0].Start, n.Args[0].End)
-	}
-	n.Kind = kind
-	return n
-}
-
-func plainNumber(in *inference, f *function, n *Node) *Node {
-	for _, a := range n.Args {
-		if a.Kind != quantity.Number {
-			return in.fail(source.WantsKind(f.form, quantity.Number.Name(), a.Kind.Name()), a.Start, a.End)
-		}
-	}
-	n.Kind = quantity.Number
-	return n
-}
-
-func fromTo(from, to quantity.Kind) func(*inference, *function, *Node) *Node {
-	return func(in *inference, f *function, n *Node) *Node {
-		if n.Args[0].Kind != from {
-			return in.fail(source.WantsKind(f.form, from.Name(), n.Args[0].Kind.Name()), n.Args[0].Start, n.Args[0].End)
-		}
-		n.Kind = to
-		return n
-	}
-}
-
-// rounding infers round(x, step) and its kin. Points round from the zero of the scale
-// that the step is in.
-func rounding(in *inference, f *function, n *Node) *Node {
-	x, step := n.Args[0], n.Args[1]
-	if step.Kind == quantity.Scale && step.Op == Num && step.Unit != nil {
-		u := quantity.Difference(*step.Unit)
-		step = &Node{Op: Num, Kind: quantity.Degree, Value: step.Value - step.Unit.Zero, Unit: &u, Start: step.Start, End: step.End}
-		n.Args = []*Node{x, step}
-	}
-	if step.Kind != x.Kind.Difference() {
-		return in.fail(source.WantsKind("the step in "+f.form, x.Kind.Difference().Name(), step.Kind.Name()), step.Start, step.End)
-	}
-	if step.Op == Num && step.Value <= 0 {
-		return in.fail(source.StepNotPositive(), step.Start, step.End)
-	}
-	n.Kind = x.Kind
-	if x.Kind == quantity.Scale {
-		if u, ok := step.FirstUnit(); ok && u.Text == "Δ°F" {
-			f, _ := quantity.Lookup("°F")
-			n.Value = f.Zero
-		}
-	}
-	return n
-}
-
-// data infers a lookup or an interpolation: columns by name, keys by formula. Keys behind
-// the x of an interpolation choose the rows that it goes between.
-func (in *inference) data(op Op, form string, args []ast.Node, start, end, level int) *Node {
-	if len(args) < 3 || len(args)%2 == 0 {
-		if op != Lookup {
-			form += ", with file.key, key, … behind x to choose the rows"
-		}
-		return in.fail(source.ArgumentCount(in.text(start, end), form, len(args)), start, end)
-	}
-	result, ok := in.column(args[0], form)
+	result, ok := in.column(args[0], op.Form)
 	if !ok {
 		return in.hole(start, end)
 	}
-	n := &Node{Op: op, Kind: result.Kind, Data: &Search{Result: result}, Start: start, End: end}
-	if result.Kind.Sort == quantity.Word {
-		return in.fail(source.TextResult(), start, end)
-	}
+	n := &Node{Op: op, Data: &Search{Result: result}, Start: start, End: end}
 	unknown := false
 	for i := 1; i < len(args); i += 2 {
-		key, ok := in.column(args[i], form)
+		key, ok := in.column(args[i], op.Form)
 		value := in.node(args[i+1], level+1)
 		if !ok || value.Kind.Sort == quantity.Unknown {
 			unknown = true
@@ -261,22 +131,16 @@ func (in *inference) data(op Op, form string, args []ast.Node, start, end, level
 	if unknown {
 		return in.hole(start, end)
 	}
-	if op != Lookup {
-		if key := n.Data.Keys[0]; key.Kind.Sort == quantity.Word {
-			return in.fail(source.WantsKind(form, "a column of numbers", "a column of texts"), start, end)
-		}
-		if op == InterpolateLog {
-			for i := range result.Cells {
-				if result.Kind == quantity.Scale || n.Data.Keys[0].Kind == quantity.Scale || result.Cells[i] <= 0 || n.Data.Keys[0].Cells[i] <= 0 {
-					return in.fail(source.LogOfNothing(), start, end)
-				}
-			}
-		}
+	return op.kinds(in, n)
+}
+
+// ofFile tells whether something is written as a column of a data file.
+func (in *inference) ofFile(n ast.Node) bool {
+	if m, ok := n.(*ast.MemberNode); ok {
+		of, ok := m.Node.(*ast.IdentifierNode)
+		return ok && contains(in.scope.Columns(""), of.Value)
 	}
-	if a, b, twice := n.Data.repeated(); twice {
-		return in.fail(source.RowsWithOneKey(result.File, result.Lines[a], result.Lines[b]), start, end)
-	}
-	return n
+	return false
 }
 
 func (in *inference) column(n ast.Node, form string) (Column, bool) {
@@ -303,52 +167,37 @@ func (in *inference) column(n ast.Node, form string) (Column, bool) {
 	return Column{}, false
 }
 
-// key fits a key's formula to its column: one kind, texts by their number in the column.
+// key checks that a key has the kind of its column, and puts a text into the column's numbers,
+// -1 where the column has none.
 func (in *inference) key(c Column, x *Node) (*Node, bool) {
 	if c.Kind.Sort == quantity.Word {
 		if x.Kind.Sort != quantity.Word {
-			in.fail(source.KindsDiffer("the column "+c.Name+" and its key", "a text", x.Kind.Name()), x.Start, x.End)
+			in.fail(source.KeyDiffers(c.Name, "a text", x.KindName()), x.Start, x.End)
 			return x, false
 		}
-		if x.Op == Num {
-			for i, w := range c.Words {
-				if w == x.Reason {
-					return &Node{Op: Num, Kind: quantity.Text, Value: float64(i), Start: x.Start, End: x.End}, true
-				}
-			}
-			in.fail(source.NotAChoice(x.Reason, source.Nearest(x.Reason, c.Words), c.Words), x.Start, x.End)
-			return x, false
+		if x.Op == Num && !slices.Contains(c.Words, x.Words[0]) {
+			return in.noSuchWord(x, c.Words), false
 		}
-		return in.translated(c, x), true
+		return renumbered(x, c.Words), true
 	}
 	if x.Kind != c.Kind {
-		in.fail(source.KindsDiffer("the column "+c.Name+" and its key", c.Kind.Name(), x.Kind.Name()), x.Start, x.End)
+		in.fail(source.KeyDiffers(c.Name, quantity.KindIn(c.Kind, c.Unit), x.KindName()), x.Start, x.End)
 		return x, false
 	}
 	return x, true
 }
 
-// translated turns the number of a given's choice into the number of the same text in
-// the column, -1 where the column has none; equal lists need nothing.
-func (in *inference) translated(c Column, x *Node) *Node {
-	words := in.wordsOf(x)
-	same := len(words) <= len(c.Words)
-	for i := range words {
-		same = same && words[i] == c.Words[i]
-	}
-	if same {
-		return x
-	}
-	out := &Node{Op: Num, Kind: quantity.Text, Value: -1, Start: x.Start, End: x.End}
-	for i, w := range words {
-		for j, cw := range c.Words {
-			if w == cw {
-				out = &Node{Op: If, Kind: quantity.Text, Start: x.Start, End: x.End, Args: []*Node{
-					{Op: Eq, Kind: quantity.Yes, Args: []*Node{x, {Op: Num, Kind: quantity.Text, Value: float64(i)}}, Start: x.Start, End: x.End},
-					{Op: Num, Kind: quantity.Text, Value: float64(j)}, out,
-				}}
-			}
-		}
-	}
-	return out
+// insteadOf says what to write instead of functions that people know from elsewhere.
+var insteadOf = map[string]string{
+	"now":     "The day is a given value: now: {value: today}.",
+	"today":   "The day is a given value: now: {value: today}.",
+	"date":    "Write a date by itself, such as 2026-11-28.",
+	"len":     "Count the rows of a data file with count(file.column).",
+	"random":  "Nothing in a formula is left to chance: the same values give the same result.",
+	"rand":    "Nothing in a formula is left to chance: the same values give the same result.",
+	"env":     "A formula reads this page's values, its data files and the pages that it draws on.",
+	"pow":     "Write a ** b.",
+	"ln":      "The natural logarithm is log(x).",
+	"avg":     "Write mean(…).",
+	"average": "Write mean(…).",
 }

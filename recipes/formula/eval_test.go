@@ -145,6 +145,20 @@ func TestValues(t *testing.T) {
 		{`v == "sheet"`, 1}, // the number of the choice is the given's own
 		{`mix.film == "sheet"`, 1},
 
+		// texts come out of formulas, each by its number among those that can
+		{`fast ? "roll" : "sheet"`, 1},
+		{`(fast ? "roll" : "sheet") == "sheet"`, 1},
+		{`film == (fast ? "roll" : "sheet")`, 1},
+		{`let x = film; x == "sheet"`, 1},
+		{`(y ? "sheet" : film) == film`, 1},
+		{`(fast ? "sheet" : v) == film`, 1}, // the same text, though its number is another
+		{`(fast ? "other" : film) == "sheet"`, 1},
+		{`lookup(times.film, times.x, 1) == "roll"`, 1},
+		{`lookup(times.film, times.x, 4) == film`, 1},
+		{`first(times.film) == "roll" and last(times.film) == "sheet"`, 1},
+		{`lookup(times.minutes, times.film, lookup(times.film, times.x, 1), times.bath, bath)`, 600},
+		{`count(times.film, times.film, fast ? "roll" : "sheet")`, 2},
+
 		// words: not binds tightest, then and, then or
 		{"true or false and false", 1},
 		{"(true or false) and false", 0},
@@ -187,6 +201,24 @@ func TestValues(t *testing.T) {
 		{"interpolate_log(times.y, times.x, 2)", 100},
 		{`interpolate(times.minutes, times.bath, 19 °C, times.film, "roll")`, 630},
 		{"interpolate(times.minutes, times.bath, bath, times.film, film)", 480},
+
+		// over rows, all or those that keys choose
+		{"sum(times.y)", 11110},
+		{"sum(times.y, times.film, film)", 11000}, // the keys of a given choose
+		{"sum(times.y, times.bath, 19 °C)", 0},    // no row is nothing
+		{`count(times.film, times.bath, 68 °F)`, 2},
+		{"count(times.bath, times.bath, 19 °C)", 0},
+		{"mean(times.bath) - 0 °C", 19},
+		{"mean(times.x, times.film, film)", 6},
+		{"median(times.x)", 3},
+		{"median(times.x, times.bath, 18 °C, times.film, film)", 4},
+		{"smallest(times.x, times.film, film)", 4},
+		{"largest(times.bath) - 0 °C", 20},
+		{"first(times.y)", 10},
+		{"last(times.minutes)", 480},
+		{"deviation(times.zero)", math.Sqrt(5. / 3)},
+		{"deviation(times.bath) / 1 K", math.Sqrt(4. / 3)}, // of points, a difference
+		{"sum(times.y, times.x, 0.1 + 0.2 + 1.7)", 100},    // equal up to noise
 	} {
 		got, fault, list := value(c.text, given)
 		if len(list) > 0 || fault != None {
@@ -224,6 +256,8 @@ func TestFaults(t *testing.T) {
 		{"interpolate_log(times.y, times.x, 0.5)", Beyond}, {"interpolate_log(times.y, times.x, rolls)", Beyond},
 		{"1 / rolls > 0 and interpolate(times.y, times.x, 9) > 1 ml", NotFinite}, // the first fault met
 		{"tank / 1 ml", None},
+		{"mean(times.y, times.bath, 19 °C)", NoRows}, {"first(times.y, times.bath, 19 °C)", NoRows}, {"deviation(times.y, times.bath, 19 °C)", NoRows},
+		{"deviation(times.y, times.x, 1)", FewRows}, {"sum(times.y, times.x, rolls)", None},
 	} {
 		v, fault, list := value(c.text, given)
 		if len(list) > 0 || fault != c.want {
@@ -237,7 +271,7 @@ func TestFaults(t *testing.T) {
 	if _, fault, _ := value("lookup(times.minutes, times.film, film, times.bath, bath)", map[string]float64{"film": 2, "bath": 20}); fault != NoRow {
 		t.Errorf("a film without rows: fault %d", fault)
 	}
-	for kind, refuses := range map[FaultKind]bool{None: false, NotFinite: false, NoRow: true, Beyond: true, OutOfRange: true} {
+	for kind, refuses := range map[FaultKind]bool{None: false, NotFinite: false, NoRow: true, Beyond: true, NoRows: true, FewRows: true, OutOfRange: true} {
 		if kind.Refuses() != refuses {
 			t.Errorf("fault %d refuses: %v", kind, !refuses)
 		}
@@ -391,8 +425,8 @@ func TestTokens(t *testing.T) {
 // A name of the page may be one of the engine's own functions: only before a bracket it
 // would be a function, and there it is refused.
 func TestEngineNamesAreFree(t *testing.T) {
-	for _, name := range []string{"count", "sum", "len", "map", "filter", "first", "last", "all", "any", "one", "none", "now", "date", "keys",
-		"values", "median", "type", "int", "float", "string", "env", "split", "join", "uniq", "reverse", "sort", "take", "concat"} {
+	for _, name := range []string{"len", "map", "filter", "all", "any", "one", "none", "now", "date", "keys",
+		"values", "type", "int", "float", "string", "env", "split", "join", "uniq", "reverse", "sort", "take", "concat"} {
 		prelude[name] = Symbol{Kind: quantity.Number}
 		if n, list := infer(name + " * 2 + " + name); n == nil {
 			t.Errorf("%s: %s", name, list)

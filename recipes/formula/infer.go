@@ -1,6 +1,9 @@
 package formula
 
 import (
+	"slices"
+	"strings"
+
 	"github.com/expr-lang/expr/ast"
 
 	"labsite/recipes/quantity"
@@ -12,12 +15,14 @@ type Symbol struct {
 	Kind quantity.Kind
 	Slot int
 	Unit quantity.Unit
-	// Words are the choices of a text.
+	// Words are what a text can come to: the choices of a given, the results of a figure.
 	Words []string
+	// Lens says that the value is written as an f-number.
+	Lens bool
 	// Ownership tells whether the shop answers for the value.
 	Ownership Ownership
-	// Bounded says that Low and High are the ends of what can be set; they are one where
-	// nothing can.
+	// Bounded says that Low and High are the ends of the range that a reader can set; they
+	// are equal for a fixed value.
 	Bounded   bool
 	Low, High float64
 }
@@ -26,7 +31,7 @@ type Symbol struct {
 type Scope interface {
 	// Symbol finds a given or a figure; of is the name of a page drawn on, or "".
 	Symbol(of, name string) (Symbol, bool)
-	// Symbols lists the names that Symbol knows, for the nearest one.
+	// Symbols lists the names that Symbol knows, to suggest the nearest one.
 	Symbols() []string
 	// Column finds a column of a data file.
 	Column(file, name string) (Column, bool)
@@ -40,9 +45,9 @@ type Scope interface {
 	Slot() int
 }
 
-// Infer finds the kind of every part and builds the tree that is worked out. Where the
-// list holds an error the tree is nil. An operand of unknown kind was reported where it
-// was defined, and is accepted here without a further word.
+// Infer finds the kind of every part and builds the tree that is evaluated. If the list
+// holds an error the tree is nil. An operand of unknown kind was reported where it was
+// defined, and is not reported again: then the tree is nil too.
 func Infer(f *Formula, scope Scope) (*Node, source.List) {
 	in := &inference{f: f, scope: scope}
 	n := in.node(f.root, 0)
@@ -73,7 +78,7 @@ func (in *inference) fail(p source.Problem, start, end int) *Node {
 	return in.hole(start, end)
 }
 
-// hole stands for a part whose trouble was reported.
+// hole stands for a part that was reported.
 func (in *inference) hole(start, end int) *Node {
 	in.unknown = true
 	return &Node{Op: Num, Kind: quantity.Any, Start: start, End: end}
@@ -89,7 +94,8 @@ func (in *inference) text(start, end int) string {
 	return in.f.scan.text[max(0, start):min(end, len(in.f.scan.text))]
 }
 
-// node infers one node of the engine's tree, a method for each type and a loud default.
+// node infers one node of the engine's tree, with a method for each type; an unexpected
+// type is reported, never ignored.
 func (in *inference) node(n ast.Node, level int) *Node {
 	start, end := 0, 0
 	if n != nil {
@@ -125,7 +131,7 @@ func (in *inference) node(n ast.Node, level int) *Node {
 	case *ast.MemberNode:
 		return in.member(n, start, end)
 	case *ast.BuiltinNode:
-		return in.fail(source.NotAllowed("the engine's own "+n.Name, "Formulas have no loops and no closures; write the sum or comparison out, or use lookup."), start, end)
+		return in.fail(source.NoSuchFunction(n.Name), start, end)
 	case *ast.SequenceNode:
 		return in.fail(source.NotAllowed("a second result after ;", "; stands only after let. Make two figures."), start, end)
 	case *ast.MapNode, *ast.PairNode:
@@ -133,7 +139,7 @@ func (in *inference) node(n ast.Node, level int) *Node {
 	case *ast.ArrayNode, *ast.SliceNode:
 		return in.fail(source.NotAllowed("a list", "Use lookup over a data file."), start, end)
 	case *ast.PredicateNode, *ast.PointerNode:
-		return in.fail(source.NotAllowed("a closure", "Formulas have no loops; write it out."), start, end)
+		return in.fail(source.NotAllowed("a rule in braces over rows", "Name the column and what its rows must be, as in lookup(times.minutes, times.film, film)."), start, end)
 	case *ast.ChainNode:
 		return in.fail(source.NotAllowed("?.", "Every name has a value here; write a plain point."), start, end)
 	case *ast.NilNode:
@@ -153,16 +159,40 @@ func (in *inference) name(n *ast.IdentifierNode, start, end int) *Node {
 	switch token.Kind {
 	case Literal:
 		v := token.Value
+		if p, ok := in.countOrName(start, end); ok {
+			return in.fail(p, start, end)
+		}
 		node := &Node{Op: Num, Kind: v.Kind, Value: v.Base, Start: start, End: end}
 		if v.Unit.Text != "" {
 			node.Unit = &v.Unit
 		}
 		return node
 	case Quoted:
-		// a text means something only beside a given with choices: see compare
-		return &Node{Op: Num, Kind: quantity.Text, Slot: i, Reason: token.Text, Start: start, End: end}
+		return &Node{Op: Num, Kind: quantity.Text, Words: []string{token.Text}, Start: start, End: end}
 	}
 	return in.symbol("", n.Value, start, end)
+}
+
+// countOrName asks which is meant by 5 ml/rolls on a page with a name rolls.
+func (in *inference) countOrName(start, end int) (source.Problem, bool) {
+	text := in.text(start, end)
+	at := strings.LastIndexAny(text, "/*")
+	if at < 0 {
+		return source.Problem{}, false
+	}
+	sign, word := text[at:at+1], text[at+1:]
+	isName := func(word string) bool {
+		_, ok := in.scope.Symbol("", word)
+		return ok || contains(in.localNames(), word)
+	}
+	if !quantity.IsCount(word) || !isName(word) {
+		return source.Problem{}, false
+	}
+	joined := ""
+	if other := quantity.OtherNumber(word); !isName(other) {
+		joined = text[:at+1] + other
+	}
+	return source.CountOrName(text, word, strings.TrimRight(text[:at], " ")+" "+sign+" "+word, joined), true
 }
 
 func (in *inference) symbol(of, name string, start, end int) *Node {
@@ -191,7 +221,45 @@ func (in *inference) symbol(of, name string, start, end int) *Node {
 			}
 		}
 	}
+	if of == "" {
+		if p, end, ok := in.meant(name, start, end); ok {
+			return in.fail(p, start, end)
+		}
+		if quantity.IsCount(name) {
+			return in.fail(source.UnitAlone(name, in.joined(start, end)), start, end)
+		}
+	}
 	return in.fail(source.UnknownName(full, source.Nearest(full, append(in.scope.Symbols(), in.localNames()...))), start, end)
+}
+
+// meant tells what a name that the page does not have was meant for: the f of f/8, or a text
+// whose quotes were forgotten.
+func (in *inference) meant(name string, start, end int) (source.Problem, int, bool) {
+	_, i := in.f.scan.tokenAt(start)
+	if tokens := in.f.scan.tokens; name == "f" && i >= 0 && i+2 < len(tokens) && in.text(tokens[i+1].Start, tokens[i+1].End) == "/" &&
+		tokens[i+2].Kind == Literal && tokens[i+2].Start == end+1 {
+		number := in.text(tokens[i+2].Start, tokens[i+2].End)
+		return source.ApertureInFormula(number), tokens[i+2].End, true
+	}
+	names := in.scope.Symbols()
+	slices.SortStableFunc(names, func(a, b string) int { return strings.Count(a, ".") - strings.Count(b, ".") })
+	for _, of := range names {
+		page, short, drawn := strings.Cut(of, ".")
+		if !drawn {
+			page, short = "", of
+		}
+		if s, ok := in.scope.Symbol(page, short); ok && slices.Contains(s.Words, name) {
+			return source.TextUnquoted(name, of), end, true
+		}
+	}
+	for _, file := range in.scope.Columns("") {
+		for _, column := range in.scope.Columns(file) {
+			if c, ok := in.scope.Column(file, column); ok && slices.Contains(c.Words, name) {
+				return source.TextUnquoted(name, file+"."+column), end, true
+			}
+		}
+	}
+	return source.Problem{}, 0, false
 }
 
 func (in *inference) localNames() []string {
@@ -224,7 +292,7 @@ func (in *inference) variable(s Symbol, start, end int) *Node {
 	if s.Kind.Sort == quantity.Unknown {
 		return in.hole(start, end)
 	}
-	n := &Node{Op: Var, Kind: s.Kind, Slot: s.Slot, Own: s.Ownership, Start: start, End: end}
+	n := &Node{Op: Var, Kind: s.Kind, Slot: s.Slot, Words: s.Words, Own: s.Ownership, Lens: s.Lens, Start: start, End: end}
 	if s.Bounded {
 		if in.ranges == nil {
 			in.ranges = map[int][2]float64{}
@@ -258,46 +326,53 @@ func (in *inference) unary(n *ast.UnaryNode, start, end, level int) *Node {
 	x := in.node(n.Node, level+1)
 	switch n.Operator {
 	case "not", "!":
-		if !in.want(x, quantity.Yes, "not") {
-			return in.hole(start, end)
-		}
-		return &Node{Op: Not, Kind: quantity.Yes, Args: []*Node{x}, Start: start, End: end}
+		return in.prefixed(Not, x, start, end)
 	case "+":
 		if in.arithmetic(x, "+") {
 			return x
 		}
 		return in.hole(start, end)
 	case "-":
-		if x.Kind == quantity.Scale {
-			return in.fail(source.PointNegated(), start, end)
-		}
-		if !in.arithmetic(x, "-") {
-			return in.hole(start, end)
-		}
-		return &Node{Op: Neg, Kind: x.Kind, Args: []*Node{x}, Start: start, End: end}
+		return in.prefixed(Negate, x, start, end)
 	}
 	return in.fail(source.UnexpectedSign(n.Operator), start, end)
 }
 
-// want reports an operand that is not of a kind; it is silent about unknown ones.
+// prefixed is an operation before its one operand.
+func (in *inference) prefixed(op *Operation, x *Node, start, end int) *Node {
+	if !op.operands.each(in, x, op.sign()) {
+		return in.hole(start, end)
+	}
+	return op.kinds(in, &Node{Op: op, Args: []*Node{x}, Start: start, End: end})
+}
+
+// want reports an operand of another kind, unless its kind is unknown.
 func (in *inference) want(x *Node, kind quantity.Kind, what string) bool {
 	if x.Kind.Sort == quantity.Unknown {
 		return false
 	}
 	if x.Kind != kind {
-		in.fail(source.WantsKind(what, kind.Name(), x.Kind.Name()), x.Start, x.End)
+		in.fail(Wanted(x, kind, what, in.full(x)), x.Start, x.End)
 		return false
 	}
 	return true
 }
 
-// arithmetic reports an operand that is no quantity at all.
+// Wanted is said of a part of a formula, written so, that has another kind than what wants.
+func Wanted(x *Node, kind quantity.Kind, what, text string) source.Problem {
+	if kind == quantity.Yes && x.Kind == quantity.Text && slices.ContainsFunc(x.Words, func(w string) bool { return strings.EqualFold(w, "yes") }) {
+		return source.YesAmongTexts(what, text, x.Words)
+	}
+	return source.WantsKind(what, kind.Name(), x.KindName())
+}
+
+// arithmetic reports an operand that is not a quantity: a text, or yes or no.
 func (in *inference) arithmetic(x *Node, sign string) bool {
 	if x.Kind.Sort == quantity.Unknown {
 		return false
 	}
 	if x.Kind.Sort == quantity.YesNo || x.Kind.Sort == quantity.Word {
-		in.fail(source.WantsKind(sign, "a number or a quantity", x.Kind.Name()), x.Start, x.End)
+		in.fail(source.WantsKind(sign, "a number or a quantity", x.KindName()), x.Start, x.End)
 		return false
 	}
 	return true
@@ -310,17 +385,7 @@ func (in *inference) conditional(n *ast.ConditionalNode, level int) *Node {
 	}
 	cond := in.node(n.Cond, level+1)
 	a, b := in.node(n.Exp1, level+1), in.node(n.Exp2, level+1)
-	okCond := in.want(cond, quantity.Yes, "a condition")
-	if a.Kind.Sort == quantity.Unknown || b.Kind.Sort == quantity.Unknown || !okCond {
-		return in.hole(cond.Start, cond.End)
-	}
-	if a.Kind.Sort == quantity.Word || b.Kind.Sort == quantity.Word {
-		return in.fail(source.TextResult(), a.Start, a.End)
-	}
-	if a.Kind != b.Kind {
-		return in.fail(source.KindsSides("the two branches", in.full(a), a.Kind.Name(), in.full(b), b.Kind.Name(), in.factor(a.Kind, b.Kind)), cond.Start, cond.End)
-	}
-	return &Node{Op: If, Kind: a.Kind, Args: []*Node{cond, a, b}, Start: cond.Start, End: cond.End}
+	return If.kinds(in, &Node{Op: If, Args: []*Node{cond, a, b}, Start: cond.Start, End: cond.End})
 }
 
 func (in *inference) let(n *ast.VariableDeclaratorNode, start, end, level int) *Node {
@@ -335,10 +400,8 @@ func (in *inference) let(n *ast.VariableDeclaratorNode, start, end, level int) *
 		return in.fail(source.LetName(n.Name), start, end)
 	}
 	value := in.node(n.Value, level+1)
-	if value.Kind.Sort == quantity.Word {
-		return in.fail(source.TextResult(), value.Start, value.End)
-	}
-	s := Symbol{Kind: value.Kind, Slot: -1, Ownership: value.Ownership()}
+	s := Symbol{Kind: value.Kind, Slot: -1, Words: value.Words, Ownership: value.Ownership()}
+	_, s.Lens = value.lens()
 	if u, ok := value.FirstUnit(); ok {
 		s.Unit = u
 	}
@@ -351,7 +414,7 @@ func (in *inference) let(n *ast.VariableDeclaratorNode, start, end, level int) *
 	if value.Kind.Sort == quantity.Unknown || body.Kind.Sort == quantity.Unknown {
 		return in.hole(start, end)
 	}
-	return &Node{Op: Let, Kind: body.Kind, Slot: s.Slot, Args: []*Node{value, body}, Start: start, End: end}
+	return Let.kinds(in, &Node{Op: Let, Slot: s.Slot, Args: []*Node{value, body}, Start: start, End: end})
 }
 
 func contains(list []string, s string) bool {
@@ -363,7 +426,11 @@ func contains(list []string, s string) bool {
 	return false
 }
 
-// extent is the whole stretch of the formula that a tree covers.
+// Extent is the part of the formula's normalised text that a tree covers, in bytes, without
+// the brackets around it.
+func (n *Node) Extent() (start, end int) { return extent(n) }
+
+// extent is the part of the formula's text that a tree covers.
 func extent(n *Node) (start, end int) {
 	start, end = n.Start, n.End
 	for _, a := range n.Args {
@@ -378,9 +445,9 @@ func (in *inference) full(n *Node) string {
 	return in.text(start, end)
 }
 
-// factor names the kind that would mend two sides when multiplied to one of them.
+// factor names the kind by which one side would have to be multiplied to match the other.
 func (in *inference) factor(a, b quantity.Kind) source.Factor {
-	if a == quantity.Scale || b == quantity.Scale || a.Sort != quantity.Measure || b.Sort != quantity.Measure {
+	if a.Sort != quantity.Measure || b.Sort != quantity.Measure {
 		return source.Factor{}
 	}
 	k, ok := a.Over(b)

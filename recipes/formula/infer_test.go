@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"flag"
 	"fmt"
 	"os"
 	"slices"
@@ -40,6 +41,7 @@ func brief(k quantity.Kind) string {
 		money = "e"
 	}
 	part(k.Money, money)
+	part(k.OtherMoney, "u") // USD is the later of the two codes
 	switch {
 	case over == "" && under == "":
 		return "n"
@@ -83,61 +85,86 @@ type matrix struct {
 var short = map[string]string{
 	"≠": "kinds-differ", "✗": "wrong-kind", "pp": "points-added", "dp": "point-from-difference", "p*": "point-multiplied",
 	"-p": "point-negated", "ss": "stops-multiplied", "ue": "currencies-mixed", "**": "power-whole", "√": "no-root",
-	"w=": "text-beside", "w<": "text-compared", "w!": "text-result",
+	"w=": "text-beside", "wy": "yes-beside-text", "w<": "text-compared",
 }
 
+// update writes the files that tests hold anew, here KINDS.md.
+var update = flag.Bool("update", false, "write the files that tests hold anew")
+
+// Every pair of kinds comes out as the tables say, and KINDS.md shows it.
 func TestInferenceTable(t *testing.T) {
-	document := os.Getenv("INFERENCE_TABLE")
 	var out strings.Builder
-	for _, m := range inferenceTable {
-		rows, columns := strings.Fields(m.rows), strings.Fields(m.columns)
-		var got [][]string
-		for _, r := range rows {
-			var line []string
-			for _, c := range columns {
-				text := strings.NewReplacer("L", r, "R", c).Replace(m.formula)
-				line = append(line, cell(text))
-			}
-			got = append(got, line)
-		}
-		want := strings.Split(strings.TrimSpace(m.want), "\n")
-		for i, r := range rows {
-			var cells []string
-			if i < len(want) {
-				cells = strings.Fields(want[i])
-			}
-			for j, c := range columns {
-				w := ""
-				if j < len(cells) {
-					w = cells[j]
-				}
-				if full, ok := short[w]; ok {
-					w = full
-				}
-				if got[i][j] != w {
-					t.Errorf("%s, %s and %s: %s, want %s", m.formula, r, c, got[i][j], w)
-				}
-			}
-		}
-		if t.Failed() && os.Getenv("SHOW") != "" {
-			fmt.Printf("%s\n", m.formula)
-			for _, line := range got {
-				fmt.Printf("%s\n", strings.Join(line, " "))
-			}
-		}
-		fmt.Fprintf(&out, "\n### %s\n\n| `%s` | %s |\n|---|%s\n", m.title, strings.ReplaceAll(m.formula, "|", "\\|"), strings.Join(columns, " | "), strings.Repeat("---|", len(columns)))
-		for i, line := range got {
-			fmt.Fprintf(&out, "| **%s** | %s |\n", rows[i], strings.Join(line, " | "))
-		}
+	out.WriteString(kindsHead)
+	for _, o := range Operations() {
+		fmt.Fprintf(&out, "| `%s` | %s | %s |\n", inTable(o.Form), inTable(o.Gives), inTable(o.exampleText()))
 	}
-	if document != "" && !t.Failed() {
-		if err := os.WriteFile(document, []byte(inferenceHead+out.String()), 0o644); err != nil {
+	out.WriteString(inferenceHead)
+	for _, m := range inferenceTable {
+		t.Run(m.formula, func(t *testing.T) { m.hold(t, &out) })
+	}
+	if *update && !t.Failed() {
+		if err := os.WriteFile("KINDS.md", []byte(out.String()), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
+	if held, err := os.ReadFile("KINDS.md"); err != nil || string(held) != out.String() {
+		t.Errorf("KINDS.md is not what the language does: go test ./recipes/formula -run TestInferenceTable -update")
+	}
 }
 
-const inferenceHead = `# What kind comes out
+// exampleText is the example of an operation and its value.
+func (o *Operation) exampleText() string {
+	if o.Example.Formula == "" {
+		return ""
+	}
+	return "`" + o.Example.Formula + "` is " + o.Example.Value
+}
+
+// inTable keeps a text in its cell.
+func inTable(text string) string { return strings.ReplaceAll(text, "|", "\\|") }
+
+// hold tries each pair of a matrix, and writes what comes out.
+func (m matrix) hold(t *testing.T, out *strings.Builder) {
+	rows, columns := strings.Fields(m.rows), strings.Fields(m.columns)
+	want := strings.Split(strings.TrimSpace(m.want), "\n")
+	fmt.Fprintf(out, "\n### %s\n\n| `%s` | %s |\n|---|%s\n", m.title, inTable(m.formula), strings.Join(columns, " | "), strings.Repeat("---|", len(columns)))
+	for i, r := range rows {
+		var cells, got []string
+		if i < len(want) {
+			cells = strings.Fields(want[i])
+		}
+		for j, c := range columns {
+			text := cell(strings.NewReplacer("L", r, "R", c).Replace(m.formula))
+			got = append(got, text)
+			w := ""
+			if j < len(cells) {
+				w = cells[j]
+			}
+			if full, ok := short[w]; ok {
+				w = full
+			}
+			if text != w {
+				t.Errorf("%s, %s and %s: %s, want %s", m.formula, r, c, text, w)
+			}
+		}
+		fmt.Fprintf(out, "| **%s** | %s |\n", r, strings.Join(got, " | "))
+	}
+}
+
+const kindsHead = `# The operations and their kinds
+
+Written by a test: go test ./recipes/formula -run TestInferenceTable -update
+
+## The operations
+
+The data file of the examples is formula.ExampleData.
+
+| Written | Gives | Example |
+|---|---|---|
+`
+
+const inferenceHead = `
+## What kind comes out
 
 Letters stand for kinds: **n** a plain number, **a** and **b** two measures (such as a mass and a time), **c** = a·b,
 **p** a temperature on a scale, **d** a temperature difference, **s** stops, **u** and **e** two currencies, **y** yes or no,

@@ -2,79 +2,35 @@ package formula
 
 import "labsite/recipes/quantity"
 
-// Op is what a node does.
-type Op uint8
-
-// The operations of the typed tree. Both back ends handle each of them, and nothing
-// else reaches them.
-const (
-	Num Op = iota // a value in base units
-	Var           // the slot of a given, a figure or a let
-	Let           // slot = Args[0]; then Args[1]
-	If            // Args[0] ? Args[1] : Args[2]; only the branch taken is worked out
-	And           // stops early
-	Or            // stops early
-	Not
-	Neg
-	Add
-	Sub
-	Mul
-	Div
-	Pow
-	Eq
-	Ne
-	Lt
-	Le
-	Gt
-	Ge
-	Abs
-	Min
-	Max
-	Mean
-	Clamp
-	Sqrt
-	Exp
-	Exp2
-	Log
-	Log2
-	Log10
-	Floor
-	Ceil
-	Round     // to a multiple of Args[1], counted from Value
-	RoundUp   // likewise
-	RoundDown // likewise
-	Kelvin
-	StopsOf
-	RatioOf
-	DilutionOf
-	Lookup      // Data
-	Interpolate // Data
-	InterpolateLog
-	Guard // Args[0] must hold, or the case is refused as Reason says; then Args[1]
-)
-
 // Node is a part of a formula whose kind is known. Trees are never changed once
 // Infer has returned them.
 type Node struct {
-	Op    Op
+	Op    *Operation
 	Kind  quantity.Kind
 	Value float64
 	Slot  int
 	Args  []*Node
-	Data  *Search
+	// Data are the columns of an operation on data.
+	Data *Search
+	// Words are what a text can come to, by number; Numbers are those that a Renumber puts
+	// in their places.
+	Words   []string
+	Numbers []float64
 	// Reason says why a Guard refuses.
 	Reason string
 	// Own is whose value a Var is.
 	Own Ownership
 	// Unit is the unit of a literal or a name, nil for all else.
 	Unit *quantity.Unit
+	// Lens says that a Var is written as an f-number, f/8.
+	Lens bool
 	// Start and End are where the part stands in the formula, in bytes of its
 	// normalised text; an operator's own place for a binary operation.
 	Start, End int
 }
 
-// FirstUnit is the unit of the first thing from the left that is of the tree's own
-// kind: a literal, a given, a column or another figure.
+// FirstUnit is the unit of the first operand from the left that has the tree's kind: a
+// literal, a given, a column or another figure.
 func (n *Node) FirstUnit() (quantity.Unit, bool) { return n.firstUnit(n.Kind) }
 
 func (n *Node) firstUnit(kind quantity.Kind) (quantity.Unit, bool) {
@@ -94,6 +50,57 @@ func (n *Node) firstUnit(kind quantity.Kind) (quantity.Unit, bool) {
 		return n.Data.Result.Unit, true
 	}
 	return quantity.Unit{}, false
+}
+
+// Show is how the tree's value is shown where nothing says how: in its FirstUnit, and as an
+// f-number where the first number from the left is one.
+func (n *Node) Show() quantity.Show {
+	unit, _ := n.FirstUnit()
+	show := quantity.DefaultShow(n.Kind, unit)
+	show.Words = n.Words
+	if _, lens := n.lens(); lens && n.Kind == quantity.Number {
+		show.Style = quantity.Engraved
+	}
+	return show
+}
+
+// lens tells whether the first number from the left is an f-number, and found whether there
+// is a number at all. Only what leaves an f-number an f-number hands it on: not its root, its
+// power or its logarithm, and not its quotient by another, which is a ratio of two.
+func (n *Node) lens() (found, is bool) {
+	if n.Data != nil && n.Data.Result.Kind == quantity.Number {
+		return true, n.Data.Result.Engraved
+	}
+	if len(n.Args) == 0 {
+		return n.Kind == quantity.Number, n.Kind == quantity.Number && n.Lens
+	}
+	args := n.Args
+	switch n.Op {
+	case Guard, Let, If:
+		args = args[1:]
+	}
+	for _, a := range args {
+		if found, is = a.lens(); found {
+			break
+		}
+	}
+	if is && n.Op.sign() == "/" {
+		_, ratio := n.Args[1].lens()
+		is = !ratio
+	}
+	return found, is && (n.Op == Guard || lensKept[n.Op.sign()] || lensKept[n.Op.Name])
+}
+
+var lensKept = map[string]bool{
+	"+": true, "-": true, "*": true, "/": true, "let": true, "if": true, "min": true, "max": true, "mean": true,
+	"clamp": true, "abs": true, "round": true, "round_up": true, "round_down": true, "floor": true, "ceil": true,
+}
+
+// KindName is the kind in words, and one that has none in the unit that was written:
+// "a quantity in /day", not in /s.
+func (n *Node) KindName() string {
+	unit, _ := n.FirstUnit()
+	return quantity.KindIn(n.Kind, unit)
 }
 
 // Walk calls see for the node and all below it, until see returns false.

@@ -14,7 +14,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// Formula is a formula that was read but whose kinds are not known yet.
+// Formula is a formula that was parsed but not yet inferred.
 type Formula struct {
 	// Text is the formula as written.
 	Text string
@@ -24,8 +24,8 @@ type Formula struct {
 	place func(start, end int) source.Span
 }
 
-// config is only read by the parser: all of the engine's own functions are off, so
-// that a call is a call by name and nothing else.
+// config turns off all of the engine's own functions, so that the parser takes a call for
+// a call by name. It is only read, so all parsers share it.
 var config = func() *conf.Config {
 	c := conf.CreateNew()
 	for name := range builtin.Index {
@@ -36,8 +36,8 @@ var config = func() *conf.Config {
 	return c
 }()
 
-// Parse reads a formula. place turns bytes of the text into a place in a file; it may
-// be nil. Where the list holds an error the formula is nil.
+// Parse reads a formula. place turns byte offsets of the text into a place in a file; it
+// may be nil. If the list holds an error the formula is nil.
 func Parse(text string, place func(start, end int) source.Span) (*Formula, source.List) {
 	f := &Formula{Text: text, place: place}
 	if strings.TrimSpace(text) == "" {
@@ -73,7 +73,7 @@ func (f *Formula) diagnose(p source.Problem, start, end int) source.Diagnostic {
 	return p.At(f.place(start, max(end, start)))
 }
 
-// reword says in the writer's terms what the engine's parser found.
+// reword puts an error of the engine's parser into the writer's terms.
 func (f *Formula) reword(err error) (source.Problem, int, int) {
 	var e *file.Error
 	if !errors.As(err, &e) {
@@ -120,7 +120,7 @@ func (f *Formula) reword(err error) (source.Problem, int, int) {
 	return source.UnexpectedSign(word), token.Start, token.End
 }
 
-// endsEarly says what is missing at the end of a formula.
+// endsEarly describes what is missing at the end of a formula.
 func (f *Formula) endsEarly() (source.Problem, int, int) {
 	tokens := f.scan.tokens
 	if len(tokens) == 0 {

@@ -11,21 +11,21 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// arithmetic draws formulas that this language and the engine's own machine read alike:
+// randomFormula draws formulas that this language and the engine's own machine read alike:
 // plain numbers, no rounding, and comparisons only of numbers that are equal or clearly
 // not.
-type arithmetic struct{ lets int }
+type randomFormula struct{ lets int }
 
-func (a *arithmetic) leaf(t *rapid.T) string {
+func (a *randomFormula) operand(t *rapid.T) string {
 	if rapid.Bool().Draw(t, "a name") {
 		return rapid.SampledFrom([]string{"x1", "x2", "x3"}).Draw(t, "name")
 	}
 	return fmt.Sprintf("%.3f", float64(rapid.IntRange(0, 20000).Draw(t, "number"))/1000)
 }
 
-func (a *arithmetic) draw(t *rapid.T, depth int) string {
+func (a *randomFormula) draw(t *rapid.T, depth int) string {
 	if depth <= 0 {
-		return a.leaf(t)
+		return a.operand(t)
 	}
 	sub := func() string { return a.draw(t, depth-1-rapid.IntRange(0, 1).Draw(t, "less")) }
 	operand := func() string {
@@ -36,7 +36,7 @@ func (a *arithmetic) draw(t *rapid.T, depth int) string {
 		}
 	}
 	condition := func() string {
-		return a.leaf(t) + rapid.SampledFrom([]string{" < ", " > ", " <= ", " >= ", " == ", " != "}).Draw(t, "comparison") + a.leaf(t)
+		return a.operand(t) + rapid.SampledFrom([]string{" < ", " > ", " <= ", " >= ", " == ", " != "}).Draw(t, "comparison") + a.operand(t)
 	}
 	switch rapid.IntRange(0, 9).Draw(t, "form") {
 	case 0, 1, 2, 3, 4:
@@ -64,7 +64,7 @@ func (a *arithmetic) draw(t *rapid.T, depth int) string {
 func TestAgainstTheEnginesMachine(t *testing.T) {
 	agreed, leftOut := 0, 0
 	rapid.Check(t, func(t *rapid.T) {
-		text := new(arithmetic).draw(t, 5)
+		text := new(randomFormula).draw(t, 5)
 		env := map[string]any{"abs": math.Abs, "sqrt": math.Sqrt, "exp": math.Exp, "exp2": math.Exp2, "log": math.Log, "log2": math.Log2,
 			"log10": math.Log10, "min": math.Min, "max": math.Max}
 		scope := &numbers{names: map[string]int{}}

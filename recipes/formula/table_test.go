@@ -47,8 +47,8 @@ var inferenceTable = []matrix{
 		p*  p*  p*  p*  p*  p*  p*  p*  p*  ✗   ✗
 		d   d/a d/b d/c p*  n   d/s d/u d/e ✗   ✗
 		s   s/a s/b s/c p*  s/d n   s/u s/e ✗   ✗
-		u   u/a u/b u/c p*  u/d u/s n   ue  ✗   ✗
-		e   e/a e/b e/c p*  e/d e/s ue  n   ✗   ✗
+		u   u/a u/b u/c p*  u/d u/s n   u/e ✗   ✗
+		e   e/a e/b e/c p*  e/d e/s e/u n   ✗   ✗
 		✗   ✗   ✗   ✗   ✗   ✗   ✗   ✗   ✗   ✗   ✗
 		✗   ✗   ✗   ✗   ✗   ✗   ✗   ✗   ✗   ✗   ✗`},
 	{"Powers", "L ** R", all, "2 3 -1 0 0.5 n a p d y w", `
@@ -73,8 +73,8 @@ var inferenceTable = []matrix{
 		≠  ≠  ≠  ≠  ≠  ≠  y  ≠  ≠  ≠  w=
 		≠  ≠  ≠  ≠  ≠  ≠  ≠  y  ≠  ≠  w=
 		≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  y  ≠  w=
-		≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  y  w=
-		w= w= w= w= w= w= w= w= w= w= w=`},
+		≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  y  wy
+		w= w= w= w= w= w= w= w= w= wy y`},
 	{"Order (`<`, `<=`, `>`, `>=`)", "L < R", all, all, `
 		y  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  w<
 		≠  y  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  w<
@@ -104,17 +104,17 @@ var inferenceTable = []matrix{
 		n  a  b  c  p  d  s  u  e  ✗  ✗
 		✗  ✗  ✗  ✗  ✗  ✗  ✗  ✗  ✗  y  ✗`},
 	{"Branches", "y ? L : R", all, all, `
-		n  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  w!
-		≠  a  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  w!
-		≠  ≠  b  ≠  ≠  ≠  ≠  ≠  ≠  ≠  w!
-		≠  ≠  ≠  c  ≠  ≠  ≠  ≠  ≠  ≠  w!
-		≠  ≠  ≠  ≠  p  ≠  ≠  ≠  ≠  ≠  w!
-		≠  ≠  ≠  ≠  ≠  d  ≠  ≠  ≠  ≠  w!
-		≠  ≠  ≠  ≠  ≠  ≠  s  ≠  ≠  ≠  w!
-		≠  ≠  ≠  ≠  ≠  ≠  ≠  u  ≠  ≠  w!
-		≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  e  ≠  w!
-		≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  y  w!
-		w! w! w! w! w! w! w! w! w! w! w!`},
+		n  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠
+		≠  a  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠
+		≠  ≠  b  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠
+		≠  ≠  ≠  c  ≠  ≠  ≠  ≠  ≠  ≠  ≠
+		≠  ≠  ≠  ≠  p  ≠  ≠  ≠  ≠  ≠  ≠
+		≠  ≠  ≠  ≠  ≠  d  ≠  ≠  ≠  ≠  ≠
+		≠  ≠  ≠  ≠  ≠  ≠  s  ≠  ≠  ≠  ≠
+		≠  ≠  ≠  ≠  ≠  ≠  ≠  u  ≠  ≠  ≠
+		≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  e  ≠  ≠
+		≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  y  ≠
+		≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  ≠  w`},
 	{"Conditions", "L ? R : R", all, "n a", `
 		✗ ✗
 		✗ ✗
@@ -138,7 +138,7 @@ var inferenceTable = []matrix{
 		u    uu   y
 		e    ee   y
 		✗    ✗    y
-		w!   w!   w!`},
+		✗    ✗    y`},
 	{"Functions of one value", "L(R)", "abs sqrt exp exp2 log log2 log10 floor ceil kelvin stops ratio", all + " c*c a*a/b/b", `
 		n     a     b     c     -p    d     s     u     e     ✗     ✗     aabb  aa/bb
 		n     √     √     √     √     √     √     √     √     ✗     ✗     c     a/b

@@ -18,7 +18,7 @@ func BenchmarkLoad(b *testing.B) {
 		files = append(files, f)
 	}
 	for b.Loop() {
-		if set, list := newSet(nil).with(files, false); len(list) > 0 || len(set.entries) == 0 {
+		if set, list := new(Set).with(files, false); len(list) > 0 || len(set.entries) == 0 {
 			b.Fatal(list)
 		}
 	}

@@ -4,14 +4,14 @@ import (
 	"testing"
 	"time"
 
-	"labsite/recipes/sheet"
+	"labsite/recipes/page"
 )
 
 // TestDiscardBy runs the example of the one computation that is no formula: a date and a
 // life in calendar days. Source: common practice, no source.
 func TestDiscardBy(t *testing.T) {
 	mixed := time.Date(2025, time.March, 3, 0, 0, 0, 0, time.UTC)
-	life := sheet.Period{Count: 90, Unit: "day"}
+	life := page.Period{Count: 90, Unit: "day"}
 	if got := life.From(mixed).Format(time.DateOnly); got != "2025-06-01" {
 		t.Errorf("mixed on 2025-03-03 with 90 days to live: discard by %s", got)
 	}

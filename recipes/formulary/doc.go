@@ -6,6 +6,17 @@
 // It knows no pages and no HTML. It has no default for anything that a shop must own:
 // such a constant is always a parameter, marked owned.
 //
+// # Phases
+//
+//   - Built-in entries are found in their files without reading them, and read when they are
+//     asked for (builtin.go).
+//   - A file is read into entries, a part of an entry in a file each: read.go, read_params.go,
+//     read_range.go, read_masses.go, read_checks.go, kind.go.
+//   - Entries are put in the order of their calls (set.go) and inferred with every kind of
+//     argument that they take (infer.go, scope.go), so that no page meets a fault of one.
+//   - Their checks are worked out (prove.go), those of the built-in ones in the tests;
+//     outside.go holds the formulas to standards and worked examples.
+//
 // # The format
 //
 // A file has a group, and formulas: a name for each, of a–z, digits and _.

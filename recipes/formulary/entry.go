@@ -16,7 +16,7 @@ type Entry struct {
 	Outside []Condition
 	// NotWhen says when the formula must not be used.
 	NotWhen []string
-	// Show is how the result is customarily rounded, "" for no custom.
+	// Show is how the result is customarily rounded, "" if there is no custom.
 	Show   string
 	Source Source
 	Checks []Check

@@ -1,9 +1,18 @@
 package formulary
 
-import "testing"
+import (
+	"reflect"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/source"
+)
 
 func TestBuiltInEntriesHoldTogether(t *testing.T) {
-	set, list := builtIn()
+	set, list := new(Set).with(builtInFiles(), false)
 	for _, d := range list {
 		t.Error(d)
 	}
@@ -17,4 +26,39 @@ func TestBuiltInEntriesHoldTogether(t *testing.T) {
 			}
 		}
 	}
+}
+
+// An entry that is read alone, when it is asked for, is the one that reading its whole file
+// gives, with every place in it.
+func TestBuiltInEntriesReadAlone(t *testing.T) {
+	whole, _ := new(Set).with(builtInFiles(), false)
+	alone := Load()
+	if !slices.Equal(whole.Names(), alone.Names()) || len(alone.All()) != len(whole.All()) {
+		t.Fatalf("%d and %d names", len(whole.Names()), len(alone.Names()))
+	}
+	for i, e := range alone.All() {
+		want := whole.All()[i]
+		a, b := *e, *want
+		a.trade, b.trade, b.size = nil, nil, 0 // size is set when it is inferred
+		if !cmp.Equal(a, b, sameFiles) || !slices.EqualFunc(formulasOf(e), formulasOf(want), func(x, y *formula.Formula) bool {
+			return x.Normal() == y.Normal() && cmp.Equal(x.Span(), y.Span(), sameFiles)
+		}) {
+			t.Errorf("%s differs from %s", e.Name, want.Name)
+		}
+	}
+}
+
+// sameFiles compares all of a value, and files by what they hold: where their lines begin is
+// found when it is first asked for.
+var sameFiles = cmp.Options{cmp.Exporter(func(reflect.Type) bool { return true }), cmp.Comparer(func(x, y *source.File) bool {
+	return x == y || x != nil && y != nil && x.Path == y.Path && x.Text == y.Text
+})}
+
+// formulasOf are the formula of an entry and those that guard its range.
+func formulasOf(e *Entry) []*formula.Formula {
+	all := []*formula.Formula{e.trade.Body}
+	for _, g := range e.trade.Guards {
+		all = append(all, g.When)
+	}
+	return all
 }

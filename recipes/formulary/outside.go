@@ -16,9 +16,9 @@ import (
 //go:embed outside/*.yaml
 var outsideFiles embed.FS
 
-// OutsideCheck is one value from outside the project (a published standard, a table of a
-// handbook, a worked example, a library of general use) beside what the bench formulas
-// and the formula language make of it.
+// OutsideCheck compares one value from outside the project (a published standard, a table of
+// a handbook, a worked example, a library of general use) with what the bench formulas and
+// the formula language give.
 type OutsideCheck struct {
 	// ID names the row; a row with several values has several checks.
 	ID, What string
@@ -27,7 +27,7 @@ type OutsideCheck struct {
 	// Source names where the value comes from, Provenance how it was had from there.
 	Source, Provenance string
 	Expected, Found    string
-	// Deviation is found less expected, "" where one of them is no number.
+	// Deviation is the found value minus the expected one, "" unless both are numbers.
 	Deviation string
 	OK        bool
 }

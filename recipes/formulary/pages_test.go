@@ -1,16 +1,18 @@
 package formulary_test
 
 import (
+	"context"
 	"strings"
 	"testing"
 
 	"labsite/recipes/formulary"
-	"labsite/recipes/sheet"
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
 	"labsite/recipes/source"
 )
 
-// page builds a page whose formulas may call the built-in bench formulas.
-func page(t *testing.T, keys string) (*sheet.Sheet, *sheet.Proof, source.List) {
+// pageOf builds a page whose formulas may call the built-in bench formulas.
+func pageOf(t *testing.T, keys string) (*page.Sheet, *prove.Proof, source.List) {
 	t.Helper()
 	return pageIn(t, nil, keys)
 }
@@ -20,32 +22,32 @@ type folder map[string]string
 
 func (f folder) Files() []string { return nil }
 
-func (f folder) Table(path string) (*sheet.Table, bool) {
+func (f folder) Table(path string) (*page.Table, bool) {
 	text, ok := f[path]
 	if !ok {
 		return nil, false
 	}
 	file, _ := source.New(path, []byte(text))
-	table, list := sheet.ReadTable(file)
+	table, list := page.ReadTable(file)
 	if list.Errors() > 0 {
 		return nil, true
 	}
 	return table, true
 }
 
-func pageIn(t *testing.T, beside folder, keys string) (*sheet.Sheet, *sheet.Proof, source.List) {
+func pageIn(t *testing.T, beside folder, keys string) (*page.Sheet, *prove.Proof, source.List) {
 	t.Helper()
 	f, list := source.New("page.md", []byte("---\ntitle: T\naudience: staff\n"+strings.Trim(keys, "\n")+"\n---\nBody.\n"))
-	s, more := sheet.DecodeWith(f, beside)
+	s, more := page.DecodeWith(f, beside)
 	list = append(list, more...)
 	if s == nil {
 		return nil, nil, list
 	}
-	list = append(list, s.ResolveIn(sheet.World{Trades: formulary.Load()})...)
+	list = append(list, s.ResolveIn(page.World{Trades: formulary.Load()})...)
 	if list.Errors() > 0 {
 		return s, nil, list
 	}
-	p, more := s.Prove()
+	p, more := prove.Sheet(context.Background(), s)
 	return s, p, append(list, more...)
 }
 
@@ -65,7 +67,7 @@ checks:
 `
 
 func TestPageCallsABenchFormula(t *testing.T) {
-	_, p, list := page(t, develop)
+	_, p, list := pageOf(t, develop)
 	if len(list) > 0 || len(p.Verdicts) != 1 || !p.Verdicts[0].OK || p.Verdicts[0].Found != "9 min 15 s" {
 		t.Fatalf("%v %+v", list, p)
 	}
@@ -93,7 +95,7 @@ func TestOwnedArguments(t *testing.T) {
 				text = strings.Replace(text, "bath, factor,", "bath, ⟦not-owned|factor⟧,", 1)
 			}
 			plain, want := marks(t, "---\ntitle: T\naudience: staff\n"+strings.Trim(text, "\n"))
-			_, _, list := page(t, strings.TrimPrefix(plain, "---\ntitle: T\naudience: staff\n"))
+			_, _, list := pageOf(t, strings.TrimPrefix(plain, "---\ntitle: T\naudience: staff\n"))
 			sameMarks(t, list, want)
 		})
 	}
@@ -101,7 +103,7 @@ func TestOwnedArguments(t *testing.T) {
 
 func TestWindowNarrowerThanTheControl(t *testing.T) {
 	wide := strings.Replace(develop, "to: 24 °C, step", "to: 26 °C, step", 1)
-	_, p, list := page(t, wide)
+	_, p, list := pageOf(t, wide)
 	if len(list) != 1 || list[0].Code != "wider-than-tested" || list.Errors() != 0 || p.Refused == 0 {
 		t.Fatalf("%v", list)
 	}
@@ -112,21 +114,21 @@ func TestWindowNarrowerThanTheControl(t *testing.T) {
 	}
 	// a window of fixed givens is known as well, one that can be set is not
 	fixed := strings.NewReplacer("18 °C, 24 °C)", "coolest, warmest)", "figures:", "  coolest: 18 °C\n  warmest: 22 °C\nfigures:").Replace(develop)
-	if _, _, list := page(t, fixed); len(list) != 1 || list[0].Code != "wider-than-tested" {
+	if _, _, list := pageOf(t, fixed); len(list) != 1 || list[0].Code != "wider-than-tested" {
 		t.Errorf("%v", list)
 	}
 	open := strings.Replace(fixed, "warmest: 22 °C", "warmest: {value: 22 °C, from: 20 °C, to: 24 °C, step: 1 K}", 1)
-	if _, _, list := page(t, open); list.Errors() > 0 || len(list) > 0 {
+	if _, _, list := pageOf(t, open); list.Errors() > 0 || len(list) > 0 {
 		t.Errorf("%v", list)
 	}
 }
 
 func TestOutsideTheWindowThePageRefuses(t *testing.T) {
-	s, _, list := page(t, strings.Replace(develop, "to: 24 °C, step", "to: 26 °C, step", 1)+"  - {at: {bath: 25 °C}, expect: refused, source: from memory}\n")
+	s, _, list := pageOf(t, strings.Replace(develop, "to: 24 °C, step", "to: 26 °C, step", 1)+"  - {at: {bath: 25 °C}, expect: refused, source: from memory}\n")
 	if list.Errors() > 0 {
 		t.Fatal(list)
 	}
-	c := s.NewCase()
+	c := prove.NewCase(s)
 	c.Set(s.GivenNamed("bath"), 25)
 	c.Work()
 	if !c.Refused() || c.Why() != "Bath temperature: outside the window in which this was tested." {
@@ -160,7 +162,7 @@ func TestKindsOfArguments(t *testing.T) {
 		{"price_at_margin(4.45 USD, margin) ⟦kinds-differ|+⟧ 1 EUR", ""},
 	} {
 		text, want := marks(t, "---\ntitle: T\naudience: staff\ngiven:\n  margin: {value: 55 %"+ours+"\n  limit: {value: 0.15 K"+ours+"\nfigures:\n  x: \""+c.formula+"\"")
-		s, p, list := page(t, strings.TrimPrefix(text, "---\ntitle: T\naudience: staff\n"))
+		s, p, list := pageOf(t, strings.TrimPrefix(text, "---\ntitle: T\naudience: staff\n"))
 		sameMarks(t, list, want)
 		if c.unit != "" && p != nil {
 			if shown := p.Own.Shown(s.Figure("x")); shown.Unit != c.unit {
@@ -198,7 +200,7 @@ formulas:
 }
 
 func TestFaultInsideABenchFormulaPointsToTheCall(t *testing.T) {
-	_, _, list := page(t, "given:\n  n: {value: 1, from: 1, to: 400}\nfigures:\n  x: strip_time(8 s, 10 stop, n)\n")
+	_, _, list := pageOf(t, "given:\n  n: {value: 1, from: 1, to: 400}\nfigures:\n  x: strip_time(8 s, 10 stop, n)\n")
 	if list.Errors() == 0 || list[0].Code != "not-finite" || list[0].Line != 7 || list[0].Column != 6 {
 		t.Errorf("%v", list)
 	}

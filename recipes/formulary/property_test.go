@@ -60,7 +60,7 @@ func TestExposureProperties(t *testing.T) {
 		near(t, worked(t, "density(transmission(%s))", d), worked(t, "%s", d), "transmission")
 		s := number(t, "speed", 1, 100000)
 		marked := worked(t, "marked_film_speed(%s)", s)
-		if off := math.Abs(math.Log2(marked / worked(t, "%s", s))); off > 0.5/3+0.05 {
+		if off := math.Abs(math.Log2(marked / worked(t, "%s", s))); off > 0.5/3+0.08 { // a dial marks 6.3 as 6
 			t.Fatalf("%s is marked as %v", s, marked)
 		}
 		near(t, worked(t, "marked_film_speed(%.6f)", marked), marked, "a mark stays")

@@ -2,6 +2,7 @@ package formulary
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"labsite/recipes/formula"
@@ -18,7 +19,7 @@ type Verdict struct {
 	Provenance string
 	Expected   string
 	Found      string
-	// Deviation is found less expected, "" where one of them is no number.
+	// Deviation is the found value minus the expected one, "" unless both are numbers.
 	Deviation string
 	OK        bool
 }
@@ -26,57 +27,77 @@ type Verdict struct {
 // Worked is what a formula came to.
 type Worked struct {
 	Kind quantity.Kind
-	// Base is the value in base units; it means nothing where Refused is set.
+	// Base is the value in base units; ignore it if Refused is set.
 	Base float64
 	Show quantity.Show
 	// Refused says why the formula refuses, "" where it does not.
 	Refused string
 }
 
-// Work works a formula out that uses no names but bench formulas. Constants that a shop
-// must own may be numbers here, since nothing is published from it.
+// Work computes a formula that uses no names but those of bench formulas. Constants that a
+// shop must own may be plain numbers here, since nothing is published from it.
 func (s *Set) Work(text string) (Worked, source.List) {
 	return s.work(text, &entryScope{set: s.unowned(), symbols: map[string]formula.Symbol{}}, nil)
 }
 
 // unowned gives a set whose entries take numbers where they ask for owned constants.
 func (s *Set) unowned() *Set {
-	s.freed.Do(func() {
-		s.free = &Set{byName: make(map[string]*Entry, len(s.byName)), names: s.names}
-		for name, e := range s.byName {
-			c, t := *e, *e.trade
-			t.Params = append([]formula.Param(nil), t.Params...)
-			for i := range t.Params {
-				t.Params[i].Owned = false
-			}
-			c.trade = &t
-			s.free.byName[name] = &c
-		}
-	})
-	return s.free
+	free := *s
+	free.free = true
+	return &free
+}
+
+func (e *Entry) unowned() *Entry {
+	c, t := *e, *e.trade
+	t.Params = slices.Clone(t.Params)
+	for i := range t.Params {
+		t.Params[i].Owned = false
+	}
+	c.trade = &t
+	return &c
 }
 
 func (s *Set) work(text string, scope *entryScope, values []float64) (Worked, source.List) {
+	r, list := ready(text, scope)
+	if r == nil {
+		return Worked{}, list
+	}
+	w, more := r.work(values)
+	return w, append(list, more...)
+}
+
+// readied is a formula that was read and has its kinds, to be worked out at many values.
+type readied struct {
+	formula *formula.Formula
+	node    *formula.Node
+	slots   int
+	text    string
+}
+
+// ready reads a formula; nil where the list says why it cannot be worked out.
+func ready(text string, scope *entryScope) (*readied, source.List) {
 	f, list := formula.Parse(text, nil)
 	if f == nil {
-		return Worked{}, list
+		return nil, list
 	}
 	n, list := formula.Infer(f, scope)
 	if n == nil {
-		return Worked{}, list
+		return nil, list
 	}
-	frame := formula.Frame{V: make([]float64, scope.slots)}
+	return &readied{f, n, scope.slots, text}, list
+}
+
+func (r *readied) work(values []float64) (w Worked, list source.List) {
+	frame := formula.Frame{V: make([]float64, r.slots)}
 	copy(frame.V, values)
-	unit, _ := n.FirstUnit()
-	w := Worked{Kind: n.Kind, Base: n.Eval(&frame), Show: quantity.DefaultShow(n.Kind, unit)}
-	switch frame.Fault {
-	case formula.None:
-	case formula.OutOfRange:
-		w.Refused = frame.At.Reason
-	case formula.NoRow, formula.Beyond:
-		w.Refused = source.NotInData(frame.At.Data.Result.File, text, frame.Fault == formula.Beyond)
+	unit, _ := r.node.FirstUnit()
+	w = Worked{Kind: r.node.Kind, Base: r.node.Eval(&frame), Show: quantity.DefaultShow(r.node.Kind, unit)}
+	switch {
+	case frame.Fault == formula.None:
+	case frame.Fault.Refuses():
+		w.Refused = frame.Fault.Reason(frame.At, r.text)
 	default:
-		list = append(list, f.Fault(source.NotFinite(text, "these values"), frame.At))
+		list = source.List{r.formula.Fault(source.NotFinite(r.text, "these values"), frame.At)}
 	}
 	return w, list
 }
@@ -181,22 +202,27 @@ func (s *Set) prove(e *Entry) source.List {
 	return list
 }
 
-// At works an entry out at the values of its first check, but for one parameter, which is
-// set in base units. ok is false where it gives no finite number.
-func (s *Set) At(e *Entry, param int, base float64) (w Worked, ok bool) {
+// Over gives what computes an entry with the values of its first check, except for one
+// parameter, which is given in base units; ok is false if the result is not a finite number.
+// Over itself is nil for an entry without checks, and for one that cannot be called so.
+func (s *Set) Over(e *Entry, param int) func(base float64) (w Worked, ok bool) {
 	if len(e.Checks) == 0 {
-		return Worked{}, false
+		return nil
 	}
 	scope := &entryScope{set: s, symbols: map[string]formula.Symbol{}}
 	var values []float64
 	for i, p := range e.Params {
 		q := e.Checks[0].At[i]
 		scope.symbols[p.Name] = formula.Symbol{Kind: q.Kind, Slot: scope.Slot(), Unit: q.Unit, Ownership: formula.Owned}
-		if i == param {
-			q.Base = base
-		}
 		values = append(values, q.Base)
 	}
-	w, list := s.work(e.trade.Form(), scope, values)
-	return w, list.Errors() == 0
+	r, list := ready(e.trade.Form(), scope)
+	if r == nil || list.Errors() > 0 {
+		return nil
+	}
+	return func(base float64) (Worked, bool) {
+		values[param] = base
+		w, list := r.work(values)
+		return w, list.Errors() == 0
+	}
 }

@@ -95,7 +95,7 @@ var rows = []row{
 
 	{"transport speed and dwell", "", Published, []trial{{"transport_speed(0.90 m, 45 s)", "0.01 m/min", "1.20 m/min"}, {"dwell_time(0.90 m, 1.32 m/min)", "0.1 s", "40.9 s"}}},
 	{"replenishment", "", Published, []trial{{"40 * 203 mm * 254 mm", "0.01 m2", "2.06 m²"}, {"replenishment(40 * 203 mm * 254 mm, 161 ml/m2)", "1 ml", "332 ml"}}},
-	{"tank turnover", "", CommonPractice, []trial{{"turnover_area(12 l, 0.160 l/m2)", "1 m2", "75 m²"}, {"turnover_time(12 l, 160 ml/m2, 2.06 m2/day)", "1 day", "36 day"}}},
+	{"tank turnover", "", CommonPractice, []trial{{"turnover_area(12 l, 0.160 l/m2)", "1 m2", "75 m²"}, {"turnover_time(12 l, 160 ml/m2, 2.06 m2/day)", "1 day", "36 days"}}},
 	{"standby allowance", "", Published, []trial{{"standby_allowance(12 l, 3 %, 2 day, 2 day)", "10 ml", "360 ml"}}},
 	{"evaporation", "", FromMemory, []trial{{"evaporation_top_up(0.12 m2, 6 mm)", "10 ml", "720 ml"}}},
 	{"control strip", "", Published, []trial{{"strip_deviation(1.09, 1.02, 0.01)", "0.01", "0.06"}}},

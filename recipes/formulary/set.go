@@ -1,76 +1,45 @@
 package formulary
 
 import (
-	"embed"
-	"io/fs"
+	"maps"
 	"slices"
 	"strings"
-	"sync"
 
 	"labsite/recipes/formula"
-	"labsite/recipes/quantity"
 	"labsite/recipes/source"
 )
-
-//go:embed entries/*.yaml
-var entryFiles embed.FS
 
 // largestTree bounds what one call may grow into, the entries that it uses included.
 const largestTree = 2000
 
 // Set is the bench formulas that a page may call.
 type Set struct {
-	entries []*Entry
+	builtIn *builtIns // nil for none
+	entries []*Entry  // those beside the built-in ones
 	byName  map[string]*Entry
-	names   []string
-
-	freed sync.Once
-	free  *Set // see unowned
+	names   []string // of all, sorted
+	free    bool     // see unowned
 }
 
-var builtIn = sync.OnceValues(func() (*Set, source.List) {
-	paths, err := fs.Glob(entryFiles, "entries/*.yaml")
-	if err != nil {
-		return newSet(nil), nil
-	}
-	var files []*source.File
-	var list source.List
-	for _, path := range paths {
-		raw, err := entryFiles.ReadFile(path)
-		if err != nil {
-			continue
-		}
-		f, l := source.New(path, raw)
-		list = append(list, l...)
-		files = append(files, f)
-	}
-	set, l := newSet(nil).with(files, false)
-	return set, append(list, l...)
-})
-
-// Load gives the built-in bench formulas. They are read, inferred and checked once.
+// Load gives the built-in bench formulas, each of which is read when it is asked for.
 func Load() *Set {
-	set, _ := builtIn()
-	return set
+	b := builtIn()
+	return &Set{builtIn: b, byName: map[string]*Entry{}, names: b.names()}
 }
 
 // WithOwn adds a shop's own bench formulas. Everything wrong with them is reported, and
 // an entry with an error is left out.
 func (s *Set) WithOwn(files []*source.File) (*Set, source.List) { return s.with(files, true) }
 
-func newSet(entries []*Entry) *Set {
-	s := &Set{entries: entries, byName: map[string]*Entry{}}
-	for _, e := range entries {
-		s.byName[e.Name] = e
-		s.names = append(s.names, e.Name)
-	}
-	slices.Sort(s.names)
-	return s
-}
-
 // Find gives an entry by name.
 func (s *Set) Find(name string) (*Entry, bool) {
 	e, ok := s.byName[name]
+	if !ok && s.builtIn != nil {
+		e, ok = s.builtIn.find(name)
+	}
+	if ok && s.free {
+		return e.unowned(), true
+	}
 	return e, ok
 }
 
@@ -78,64 +47,58 @@ func (s *Set) Find(name string) (*Entry, bool) {
 func (s *Set) Names() []string { return slices.Clone(s.names) }
 
 // All lists the entries, the built-in ones first, each file in its own order.
-func (s *Set) All() []*Entry { return slices.Clone(s.entries) }
+func (s *Set) All() []*Entry {
+	var all []*Entry
+	if s.builtIn != nil {
+		for _, p := range s.builtIn.pieces {
+			all = append(all, p.read())
+		}
+	}
+	return append(all, s.entries...)
+}
 
 // Trade finds an entry as the formula language takes it.
 func (s *Set) Trade(name string) (*formula.Trade, bool) {
-	if e, ok := s.byName[name]; ok {
+	if e, ok := s.Find(name); ok {
 		return e.trade, true
 	}
 	return nil, false
 }
 
+// added holds entries that are being added to a set.
+type added struct {
+	set    *Set
+	fresh  []*Entry
+	byName map[string]*Entry // the fresh ones
+	// wrong are the names of entries that cannot be used. An entry that calls one of them is
+	// left out as well, without a report of its own.
+	wrong map[string]bool
+}
+
 func (s *Set) with(files []*source.File, own bool) (*Set, source.List) {
+	a := &added{set: s, byName: map[string]*Entry{}, wrong: map[string]bool{}}
 	var list source.List
-	known := map[string]*Entry{}
-	for _, e := range s.entries {
-		known[e.Name] = e
-	}
-	var fresh []*Entry
-	// wrong are the names of entries that cannot be used; what calls one of them is left out
-	// as well, and not reported for it
-	wrong := map[string]bool{}
 	for _, f := range files {
-		entries, names, l := read(f)
-		list = append(list, l...)
-		for _, name := range names {
-			wrong[name] = known[name] == nil
-		}
-		for _, e := range entries {
-			e.Own = own
-			if old := known[e.Name]; old != nil {
-				where := ""
-				if old.Own && old.span.File != nil {
-					where = old.span.File.Path
-				}
-				list = append(list, source.BenchNameTwice(e.Name, where).At(e.span))
-				continue
-			}
-			known[e.Name] = e
-			fresh = append(fresh, e)
-			wrong[e.Name] = false
-		}
+		list = append(list, a.read(f, own)...)
 	}
-	sorted, l := inOrder(fresh, known)
+	sorted, l := inOrder(a.fresh, a.byName)
 	list = append(list, l...)
-	for _, e := range fresh {
-		wrong[e.Name] = wrong[e.Name] || !slices.Contains(sorted, e) // it goes round in a circle
+	for _, e := range a.fresh {
+		a.wrong[e.Name] = a.wrong[e.Name] || !slices.Contains(sorted, e) // it goes round in a circle
 	}
-	out := newSet(slices.Clone(s.entries))
+	out := &Set{builtIn: s.builtIn, entries: slices.Clone(s.entries), byName: map[string]*Entry{}, names: slices.Clone(s.names)}
+	maps.Copy(out.byName, s.byName)
 	good := map[*Entry]bool{}
 	for _, e := range sorted {
 		// entries see those before them alone, so a faulty one is never called
-		before := list.Errors()
-		if slices.ContainsFunc(e.calls(), func(name string) bool { return wrong[name] }) {
-			wrong[e.Name] = true
+		if slices.ContainsFunc(e.calls(), func(name string) bool { return a.wrong[name] }) {
+			a.wrong[e.Name] = true
 			continue
 		}
-		list = append(list, out.infer(e)...)
-		if list.Errors() > before {
-			wrong[e.Name] = true
+		l := out.infer(e)
+		list = append(list, l...)
+		if l.Errors() > 0 {
+			a.wrong[e.Name] = true
 			continue
 		}
 		out.byName[e.Name] = e
@@ -143,7 +106,7 @@ func (s *Set) with(files []*source.File, own bool) (*Set, source.List) {
 		list = append(list, out.prove(e)...)
 		good[e] = true
 	}
-	for _, e := range fresh {
+	for _, e := range a.fresh {
 		if good[e] {
 			out.entries = append(out.entries, e)
 		}
@@ -152,7 +115,38 @@ func (s *Set) with(files []*source.File, own bool) (*Set, source.List) {
 	return out, list.Sorted()
 }
 
-// calls lists the names that an entry's formulas call, with where in the text.
+func (a *added) known(name string) *Entry {
+	if e := a.byName[name]; e != nil {
+		return e
+	}
+	e, _ := a.set.Find(name)
+	return e
+}
+
+// read takes in the entries of a file; one with a name that there is already is reported.
+func (a *added) read(f *source.File, own bool) source.List {
+	entries, names, list := read(f)
+	for _, name := range names {
+		a.wrong[name] = a.known(name) == nil
+	}
+	for _, e := range entries {
+		e.Own = own
+		if old := a.known(e.Name); old != nil {
+			where := ""
+			if old.Own && old.span.File != nil {
+				where = old.span.File.Path
+			}
+			list = append(list, source.BenchNameTwice(e.Name, where).Also(ownSpan(old), "the first "+e.Name).At(e.span))
+			continue
+		}
+		a.byName[e.Name] = e
+		a.fresh = append(a.fresh, e)
+		a.wrong[e.Name] = false
+	}
+	return list
+}
+
+// calls lists the names that an entry's formulas call.
 func (e *Entry) calls() []string {
 	var out []string
 	see := func(f *formula.Formula) {
@@ -172,9 +166,9 @@ func (e *Entry) calls() []string {
 	return out
 }
 
-// inOrder sorts entries so that each comes after those it uses. Those that go round in
-// a circle are reported, with the path, and left out.
-func inOrder(entries []*Entry, known map[string]*Entry) ([]*Entry, source.List) {
+// inOrder sorts entries so that each comes after those it uses. Cycles are reported, with
+// their path, and left out.
+func inOrder(entries []*Entry, byName map[string]*Entry) ([]*Entry, source.List) {
 	const (
 		fresh = iota
 		open
@@ -182,10 +176,6 @@ func inOrder(entries []*Entry, known map[string]*Entry) ([]*Entry, source.List) 
 		circular
 	)
 	state := map[*Entry]int{}
-	isNew := map[*Entry]bool{}
-	for _, e := range entries {
-		isNew[e] = true
-	}
 	var sorted []*Entry
 	var list source.List
 	var path []*Entry
@@ -209,7 +199,7 @@ func inOrder(entries []*Entry, known map[string]*Entry) ([]*Entry, source.List) 
 		path = append(path, e)
 		fine := true
 		for _, name := range e.calls() {
-			if other := known[name]; other != nil && isNew[other] && !visit(other) {
+			if other := byName[name]; other != nil && !visit(other) {
 				fine = false
 			}
 		}
@@ -228,77 +218,10 @@ func inOrder(entries []*Entry, known map[string]*Entry) ([]*Entry, source.List) 
 	return sorted, list
 }
 
-// infer tries an entry's formulas with every kind of argument that it takes, so that no
-// page meets a fault of the entry.
-func (s *Set) infer(e *Entry) source.List {
-	var list source.List
-	e.size = 0
-	used := map[string]bool{}
-	e.eachBinding(func(kinds map[string]quantity.Kind) bool {
-		scope := &entryScope{set: s, symbols: map[string]formula.Symbol{}}
-		for _, p := range e.Params {
-			own := formula.Unowned
-			if p.Owned {
-				own = formula.Owned
-			}
-			scope.bind(p.Name, kinds[p.Name], own)
-		}
-		for _, f := range e.trade.Fixed {
-			scope.bind(f.Name, f.Value.Kind, formula.Neutral)
-		}
-		size := 0
-		see := func(f *formula.Formula) *formula.Node {
-			n, l := formula.Infer(f, scope)
-			for _, d := range l {
-				if d.File == "" && d.Line <= 1 { // a formula that the program made
-					d = source.TradeFails(e.Name, d.Message).At(e.span)
-				}
-				list = append(list, d)
-			}
-			if n != nil {
-				n.Walk(func(n *formula.Node) bool { size++; return size <= largestTree })
-				for _, r := range f.References() {
-					used[r.Name] = true
-				}
-			}
-			return n
-		}
-		body := see(e.trade.Body)
-		for _, g := range e.trade.Guards {
-			if n := see(g.When); n != nil && n.Kind != quantity.Yes {
-				list = append(list, source.WantsKind("when", quantity.Yes.Name(), n.Kind.Name()).At(g.When.Span()))
-			}
-		}
-		if body != nil && list.Errors() == 0 {
-			call, l := formula.Infer(mustParse(e.trade.Form()), &entryScope{set: s, also: e, symbols: scope.owned(), slots: scope.slots})
-			if call == nil {
-				message := ""
-				if len(l) > 0 {
-					message = l[0].Message
-				}
-				list = append(list, source.BenchFails(message).At(e.trade.Body.Span()))
-				if e.trade.Body.Span().File == nil {
-					list[len(list)-1] = source.BenchFails(message).At(e.span)
-				}
-			}
-		}
-		e.size = max(e.size, size)
-		return list.Errors() == 0
-	})
-	if e.size > largestTree {
-		list = append(list, source.BenchTooLarge(largestTree).At(e.span))
+// ownSpan is where the lab's own files hold an entry; nowhere for one that is built in.
+func ownSpan(e *Entry) source.Span {
+	if !e.Own {
+		return source.Span{}
 	}
-	if list.Errors() == 0 {
-		for _, p := range e.Params {
-			if !used[p.Name] {
-				list = append(list, source.BenchUnused(p.Name).At(e.span))
-			}
-		}
-	}
-	return list
-}
-
-func mustParse(text string) *formula.Formula {
-	f, _ := formula.Parse(text, nil)
-	return f
+	return e.span
 }

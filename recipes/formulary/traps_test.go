@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"labsite/recipes/formulary"
+	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
 	"labsite/recipes/source"
 )
@@ -93,7 +94,7 @@ var traps = []struct {
 		if list.Errors() > 0 {
 			t.Fatal(list)
 		}
-		c := s.NewCase()
+		c := prove.NewCase(s)
 		c.Set(s.GivenNamed("strength"), 1.0/76)
 		if c.Work(); !c.Refused() {
 			t.Error("a time for 1+75, which nobody tested")
@@ -131,12 +132,12 @@ var traps = []struct {
 		}
 	}},
 	{name: "results below five minutes", test: func(t *testing.T) {
-		s, p, list := page(t, strings.Replace(develop[:strings.Index(develop, "checks:")], "11 min,", "6 min,", 1)+
+		s, p, list := pageOf(t, strings.Replace(develop[:strings.Index(develop, "checks:")], "11 min,", "6 min,", 1)+
 			"limits:\n  - {when: time < 5 min, notice: Times under five minutes tend to develop unevenly.}\n")
 		if list.Errors() > 0 || p == nil {
 			t.Fatal(list)
 		}
-		c := s.NewCase()
+		c := prove.NewCase(s)
 		c.Set(s.GivenNamed("bath"), 24)
 		c.Work()
 		if len(c.Holding) != 1 || c.Refused() {
@@ -282,7 +283,7 @@ var traps = []struct {
 				t.Errorf("%s(): %s", e.Name, c)
 			}
 		}
-		_, _, list := page(t, "given:\n  least: {label: Least, source: from memory, owner: process lead}\nfigures:\n  x: working_solution_for_rolls(1, least, 0.01)\n")
+		_, _, list := pageOf(t, "given:\n  least: {label: Least, source: from memory, owner: process lead}\nfigures:\n  x: working_solution_for_rolls(1, least, 0.01)\n")
 		if list.Errors() == 0 || list[0].Code != "missing-key" {
 			t.Error(list)
 		}
@@ -291,7 +292,7 @@ var traps = []struct {
 		if c := code(t, "hot_water_for(1 l, 68, 12 °C, 45 °C)"); c != "wrong-kind" {
 			t.Error(c)
 		}
-		s, _, list := page(t, develop)
+		s, _, list := pageOf(t, develop)
 		if len(list) > 0 {
 			t.Fatal(list)
 		}
@@ -299,7 +300,7 @@ var traps = []struct {
 			t.Error(trouble)
 		}
 	}},
-	{name: "the page recalculates and its card does not", kept: kept{"cmd/labsite/browser_hand_test.go", "TestBrowserHand", "The code leads to the tested values."}},
+	{name: "the page recalculates and its card does not", kept: kept{"cmd/labsite/browser_hand_test.go", "TestBrowserHand", "The code leads to these values."}},
 	{name: "acid meets sulfite, thiosulfate or bleach", kept: kept{"recipes/hazard/block_test.go", "TestWhatMustNotMeet", `"acid-sulfite"`}},
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 )
 
 // Use is a substance as a page names it: by name, synonym or CAS number, with
@@ -64,9 +65,10 @@ type Item struct {
 	Advice     Advice
 	Remarks    []string
 	// Basis says what the classification rests on, Review who signed the row or
-	// that nobody has; FromMemory is true where the classification was recalled.
+	// that nobody has, Reviewed the same without the signer; FromMemory is true where the classification was recalled.
 	Basis      string
 	Review     string
+	Reviewed   string
 	Signed     bool
 	FromMemory bool
 	Sources    []Source
@@ -89,9 +91,12 @@ type Block struct {
 	Waste         []Waste
 	WasteApart    string // the rule, where the page has several kinds of waste; else ""
 	Items         []Item
-	// Unknown says what is unknown of the page as a whole, in sentences. It is
-	// never empty where the page names a substance, and must always be shown.
+	// Unknown says what is not known of just these substances, in sentences. It must always
+	// be shown.
 	Unknown []string
+	// Bounds says how far the list reaches, whatever the substances, in sentences. It is never
+	// empty where the page names a substance.
+	Bounds  []string
 	Missing []string // names that are not in the list
 }
 
@@ -173,12 +178,11 @@ func (g *gatherer) add(u Use) {
 // what there is to doubt.
 func (g *gatherer) item(s *Substance, strength *float64) Item {
 	it := Item{Name: s.Name, Substance: s}
-	var doubts []string
 	percent := 0.0
 	if strength != nil {
 		percent = *strength * 100
 		if !(percent > 0 && percent <= 100+1e-9) {
-			doubts = append(doubts, fmt.Sprintf("A strength of %s is no share of a whole; the pure substance is shown.", percentText(percent)))
+			it.Doubts = append(it.Doubts, fmt.Sprintf("A strength of %s is no share of a whole; the pure substance is shown.", percentText(percent)))
 			percent = 0
 		}
 	}
@@ -189,43 +193,21 @@ func (g *gatherer) item(s *Substance, strength *float64) Item {
 		it.Name = cmp.Or(s.Generic, s.Name) + ", " + percentText(percent)
 	}
 	statements, classes := s.Statements, s.Classes
-	switch {
-	case s.Sheet != nil:
-		if percent > 0 {
-			doubts = append(doubts, "Shown as its sheet classifies it; a strength changes nothing here.")
-		}
-	case percent > 0 && len(s.Limits) > 0:
-		var undecided []string
+	decided := s.Sheet == nil && percent > 0 && len(s.Limits) > 0 // by concentration limits
+	var undecided []string
+	if decided {
 		statements, classes, undecided = s.at(percent)
-		doubts = append(doubts, fmt.Sprintf("At %s the specific concentration limits of CLP Annex VI decide. A supplier's sheet for this strength overrules them.", percentText(percent)))
-		if len(undecided) > 0 {
-			doubts = append(doubts, fmt.Sprintf("No limit in the list decides %s at this strength: shown as for the substance as listed.", and(undecided)))
-		}
-	case percent > 0 && percent < 100:
-		doubts = append(doubts, "The list has no concentration limits for it: shown as for the substance as listed. A supplier's sheet for this strength overrules it.")
-	case percent == 0:
-		var more []string
-		for _, l := range s.Limits {
-			if l.holds(100) && !slices.Contains(s.Statements, l.Statement) && slices.Contains(absorb(append(slices.Clone(s.Statements), l.Statement)), l.Statement) {
-				more = append(more, l.text())
-			}
-		}
-		if len(more) > 0 {
-			doubts = append(doubts, "By its concentration limits "+and(more)+" can apply as well.")
-		}
-		if len(s.Limits) > 0 {
-			doubts = append(doubts, "No strength is given: the statements of the substance as listed are shown, and a solution may have others.")
-		}
 	}
+	it.Doubts = append(it.Doubts, s.strengthDoubts(percent, undecided)...)
 	for _, c := range s.Pure {
 		if !slices.Contains(statements, c.Statement) && family(c.Class, c.Statement) != "skin" {
-			doubts = append(doubts, fmt.Sprintf("The undiluted substance also has %s; whether it holds for this strength no limit decides. Ask the supplier's sheet.", quoted(c.Statement)))
+			it.Doubts = append(it.Doubts, fmt.Sprintf("The undiluted substance also has %s; whether it holds for this strength no limit decides. Ask the supplier's sheet.", quoted(c.Statement)))
 		}
 	}
 	switch {
 	case s.Sheet != nil:
 		it.SignalWord, it.Pictograms = s.sheetLabel()
-	case percent > 0 && len(s.Limits) > 0:
+	case decided:
 		it.SignalWord, it.Pictograms = LabelOf(statements, classes)
 	default:
 		it.SignalWord, it.Pictograms = s.SignalWord, inOrder(s.Pictograms)
@@ -244,8 +226,40 @@ func (g *gatherer) item(s *Substance, strength *float64) Item {
 	sortHazards(it.Hazards)
 	it.Advice, it.Remarks = s.Advice, s.Remarks
 	g.provenance(&it)
-	it.Doubts = append(doubts, g.doubts(s, it)...)
+	it.Doubts = append(it.Doubts, g.doubts(s, it)...)
 	return it
+}
+
+// strengthDoubts says what is not sure of a substance at a strength in percent, 0 for none
+// given. undecided are the statements that no concentration limit decides.
+func (s *Substance) strengthDoubts(percent float64, undecided []string) (out []string) {
+	switch {
+	case s.Sheet != nil:
+		if percent > 0 {
+			out = append(out, "Shown as its sheet classifies it; a strength changes nothing here.")
+		}
+	case percent > 0 && len(s.Limits) > 0:
+		out = append(out, fmt.Sprintf("At %s the specific concentration limits of CLP Annex VI decide. A supplier's sheet for this strength overrules them.", percentText(percent)))
+		if len(undecided) > 0 {
+			out = append(out, fmt.Sprintf("No limit in the list decides %s at this strength: shown as for the substance as listed.", and(undecided)))
+		}
+	case percent > 0 && percent < 100:
+		out = append(out, "The list has no concentration limits for it: shown as for the substance as listed. A supplier's sheet for this strength overrules it.")
+	case percent == 0:
+		var more []string
+		for _, l := range s.Limits {
+			if l.holds(100) && !slices.Contains(s.Statements, l.Statement) && slices.Contains(absorb(append(slices.Clone(s.Statements), l.Statement)), l.Statement) {
+				more = append(more, l.text())
+			}
+		}
+		if len(more) > 0 {
+			out = append(out, "By its concentration limits "+and(more)+" can apply as well.")
+		}
+		if len(s.Limits) > 0 {
+			out = append(out, "No strength is given: the statements of the substance as listed are shown, and a solution may have others.")
+		}
+	}
+	return out
 }
 
 // sheetLabel gives the word and symbols of a shop's own sheet. A sheet that asks
@@ -314,9 +328,10 @@ func (g *gatherer) doubts(s *Substance, it Item) []string {
 
 func (g *gatherer) provenance(it *Item) {
 	s := it.Substance
-	it.Review = NotReviewed
+	it.Review, it.Reviewed = NotReviewed, NotReviewed
 	if r, ok := g.own.Reviewed(s); ok {
 		it.Review, it.Signed = r.String(), true
+		it.Reviewed = "reviewed by a qualified person on " + r.Date.Format(time.DateOnly)
 	}
 	if s.Sheet != nil {
 		it.Basis = fmt.Sprintf("Safety data sheet of %s, %s", s.Sheet.Author, s.Sheet.Date.Format("2006-01-02"))
@@ -384,7 +399,7 @@ func (g *gatherer) finish() {
 		return
 	}
 	sortHazards(g.hazards)
-	b.Hazards = g.hazards
+	b.Hazards = gravest(g.hazards)
 	slices.SortStableFunc(b.Pictograms, func(x, y Pictogram) int {
 		return cmp.Compare(slices.Index(pictogramOrder, x.Code), slices.Index(pictogramOrder, y.Code))
 	})
@@ -417,9 +432,21 @@ func (g *gatherer) finish() {
 		b.Unknown = append(b.Unknown, "The list has no text for "+and(g.textless)+": take these statements from the supplier's sheet.")
 	}
 	if len(b.Items)+len(b.Missing) > 1 {
-		b.Unknown = append(b.Unknown, "The list holds the reactions it knows. Where it names none, two substances are not known to be safe together.")
+		b.Bounds = append(b.Bounds, "The list holds the reactions it knows. Where it names none, two substances are not known to be safe together.")
 	}
-	b.Unknown = append(b.Unknown, "The statements are those of the substances as listed, not of a mixture or a working solution made from them.")
+	b.Bounds = append(b.Bounds, "The statements are those of the substances as listed, not of a mixture or a working solution made from them.")
+}
+
+// gravest leaves out what absorb leaves out, here of all substances of a page together: what
+// one of them does to eyes and skin goes without saying beside what a worse one does. Each
+// substance keeps its own statements.
+func gravest(all []Hazard) []Hazard {
+	codes := make([]string, len(all))
+	for i, h := range all {
+		codes[i] = h.Code
+	}
+	kept := absorb(codes)
+	return slices.DeleteFunc(slices.Clone(all), func(h Hazard) bool { return !slices.Contains(kept, h.Code) })
 }
 
 // share adds a statement, or a substance to one that is there.

@@ -55,6 +55,19 @@ func TestFind(t *testing.T) {
 	}
 }
 
+// What one substance does to eyes and skin goes without saying beside a worse one; each keeps
+// its own statements.
+func TestBlockSaysTheGravest(t *testing.T) {
+	b := BlockFor([]Use{{Name: "hydroquinone"}, {Name: "triethanolamine"}, {Name: "potassium ferricyanide"}}, nil)
+	all := codes(b.Hazards)
+	if !strings.Contains(all, "H318") || strings.Contains(all, "H319") {
+		t.Errorf("statements of the page: %s", all)
+	}
+	if got := codes(b.Items[1].Hazards); !strings.Contains(got, "H319") {
+		t.Errorf("statements of triethanolamine: %s", got)
+	}
+}
+
 // The page of the format's own example.
 func TestBlockOfTheExamplePage(t *testing.T) {
 	b := BlockFor([]Use{{Name: "pyrogallol"}, {Name: "triethanolamine"}}, nil)
@@ -210,7 +223,7 @@ func TestNeverLooksSafe(t *testing.T) {
 	for _, s := range Built().Substances {
 		for _, strength := range []*float64{nil, share100(100), share100(0.01)} {
 			b := BlockFor([]Use{{s.Name, strength}}, nil)
-			if len(b.Unknown) == 0 || b.Empty() {
+			if len(b.Bounds) == 0 || b.Empty() {
 				t.Errorf("%s: the block leaves nothing open", s.ID)
 			}
 			if len(b.Hazards) == 0 && !strings.Contains(strings.Join(b.Items[0].Doubts, " "), "does not mean that it is harmless") {
@@ -260,7 +273,7 @@ func TestWhatMustNotMeet(t *testing.T) {
 			if got := ids(b.Meet); got != c.meet {
 				t.Errorf("%s and %s: %q, want %q", c.a, c.b, got, c.meet)
 			}
-			if !strings.Contains(strings.Join(b.Unknown, " "), "not known to be safe together") {
+			if !strings.Contains(strings.Join(b.Bounds, " "), "not known to be safe together") {
 				t.Errorf("%s and %s look safe together", c.a, c.b)
 			}
 		}
@@ -270,17 +283,17 @@ func TestWhatMustNotMeet(t *testing.T) {
 		t.Errorf("sodium sulfide is to be kept apart from: %s", ids(b.KeepApart))
 	}
 	for _, c := range b.KeepApart {
-		if c.ID == "acid-sulfide" && (len(c.Gases) != 1 || c.Gases[0].Name != "Hydrogen sulfide" || !strings.HasPrefix(c.Text(), "Sodium sulfide: keep apart from any acid")) {
-			t.Errorf("%+v says %q", c.Gases, c.Text())
+		if c.ID == "acid-sulfide" && (len(c.Gases) != 1 || c.Gases[0].Name != "Hydrogen sulfide") {
+			t.Errorf("the gases are %+v", c.Gases)
 		}
 	}
 }
 
-func TestNoticeInWords(t *testing.T) {
+func TestWhatMeets(t *testing.T) {
 	b := BlockFor([]Use{{Name: "sulfuric acid"}, {Name: "sodium sulfite"}}, nil)
-	want := "Keep these from meeting: Sulfuric acid; and Sodium sulfite. Gives off sulfur dioxide, at once with metabisulfite or strong acid. " +
-		"Dissolve in plenty of cold water; add acid last, slowly; keep face away from the vessel."
-	if len(b.Meet) != 1 || b.Meet[0].Text() != want {
+	if len(b.Meet) != 1 || !slices.Equal(b.Meet[0].One, []string{"Sulfuric acid"}) || !slices.Equal(b.Meet[0].Other, []string{"Sodium sulfite"}) ||
+		b.Meet[0].Happens != "Gives off sulfur dioxide, at once with metabisulfite or strong acid." ||
+		b.Meet[0].Do != "Dissolve in plenty of cold water; add acid last, slowly; keep face away from the vessel." {
 		t.Errorf("%+v", b.Meet)
 	}
 }

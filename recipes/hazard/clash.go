@@ -25,24 +25,6 @@ type Clash struct {
 	Note                 string
 }
 
-// Text says the clash as a notice, in words.
-func (c Clash) Text() string {
-	one, other := and(c.One), and(c.Other)
-	start := ""
-	switch {
-	case one != "" && other != "":
-		start = "Keep these from meeting: " + one + "; and " + other + ". "
-	case one != "":
-		start = upperFirst(one) + ": keep apart from " + c.OtherWords + ". "
-	default:
-		start = upperFirst(other) + ": keep apart from " + c.OneWords + ". "
-	}
-	if c.Kind == "order-of-addition" {
-		start = upperFirst(cmp.Or(other, one)) + ": mind the order. "
-	}
-	return start + c.Happens + " " + c.Do
-}
-
 func ansiRank(word string) int {
 	return slices.Index([]string{"NOTICE", "CAUTION", "WARNING", "DANGER"}, word)
 }
@@ -63,7 +45,7 @@ func clashes(present, strong side) (meet, warned, order []Clash) {
 		if inc.Kind == "order-of-addition" {
 			on = strong
 		}
-		one, other := apart(on.names(inc.OneIs), on.names(inc.OtherIs))
+		one, other := withoutCommon(on.names(inc.OneIs), on.names(inc.OtherIs))
 		if len(one)+len(other) == 0 {
 			continue
 		}
@@ -89,9 +71,9 @@ func clashes(present, strong side) (meet, warned, order []Clash) {
 	return meet, warned, order
 }
 
-// apart takes a name that stands on both sides, a mixture that holds both parts,
+// withoutCommon takes a name that stands on both sides, a mixture that holds both parts,
 // off the side where it would only meet itself.
-func apart(one, other []string) (left, right []string) {
+func withoutCommon(one, other []string) (left, right []string) {
 	switch {
 	case len(other) == 1 && slices.Contains(one, other[0]) && len(one) > 1:
 		return slices.DeleteFunc(one, func(n string) bool { return n == other[0] }), other

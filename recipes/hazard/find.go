@@ -1,6 +1,7 @@
 package hazard
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 
@@ -31,13 +32,9 @@ func (o *OwnSheets) Find(name string) (found *Substance, nearest string) {
 	if key == "" || looksLikeCAS(key) {
 		return nil, ""
 	}
-	spelled := list.names.spelled
+	spelled, folded := list.names.spelled, list.names.folded
 	if o != nil {
-		spelled = append(append([]string{}, o.names.spelled...), spelled...)
-	}
-	folded := make([]string, len(spelled))
-	for i, s := range spelled {
-		folded[i] = Fold(s)
+		spelled, folded = slices.Concat(o.names.spelled, spelled), slices.Concat(o.names.folded, folded)
 	}
 	if near := source.Nearest(key, folded); near != "" {
 		for i, f := range folded {
@@ -53,6 +50,7 @@ func (o *OwnSheets) Find(name string) (found *Substance, nearest string) {
 type names struct {
 	exact   map[string]*Substance // by folded name and by CAS number
 	spelled []string              // as written, for offers
+	folded  []string              // the same, folded
 	tree    *letter               // for finding names in text
 }
 
@@ -66,7 +64,7 @@ func newNames(substances []*Substance) *names {
 			return
 		}
 		n.exact[key] = s
-		n.spelled = append(n.spelled, name)
+		n.spelled, n.folded = append(n.spelled, name), append(n.folded, key)
 		n.tree.add(name, s)
 	}
 	for _, s := range substances {

@@ -114,15 +114,19 @@ func leastLabel(statements []string) (word string, pictograms []string) {
 }
 
 // absorb leaves out statements that the law does not repeat beside a stronger
-// one of the same substance: H400 with H410 (CLP Art. 27, from memory; every row
-// of Annex VI that was read shows it), and H318, H315 and H319 with H314, H319
-// with H318 (from memory).
+// one of the same kind: H400 with H410, H401 with H411, H402 with H412 and H318 with
+// H314 (UN GHS 1.4.10.5.3.3, from memory; every row of CLP Annex VI that was read shows
+// the first), and H315 and H319 with H314, H319 with H318 (from memory).
 func absorb(statements []string) []string {
 	has := func(code string) bool { return slices.Contains(statements, code) }
 	return slices.DeleteFunc(slices.Clone(statements), func(code string) bool {
 		switch code {
 		case "H400":
 			return has("H410")
+		case "H401":
+			return has("H411")
+		case "H402":
+			return has("H412")
 		case "H318", "H315":
 			return has("H314")
 		case "H319":

@@ -238,7 +238,7 @@ type List struct {
 	names       *names
 }
 
-//go:generate go test -run TestPackedIsTheData -repack
+//go:generate go test -run TestPackedIsTheData -update
 //go:embed packed.json
 var packed []byte
 

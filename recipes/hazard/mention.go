@@ -13,16 +13,6 @@ type Mention struct {
 	Substance  *Substance
 }
 
-// NamedInText finds, in one pass, the substances that a text names and that are
-// not among the declared names (names, synonyms or CAS numbers, as on a page).
-// Names match as whole words, whatever their case, the longest first; a run of
-// blanks stands for one. A substance counts as declared when the same CAS number
-// is, or when it is in a declared mixture of the shop's own. The sheets may be
-// nil.
-func NamedInText(text string, declared []string, own *OwnSheets) []Mention {
-	return NewLookout(declared, own).NamedInText(text)
-}
-
 // Lookout finds substances in the texts of one page, whose declared names it looks up
 // once.
 type Lookout struct {
@@ -32,7 +22,8 @@ type Lookout struct {
 	begins  [utf8.RuneSelf]bool // the ASCII characters with which a name begins, capitals among them
 }
 
-// NewLookout takes what NamedInText takes beside the text.
+// NewLookout is for a page that declares some names (names, synonyms or CAS numbers), and
+// for the shop's own sheets, which may be nil.
 func NewLookout(declared []string, own *OwnSheets) *Lookout {
 	known := map[*Substance]bool{}
 	numbers := map[string]bool{}
@@ -65,7 +56,10 @@ func NewLookout(declared []string, own *OwnSheets) *Lookout {
 	return l
 }
 
-// NamedInText is the function of that name for one of the texts.
+// NamedInText finds, in one pass, the substances that a text names and that are not among
+// the declared ones. Names match as whole words, whatever their case, the longest first; a
+// run of blanks stands for one. A substance counts as declared when the same CAS number is,
+// or when it is in a declared mixture of the shop's own.
 func (l *Lookout) NamedInText(text string) []Mention {
 	var found []Mention
 	for at := 0; at < len(text); {

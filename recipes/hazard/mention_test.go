@@ -10,7 +10,7 @@ import (
 
 func named(text string, declared []string, own *OwnSheets) string {
 	var out []string
-	for _, m := range NamedInText(text, declared, own) {
+	for _, m := range NewLookout(declared, own).NamedInText(text) {
 		if text[m.Start:m.End] != m.Name {
 			return "wrong offsets"
 		}
@@ -72,7 +72,7 @@ func TestEveryNameIsFound(t *testing.T) {
 	for _, s := range Built().Substances {
 		for _, name := range append([]string{s.Name}, s.Synonyms...) {
 			text := "Take some " + name + ", then wait."
-			found := NamedInText(text, nil, nil)
+			found := NewLookout(nil, nil).NamedInText(text)
 			if len(found) != 1 || found[0].Name != name || found[0].Substance.ID != s.ID || found[0].Start != len("Take some ") {
 				t.Errorf("%q: %+v", name, found)
 			}
@@ -86,7 +86,7 @@ func TestMentionsOverAnyText(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		text := strings.Join(rapid.SliceOfN(rapid.SampledFrom(words), 0, 30).Draw(t, "words"), rapid.SampledFrom([]string{"", " "}).Draw(t, "join"))
 		at := 0
-		for _, m := range NamedInText(text, nil, nil) {
+		for _, m := range NewLookout(nil, nil).NamedInText(text) {
 			if m.Start < at || m.End <= m.Start || text[m.Start:m.End] != m.Name {
 				t.Fatalf("%q: %+v after %d", text, m, at)
 			}
@@ -105,6 +105,6 @@ func BenchmarkNamedInText(b *testing.B) {
 	text := strings.Repeat("Weigh the developing agents, dissolve the sodium sulfite first, then hydroquinone, and fill to one litre with water. ", 500)
 	b.SetBytes(int64(len(text)))
 	for b.Loop() {
-		NamedInText(text, []string{"hydroquinone"}, nil)
+		NewLookout([]string{"hydroquinone"}, nil).NamedInText(text)
 	}
 }

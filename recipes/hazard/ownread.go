@@ -36,7 +36,7 @@ func ReadOwn(file *source.File) (*OwnSheets, source.List) {
 	if root == nil {
 		return r.own, r.list
 	}
-	if r.keys(root, "precautionary", "reviewed", "substances") {
+	if r.keys(root, ownFile.Known()...) {
 		r.edition(get(root, "precautionary"))
 		for _, t := range r.items(get(root, "substances"), "substances") {
 			if s := r.substance(t); s != nil {
@@ -174,12 +174,9 @@ func (r *ownReader) edition(t *tree.Value) {
 	}
 }
 
-var substanceKeys = []string{"name", "synonyms", "cas", "ec", "formula", "molar_mass", "roles", "contains", "statements", "signal_word",
-	"pictograms", "precautionary", "advice", "remarks", "keep_apart", "waste", "note", "sheet", "reviewed"}
-
 // substance reads one item; nil where it has no usable name.
 func (r *ownReader) substance(t *tree.Value) *Substance {
-	if !r.keys(t, substanceKeys...) {
+	if !r.keys(t, ownSubstance.Known()...) {
 		return nil
 	}
 	name, at := r.needs(t, "name", "pages name it by this")
@@ -215,7 +212,7 @@ func (r *ownReader) substance(t *tree.Value) *Substance {
 		}
 	}
 	r.sheet(t, s)
-	if review := get(t, "reviewed"); review != nil && r.keys(review, "by", "date") {
+	if review := get(t, "reviewed"); review != nil && r.keys(review, ownSubstance.Under("reviewed").Known()...) {
 		r.sign(review, s)
 	}
 	return s
@@ -288,36 +285,8 @@ func (r *ownReader) contains(t *tree.Value, s *Substance) {
 // label reads what the sheet puts on the label, and compares it with what its
 // statements demand.
 func (r *ownReader) label(t *tree.Value, s *Substance) {
-	list := Built()
-	if get(t, "statements") == nil {
-		r.say(source.SheetMissing("statements", "the codes of section 2 of the sheet, [] where it has none"), t)
-	}
-	codes, places := r.texts(t, "statements")
-	var known []string
-	for _, h := range list.Hazard {
-		known = append(known, h.Code)
-	}
-	for i, code := range codes {
-		switch {
-		case list.statements[code] == nil:
-			r.say(source.SheetUnknownCode("hazard statement", code, source.Nearest(code, known)), places[i])
-		case !slices.Contains(s.Statements, code):
-			s.Statements = append(s.Statements, code)
-		}
-	}
-	wordText, wordAt := r.text(t, "signal_word")
-	if wordAt != nil {
-		switch strings.ToLower(wordText) {
-		case "danger":
-			s.SignalWord = "Danger"
-		case "warning":
-			s.SignalWord = "Warning"
-		case "none":
-		default:
-			r.say(source.SheetChoice("signal_word", wordText, "Danger, Warning or none, the words of GHS"), wordAt)
-			wordAt = nil
-		}
-	}
+	r.statements(t, s)
+	word, wordAt := r.signalWord(t, s)
 	symbols, places := r.texts(t, "pictograms")
 	s.Pictograms = symbols
 	for i, p := range symbols {
@@ -327,7 +296,7 @@ func (r *ownReader) label(t *tree.Value, s *Substance) {
 	}
 	least, drawn := leastLabel(s.Statements)
 	if wordAt != nil && wordRank(s.SignalWord) < wordRank(least) {
-		r.say(source.SheetWordLow(wordText, least, and(s.Statements)), wordAt)
+		r.say(source.SheetWordLow(word, least, and(s.Statements)), wordAt)
 	}
 	if symbols != nil {
 		var missing []string
@@ -340,11 +309,58 @@ func (r *ownReader) label(t *tree.Value, s *Substance) {
 			r.say(source.SheetPictogramsLow(and(missing), and(s.Statements)), get(t, "pictograms"))
 		}
 	}
-	known = nil
+	r.precautions(t, s)
+}
+
+// statements reads the codes of hazard statements.
+func (r *ownReader) statements(t *tree.Value, s *Substance) {
+	list := Built()
+	if get(t, "statements") == nil {
+		r.say(source.SheetMissing("statements", "the codes of section 2 of the sheet, [] where it has none"), t)
+	}
+	var known []string
+	for _, h := range list.Hazard {
+		known = append(known, h.Code)
+	}
+	codes, places := r.texts(t, "statements")
+	for i, code := range codes {
+		switch {
+		case list.statements[code] == nil:
+			r.say(source.SheetUnknownCode("hazard statement", code, source.Nearest(code, known)), places[i])
+		case !slices.Contains(s.Statements, code):
+			s.Statements = append(s.Statements, code)
+		}
+	}
+}
+
+// signalWord reads the signal word, and gives it as written with its place; nil where there is
+// none, or none that GHS knows.
+func (r *ownReader) signalWord(t *tree.Value, s *Substance) (string, *tree.Value) {
+	word, at := r.text(t, "signal_word")
+	if at == nil {
+		return word, nil
+	}
+	switch strings.ToLower(word) {
+	case "danger":
+		s.SignalWord = "Danger"
+	case "warning":
+		s.SignalWord = "Warning"
+	case "none":
+	default:
+		r.say(source.SheetChoice("signal_word", word, "Danger, Warning or none, the words of GHS"), at)
+		return word, nil
+	}
+	return word, at
+}
+
+// precautions reads the codes of precautionary statements.
+func (r *ownReader) precautions(t *tree.Value, s *Substance) {
+	list := Built()
+	var known []string
 	for _, p := range list.Precautionary {
 		known = append(known, p.Code)
 	}
-	codes, places = r.texts(t, "precautionary")
+	codes, places := r.texts(t, "precautionary")
 	s.Precautionary = codes
 	for i, code := range codes {
 		if list.precautions[code] == nil {
@@ -354,7 +370,7 @@ func (r *ownReader) label(t *tree.Value, s *Substance) {
 }
 
 func (r *ownReader) advice(t *tree.Value, s *Substance) {
-	if t == nil || !r.keys(t, "gloves", "eyes", "ventilation", "dust", "heat", "sensitiser", "pregnancy") {
+	if t == nil || !r.keys(t, ownSubstance.Under("advice").Known()...) {
 		return
 	}
 	a := &s.Advice
@@ -370,7 +386,7 @@ func (r *ownReader) sheet(t *tree.Value, s *Substance) {
 		r.say(source.SheetMissing("sheet", "author and date of the supplier's safety data sheet"), t)
 		return
 	}
-	if !r.keys(sheet, "author", "date", "edition", "review") {
+	if !r.keys(sheet, ownSubstance.Under("sheet").Known()...) {
 		return
 	}
 	s.Sheet.Author, _ = r.needs(sheet, "author", "who issued the safety data sheet")
@@ -429,7 +445,7 @@ func after(from time.Time, text string) (time.Time, bool) {
 }
 
 func (r *ownReader) reviewOf(t *tree.Value) {
-	if !r.keys(t, "name", "by", "date") {
+	if !r.keys(t, signedRow.Known()...) {
 		return
 	}
 	name, at := r.needs(t, "name", "the row that is signed")

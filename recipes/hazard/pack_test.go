@@ -10,10 +10,10 @@ import (
 	"github.com/goccy/go-yaml"
 )
 
-var repack = flag.Bool("repack", false, "write packed.json anew from the files in data")
+var update = flag.Bool("update", false, "write the files that tests hold anew")
 
 // packed.json is what the YAML files say, in the form that the program reads.
-// After a change of the data: go test ./recipes/hazard -run TestPacked -repack
+// After a change of the data: go test ./recipes/hazard -run TestPacked -update
 func TestPackedIsTheData(t *testing.T) {
 	all := map[string]any{}
 	for _, name := range []string{"sources", "statements", "substances", "incompatibilities", "cautions"} {
@@ -47,7 +47,7 @@ func TestPackedIsTheData(t *testing.T) {
 		t.Fatal(err)
 	}
 	want = append(bytes.ReplaceAll(want, []byte(`},{"`), []byte("},\n{\"")), '\n')
-	if *repack {
+	if *update {
 		if err := os.WriteFile("packed.json", want, 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -57,7 +57,7 @@ func TestPackedIsTheData(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want) {
-		t.Errorf("packed.json is not what data says; run this test with -repack")
+		t.Errorf("packed.json is not what data says; run this test with -update")
 	}
 }
 

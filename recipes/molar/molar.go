@@ -1,8 +1,3 @@
-// Package molar reads chemical formulas and gives their molar mass.
-//
-// It knows symbols, counts, brackets and what stands after a dot, such as the
-// water of a hydrate. It does not know charges, isotopes, structure or names,
-// and it does not check that such a substance exists.
 package molar
 
 import (
@@ -106,7 +101,7 @@ func (r *reader) digit() bool {
 	return r.at < len(r.text) && r.text[r.at] >= '0' && r.text[r.at] <= '9'
 }
 
-// dot gives the width of the sign that joins two parts, 0 where none stands. A
+// dot gives the width of the sign that joins two parts, 0 if there is none. A
 // full stop is one too: a count of atoms never has decimals, so `CO3.10H2O` can
 // only mean ten of water.
 func (r *reader) dot() int {
@@ -167,50 +162,16 @@ func (r *reader) group(open byte, depth int) (map[string]float64, error) {
 	}
 	counts := map[string]float64{}
 	for r.at < len(r.text) {
-		var inner map[string]float64
-		switch c := r.text[r.at]; {
-		case c == '(' || c == '[':
-			r.at++
-			var err error
-			if inner, err = r.group(c, depth+1); err != nil {
-				return nil, err
-			}
-		case c == ')' || c == ']':
-			if open == 0 || (open == '(') != (c == ')') {
-				return nil, r.fault("this bracket closes none")
-			}
-			if len(counts) == 0 {
-				return nil, r.fault("the bracket holds nothing")
-			}
-			r.at++
-			return counts, nil
-		case c >= 'A' && c <= 'Z':
-			symbol, err := r.symbol()
-			if err != nil {
-				return nil, err
-			}
-			inner = map[string]float64{symbol: 1}
-		case r.dot() > 0 && open == 0:
-			if len(counts) == 0 {
-				return nil, r.fault("a part of the formula is missing here")
-			}
-			if r.at += r.dot() - 1; r.at+1 == len(r.text) {
-				return nil, r.fault("a part of the formula is missing after the dot")
-			}
-			return counts, nil
-		default:
-			return nil, r.fault("no element begins here")
+		if ended, err := r.groupEnds(open, len(counts) == 0); ended || err != nil {
+			return counts, err
 		}
-		n := 1.0
-		if r.digit() {
-			var err error
-			if n, err = r.count(); err != nil {
-				return nil, err
-			}
-			if n == 0 {
-				r.at--
-				return nil, r.fault("a count of nought is no count")
-			}
+		inner, err := r.unit(depth)
+		if err != nil {
+			return nil, err
+		}
+		n, err := r.times()
+		if err != nil {
+			return nil, err
 		}
 		for symbol, k := range inner {
 			counts[symbol] += k * n
@@ -228,6 +189,57 @@ func (r *reader) group(open byte, depth int) (map[string]float64, error) {
 	return counts, nil
 }
 
+// groupEnds tells whether the group ends here; it consumes a closing bracket, and a dot but
+// for its last byte.
+func (r *reader) groupEnds(open byte, empty bool) (bool, error) {
+	switch c := r.text[r.at]; {
+	case c == ')' || c == ']':
+		if open == 0 || (open == '(') != (c == ')') {
+			return false, r.fault("this bracket closes none")
+		}
+		if empty {
+			return false, r.fault("the bracket holds nothing")
+		}
+		r.at++
+		return true, nil
+	case r.dot() > 0 && open == 0:
+		if empty {
+			return false, r.fault("a part of the formula is missing here")
+		}
+		if r.at += r.dot() - 1; r.at+1 == len(r.text) {
+			return false, r.fault("a part of the formula is missing after the dot")
+		}
+		return true, nil
+	}
+	return false, nil
+}
+
+// unit reads what a count may follow: an element, or a bracket with all that it holds.
+func (r *reader) unit(depth int) (map[string]float64, error) {
+	switch c := r.text[r.at]; {
+	case c == '(' || c == '[':
+		r.at++
+		return r.group(c, depth+1)
+	case c >= 'A' && c <= 'Z':
+		symbol, err := r.symbol()
+		return map[string]float64{symbol: 1}, err
+	}
+	return nil, r.fault("no element begins here")
+}
+
+// times reads the count behind an element or a bracket, 1 if there is none.
+func (r *reader) times() (float64, error) {
+	if !r.digit() {
+		return 1, nil
+	}
+	n, err := r.count()
+	if err == nil && n == 0 {
+		r.at--
+		return 0, r.fault("a count of nought is no count")
+	}
+	return n, err
+}
+
 // symbol reads the longest symbol that is an element.
 func (r *reader) symbol() (string, error) {
 	for _, n := range []int{2, 1} {
@@ -241,7 +253,7 @@ func (r *reader) symbol() (string, error) {
 	return "", r.fault("no element with a standard atomic weight begins here")
 }
 
-// fault names the place as the character that stands there.
+// fault names the place by its character.
 func (r *reader) fault(format string, args ...any) error {
 	at := min(r.at, len(r.text))
 	place := fmt.Sprintf("at character %d of %q", utf8.RuneCountInString(r.text[:at])+1, r.text)

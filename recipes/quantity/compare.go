@@ -2,8 +2,8 @@ package quantity
 
 import "math"
 
-// Comparisons that binary noise does not reach. Both back ends of the formula
-// language compare in just this way.
+// Comparisons that ignore the rounding errors of floats. Go and the page scripts compare in
+// exactly this way.
 const (
 	relativeNoise = 1e-9
 	absoluteNoise = 1e-12 // of the kind's base unit
@@ -25,7 +25,7 @@ func Less(a, b float64) bool { return a < b && !Equal(a, b) }
 // LessOrEqual means less or equal in the sense of Equal.
 func LessOrEqual(a, b float64) bool { return a < b || Equal(a, b) }
 
-// snap takes a quotient within 1e-9 of a whole or half number for that number.
+// snap replaces a quotient within 1e-9 of a whole or half number by that number.
 func snap(q float64) float64 {
 	half := math.Round(q*2) / 2
 	if math.Abs(q-half) <= quotientNoise {

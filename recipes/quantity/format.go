@@ -12,6 +12,17 @@ func (s Show) Format(base float64) Shown {
 	if base == 0 {
 		base = 0 // a zero below nothing has no sign
 	}
+	if !s.Signed || base <= 0 {
+		return s.unsigned(base)
+	}
+	shown := s.unsigned(base)
+	if number, _, _ := strings.Cut(shown.Text, " "); strings.ContainsAny(number, "123456789") {
+		shown.Text = "+" + shown.Text
+	}
+	return shown
+}
+
+func (s Show) unsigned(base float64) Shown {
 	switch s.Style {
 	case Truth:
 		if base != 0 {
@@ -28,7 +39,11 @@ func (s Show) Format(base float64) Shown {
 	case Added:
 		return Shown{Text: added(base), Number: base}
 	case Engraved:
-		return Shown{Text: "f/" + significant(base, 2), Number: base}
+		return Shown{Text: "f/" + significant(base, max(2, s.Of)), Number: base}
+	case Day:
+		return Shown{Text: writtenDate(base), Number: base / DayLength, Date: true}
+	case DayOfWeek:
+		return Shown{Text: weekdayDate(base), Number: base / DayLength, Date: true}
 	case OneOver:
 		return Shown{Text: oneOver(base), Number: base, Unit: "s"}
 	case Usual:
@@ -51,7 +66,7 @@ func (s Show) Format(base float64) Shown {
 
 func (s Show) with(text string, v float64) Shown {
 	if s.Unit.Text != "" {
-		text += " " + s.Unit.Text
+		text += " " + InNumber(text, s.Unit.Text)
 	}
 	return Shown{Text: text, Number: v, Unit: s.Unit.Text}
 }
@@ -229,7 +244,8 @@ func (s Show) clock(base float64) Shown {
 		return Shown{Text: sign + compound(v, 0, false), Number: base, Unit: "s"}
 	}
 	v := base / day
-	return Shown{Text: significant(v, 3) + " day", Number: v, Unit: "day"}
+	text := significant(v, 3)
+	return Shown{Text: text + " " + InNumber(text, "day"), Number: v, Unit: "day"}
 }
 
 // compound writes seconds as days (beyond 48 hours), hours, minutes and seconds, zero
@@ -245,7 +261,7 @@ func compound(v float64, decimals int, keepSeconds bool) string {
 	var out []string
 	if v >= 48*hour {
 		if d := take(day); d > 0 {
-			out = append(out, fixed(d, 0)+" day")
+			out = append(out, fixed(d, 0)+" "+InNumber(fixed(d, 0), "day"))
 		}
 	}
 	if h := take(hour); h > 0 {

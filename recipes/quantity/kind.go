@@ -1,31 +1,25 @@
-// Package quantity knows numbers with units: their kinds, the units themselves
-// (data, in units.txt), how a person writes them, how exactly they convert, and
-// how they are shown again.
-//
-// It knows no formulas and no pages. Inside the program a quantity is a float64
-// in the base unit of its kind (centimetre, gram, second, mole, kelvin, stop, the
-// currency, and what these make when joined; a temperature on a scale is kept in
-// degrees Celsius), so that everything after reading is plain arithmetic.
 package quantity
 
 import (
 	"math/big"
+	"slices"
+	"strconv"
 	"strings"
 )
 
-// Sort tells apart what dimensions alone do not.
+// Sort distinguishes kinds of equal dimensions.
 type Sort uint8
 
 const (
 	// Measure is an amount of something: it adds, subtracts and scales.
 	Measure Sort = iota
-	// Point is a temperature on a scale: two of them subtract, nothing else.
+	// Point is a temperature on a scale or a date: two of them subtract, nothing else.
 	Point
 	// YesNo is a truth value.
 	YesNo
 	// Word is a text.
 	Word
-	// Unknown is the kind of something already reported; it fits everywhere.
+	// Unknown is the kind of something that was reported already; it fits everywhere.
 	Unknown
 )
 
@@ -35,7 +29,13 @@ type Kind struct {
 	Length, Mass, Time, Amount, Degree, Stop, Money int8
 	// Currency is an ISO 4217 code, set where Money is not 0.
 	Currency string
-	Sort     Sort
+	// Other and OtherMoney are a second currency and its power, as in a rate of exchange
+	// (USD/GBP): the later code of the two, and of the opposite sign.
+	Other      string
+	OtherMoney int8
+	// Counts are powers of counted things, in the order of their words: "roll-1 sheet1".
+	Counts string
+	Sort   Sort
 }
 
 // Kinds that have a name.
@@ -49,6 +49,7 @@ var (
 	Amount   = Kind{Amount: 1}
 	Degree   = Kind{Degree: 1}
 	Scale    = Kind{Degree: 1, Sort: Point}
+	Date     = Kind{Time: 1, Sort: Point}
 	Stops    = Kind{Stop: 1}
 	Pressure = Kind{Mass: 1, Length: -1, Time: -2}
 	Energy   = Kind{Mass: 1, Length: 2, Time: -2}
@@ -61,7 +62,7 @@ var (
 var kindNames = map[Kind]string{
 	Number: "a plain number", Length: "a length", Area: "an area", Volume: "a volume", Mass: "a mass",
 	Time: "a time", Amount: "an amount of substance", Degree: "a temperature difference",
-	Scale: "a temperature", Stops: "stops", Pressure: "a pressure", Energy: "an energy",
+	Scale: "a temperature", Date: "a date", Stops: "stops", Pressure: "a pressure", Energy: "an energy",
 	Power: "a power", Yes: "yes or no", Text: "a text",
 }
 
@@ -76,11 +77,40 @@ func (k Kind) Name() string {
 	if k == (Kind{Money: 1, Currency: k.Currency}) {
 		return "money in " + k.Currency
 	}
+	if name, power, _ := k.counted(); power == 1 && k == (Kind{Counts: k.Counts}) {
+		return "a count of " + several(name)
+	}
 	return "a quantity in " + k.Default().Text
 }
 
+// IsCount tells whether the kind is a number of one counted thing: 3 bottles.
+func (k Kind) IsCount() bool {
+	_, power, _ := k.counted()
+	return power == 1 && k == Kind{Counts: k.Counts}
+}
+
+// counted is the one counted thing of a kind and its power; ok is false where it has none or
+// more than one.
+func (k Kind) counted() (name string, power int, ok bool) {
+	if k.Counts == "" || strings.Contains(k.Counts, " ") {
+		return "", 0, false
+	}
+	name, power = countPower(k.Counts)
+	return name, power, true
+}
+
+// KindIn is the kind in words as Name has it; one that has none is named by a unit of that
+// kind, where it is one.
+func KindIn(k Kind, unit Unit) string {
+	name := k.Name()
+	if unit.Kind == k && unit.Text != "" && name == "a quantity in "+k.Default().Text {
+		return "a quantity in " + unit.Text
+	}
+	return name
+}
+
 // Times is the kind of a product, Over of a quotient; ok is false where one
-// expression would mix currencies, stops would multiply stops, a point, a text or
+// would multiply two currencies or join three, stops would multiply stops, a point, a text or
 // a yes/no takes part, or a power leaves the range of -9 to 9.
 func (k Kind) Times(o Kind) (Kind, bool) { return k.join(o, 1) }
 
@@ -94,21 +124,52 @@ func (k Kind) join(o Kind, sign int8) (Kind, bool) {
 	if k.Sort != Measure || o.Sort != Measure {
 		return Kind{}, false
 	}
-	if k.Money != 0 && o.Money != 0 && k.Currency != o.Currency {
-		return Kind{}, false
-	}
 	r := Kind{
 		Length: k.Length + sign*o.Length, Mass: k.Mass + sign*o.Mass, Time: k.Time + sign*o.Time,
 		Amount: k.Amount + sign*o.Amount, Degree: k.Degree + sign*o.Degree, Stop: k.Stop + sign*o.Stop,
-		Money: k.Money + sign*o.Money,
 	}
-	if r.Money != 0 {
-		r.Currency = k.Currency + o.Currency
-		if k.Currency != "" && o.Currency != "" {
-			r.Currency = k.Currency
+	fits := true
+	if k.Counts != "" || o.Counts != "" {
+		r.Counts, fits = joinCounts(k.Counts, o.Counts, int(sign))
+	}
+	return r, fits && r.joinMoney(k, o, sign) && r.bounded()
+}
+
+// joinMoney joins the currencies of two kinds. Two may stand against one another, as in a
+// rate; a product of two means nothing.
+func (k *Kind) joinMoney(a, b Kind, sign int8) bool {
+	if a.Other == "" && b.Other == "" && (a.Money == 0 || b.Money == 0 || a.Currency == "" || b.Currency == "" || a.Currency == b.Currency) {
+		if k.Money = a.Money + sign*b.Money; k.Money != 0 {
+			if k.Currency = a.Currency; a.Currency == "" {
+				k.Currency = b.Currency
+			}
+		}
+		return true
+	}
+	powers := map[string]int8{}
+	powers[a.Currency] += a.Money
+	powers[a.Other] += a.OtherMoney
+	powers[b.Currency] += sign * b.Money
+	powers[b.Other] += sign * b.OtherMoney
+	var codes []string
+	for code, power := range powers {
+		if power != 0 {
+			codes = append(codes, code)
 		}
 	}
-	return r, r.bounded()
+	slices.Sort(codes)
+	switch len(codes) {
+	case 0:
+		return true
+	case 1:
+		k.Currency, k.Money = codes[0], powers[codes[0]]
+		return true
+	case 2:
+		k.Currency, k.Money = codes[0], powers[codes[0]]
+		k.Other, k.OtherMoney = codes[1], powers[codes[1]]
+		return (k.Money > 0) != (k.OtherMoney > 0)
+	}
+	return false
 }
 
 func (k Kind) bounded() bool {
@@ -120,8 +181,8 @@ func (k Kind) bounded() bool {
 	return k.Stop >= -1 && k.Stop <= 1
 }
 
-func (k Kind) powers() [7]int8 {
-	return [7]int8{k.Money, k.Mass, k.Amount, k.Length, k.Degree, k.Stop, k.Time}
+func (k Kind) powers() [8]int8 {
+	return [8]int8{k.Money, k.Mass, k.Amount, k.Length, k.Degree, k.Stop, k.Time, k.OtherMoney}
 }
 
 // Power is the kind raised to a whole power.
@@ -161,18 +222,33 @@ func (k Kind) Root() (Kind, bool) {
 		}
 	}
 	r := Kind{Length: k.Length / 2, Mass: k.Mass / 2, Time: k.Time / 2, Amount: k.Amount / 2,
-		Degree: k.Degree / 2, Stop: k.Stop / 2, Money: k.Money / 2, Currency: k.Currency}
+		Degree: k.Degree / 2, Stop: k.Stop / 2, Money: k.Money / 2, Currency: k.Currency,
+		OtherMoney: k.OtherMoney / 2, Other: k.Other}
+	var halves []string
+	for part := range strings.FieldsSeq(k.Counts) {
+		name, power := countPower(part)
+		if power%2 != 0 {
+			return Kind{}, false
+		}
+		halves = append(halves, name+strconv.Itoa(power/2))
+	}
+	r.Counts = strings.Join(halves, " ")
 	return r, true
 }
 
 // Difference is the kind of a difference of two values of this kind: for a point
-// the temperature difference, for everything else the kind itself.
+// the temperature difference or, between dates, the time; for everything else the kind
+// itself.
 func (k Kind) Difference() Kind {
 	if k.Sort == Point {
 		k.Sort = Measure
 	}
 	return k
 }
+
+// IsPoint tells whether values of the kind are points, of a scale or of the calendar: two of
+// them subtract, to the kind that Difference gives, and nothing else.
+func (k Kind) IsPoint() bool { return k.Sort == Point }
 
 // Default is the unit a value of this kind is shown in where its formula names
 // none: ml, mm, m², g, mol, K, stop, the currency, and these joined.
@@ -182,6 +258,8 @@ func (k Kind) Default() Unit {
 		return Unit{Factor: 1, Kind: k, Decimals: -1, exact: big.NewRat(1, 1), zero: new(big.Rat)}
 	case Scale:
 		return must("°C")
+	case Date:
+		return dateUnit
 	case Pressure:
 		return must("kPa")
 	case Energy:
@@ -189,48 +267,51 @@ func (k Kind) Default() Unit {
 	case Power:
 		return must("W")
 	}
-	var over, under []string
-	part := func(power int8, names ...string) {
-		list := &over
-		if power < 0 {
-			list, power = &under, -power
-		}
-		name := names[0]
-		if power > 1 {
-			name += string('0' + rune(power))
-		}
-		*list = append(*list, name)
+	var p product
+	p.add(k.Money, k.Currency)
+	p.add(k.OtherMoney, k.Other)
+	for counted := range strings.FieldsSeq(k.Counts) {
+		name, power := countPower(counted)
+		p.add(int8(power), name)
 	}
-	if k.Money != 0 {
-		part(k.Money, k.Currency)
-	}
-	if k.Mass != 0 {
-		part(k.Mass, "g")
-	}
-	if k.Amount != 0 {
-		part(k.Amount, "mol")
-	}
+	p.add(k.Mass, "g")
+	p.add(k.Amount, "mol")
 	switch n := k.Length; {
-	case n == 0:
 	case n%3 == 0:
-		part(n/3, "ml")
+		p.add(n/3, "ml")
 	case n == 2 || n == -2:
-		part(n, "m")
+		p.add(n, "m")
 	default:
-		part(n, "mm")
+		p.add(n, "mm")
 	}
-	if k.Degree != 0 {
-		part(k.Degree, "K")
+	p.add(k.Degree, "K")
+	p.add(k.Stop, "stop")
+	p.add(k.Time, "s")
+	return must(p.text())
+}
+
+// product is a unit made of others, written as a fraction.
+type product struct{ over, under []string }
+
+// add multiplies by a power of a unit, 0 for none of it.
+func (p *product) add(power int8, name string) {
+	list := &p.over
+	if power < 0 {
+		list, power = &p.under, -power
 	}
-	if k.Stop != 0 {
-		part(k.Stop, "stop")
+	switch {
+	case power == 0:
+		return
+	case power > 1:
+		name += string('0' + rune(power))
 	}
-	if k.Time != 0 {
-		part(k.Time, "s")
-	}
-	text := strings.Join(over, "*")
-	for _, u := range under {
+	*list = append(*list, name)
+}
+
+func (p *product) text() string {
+	text := strings.Join(p.over, "*")
+	for _, u := range p.under {
 		text += "/" + u
 	}
-	return must(text)
+	return text
 }

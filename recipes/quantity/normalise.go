@@ -6,10 +6,10 @@ import (
 	"unicode/utf8"
 )
 
-// Normalise replaces the look-alikes that people and editors write by the signs
-// that this package reads: any blank by a plain one, Greek mu by the micro sign,
-// the masculine ordinal by the degree sign, and so on. Back gives, for an offset in the
-// result, the offset in the text that it came from; it is nil where nothing moved.
+// Normalise replaces look-alikes that people and editors write with the signs that this
+// package reads: any blank with a plain one, the Greek mu with the micro sign, the masculine
+// ordinal with the degree sign, and so on. back maps offsets in the result to offsets in the
+// text; it is nil if nothing moved.
 func Normalise(text string) (out string, back []int) {
 	if plain(text) {
 		return text, nil
@@ -50,7 +50,7 @@ func Normalise(text string) (out string, back []int) {
 	return b.String(), back
 }
 
-// plain tells whether nothing in a text is to be replaced.
+// plain tells whether a text has nothing to replace.
 func plain(text string) bool {
 	for i := 0; i < len(text); i++ {
 		if text[i] >= 0x80 {

@@ -21,7 +21,7 @@ func trouble(p source.Problem, start, end int) *Trouble {
 	return &Trouble{Problem: p, Start: start, End: end}
 }
 
-// Bounds of a number as it is written: enough for every bench, small enough that
+// Bounds of a number as it is written: more than any bench needs, and small enough that
 // exact arithmetic stays cheap.
 const (
 	mostDigits   = 40
@@ -85,15 +85,7 @@ func number(text string, inFormula bool) (n int, t *Trouble) {
 		}
 		return 0, trouble(source.NumberUnderscore(strings.ReplaceAll(text[:end], "_", "")), 0, end)
 	case text[0] == '0' && n == 1 && (at(1) == 'x' || at(1) == 'X'):
-		end := 2
-		for end < len(text) && strings.IndexByte("0123456789abcdefABCDEF", text[end]) >= 0 {
-			end++
-		}
-		decimal := ""
-		if v, err := strconv.ParseUint(text[2:end], 16, 64); err == nil {
-			decimal = strconv.FormatUint(v, 10)
-		}
-		return 0, trouble(source.Hexadecimal(decimal), 0, end)
+		return 0, hexadecimal(text)
 	case n > mostDigits:
 		return 0, trouble(source.NumberTooLong(), 0, n)
 	case !inFormula && (at(n) == ',' || at(n) == '.' && n > whole) && isDigit(at(n+1)):
@@ -107,7 +99,20 @@ func number(text string, inFormula bool) (n int, t *Trouble) {
 	return n, nil
 }
 
-// Parted is what is said of a number with commas, or with several points, and of a unit
+// hexadecimal says what 0x1F is.
+func hexadecimal(text string) *Trouble {
+	end := 2
+	for end < len(text) && strings.IndexByte("0123456789abcdefABCDEF", text[end]) >= 0 {
+		end++
+	}
+	decimal := ""
+	if v, err := strconv.ParseUint(text[2:end], 16, 64); err == nil {
+		decimal = strconv.FormatUint(v, 10)
+	}
+	return trouble(source.Hexadecimal(decimal), 0, end)
+}
+
+// Parted is the message about a number with commas or several points, perhaps with a unit
 // behind it.
 func Parted(text string) source.Problem {
 	n := 0
@@ -133,8 +138,8 @@ var (
 	groupedByPoint = regexp.MustCompile(`^[1-9]\d{0,2}(\.\d{3})+(,\d+)?$`)
 )
 
-// asParted lists the numbers that one with commas, or with several points, can be: none
-// where it is anybody's guess.
+// asParted lists what a number with commas or several points can mean; nothing if that is
+// anybody's guess.
 func asParted(text string) []string {
 	commas, points := strings.Count(text, ","), strings.Count(text, ".")
 	if commas == 1 && points == 0 {
@@ -153,7 +158,7 @@ func asParted(text string) []string {
 	return nil
 }
 
-// leadingZeros gives a number without zeros that say nothing, and whether it had any.
+// leadingZeros gives a number without its leading zeros, and whether it had any.
 func leadingZeros(text string) (trimmed string, zeros bool) {
 	trimmed = strings.TrimLeft(text, "0")
 	if trimmed == "" || !isDigit(trimmed[0]) {

@@ -81,6 +81,9 @@ func ParseRange(text string) (Range, *Trouble) {
 		if out.By.Kind != out.From.Kind.Difference() {
 			return out, trouble(source.KindsDiffer("the range and its step", out.From.Kind.Difference().Name(), out.By.Kind.Name()), byStart, r.pos)
 		}
+		if out.From.Kind == Date && !Days(out.By.Base) {
+			return out, trouble(source.DateStep(out.By.Text), byStart, r.pos)
+		}
 		if out.By.Base <= 0 {
 			return out, trouble(source.StepNotPositive(), byStart, r.pos)
 		}
@@ -98,7 +101,7 @@ type Expected struct {
 	HasTolerance bool
 	// ToleranceText is the tolerance as written.
 	ToleranceText string
-	// YesNo is set where the value is a truth value, Base then 1 or 0.
+	// YesNo is set for a truth value, whose Base is 1 or 0.
 	YesNo bool
 }
 
@@ -106,71 +109,93 @@ type Expected struct {
 // percent is a share of the value, but percentage points beside a value in %.
 func ParseExpected(text string) (Expected, *Trouble) {
 	return parse(text, func(r *reader) (Expected, *Trouble) {
+		if out, ok := r.yesOrNo(); ok {
+			return out, nil
+		}
 		var out Expected
-		switch word := strings.TrimSpace(r.text); word {
-		case "yes", "true", "no", "false":
-			r.pos = len(r.text)
-			out.Kind, out.YesNo, out.Text = Yes, true, word
-			if word == "yes" || word == "true" {
-				out.Base, out.Text = 1, "yes"
-			} else {
-				out.Text = "no"
-			}
-			return out, nil
-		}
-		if strings.HasPrefix(r.rest(), "f/") && isDigit(r.peekAt(2)) {
-			r.pos += 2
-			n, t := number(r.rest(), false)
-			if t != nil {
-				t.Start, t.End = t.Start+r.pos, t.End+r.pos
-				return out, t
-			}
-			v, _ := strconv.ParseFloat(r.text[r.pos:r.pos+n], 64)
-			out.Value = Value{Kind: Number, Base: v, Unit: Unit{Factor: 1, Decimals: -1}, Form: Aperture, Text: "f/" + r.text[r.pos:r.pos+n]}
-			r.pos += n
-		} else {
-			var t *Trouble
-			if out.Value, t = r.quantity(); t != nil {
-				return out, t
-			}
-		}
-		r.blanks()
-		switch {
-		case strings.HasPrefix(r.rest(), "±"):
-			r.pos += len("±")
-		case strings.HasPrefix(r.rest(), "+-"):
-			r.pos += 2
-		default:
-			return out, nil
-		}
-		r.blanks()
-		start := r.pos
-		r.difference = true
-		tol, t := r.quantity()
-		if t != nil {
+		var t *Trouble
+		if v, ok := r.displayedDate(); ok {
+			out.Value = v
+		} else if out.Value, t = r.quantity(); t != nil {
 			return out, t
 		}
-		out.HasTolerance, out.ToleranceText = true, tol.Text
-		switch {
-		case tol.Unit.Text == "%" && out.Unit.Text != "%":
-			out.Tolerance = math.Abs(out.Base) * tol.Base
-			if out.Kind == Scale {
-				return out, trouble(source.PercentOfTemperature(), start, r.pos)
+		r.blanks()
+		for _, sign := range []string{"±", "+-"} {
+			if strings.HasPrefix(r.rest(), sign) {
+				r.pos += len(sign)
+				t = r.tolerance(&out)
+				return out, t
 			}
-		case tol.Kind != out.Kind.Difference():
-			return out, trouble(source.KindsDiffer("the value and its tolerance", out.Kind.Difference().Name(), tol.Kind.Name()), start, r.pos)
-		default:
-			out.Tolerance = tol.Base
-		}
-		if out.Tolerance < 0 {
-			return out, trouble(source.ToleranceNegative(), start, r.pos)
 		}
 		return out, nil
 	})
 }
 
-// parse runs a reader over all of a text and moves the places of its troubles back
-// to the text as it was written.
+// yesOrNo reads a truth value, which is all of a text.
+func (r *reader) yesOrNo() (Expected, bool) {
+	out := Expected{YesNo: true}
+	out.Kind = Yes
+	switch strings.TrimSpace(r.text) {
+	case "yes", "true":
+		out.Base, out.Text = 1, "yes"
+	case "no", "false":
+		out.Text = "no"
+	default:
+		return Expected{}, false
+	}
+	r.pos = len(r.text)
+	return out, true
+}
+
+// aperture tells whether an f-number stands here: f/8.
+func (r *reader) aperture() bool { return strings.HasPrefix(r.rest(), "f/") && isDigit(r.peekAt(2)) }
+
+// fNumber reads f/8, which is the plain number 8.
+func (r *reader) fNumber() (Value, *Trouble) {
+	r.pos += len("f/")
+	n, t := number(r.rest(), false)
+	if t != nil {
+		t.Start, t.End = t.Start+r.pos, t.End+r.pos
+		return Value{}, t
+	}
+	text := r.rest()[:n]
+	r.pos += n
+	v, _ := strconv.ParseFloat(text, 64)
+	return Value{Kind: Number, Base: v, Unit: Unit{Factor: 1, Decimals: -1}, Form: Aperture, Text: "f/" + text}, nil
+}
+
+// tolerance reads what stands behind ±.
+func (r *reader) tolerance(out *Expected) *Trouble {
+	r.blanks()
+	start := r.pos
+	r.difference = true
+	tol, t := r.quantity()
+	if t != nil {
+		return t
+	}
+	out.HasTolerance, out.ToleranceText = true, tol.Text
+	switch {
+	case tol.Unit.Text == "%" && out.Unit.Text != "%":
+		out.Tolerance = math.Abs(out.Base) * tol.Base
+		switch out.Kind {
+		case Scale:
+			return trouble(source.PercentOfTemperature(), start, r.pos)
+		case Date:
+			return trouble(source.PercentOfDate(), start, r.pos)
+		}
+	case tol.Kind != out.Kind.Difference():
+		return trouble(source.KindsDiffer("the value and its tolerance", out.Kind.Difference().Name(), tol.Kind.Name()), start, r.pos)
+	default:
+		out.Tolerance = tol.Base
+	}
+	if out.Tolerance < 0 {
+		return trouble(source.ToleranceNegative(), start, r.pos)
+	}
+	return nil
+}
+
+// parse runs a reader over a whole text and translates the place of a trouble back to the
+// text as it was written.
 func parse[T any](text string, read func(*reader) (T, *Trouble)) (T, *Trouble) {
 	out, back := Normalise(text)
 	r := &reader{text: out}

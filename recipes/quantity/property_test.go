@@ -40,7 +40,7 @@ func decimal() *rapid.Generator[string] {
 func TestWrittenIsRead(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		u, n := someUnit().Draw(t, "unit"), decimal().Draw(t, "number")
-		text := n + " " + u.Text
+		text := n + " " + InNumber(n, u.Text)
 		v, trouble := Parse(text)
 		if trouble != nil {
 			t.Fatalf("%q: %s", text, trouble.Message)

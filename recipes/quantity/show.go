@@ -5,8 +5,6 @@ import (
 	"math/big"
 	"strconv"
 	"strings"
-
-	"labsite/recipes/source"
 )
 
 // Style is the way in which a value is written.
@@ -35,6 +33,10 @@ const (
 	Truth
 	// Choice writes the text of the choice with that number.
 	Choice
+	// Day writes a date as 28 November 2026.
+	Day
+	// DayOfWeek writes a date with its weekday: Saturday, 28 November 2026.
+	DayOfWeek
 )
 
 // Show says how values of one kind are displayed. Build one with ParseShow,
@@ -45,8 +47,10 @@ type Show struct {
 	// Step is the step in Unit; StepText the step as written, for its decimals.
 	Step     float64
 	StepText string
-	// Of is k of a Part.
+	// Of is k of a Part, and how many digits of an Engraved number are written, 2 for none.
 	Of int
+	// Signed writes + before what is above zero.
+	Signed bool
 	// Words are the texts of a Choice.
 	Words []string
 }
@@ -56,117 +60,18 @@ type Shown struct {
 	Text   string
 	Number float64
 	Unit   string
+	// Date says that it is a day of the calendar; Number counts days from 1970-01-01.
+	Date bool
+	// Missing says that there is no value: Text stands in its place, and may be empty.
+	Missing bool
 }
 
-// ParseShow reads what stands after `show:` or after `in` in a placement, for a
-// value of a kind.
-func ParseShow(text string, kind Kind) (Show, *Trouble) {
-	norm, _ := Normalise(text)
-	norm = strings.TrimSpace(norm)
-	wrong := func(p source.Problem) (Show, *Trouble) { return Show{}, trouble(p, 0, len(text)) }
-	want := func(k Kind, s Show) (Show, *Trouble) {
-		if kind != k && kind != Any {
-			return wrong(source.ShowKind(norm, k.Name(), kind.Name()))
-		}
-		return s, nil
+// Machine is the text for programs: a date as 2026-11-28, all else as it is shown.
+func (s Shown) Machine() string {
+	if s.Date {
+		return ISODate(s.Number * DayLength)
 	}
-	if kind.Sort == YesNo || kind.Sort == Word {
-		return wrong(source.ShowNothing(kind.Name()))
-	}
-	switch norm {
-	case "1+n":
-		return want(Number, Show{Style: Added, Unit: plainUnit})
-	case "f/n":
-		return want(Number, Show{Style: Engraved, Unit: plainUnit})
-	case "1/n s":
-		return want(Time, Show{Style: OneOver, Unit: must("s")})
-	case "usual":
-		switch kind {
-		case Volume:
-			return Show{Style: Usual, Unit: must("ml")}, nil
-		case Mass:
-			return Show{Style: Usual, Unit: must("g")}, nil
-		case Time:
-			return Show{Style: Usual, Unit: must("s")}, nil
-		}
-		return wrong(source.ShowUsual(kind.Name()))
-	}
-	if norm == "" {
-		return wrong(source.ShowEmpty())
-	}
-	if !isDigit(norm[0]) && norm[0] != '-' && norm[0] != '.' {
-		u, n, ok := ReadUnit(norm)
-		if !ok || n != len(norm) {
-			return wrong(source.ShowUnknown(norm, shows(norm)...))
-		}
-		if kind.Sort != Point && u.Kind.Sort == Point {
-			u = Difference(u)
-		}
-		if kind != Any && u.Kind != kind {
-			if kind == Number {
-				return wrong(source.ShowKind(norm, u.Kind.Name(), kind.Name()))
-			}
-			return wrong(source.ShowKind(norm, u.Kind.Name(), kind.Name()))
-		}
-		if u.Text == "s" {
-			return Show{Style: Clock, Unit: u}, nil
-		}
-		if u.Decimals >= 0 {
-			return DefaultShow(u.Kind, u), nil
-		}
-		return Show{Style: Digits, Unit: u}, nil
-	}
-	v, t := Parse(text)
-	if t != nil {
-		return Show{}, t
-	}
-	switch {
-	case v.Form == Dilution:
-		return wrong(source.ShowUnknown(norm, "1+n"))
-	case v.Form == Duration:
-		return wrong(source.ShowUnknown(norm))
-	case v.Base <= 0 && v.Kind != Scale:
-		return wrong(source.StepNotPositive())
-	}
-	u := v.Unit
-	if u.exact == nil {
-		u = plainUnit
-	}
-	if v.Kind == Scale && kind.Sort != Point {
-		u = Difference(u)
-		v.Kind = Degree
-	} else if kind.Sort == Point && v.Kind == Degree {
-		// a step of 0.5 K shows a point on the Celsius scale, one of 1 Δ°F on Fahrenheit's
-		if u.Text == "Δ°F" {
-			u = must("°F")
-		} else {
-			u = must("°C")
-		}
-		v.Kind = Scale
-	}
-	if kind != Any && v.Kind != kind {
-		return wrong(source.ShowKind(norm, v.Kind.Name(), kind.Name()))
-	}
-	stepText, _, _ := strings.Cut(v.Text, " ")
-	step, _ := strconv.ParseFloat(stepText, 64)
-	if v.Form == Fraction {
-		over, under, _ := strings.Cut(stepText, "/")
-		if over != "1" || under == "" || v.Kind != Stops {
-			return wrong(source.ShowFraction())
-		}
-		k, _ := strconv.Atoi(under)
-		return Show{Style: Part, Unit: u, Of: k}, nil
-	}
-	if step <= 0 {
-		return wrong(source.StepNotPositive())
-	}
-	if stepDecimals(stepText) > mostDecimals {
-		return wrong(source.ShowTooFine(mostDecimals))
-	}
-	if u.Text == "s" {
-		return Show{Style: Clock, Unit: u, Step: step, StepText: stepText}, nil
-	}
-	return Show{Style: Steps, Unit: u, Step: step, StepText: stepText}, nil
+	return s.Text
 }
 
 var plainUnit = Unit{Factor: 1, Decimals: -1, exact: big.NewRat(1, 1), zero: new(big.Rat)}
@@ -198,6 +103,9 @@ func DefaultShow(kind Kind, unit Unit) Show {
 	if kind == Time {
 		return Show{Style: Clock, Unit: must("s")}
 	}
+	if kind == Date {
+		return Show{Style: Day, Unit: dateUnit}
+	}
 	if unit.Kind != kind || unit.exact == nil {
 		unit = kind.Default()
 	}
@@ -222,8 +130,12 @@ func (v Value) AsWritten() Show {
 		u = plainUnit
 	}
 	switch {
+	case v.Kind == Date:
+		return Show{Style: Day, Unit: dateUnit}
 	case v.Form == Dilution:
 		return Show{Style: Added, Unit: u}
+	case v.Form == Aperture:
+		return Show{Style: Engraved, Unit: u, Of: 10}
 	case v.Form == Duration:
 		return Show{Style: Clock, Unit: u}
 	case v.Form == Fraction && v.Kind == Time && strings.HasPrefix(v.Text, "1/"):

@@ -40,6 +40,16 @@ func TestShow(t *testing.T) {
 		{"6.5 USD", "0.01 USD", "6.50 USD"},
 		{"6.5 USD", "1 USD", "7 USD"},
 
+		// with a sign before what is above zero
+		{"0.26 stop", "+0.1 stop", "+0.3 stop"},
+		{"-0.26 stop", "+0.1 stop", "-0.3 stop"},
+		{"0.04 stop", "+0.1 stop", "0.0 stop"},
+		{"0 stop", "+0.1 stop", "0.0 stop"},
+		{"0.006", "+0.01", "+0.01"},
+		{"1 2/3 stop", "+1/3 stop", "+1 2/3 stop"},
+		{"75 s", "+15 s", "+1 min 15 s"},
+		{"2 K", "+0.5 °C", "+2.0 K"},
+
 		// a unit alone: digits as without show
 		{"1234.5 ml", "l", "1.23 L"},
 		{"29.5735295625 ml", "fl_oz", "1 fl_oz"},
@@ -68,7 +78,7 @@ func TestShow(t *testing.T) {
 		{"-90 s", "15 s", "-1 min 30 s"},
 		{"-3 s", "15 s", "0 s"},
 		{"9 min 15 s", "0.1 min", "9.3 min"},
-		{"36 h", "day", "1.5 day"},
+		{"36 h", "day", "1.5 days"},
 		{"8.04 ms", "0.1 ms", "8.0 ms"},
 		{"90 min", "min", "90 min"},
 
@@ -227,11 +237,11 @@ func TestDefaultShow(t *testing.T) {
 		{"90.6 s", "1 min 31 s"},
 		{"3900 s", "1 h 5 min"},
 		{"47 h 59 min 59 s", "47 h 59 min 59 s"},
-		{"172799.6 s", "2 day"},
-		{"48 h", "2 day"},
-		{"100 h", "4.17 day"},
+		{"172799.6 s", "2 days"},
+		{"48 h", "2 days"},
+		{"100 h", "4.17 days"},
 		{"-630 s", "-10 min 30 s"},
-		{"-100 h", "-4.17 day"},
+		{"-100 h", "-4.17 days"},
 		{"1 2/3 stop", "1.67 stop"},
 		{"20.26 °C", "20.3 °C"},
 		{"68.36 °F", "68.4 °F"},

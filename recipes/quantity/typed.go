@@ -6,8 +6,9 @@ import "strings"
 // as a quantity: units as words (3 minutes, 2 litres), degrees without their sign (20 C,
 // 68 degrees F), a hyphen before the unit (a 500-ml tank), and parts with a colon or with
 // blanks (1:20, 1 + 20). A number in words is none, since running text is full of them
-// (half a stop, every two minutes); neither is what may be a time of day, an angle or the
-// year of a standard (10:30, 90 degrees, 6:1993).
+// (half a stop, every two minutes); neither is a date, since a text says when something was
+// done, nor what may be a time of day, an angle or the year of a standard (10:30, 90
+// degrees, 6:1993).
 func Typed(text string) []Found { return find(text, true) }
 
 // notSpoken are words of meant that mean something else in a running text.

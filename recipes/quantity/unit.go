@@ -62,14 +62,15 @@ func load() *table {
 		for i := range f {
 			f[i] = strings.TrimSpace(f[i])
 		}
-		name, plural := f[0], ""
+		name, shown, hasShown := strings.Cut(f[0], " shown ")
+		plural := ""
 		if i := strings.IndexByte(name, '('); i > 0 {
 			name, plural = name[:i], name[:i]+strings.Trim(name[i:], "()")
 		}
 		u := t.define(name, f[2])
 		u.Text = name
-		if name == "l" {
-			u.Text = "L" // 2 l reads as 21
+		if hasShown {
+			u.Text = shown
 		}
 		e := Entry{Unit: u, Name: name, Also: strings.Fields(f[1]), Source: f[3], Exactly: u.exact.RatString()}
 		t.entries = append(t.entries, e)
@@ -104,8 +105,8 @@ func (t *table) add(name string, u Unit) {
 	t.names = append(t.names, name)
 }
 
-// define reads a definition of units.txt, whose text is ours: a fault is a fault
-// of the program, found by its own tests.
+// define reads a definition of units.txt. It panics on a mistake: the file is part of the
+// program, and its tests find one.
 func (t *table) define(name, text string) Unit {
 	u := Unit{Factor: 1, Decimals: -1, exact: big.NewRat(1, 1), zero: new(big.Rat)}
 	if text == "base" {
@@ -164,132 +165,6 @@ func must(text string) Unit {
 	return u
 }
 
-func (t *table) read(text string) (u Unit, n int, ok bool) {
-	if text == "" {
-		return Unit{}, 0, false
-	}
-	sign := int8(1)
-	var shown strings.Builder
-	pos := 0
-	if text[0] == '/' {
-		sign, pos = -1, 1
-		shown.WriteByte('/')
-	}
-	first := true
-	for {
-		one, power, size, found := t.atom(text[pos:])
-		if !found {
-			break
-		}
-		if first && sign > 0 && power == 1 && !joins(text[pos+size:]) {
-			return one, size, true // the common case: a single unit
-		}
-		if one.Kind.Sort == Point {
-			if first && sign > 0 && power == 1 {
-				return one, size, true
-			}
-			break // a scale joins nothing: write K
-		}
-		if first {
-			u = Unit{Factor: 1, Decimals: -1, exact: big.NewRat(1, 1), zero: new(big.Rat)}
-		}
-		exact := one.exact
-		kind := one.Kind
-		for range power {
-			var fits bool
-			if sign > 0 {
-				u.Kind, fits = u.Kind.Times(kind)
-				u.exact = new(big.Rat).Mul(u.exact, exact)
-			} else {
-				u.Kind, fits = u.Kind.Over(kind)
-				u.exact = new(big.Rat).Quo(u.exact, exact)
-			}
-			if !fits {
-				return Unit{}, 0, false
-			}
-		}
-		shown.WriteString(one.Text)
-		switch power {
-		case 1:
-		case 2:
-			shown.WriteString("²")
-		case 3:
-			shown.WriteString("³")
-		default:
-			shown.WriteByte('0' + byte(power))
-		}
-		pos += size
-		n, ok, first = pos, true, false
-		if pos >= len(text) || text[pos] != '/' && text[pos] != '*' {
-			break
-		}
-		sign = 1
-		if text[pos] == '/' {
-			sign = -1
-		}
-		// what follows must be a unit, or the sign is an operator
-		if _, _, _, found := t.atom(text[pos+1:]); !found {
-			break
-		}
-		shown.WriteByte(text[pos])
-		pos++
-	}
-	if !ok {
-		return Unit{}, 0, false
-	}
-	u.Factor, _ = u.exact.Float64()
-	u.Text = shown.String()
-	return u, n, true
-}
-
-func joins(rest string) bool {
-	return len(rest) > 1 && (rest[0] == '/' || rest[0] == '*')
-}
-
-// atom reads one name and its power.
-func (t *table) atom(text string) (u Unit, power, n int, ok bool) {
-	n = nameLength(text)
-	if n == 0 {
-		return Unit{}, 0, 0, false
-	}
-	name := text[:n]
-	power = 1
-	if d := name[n-1]; d >= '1' && d <= '9' {
-		name, power = name[:n-1], int(d-'0')
-	}
-	u, ok = t.byName[name]
-	if !ok {
-		return Unit{}, 0, 0, false
-	}
-	if power == 1 {
-		if rest := text[n:]; strings.HasPrefix(rest, "²") {
-			power, n = 2, n+len("²")
-		} else if strings.HasPrefix(rest, "³") {
-			power, n = 3, n+len("³")
-		}
-	}
-	if n < len(text) && text[n] == '(' {
-		return Unit{}, 0, 0, false
-	}
-	return u, power, n, true
-}
-
-// nameLength is the length of the run of characters that a unit's name may have,
-// a power's digits included.
-func nameLength(text string) int {
-	if strings.HasPrefix(text, "%") {
-		return 1
-	}
-	for i, r := range text {
-		if r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r == '_' || r == '°' || r == 'µ' || r == 'Δ' ||
-			r == '℃' || r == '℉' || i > 0 && r >= '0' && r <= '9' {
-			continue
-		}
-		return i
-	}
-	return len(text)
-}
-
 // Base turns a number of this unit into base units.
 func (u Unit) Base(v float64) float64 { return v*u.Factor + u.Zero }
 
@@ -298,14 +173,16 @@ func (u Unit) Of(base float64) float64 { return (base - u.Zero) / u.Factor }
 
 // BaseUnit names the base unit that values of a kind are kept in: "cm3", "g", "g*cm2/s2".
 func BaseUnit(k Kind) string {
-	if k.Sort == Point {
+	switch k {
+	case Scale:
 		return "°C"
+	case Date:
+		return ""
 	}
 	text := ""
-	for i, name := range [7]string{k.Currency, "g", "mol", "cm", "K", "stop", "s"} {
-		p := k.powers()[i]
+	add := func(name string, p int) {
 		if p == 0 {
-			continue
+			return
 		}
 		sign := "*"
 		if p < 0 {
@@ -318,6 +195,12 @@ func BaseUnit(k Kind) string {
 		if p > 1 {
 			text += string('0' + rune(p))
 		}
+	}
+	for i, name := range [8]string{k.Currency, "g", "mol", "cm", "K", "stop", "s", k.Other} {
+		add(name, int(k.powers()[i]))
+	}
+	for part := range strings.FieldsSeq(k.Counts) {
+		add(countPower(part))
 	}
 	return text
 }

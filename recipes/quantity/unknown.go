@@ -20,7 +20,7 @@ var meant = map[string]string{
 	"teaspoon": "tsp", "tablespoon": "tbsp", "EV": "stop", "ev": "stop", "M": "mol/l",
 }
 
-// meantBy is the unit that a word stands for, "" where that is not sure.
+// meantBy is the unit that a word stands for, "" if that is uncertain.
 func meantBy(word string) string {
 	if unit := meant[word]; unit != "" {
 		return unit
@@ -29,7 +29,7 @@ func meantBy(word string) string {
 	switch {
 	case len(one) < 2 || one == word:
 		return ""
-	case IsUnit(one):
+	case IsUnit(one) || IsCount(one):
 		return one
 	}
 	return meant[one]
@@ -108,8 +108,8 @@ func spelled(text string) (int, []string) {
 	return 0, nil
 }
 
-// unknownUnit says what may have been meant by the start of a text, which is no unit, and
-// how much of it is marked; before is what stands before it, number and blank included.
+// unknownUnit suggests what was meant by the start of a text, which is not a unit, and says
+// how much of it to mark; before is what stands before it, number and blank included.
 func unknownUnit(text, before string) (source.Problem, int) {
 	marked, units := spelled(text)
 	name := text[:marked]
@@ -132,7 +132,7 @@ func unknownUnit(text, before string) (source.Problem, int) {
 	return source.UnknownUnit(name, offers...), marked
 }
 
-// shows lists what a show that is no unit may have meant.
+// shows lists what may have been meant by a show that is not a unit.
 func shows(text string) []string {
 	if n, units := spelled(text); n == len(text) {
 		return units
@@ -170,10 +170,13 @@ func proposed(name string) []string {
 	if same := units.byLower[strings.ToLower(name)]; len(same) > 0 {
 		return same[:1]
 	}
+	if low := strings.ToLower(name); IsCount(low) {
+		return []string{low}
+	}
 	code := len(name) == 3 && strings.ToUpper(name) == name
 	best := 3
 	var out []string
-	for _, c := range units.names {
+	for _, c := range slices.Concat(units.names, countWords()) {
 		if !code && len(c) == 3 && strings.ToUpper(c) == c {
 			continue // a currency
 		}
@@ -181,7 +184,8 @@ func proposed(name string) []string {
 		case far < best:
 			best, out = far, []string{c}
 		case far == best && best < 3:
-			u, last := units.byName[c], units.byName[out[len(out)-1]]
+			u, _, _ := ReadUnit(c)
+			last, _, _ := ReadUnit(out[len(out)-1])
 			if u.Text != last.Text {
 				out = append(out, c)
 			}
@@ -193,9 +197,9 @@ func proposed(name string) []string {
 	return out
 }
 
-// unlike ranks how far a word is from a unit's name: 0 where a letter was left out or
-// typed twice; 1 where two letters changed places; 2 where a long word
-// has a wrong letter; 3 for all that is farther. A word of one letter is near to none.
+// unlike ranks how far a word is from a unit's name: 0 if a letter was left out or typed
+// twice, 1 if two letters changed places, 2 if a long word has one wrong letter, 3 for
+// anything farther. A word of one letter is near to no other.
 func unlike(word, name string) int {
 	if len(word) < 2 {
 		return 3

@@ -14,9 +14,9 @@ type Severity string
 const (
 	// Error stops a build.
 	Error Severity = "error"
-	// Report is shown and stops nothing, unless the caller asks to be strict.
+	// Report is shown and stops nothing, unless the caller asks for a firm check.
 	Report Severity = "report"
-	// Advice is shown to who writes a page, and stops nothing, however strict.
+	// Advice is shown to who writes a page, and stops nothing, however firm the check.
 	Advice Severity = "advice"
 )
 
@@ -27,11 +27,30 @@ type Problem struct {
 	Severity Severity
 	Message  string
 	Hint     string
+	// Repairs are the texts that the hint offers for the marked one, a line each; "" where it
+	// offers none, or asks for more than another text.
+	Repairs string
+
+	related string // see Also
+}
+
+// offering gives the problem with what may stand in the place of the marked text.
+func (p Problem) offering(repairs ...string) Problem {
+	for _, r := range repairs {
+		if r == "" || strings.Contains(r, "\n") {
+			continue
+		}
+		if p.Repairs != "" {
+			p.Repairs += "\n"
+		}
+		p.Repairs += r
+	}
+	return p
 }
 
 // At places the problem at a span.
 func (p Problem) At(s Span) Diagnostic {
-	d := Diagnostic{Severity: p.Severity, Code: p.Code, Message: p.Message, Hint: p.Hint}
+	d := Diagnostic{Severity: p.Severity, Code: p.Code, Message: p.Message, Hint: p.Hint, Repairs: p.Repairs, related: p.related}
 	if s.File == nil {
 		return d
 	}
@@ -45,7 +64,7 @@ func (p Problem) At(s Span) Diagnostic {
 
 // AtFile places the problem on a whole file or folder, by its path alone.
 func (p Problem) AtFile(path string) Diagnostic {
-	return Diagnostic{File: path, Line: 1, Column: 1, Severity: p.Severity, Code: p.Code, Message: p.Message, Hint: p.Hint}
+	return Diagnostic{File: path, Line: 1, Column: 1, Severity: p.Severity, Code: p.Code, Message: p.Message, Hint: p.Hint, related: p.related}
 }
 
 // Diagnostic is one thing to tell the writer of a page. Lines and columns count
@@ -58,9 +77,12 @@ type Diagnostic struct {
 	Code     string   `json:"code"`
 	Message  string   `json:"message"`
 	Hint     string   `json:"hint"`
+	Repairs  string   `json:"-"` // see Problem
 
-	text  string
-	width int
+	text    string
+	width   int
+	related string
+	others  int // how many others this one stands for; see Bounded
 }
 
 // Excerpt is the line that the diagnostic is about and a line of the same
@@ -71,39 +93,59 @@ func (d Diagnostic) Excerpt() (line, mark string) {
 		return "", ""
 	}
 	const widest = 160
-	runes := []rune(strings.Map(func(r rune) rune {
+	length := utf8.RuneCountInString(d.text)
+	start := min(d.Column-1, length)
+	end := min(start+max(1, d.width), max(length, start+1))
+	from := 0
+	if length > widest {
+		from = max(0, min(start-widest/3, length-widest))
+	}
+	runes := window(d.text, from, widest)
+	for i, r := range runes {
 		switch {
 		case r == '\t':
-			return '→'
+			runes[i] = '→'
 		case r < ' ':
-			return ' '
+			runes[i] = ' '
 		}
-		return r
-	}, d.text))
-	start := min(d.Column-1, len(runes))
-	end := min(start+max(1, d.width), max(len(runes), start+1))
-	from := 0
-	if len(runes) > widest {
-		from = max(0, min(start-widest/3, len(runes)-widest))
-		runes = runes[from:min(from+widest, len(runes))]
 	}
 	start, end = start-from, min(end-from, max(len(runes), start-from+1))
 	return string(runes), strings.Repeat(" ", start) + strings.Repeat("^", max(1, end-start))
+}
+
+// window gives so many characters of a text at most, from one on.
+func window(text string, from, most int) []rune {
+	out := make([]rune, 0, most)
+	for _, r := range text {
+		if from--; from >= 0 {
+			continue
+		}
+		if out = append(out, r); len(out) == most {
+			break
+		}
+	}
+	return out
 }
 
 // Marked is the line that the diagnostic is about, as written, and how many of its
 // characters are marked from the column on; "" and 0 where it is about a whole file.
 func (d Diagnostic) Marked() (text string, width int) { return d.text, d.width }
 
+// Restored gives a diagnostic that was kept with what Kept gave of it.
+func (d Diagnostic) Restored(text string, width int, related string) Diagnostic {
+	d.text, d.width, d.related = text, width, related
+	return d
+}
+
 // List is a set of diagnostics.
 type List []Diagnostic
 
-// Errors counts those that stop a build.
+// Errors counts those that stop a build, those that Bounded left out among them.
 func (l List) Errors() int {
 	n := 0
 	for _, d := range l {
 		if d.Severity == Error {
-			n++
+			n += max(1, d.others)
 		}
 	}
 	return n
@@ -119,8 +161,8 @@ func (l List) Sorted() List {
 	return slices.Compact(out)
 }
 
-// Strict gives the list with every report made an error.
-func (l List) Strict() List {
+// Firm gives the list with every report made an error.
+func (l List) Firm() List {
 	out := slices.Clone(l)
 	for i := range out {
 		out[i].Severity = Error

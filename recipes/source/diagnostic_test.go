@@ -118,8 +118,8 @@ func TestList(t *testing.T) {
 	if list[0].File != "b" {
 		t.Error("sorting changed the list itself")
 	}
-	if list.Errors() != 5 || list.Strict().Errors() != 6 || list.Errors() != 5 {
-		t.Errorf("%d errors, %d strictly", list.Errors(), list.Strict().Errors())
+	if list.Errors() != 5 || list.Firm().Errors() != 6 || list.Errors() != 5 {
+		t.Errorf("%d errors, %d firmly", list.Errors(), list.Firm().Errors())
 	}
 }
 

@@ -9,6 +9,7 @@ package source
 import (
 	"sort"
 	"strings"
+	"sync"
 	"unicode/utf8"
 )
 
@@ -21,7 +22,15 @@ type File struct {
 	Text string
 
 	starts []int // offset of each line's first byte
+
+	// counts are how many characters stand before each stretch of the text, for columns of
+	// long lines: a line of a megabyte may hold ten thousand mistakes.
+	counting sync.Once
+	counts   []int
 }
+
+// stretch is how many bytes of a line are counted each time that a column is asked for.
+const stretch = 1 << 10
 
 // New normalises raw bytes into a File. Text that is not UTF-8 or holds control
 // characters other than tab and line ends is reported, each at its first place;
@@ -51,7 +60,7 @@ func New(path string, raw []byte) (*File, List) {
 	if badByte >= 0 {
 		list = append(list, NotUTF8().At(f.Span(badByte, badByte+1)))
 	}
-	if i := strings.IndexFunc(text, forbidden); i >= 0 {
+	if i := forbiddenAt(text); i >= 0 {
 		r, n := utf8.DecodeRuneInString(text[i:])
 		list = append(list, ControlCharacter(r).At(f.Span(i, i+n)))
 		f.Text = strings.Map(func(r rune) rune {
@@ -69,6 +78,17 @@ func forbidden(r rune) bool {
 	return r < ' ' && r != '\t' && r != '\n' || r == 0x7f
 }
 
+// forbiddenAt is where the first character stands that no text may hold, -1 for nowhere. All of
+// them are one byte.
+func forbiddenAt(text string) int {
+	for i := range len(text) {
+		if c := text[i]; (c < ' ' || c == 0x7f) && forbidden(rune(c)) {
+			return i
+		}
+	}
+	return -1
+}
+
 func lineStarts(text string) []int {
 	starts := make([]int, 1, 1+strings.Count(text, "\n"))
 	for i := 0; i < len(text); i++ {
@@ -83,20 +103,53 @@ func lineStarts(text string) []int {
 // counts characters. Offsets outside the text are moved to its nearest end.
 func (f *File) Place(offset int) (line, column int) {
 	offset = min(max(offset, 0), len(f.Text))
-	i := sort.Search(len(f.starts), func(i int) bool { return f.starts[i] > offset }) - 1
-	return i + 1, utf8.RuneCountInString(f.Text[f.starts[i]:offset]) + 1
+	starts := f.starts
+	i := sort.Search(len(starts), func(i int) bool { return starts[i] > offset }) - 1
+	if offset-starts[i] > stretch {
+		f.counting.Do(f.count)
+		return i + 1, f.characters(offset) - f.characters(starts[i]) + 1
+	}
+	return i + 1, utf8.RuneCountInString(f.Text[starts[i]:offset]) + 1
+}
+
+// count fills counts.
+func (f *File) count() {
+	f.counts = make([]int, 0, len(f.Text)/stretch+1)
+	n := 0
+	for from := 0; from <= len(f.Text); from += stretch {
+		f.counts = append(f.counts, n)
+		n += beginnings(f.Text[from:min(from+stretch, len(f.Text))])
+	}
+}
+
+// characters is how many characters begin before an offset.
+func (f *File) characters(offset int) int {
+	i := offset / stretch
+	return f.counts[i] + beginnings(f.Text[i*stretch:offset])
+}
+
+// beginnings counts the bytes that begin a character, in a part of a text that may be cut
+// within one.
+func beginnings(part string) (n int) {
+	for i := range len(part) {
+		if part[i]&0xc0 != 0x80 {
+			n++
+		}
+	}
+	return n
 }
 
 // Line gives the text of a line, counted from 1, without its line end.
 func (f *File) Line(n int) string {
-	if n < 1 || n > len(f.starts) {
+	starts := f.starts
+	if n < 1 || n > len(starts) {
 		return ""
 	}
 	end := len(f.Text)
-	if n < len(f.starts) {
-		end = f.starts[n] - 1
+	if n < len(starts) {
+		end = starts[n] - 1
 	}
-	return f.Text[f.starts[n-1]:end]
+	return f.Text[starts[n-1]:end]
 }
 
 // Lines is the number of lines; an empty file has one.
@@ -104,8 +157,8 @@ func (f *File) Lines() int { return len(f.starts) }
 
 // Offset is the offset of the first byte of a line, counted from 1.
 func (f *File) Offset(line int) int {
-	line = min(max(line, 1), len(f.starts))
-	return f.starts[line-1]
+	starts := f.starts
+	return starts[min(max(line, 1), len(starts))-1]
 }
 
 // Span marks a part of the file by byte offsets.

@@ -1,12 +1,23 @@
 package source
 
+import (
+	"strings"
+	"unicode/utf8"
+)
+
 // Nearest gives the candidate that is spelled most like name, or "" where none
-// is near enough to be worth offering: at most a third of the letters, and never
+// is near enough to be worth offering: it differs in capital letters alone, or at most a third of the letters, and never
 // more than three, may differ by insertion, removal, exchange or a swapped pair.
 func Nearest(name string, candidates []string) string {
 	best, bestDistance := "", 4
 	a := []rune(name)
 	for _, c := range candidates {
+		if strings.EqualFold(c, name) {
+			return c
+		}
+		if n := utf8.RuneCountInString(c); n > len(a)+3 || len(a) > n+3 {
+			continue
+		}
 		b := []rune(c)
 		limit := min(3, max(1, (max(len(a), len(b))+1)/3))
 		d := distance(a, b)
@@ -18,31 +29,35 @@ func Nearest(name string, candidates []string) string {
 }
 
 // distance is the optimal string alignment distance (published by Damerau 1964
-// and Levenshtein 1966).
+// and Levenshtein 1966); where it is more than three, some number above three.
 func distance(a, b []rune) int {
-	if len(a)-len(b) > 3 || len(b)-len(a) > 3 || len(a) > 64 || len(b) > 64 {
+	const longest = 64
+	if len(a)-len(b) > 3 || len(b)-len(a) > 3 || len(a) > longest || len(b) > longest {
 		return 99
 	}
-	rows := make([][]int, len(a)+1)
-	for i := range rows {
-		rows[i] = make([]int, len(b)+1)
-		rows[i][0] = i
-	}
-	for j := range rows[0] {
-		rows[0][j] = j
+	var rows [3][longest + 1]uint8 // the row before the last, the last, this one
+	for j := range len(b) + 1 {
+		rows[1][j] = uint8(j)
 	}
 	for i := 1; i <= len(a); i++ {
+		before, last, row := &rows[(i-1)%3], &rows[i%3], &rows[(i+1)%3]
+		row[0] = uint8(i)
+		least := row[0]
 		for j := 1; j <= len(b); j++ {
-			cost := 1
+			cost := uint8(1)
 			if a[i-1] == b[j-1] {
 				cost = 0
 			}
-			d := min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+cost)
+			d := min(last[j]+1, row[j-1]+1, last[j-1]+cost)
 			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				d = min(d, rows[i-2][j-2]+1)
+				d = min(d, before[j-2]+1)
 			}
-			rows[i][j] = d
+			row[j] = d
+			least = min(least, d)
+		}
+		if least > 4 { // a swapped pair may yet take one off
+			return int(least)
 		}
 	}
-	return rows[len(a)][len(b)]
+	return int(rows[(len(a)+1)%3][len(b)])
 }

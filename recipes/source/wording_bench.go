@@ -13,7 +13,7 @@ func BenchKind(text, nearest string, words []string) Problem {
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}
-	return fault("bench-kind", fmt.Sprintf("%q is no kind of quantity", text), hint)
+	return fault("bench-kind", fmt.Sprintf("%q is no kind of quantity", text), hint).offering(nearest)
 }
 
 // BenchLike is said of a kind that points to a parameter that is not before it.
@@ -38,7 +38,7 @@ func BenchTested() Problem {
 
 // UnknownParameter is said of a name that is no parameter of the entry.
 func UnknownParameter(name, nearest string) Problem {
-	return fault("unknown-parameter", fmt.Sprintf("there is no parameter %s", name), offer(nearest, "The parameters are listed under takes."))
+	return fault("unknown-parameter", fmt.Sprintf("there is no parameter %s", name), offer(nearest, "The parameters are listed under takes.")).offering(nearest)
 }
 
 // BenchSwapAlone is said of a key that a swap makes by itself.

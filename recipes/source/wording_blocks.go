@@ -10,7 +10,7 @@ func UnknownCautionName(name, nearest string) Problem {
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}
-	return fault("unknown-caution", fmt.Sprintf("there is no caution %s", name), hint)
+	return fault("unknown-caution", fmt.Sprintf("there is no caution %s", name), hint).offering(nearest)
 }
 
 // CautionWord is said of a step's caution in words without a signal word.
@@ -48,21 +48,21 @@ func NoRange(name string) Problem {
 	return fault("no-range", name+" has no range to draw over", "Give it from and to.")
 }
 
-// FewReadings is said of a chart that is to be judged by its own readings and has too few.
-func FewReadings(got int) Problem {
-	return remark("few-readings", fmt.Sprintf("limits are worked out from two readings or more, and there %s %d", plural(got, "is", "are"), got),
-		"Until there are more, the chart has no limits.")
+// FewBaseline is said of a chart that is to work its limits out from too few readings.
+func FewBaseline(got string, least int) Problem {
+	return fault("few-baseline", fmt.Sprintf("a baseline of %s is too short: limits from fewer than %d readings set off alarms by chance", got, least),
+		fmt.Sprintf("Write baseline: %d or more. Until there are that many readings, the chart has no limits, and says so.", least))
+}
+
+// BaselineWithoutMethod is said of a baseline whose chart works no limits out from readings.
+func BaselineWithoutMethod() Problem {
+	return fault("baseline-without-method", "baseline goes with limits worked out from readings", "Write limits: individuals, or limits: ewma, or leave baseline out.")
 }
 
 // LimitsCrossed is said of limits of a chart of which the outer one is the nearer.
 func LimitsCrossed(action, is, control, other, at string) Problem {
 	return fault("limits-crossed", fmt.Sprintf("the limits cross at %s: %s is %s and %s is %s", at, action, is, control, other),
 		"An action limit is nothing or more, and the control limit lies no nearer to the aim. Mend the values, or name them the other way round.")
-}
-
-// StepsUnplaced is said of steps that the page's text does not place.
-func StepsUnplaced() Problem {
-	return remark("unplaced", "the page does not say where its steps stand, so they stand at its end", "Write {steps} in a paragraph of its own.")
 }
 
 // Unplaced is said of a table or a chart that the page's text does not place.

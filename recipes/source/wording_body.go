@@ -55,6 +55,11 @@ func TitleInBody() Problem {
 	return fault("title-in-body", "the title is the page's first heading, so the body has no other of its level", "Write ## for a part of the page. A line of === below a text makes such a heading too.")
 }
 
+// CommentNotClosed is said of a comment that does not end.
+func CommentNotClosed() Problem {
+	return fault("comment-not-closed", "this comment does not end, so that what follows it would be left out, or the comment be shown to readers", "Write --> where the comment ends, or \\<!-- for the signs themselves.")
+}
+
 // HeadingEmpty is said of a heading without text.
 func HeadingEmpty() Problem {
 	return remark("heading-empty", "this heading has no text", "Write it on the same line, or write \\# for a sign.")
@@ -62,7 +67,7 @@ func HeadingEmpty() Problem {
 
 // LinkScheme is said of an address that a page must not lead to.
 func LinkScheme(scheme string) Problem {
-	return fault("link-scheme", scheme+": leads nowhere from a page", "Link to a page or file of the content folder, or to an address that starts with https:.")
+	return fault("link-scheme", scheme+": leads nowhere from a page", "Link to a page or file of the content folder, or to an address that starts with https:, http:, mailto:, tel: or sms:.")
 }
 
 // LinkWithoutText is said of a link with nothing to read or press.
@@ -126,7 +131,7 @@ func UnknownPlacement(name, nearest string) Problem {
 	if nearest != "" {
 		hint = "Did you mean {" + nearest + "}?"
 	}
-	return fault("unknown-name", fmt.Sprintf("there is no %s on this page", name), hint)
+	return fault("unknown-name", fmt.Sprintf("there is no %s on this page", name), hint).offering(nearest)
 }
 
 // BlockInLine is said of a block placed in the middle of a text.
@@ -147,6 +152,16 @@ func BlockInText(name string) Problem {
 // FigureInRefusal is said of a figure placed in a refuse text.
 func FigureInRefusal(name string) Problem {
 	return fault("figure-in-refusal", fmt.Sprintf("%s is withdrawn when this text is shown", name), "A refuse text may place given values only.")
+}
+
+// BracesInLabel is said of a placement in a label, which takes none.
+func BracesInLabel(text string) Problem {
+	return remark("braces-in-label", "a label takes no braces, so readers would see "+text+" as it stands here", "Name what is meant, and place the value in a text beside it.")
+}
+
+// HandTypedLabel is said of a quantity in a label.
+func HandTypedLabel(text string) Problem {
+	return remark("hand-typed", text+" is typed by hand in a label, and nobody checks it", "A label takes no braces: name what is meant, and place the quantity in a text beside it.")
 }
 
 // HandTyped is said of a quantity that nobody checks; written is how a page writes it, ""

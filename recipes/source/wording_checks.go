@@ -40,8 +40,12 @@ func LimitWithout() Problem {
 }
 
 // LimitNever is said of a limit that holds in no case.
-func LimitNever(cases int) Problem {
-	return remark("limit-never", "this limit holds in none of "+cased(cases), "Mend its formula, widen the ranges, or leave it out.")
+func LimitNever(cases int, proved bool) Problem {
+	message := "this limit holds in none of " + cased(cases)
+	if proved {
+		message = "this limit holds at no setting (proved)"
+	}
+	return remark("limit-never", message, "Mend its formula, widen the ranges, or leave it out.")
 }
 
 // cased counts cases.
@@ -64,7 +68,7 @@ func CheckBoth() Problem {
 
 // ExpectWord is said of an expectation that is none.
 func ExpectWord(word string) Problem {
-	return fault("expect-word", fmt.Sprintf("%q cannot be expected", word), "Write figures and values, such as {concentrate: 5.0 ml}, or refused, notice, caution or warning.")
+	return fault("expect-word", fmt.Sprintf("%q cannot be expected", word), "Write figures and values, such as {concentrate: 5.0 ml}, or refused, notice, caution or warning, or that none holds: no notice.")
 }
 
 // UnknownFigure is said of an expected name that is no figure.
@@ -73,12 +77,18 @@ func UnknownFigure(name, nearest string) Problem {
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}
-	return fault("unknown-figure", fmt.Sprintf("there is no figure %s", name), hint)
+	return fault("unknown-figure", fmt.Sprintf("there is no figure %s", name), hint).offering(nearest)
 }
 
 // CheckFails is said of an expected value that was not found.
 func CheckFails(name, at, expected, found string) Problem {
 	return fault("check-fails", fmt.Sprintf("at %s, %s should be %s but is %s", at, name, expected, found), "Mend the formula, or the expected value if its source says otherwise.")
+}
+
+// CheckShownOtherwise is said of a figure that has the value expected and is shown rounded.
+func CheckShownOtherwise(name, at, expected, shown string) Problem {
+	return fault("check-fails", fmt.Sprintf("at %s, %s is %s, but shown as %s", at, name, expected, shown),
+		fmt.Sprintf("An expected value is what is shown: write %s. To hold the unrounded value to its source, give it a tolerance, as in %s ± 1 %%.", shown, expected))
 }
 
 // CheckFailsLimit is said of an expected limit that does not hold.
@@ -117,7 +127,28 @@ func NotInData(file, where string, beyond bool) string {
 	return "Nobody tested " + where + ": " + file + " has no row for it."
 }
 
+// FewRows is the reason of a case in which a deviation has one row alone.
+func FewRows(file, where string) string {
+	if where == "" {
+		return "A deviation needs two rows or more, and " + file + " has one."
+	}
+	return "A deviation needs two rows or more, and " + file + " has one for " + where + "."
+}
+
+// NoRows is the reason of a case in which a function over rows is left with none.
+func NoRows(file, where string) string {
+	if where == "" {
+		return file + " has no rows yet."
+	}
+	return file + " has no row for " + where + "."
+}
+
 // NotFiniteNear is said of a formula that gives no number between two values that were tried.
 func NotFiniteNear(name, at string) Problem {
 	return fault("not-finite", fmt.Sprintf("%s gives no finite number near %s, between values that were tried", name, at), NotFinite("", "").Hint)
+}
+
+// StepNegative is said of a step that takes less than no time.
+func StepNegative(at, time string) Problem {
+	return fault("step-negative", "this step takes "+time+" at "+at, "Mend its formula, or add a limit that refuses such values.")
 }

@@ -39,6 +39,32 @@ func ReviewOverdue(number, due string) Problem {
 	return remark("review-overdue", fmt.Sprintf("the review of %s was due on %s", number, due), "Review the page, and raise its effective date and revision.")
 }
 
+// NotMeasured is advised of what a lab has still to measure before the page may be approved.
+func NotMeasured(what string) Problem {
+	return advice("not-yet-measured", what+" is not yet measured here", "Measure it in this lab, and write the value, source: measured here and the day, and who owns it. Until then the page cannot be approved.")
+}
+
+// NotOwned is advised of what nobody answers for so far.
+func NotOwned(what string) Problem {
+	return advice("not-yet-owned", "nobody answers for "+what+" yet", "Write the role that does: owner: process lead. Until then the page cannot be approved.")
+}
+
+// ApprovedUnmeasured is said of an approved page with a value that the lab never measured.
+func ApprovedUnmeasured(what string) Problem {
+	return fault("approved-unmeasured", "the page counts as approved, but "+what+" is not yet measured here", "Write status: draft until it is measured. Then write the value, source: measured here and the day, and who owns it.")
+}
+
+// ApprovedUnowned is said of an approved page with a value that nobody answers for.
+func ApprovedUnowned(what string) Problem {
+	return fault("approved-unowned", "the page counts as approved, but nobody answers for "+what+" yet", "Write the role that does: owner: process lead.")
+}
+
+// ApprovedOnUnmeasured is said of an approved page that draws on such a page, of what is
+// wanting there.
+func ApprovedOnUnmeasured(page, what string) Problem {
+	return fault("approved-unmeasured", fmt.Sprintf("the page counts as approved, but it draws on %s, where %s is not yet measured here", page, what), "Write status: draft until it is measured there.")
+}
+
 // ConstantOverdue is said of an owned value whose review is due.
 func ConstantOverdue(name, due string) Problem {
 	return remark("review-overdue", fmt.Sprintf("the review of %s was due on %s", name, due), "Measure it again, and give the new value its source and date.")

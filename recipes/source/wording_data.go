@@ -53,7 +53,7 @@ func DataCellEmpty(column string) Problem {
 
 // DataMixed is said of a column of quantities with a text in it.
 func DataMixed(column, text string) Problem {
-	return fault("data-mixed", fmt.Sprintf("%q is no quantity, but other cells of %s are", text, column), "Mend the cell, or write ["+"text] behind the column's name.")
+	return fault("data-mixed", fmt.Sprintf("%q is no quantity, but other cells of %s are", text, column), fmt.Sprintf("Mend the cell; or, where these are names, write %s [text] in the first row.", column))
 }
 
 // UseOutside is why a page refuses where one that it draws on was not tested.
@@ -67,8 +67,12 @@ func TextsDiffer(name string) Problem {
 }
 
 // PageCycle is said of pages that draw on one another.
-func PageCycle(path string) Problem {
-	return fault("page-cycle", "these pages draw on one another: "+path, "One of them must do without the others.")
+func PageCycle(way []string) Problem {
+	p := fault("page-cycle", "these pages draw on one another: "+Way(way), "One of them must do without the others.")
+	for i, page := range way[:max(0, len(way)-1)] {
+		p = p.relating(Related{File: page, Says: "draws on " + way[i+1], Draws: way[i+1]})
+	}
+	return p
 }
 
 // UseOfStaff is said of a customers' page that draws on a staff page.
@@ -96,26 +100,37 @@ func DataBroken(file string) Problem {
 	return fault("data-broken", file+" has errors of its own", "Mend that file first.")
 }
 
-// NoSuchDay is said of a reading's date that is in no calendar: 31 November, month 13.
-func NoSuchDay(day string) Problem {
-	return fault("no-such-day", "there is no "+day, "Copy the date again from where it was noted.")
-}
-
-// DateForm is said of a date that is not written as pages write it; days are those that it
-// may mean, and more is how many other cells of the column are no dates either.
-func DateForm(text, column string, days []string, more int) Problem {
-	message := fmt.Sprintf("%q is not written as a date is here", text)
-	if more > 0 {
-		message += fmt.Sprintf(", nor %s %d more %s of %s", plural(more, "is", "are"), more, plural(more, "cell", "cells"), column)
-	}
-	hint := "Write year, month and day: 2026-09-30."
-	if len(days) > 0 {
-		hint = "Write " + strings.Join(days, " or ") + "."
-	}
-	return fault("date-form", message, hint)
-}
-
 // DateAmong is said of a column of dates with something else in it.
 func DateAmong(column, text string) Problem {
 	return fault("data-mixed", fmt.Sprintf("%q is no date, but other cells of %s are", text, column), "Mend the cell, or write ["+"text] behind the column's name.")
+}
+
+// DrawnTooDeep is said of a page that draws on others through too many levels.
+func DrawnTooDeep(way []string, most int) Problem {
+	return fault("drawn-too-deep", fmt.Sprintf("pages draw on one another more than %d levels deep: %s", most, Way(way)),
+		"Work out on one page what several of these work out, or draw on a page further down.")
+}
+
+// DrawnTooMany is said of a page that draws on too many, near and far.
+func DrawnTooMany(way []string, most int) Problem {
+	return fault("drawn-too-many", fmt.Sprintf("this page draws on more than %d pages, near and far, each counted once for every set of values: one too many is %s", most, Way(way)),
+		"Draw on a page once and use its figures again, or set the same values where it is drawn on twice.")
+}
+
+// DrawnTooLarge is said of a page that draws on pages with too many values.
+func DrawnTooLarge(way []string, most int) Problem {
+	return fault("drawn-too-large", fmt.Sprintf("this page and those that it draws on, near and far, have more than %d given values and figures: too many are met at %s", most, Way(way)),
+		"Draw on smaller pages, or on fewer.")
+}
+
+// wayEnds are how many pages of a long way are named at its beginning and at its end.
+const wayEnds = 4
+
+// Way writes by which pages one comes to another, the middle of a long way left out.
+func Way(pages []string) string {
+	if left := len(pages) - 2*wayEnds; left > 1 {
+		middle := fmt.Sprintf("… (%d more)", left)
+		pages = append(append(append([]string{}, pages[:wayEnds]...), middle), pages[len(pages)-wayEnds:]...)
+	}
+	return strings.Join(pages, " → ")
 }

@@ -91,5 +91,5 @@ func ForeignSign(r rune, repair string) Problem {
 	if repair != "" {
 		hint = "Write " + repair + "."
 	}
-	return fault("foreign-sign", fmt.Sprintf("%c is not a sign of the formula language", r), hint)
+	return fault("foreign-sign", fmt.Sprintf("%c is not a sign of the formula language", r), hint).offering(repair)
 }

@@ -78,6 +78,11 @@ func NotClosed(sign string) Problem {
 	return fault("not-closed", what+" is opened and not closed", "Add "+closing+" where it ends, most likely at the end of this line.")
 }
 
+// NotOpened is said of a quote that ends a text and has none before it.
+func NotOpened(sign string) Problem {
+	return fault("not-opened", "this quote closes nothing", "Add "+sign+" where the text begins, or take this one away.")
+}
+
 // ClosesNothing is said of a bracket that no other opened.
 func ClosesNothing(sign string) Problem {
 	what := "brace"
@@ -179,7 +184,7 @@ func UnknownKey(key, nearest string, known []string) Problem {
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}
-	return fault("unknown-key", fmt.Sprintf("there is no key %q here", key), hint)
+	return fault("unknown-key", fmt.Sprintf("there is no key %q here", key), hint).offering(nearest)
 }
 
 // MissingKey is said of a required key that is not there.
@@ -221,5 +226,5 @@ func NameReserved(name string) Problem {
 // NotOneOf is said of a word that is none of a few.
 func NotOneOf(key, got string, words []string) Problem {
 	hint := "Write " + listed(words[:len(words)-1]) + " or " + words[len(words)-1] + "."
-	return fault("not-one-of", fmt.Sprintf("%s cannot be %q", key, got), hint)
+	return fault("not-one-of", fmt.Sprintf("%s cannot be %q", key, got), hint).offering(words...)
 }

@@ -4,6 +4,11 @@ import "fmt"
 
 // What is said of given values.
 
+// WithinOfKind is said of a within that is no difference of the given's kind.
+func WithinOfKind(name, kind string) Problem {
+	return fault("within-kind", "within says how far the true value of "+name+" may lie off, so it wants "+kind+" above nothing", "Such as within: 0.3 K for a thermometer, or within: 0.1 ml for the mark of a syringe.")
+}
+
 // ChoicesAndRange is said of from, to or step beside choices.
 func ChoicesAndRange(key string) Problem {
 	return fault("choices-and-range", key+" stands beside choices", "Give either choices, or from and to.")
@@ -41,11 +46,10 @@ func GivenFixed(name, value string) Problem {
 
 // UnitMissing is said of 68 where a temperature is wanted.
 func UnitMissing(name, value, unit string) Problem {
-	hint := "Write " + value + " " + unit + "."
 	if unit == "°C" || unit == "°F" {
-		hint = "Write " + value + " °C or " + value + " °F."
+		return fault("unit-missing", fmt.Sprintf("%s needs a unit", name), "Write "+value+" °C or "+value+" °F.").offering(value+" °C", value+" °F")
 	}
-	return fault("unit-missing", fmt.Sprintf("%s needs a unit", name), hint)
+	return fault("unit-missing", fmt.Sprintf("%s needs a unit", name), "Write "+value+" "+unit+".").offering(value + " " + unit)
 }
 
 // NoChoices is said of an empty list of choices.
@@ -64,5 +68,20 @@ func UnknownGiven(name, nearest string) Problem {
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}
-	return fault("unknown-given", fmt.Sprintf("there is no given value %s", name), hint)
+	return fault("unknown-given", fmt.Sprintf("there is no given value %s", name), hint).offering(nearest)
+}
+
+// ExampleAndValue is said of a given with both an example and a value.
+func ExampleAndValue(name string) Problem {
+	return fault("example-and-value", name+" has an example and a value", "Somebody reads it off, and then it has an example; or the page gives it, and then it has a value. Keep one.")
+}
+
+// ReadingUnbounded is said of a reading that may be anything.
+func ReadingUnbounded(name string) Problem {
+	return fault("reading-unbounded", "the reading "+name+" has no range", "Say from: and to: what can be read off, or list choices:, so that the page is tried over all of it.")
+}
+
+// ElseBraces is said of braces in what stands in a figure's place.
+func ElseBraces() Problem {
+	return fault("else-braces", "else takes no braces", "Write what stands there in plain words; the page's text can say more.")
 }

@@ -13,7 +13,23 @@ func UnknownName(name, nearest string) Problem {
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}
-	return fault("unknown-name", fmt.Sprintf("there is no %s on this page", name), hint)
+	return fault("unknown-name", fmt.Sprintf("there is no %s on this page", name), hint).offering(nearest)
+}
+
+// TextUnquoted is said of a text in a formula whose quotes were forgotten; of is what has it
+// among its texts.
+func TextUnquoted(text, of string) Problem {
+	return fault("text-unquoted", fmt.Sprintf("%s is a text of %s, and stands here without quotes", text, of), fmt.Sprintf(`Write '%s'. In a formula, a word without quotes is the name of a given or a figure.`, text))
+}
+
+// ApertureInFormula is said of f/8 in a formula.
+func ApertureInFormula(number string) Problem {
+	return fault("aperture-in-formula", fmt.Sprintf("f/%s cannot be written inside a formula", number), fmt.Sprintf("An f-number is a plain number there: write %s, or make f/%s a given.", number, number))
+}
+
+// NoSuchFunction is said of a call of something that other languages have.
+func NoSuchFunction(name string) Problem {
+	return fault("not-allowed", fmt.Sprintf("there is no function %s", name), "Values stand one by one or in the columns of a data file; take one from there with lookup, or write the terms out.")
 }
 
 // UnknownFunction is said of a call of something that is no function.
@@ -22,7 +38,7 @@ func UnknownFunction(name, nearest string) Problem {
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}
-	return fault("unknown-function", fmt.Sprintf("there is no function %s", name), hint)
+	return fault("unknown-function", fmt.Sprintf("there is no function %s", name), hint).offering(nearest)
 }
 
 // ArgumentCount is said of a call with too few or too many arguments.
@@ -51,6 +67,9 @@ func WantsKind(what, want, got string) Problem {
 		hint = "Divide by a unit, such as tank / 1 ml, or leave the unit out."
 	case "yes or no":
 		hint = "Write a comparison, such as tank > 500 ml."
+		if got == "a text" {
+			hint = `Compare the text, as in film == "sheet".`
+		}
 	case "a number or a quantity":
 		hint = "Choose between two values with condition ? value : other value."
 	}
@@ -108,7 +127,7 @@ func StopsMultiplied() Problem {
 
 // CurrenciesMixed is said of two currencies in one expression.
 func CurrenciesMixed(a, b string) Problem {
-	return fault("currencies-mixed", fmt.Sprintf("%s and %s stand in one expression", a, b), "Keep one currency in an expression; a rate of exchange is a given of your own.")
+	return fault("currencies-mixed", fmt.Sprintf("%s and %s stand in one expression", a, b), "Turn one into the other first, by a rate of exchange that is a given of your own: 1.27 USD/GBP.")
 }
 
 // PowerTooHigh is said of kinds beyond the ninth power.
@@ -126,9 +145,16 @@ func NoRoot(kind string) Problem {
 	return fault("no-root", fmt.Sprintf("there is no square root of %s", kind), "Divide by a unit first to make a plain number, or look for a missing factor.")
 }
 
-// TextResult is said of a text where a value must come out.
-func TextResult() Problem {
-	return fault("text-result", "a text cannot be the result of a formula", "A text is only compared with a given that has choices.")
+// YesAmongTexts is said of a given whose choices are the texts yes and no, where a condition
+// must stand.
+func YesAmongTexts(what, text string, words []string) Problem {
+	return fault("yes-among-texts", fmt.Sprintf("%s wants yes or no, but %s is one of the texts %s", what, text, listed(words)),
+		fmt.Sprintf(`Give it value: true or value: false and no choices, which makes it a yes or no; or compare it: %s == "yes".`, text))
+}
+
+// TextsApart is said of two texts that are never equal.
+func TextsApart(a, b string) Problem {
+	return fault("texts-apart", fmt.Sprintf("%s and %s have no text in common, so they are never equal", a, b), "Compare with a text that can come out on both sides.")
 }
 
 // TextCompared is said of < between texts.
@@ -136,19 +162,24 @@ func TextCompared(sign string) Problem {
 	return fault("text-compared", fmt.Sprintf("texts are not compared with %s", sign), "Use == or !=.")
 }
 
-// TextBeside is said of a text that stands beside no given with choices.
+// TextBeside is said of a text in quotes that stands beside no text that can vary.
 func TextBeside() Problem {
-	return fault("text-beside", "a text is compared only with a given that has choices", `Write the given on one side and the text on the other: film == "sheet".`)
+	return fault("text-beside", "a text in quotes is compared only with something that is a text", `Write a given with choices or a figure on one side and the text on the other: film == "sheet".`)
+}
+
+// YesBesideText is said of a yes or no that is compared with a text.
+func YesBesideText(name, instead string) Problem {
+	return fault("yes-beside-text", name+" is yes or no, and no text", "Write "+instead+" by itself; choices of yes and no alone make a yes or no.")
 }
 
 // NotAChoice is said of a text that is none of a given's choices.
 func NotAChoice(text, nearest string, choices []string) Problem {
-	return fault("not-a-choice", fmt.Sprintf("%q is none of the choices", text), choicesAre(nearest, choices))
+	return fault("not-a-choice", fmt.Sprintf("%q is none of the choices", text), choicesAre(nearest, choices)).offering(nearest)
 }
 
 // NotAChoiceOf is NotAChoice where the place does not show which given is meant.
 func NotAChoiceOf(given, text, nearest string, choices []string) Problem {
-	return fault("not-a-choice", fmt.Sprintf("%q is none of the choices of %s", text, given), choicesAre(nearest, choices))
+	return fault("not-a-choice", fmt.Sprintf("%q is none of the choices of %s", text, given), choicesAre(nearest, choices)).offering(nearest)
 }
 
 func choicesAre(nearest string, choices []string) string {
@@ -174,6 +205,15 @@ func listed(words []string) string {
 	return out
 }
 
+// KeyDiffers is said of a key of another kind than its column.
+func KeyDiffers(column, kind, key string) Problem {
+	hint := "Give both in units of one kind."
+	if key == "a text" {
+		hint = fmt.Sprintf("If the cells are names that look like numbers, write %s [text] in the first row of the file.", column)
+	}
+	return fault("kinds-differ", fmt.Sprintf("the column %s and its key are of two kinds: %s and %s", column, kind, key), hint)
+}
+
 // LetName is said of a let that binds no free name.
 func LetName(name string) Problem {
 	return fault("let-name", fmt.Sprintf("%s cannot be bound by let", name), "Choose a name of letters, digits and _ that is no unit and no function.")
@@ -194,6 +234,22 @@ func ColumnAlone(name string) Problem {
 	return fault("column-alone", fmt.Sprintf("the column %s stands outside a data function", name), "Use lookup or interpolate to take one value from it.")
 }
 
+// RowsOfKind is said of a function over rows whose column it cannot take.
+func RowsOfKind(function, column, kind string) Problem {
+	hint := "Count the rows with count, or take another column."
+	if function == "sum" {
+		hint = "Temperatures on a scale, dates and texts do not add. Take mean, or count the rows."
+	}
+	return fault("rows-of-kind", fmt.Sprintf("%s does not work over the column %s, which is %s", function, column, kind), hint)
+}
+
+// TooManyGroups is said of a function over rows whose keys a reader can set to more sets of
+// rows than a page's script may hold.
+func TooManyGroups(function, file string, count, most int) Problem {
+	return fault("too-many-groups", fmt.Sprintf("a reader can ask this %s for %d different sets of rows of %s; a page holds at most %d", function, count, file, most),
+		"Choose the rows by a given value with few choices, or give its range larger steps.")
+}
+
 // WantsColumn is said of an argument that must be a column.
 func WantsColumn(form string) Problem {
 	return fault("wants-column", "a column of a data file must stand here", "Write "+form+".")
@@ -205,16 +261,18 @@ func UnknownData(name, nearest string) Problem {
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}
-	return fault("unknown-data", fmt.Sprintf("there is no data file named %s", name), hint)
+	return fault("unknown-data", fmt.Sprintf("there is no data file named %s", name), hint).offering(nearest)
 }
 
 // UnknownColumn is said of a column that a file does not have.
 func UnknownColumn(file, name, nearest string) Problem {
 	hint := "The first row of the file names its columns."
+	repaired := ""
 	if nearest != "" {
+		repaired = file + "." + nearest
 		hint = "Did you mean " + file + "." + nearest + "?"
 	}
-	return fault("unknown-column", fmt.Sprintf("%s has no column %s", file, name), hint)
+	return fault("unknown-column", fmt.Sprintf("%s has no column %s", file, name), hint).offering(repaired)
 }
 
 // ColumnsOfTwoFiles is said of a call that mixes data files.
@@ -229,7 +287,8 @@ func LogOfNothing() Problem {
 
 // RowsWithOneKey is said of two rows that a lookup could not tell apart.
 func RowsWithOneKey(file string, a, b int) Problem {
-	return fault("rows-with-one-key", fmt.Sprintf("lines %d and %d of %s have the same key", a, b, file), "Remove one of the two rows, or add a column to tell them apart.")
+	return fault("rows-with-one-key", fmt.Sprintf("lines %d and %d of %s have the same key", a, b, file), "Remove one of the two rows, or add a column to tell them apart.").
+		alsoLine(file, a, "the first row of this key").alsoLine(file, b, "the second row of this key")
 }
 
 // TradeFails is said of a bench formula that does not fit its arguments.

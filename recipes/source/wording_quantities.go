@@ -17,7 +17,7 @@ func NotANumber(word string) Problem {
 
 // NumberPoint is said of .5 and 5. with the number to write.
 func NumberPoint(repaired string) Problem {
-	return fault("number-point", "a number has digits on both sides of its point", "Write "+repaired+".")
+	return fault("number-point", "a number has digits on both sides of its point", "Write "+repaired+".").offering(repaired)
 }
 
 // NumberTooLong is said of numbers beyond the bounds of exact reading.
@@ -27,12 +27,12 @@ func NumberTooLong() Problem {
 
 // LeadingZeros is said of 007.
 func LeadingZeros(text, repaired string) Problem {
-	return fault("leading-zeros", text+" begins with zeros that say nothing", "Write "+repaired+".")
+	return fault("leading-zeros", text+" begins with zeros that say nothing", "Write "+repaired+".").offering(repaired)
 }
 
 // NumberUnderscore is said of 1_000.
 func NumberUnderscore(repaired string) Problem {
-	return fault("number-underscore", "a number has no _ in it", "Write "+repaired+".")
+	return fault("number-underscore", "a number has no _ in it", "Write "+repaired+".").offering(repaired)
 }
 
 // Hexadecimal is said of 0x1F.
@@ -41,17 +41,17 @@ func Hexadecimal(decimal string) Problem {
 	if decimal != "" {
 		hint = "Write " + decimal + "."
 	}
-	return fault("hexadecimal", "a hexadecimal number is not understood here", hint)
+	return fault("hexadecimal", "a hexadecimal number is not understood here", hint).offering(decimal)
 }
 
 // DecimalComma is said of 0,5.
 func DecimalComma(repaired string) Problem {
-	return fault("decimal-comma", "a comma is not a decimal sign here", "Write "+repaired+", with a point.")
+	return fault("decimal-comma", "a comma is not a decimal sign here", "Write "+repaired+", with a point.").offering(repaired)
 }
 
 // WhichComma is said of 1,000, which can be one or a thousand.
 func WhichComma(decimals, thousands string) Problem {
-	return fault("which-comma", "the comma can part thousands or decimals", "Write "+decimals+" or "+thousands+".")
+	return fault("which-comma", "the comma can part thousands or decimals", "Write "+decimals+" or "+thousands+".").offering(decimals, thousands)
 }
 
 // DigitGroups is said of 1,234.5 and 1.000,5; repaired is "" where nobody can tell what
@@ -61,17 +61,18 @@ func DigitGroups(repaired string) Problem {
 	if repaired != "" {
 		hint = "Write " + repaired + "."
 	}
-	return fault("digit-groups", "nothing parts the digits of a number here but one decimal point", hint)
+	return fault("digit-groups", "nothing parts the digits of a number here but one decimal point", hint).offering(repaired)
 }
 
 // ClockTime is said of 10:30.
 func ClockTime(a, b string) Problem {
-	return fault("clock-time", fmt.Sprintf("%s:%s can be minutes or hours", a, b), fmt.Sprintf("Write %s min %s s or %s h %s min.", a, trimZero(b), a, trimZero(b)))
+	return fault("clock-time", fmt.Sprintf("%s:%s can be minutes or hours", a, b), fmt.Sprintf("Write %s min %s s or %s h %s min.", a, trimZero(b), a, trimZero(b))).
+		offering(a+" min "+trimZero(b)+" s", a+" h "+trimZero(b)+" min")
 }
 
 // BareRatio is said of 1:100.
 func BareRatio(a, b string) Problem {
-	return fault("bare-ratio", fmt.Sprintf("%s:%s is read in two ways", a, b), fmt.Sprintf("Write %s+%s for %s of one added to %s of the other, or %s in %s for %s in %s altogether.", a, b, partsWord(a), partsWord(b), a, b, partsWord(a), b))
+	return fault("bare-ratio", fmt.Sprintf("%s:%s is read in two ways", a, b), fmt.Sprintf("Write %s+%s for %s of one added to %s of the other, or %s in %s for %s in %s altogether.", a, b, partsWord(a), partsWord(b), a, b, partsWord(a), b)).offering(a+"+"+b, a+" in "+b)
 }
 
 // RatioOrTime is said of 1:30, where nothing tells whether a dilution or a time is meant.
@@ -96,7 +97,7 @@ func trimZero(s string) string {
 
 // BlankBeforeUnit is said of 500ml.
 func BlankBeforeUnit(number, unit string) Problem {
-	return fault("blank-before-unit", "a blank is missing between the number and what follows", "Write "+number+" "+unit+".")
+	return fault("blank-before-unit", "a blank is missing between the number and what follows", "Write "+number+" "+unit+".").offering(number + " " + unit)
 }
 
 // UnknownUnit is said of a unit that the table does not have; offers are what may have
@@ -106,7 +107,7 @@ func UnknownUnit(name string, offers ...string) Problem {
 	if len(offers) > 0 {
 		hint = "Did you mean " + either(offers) + "?"
 	}
-	return fault("unknown-unit", fmt.Sprintf("there is no unit %q", name), hint)
+	return fault("unknown-unit", fmt.Sprintf("there is no unit %q", name), hint).offering(offers...)
 }
 
 // NotAUnit is said of something that is not even a word where a unit alone stands.
@@ -143,7 +144,7 @@ func ScaleJoined(first bool, repaired string) Problem {
 	if !first {
 		message = "no unit joins a temperature on a scale"
 	}
-	return fault("scale-joined", message, "Write "+repaired+".")
+	return fault("scale-joined", message, "Write "+repaired+".").offering(repaired)
 }
 
 // UnitsDoNotJoin is said of USD/EUR, stop*stop and powers beyond the ninth.
@@ -157,7 +158,7 @@ func UnitAlone(name, repaired string) Problem {
 	if repaired != "" {
 		hint = "Write " + repaired + ", without blanks inside the unit."
 	}
-	return fault("unit-alone", fmt.Sprintf("the unit %s stands without a number", name), hint)
+	return fault("unit-alone", fmt.Sprintf("the unit %s stands without a number", name), hint).offering(repaired)
 }
 
 // DurationWhole is said of 1.5 h 10 min.
@@ -167,7 +168,7 @@ func DurationWhole(part string) Problem {
 
 // DurationUnit is said of 5 min 30.
 func DurationUnit(part, unit string) Problem {
-	return fault("duration-unit", part+" has no unit inside a duration", "Write "+part+" "+unit+", or put an operator before it.")
+	return fault("duration-unit", part+" has no unit inside a duration", "Write "+part+" "+unit+", or put an operator before it.").offering(part + " " + unit)
 }
 
 // DurationOrder is said of 30 s 2 min.
@@ -197,7 +198,7 @@ func FractionTooLarge(text string) Problem {
 
 // DilutionBlanks is said of 1 + 100 where a value is written.
 func DilutionBlanks(repaired string) Problem {
-	return fault("dilution-blanks", "a dilution has no blanks in it", "Write "+repaired+".")
+	return fault("dilution-blanks", "a dilution has no blanks in it", "Write "+repaired+".").offering(repaired)
 }
 
 // DilutionThreeParts is said of 1+2+100.
@@ -225,7 +226,7 @@ func RangeDots() Problem {
 
 // RangeOrder is said of a range that begins with its larger end.
 func RangeOrder(low, high string) Problem {
-	return fault("range-order", "the range begins with its larger end", "Write "+low+" .. "+high+".")
+	return fault("range-order", "the range begins with its larger end", "Write "+low+" .. "+high+".").offering(low + " .. " + high)
 }
 
 // EndsTurned is said of two ends, each with its key, whose smaller one is not the smaller.
@@ -281,7 +282,7 @@ func ShowEmpty() Problem {
 
 // ShowUnknown is said of a show that is no unit and no form.
 func ShowUnknown(text string, offers ...string) Problem {
-	hint := "Write a step (0.1 ml), a unit (fl_oz), or one of 1+n, 1/n s, f/n, usual."
+	hint := "Write a step (0.1 ml), a unit (fl_oz), or one of 1+n, 1/n s, f/n, usual; weekday for a date."
 	if len(offers) > 0 {
 		hint = fmt.Sprintf("Did you mean %s? A show is a step (0.1 ml), a unit, or one of 1+n, 1/n s, f/n, usual.", either(offers))
 	}

@@ -1,6 +1,10 @@
 package source
 
-import "fmt"
+import (
+	"fmt"
+	"path"
+	"strings"
+)
 
 // What is said of pages, links and files beside one another.
 
@@ -53,12 +57,14 @@ func OwnFile(address string) Problem {
 
 // SameAddress is said of two pages that would stand at one address.
 func SameAddress(other string) Problem {
-	return fault("same-address", "this page would stand at the same address as "+other, "Rename one of the two; capital and small letters count as one.")
+	return fault("same-address", "this page would stand at the same address as "+other, "Rename one of the two; capital and small letters count as one.").
+		alsoLine(other, 1, "the other page")
 }
 
 // SameNumber is said of two pages with one document number.
 func SameNumber(number, other string) Problem {
-	return fault("same-number", fmt.Sprintf("the document number %s is already that of %s", number, other), "Give each page its own number.")
+	return fault("same-number", fmt.Sprintf("the document number %s is already that of %s", number, other), "Give each page its own number.").
+		alsoLine(other, 1, "the other page")
 }
 
 // LinkNowhere is said of a link whose file is not there.
@@ -66,8 +72,11 @@ func LinkNowhere(to, nearest string) Problem {
 	hint := "Paths are relative to this page."
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
+		if strings.EqualFold(path.Base(to), path.Base(nearest)) && path.Base(to) != path.Base(nearest) {
+			hint = fmt.Sprintf("There is %s; capital and small letters make different names.", nearest)
+		}
 	}
-	return fault("link-nowhere", fmt.Sprintf("there is no file %s", to), hint)
+	return fault("link-nowhere", fmt.Sprintf("there is no file %s", to), hint).offering(nearest)
 }
 
 // AnchorNowhere is said of a link to a heading that is not there.
@@ -99,27 +108,34 @@ func LinkToUnpublished(to, status string) Problem {
 	return fault("link-to-unpublished", fmt.Sprintf("%s is %s and not to be linked to from a published page", to, status), "Take the link away, or approve that page first.")
 }
 
-// PictureKind is said of a picture that the program cannot measure.
-func PictureKind(to string) Problem {
-	return fault("picture-kind", fmt.Sprintf("%s is no picture that this program knows", to), "Use PNG, JPEG, GIF or a plain SVG.")
-}
-
-// PictureUnsafe is said of an SVG that could run or load something.
-func PictureUnsafe(to, what string) Problem {
-	return fault("picture-unsafe", fmt.Sprintf("%s holds %s", to, what), "Save it as a plain SVG of shapes and text, or as PNG.")
-}
-
-// PictureElsewhere is said of a picture from another server.
-func PictureElsewhere() Problem {
-	return fault("picture-elsewhere", "a picture from elsewhere would not show on the site", "Put a copy of it beside the page.")
-}
-
 // NameMeant is said of a file that is passed by for its name.
 func NameMeant(name string) Problem {
 	return remark("name-meant", "nothing is read from this file, because of its name", "If it belongs to the site, call it "+name+".")
 }
 
-// DataLinked is said of a link to a data file.
-func DataLinked(file string) Problem {
-	return fault("data-linked", fmt.Sprintf("%s is a data file, and those are never published whole", file), "Show what readers need of it in a table.")
+// NameSign is said of a published file whose name holds a sign that some disk or address does
+// not take.
+func NameSign(sign string) Problem {
+	return fault("name-sign", "the name of this file or folder holds "+sign+", which not every disk and address takes", "Rename it with letters, digits, hyphens and full stops.")
+}
+
+// NameEnds is said of a name with a blank at either end, or a full stop at its end.
+func NameEnds() Problem {
+	return fault("name-ends", "the name of this file or folder begins or ends with a blank, or ends with a full stop, which some disks drop", "Rename it without.")
+}
+
+// NameOfDevice is said of a name that Windows keeps for a device.
+func NameOfDevice(name string) Problem {
+	return fault("name-of-device", name+" is the name of a device on Windows, so the site could not be kept there", "Give it another name.")
+}
+
+// NameTooLong is said of a name of more bytes than every disk takes.
+func NameTooLong(n, most int) Problem {
+	return fault("name-too-long", fmt.Sprintf("the name of this file or folder has %d bytes; a published one has at most %d", n, most), "Give it a shorter name.")
+}
+
+// SameFolder is said of a page in a folder whose name differs from another's in capitals or in
+// how accents are written alone.
+func SameFolder(folder, other string) Problem {
+	return fault("same-folder", "the folders "+folder+" and "+other+" differ in capital letters or in how accents are written alone, and some disks make one of them", "Rename one of the two.")
 }

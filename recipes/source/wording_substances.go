@@ -13,7 +13,7 @@ func UnknownSubstance(name, nearest string) Problem {
 	if nearest != "" {
 		hint = fmt.Sprintf("Did you mean %s? If not, add the substance and its safety data sheet to hazards.yaml.", nearest)
 	}
-	return fault("unknown-substance", fmt.Sprintf("%s is not in the hazard list", name), hint)
+	return fault("unknown-substance", fmt.Sprintf("%s is not in the hazard list", name), hint).offering(nearest)
 }
 
 // StrengthRange is said of a strength that is no share of a whole.
@@ -33,7 +33,7 @@ func UnknownCaution(name, nearest string) Problem {
 	if nearest != "" {
 		hint = fmt.Sprintf("Did you mean %s?", nearest)
 	}
-	return fault("unknown-caution", fmt.Sprintf("there is no standing caution named %s", name), hint)
+	return fault("unknown-caution", fmt.Sprintf("there is no standing caution named %s", name), hint).offering(nearest)
 }
 
 // SheetTooLarge is said of a file above the bound.
@@ -57,7 +57,7 @@ func SheetUnknownKey(key, nearest string, known []string) Problem {
 	if nearest != "" {
 		hint = fmt.Sprintf("Did you mean %s?", nearest)
 	}
-	return fault("sheet-unknown-key", fmt.Sprintf("there is no key %s here", key), hint)
+	return fault("sheet-unknown-key", fmt.Sprintf("there is no key %s here", key), hint).offering(nearest)
 }
 
 // SheetMissing is said of a key that must be there.
@@ -108,7 +108,7 @@ func SheetUnknownCode(what, code, nearest string) Problem {
 	if nearest != "" {
 		hint = fmt.Sprintf("Did you mean %s?", nearest)
 	}
-	return fault("sheet-unknown-code", fmt.Sprintf("there is no %s %s", what, code), hint)
+	return fault("sheet-unknown-code", fmt.Sprintf("there is no %s %s", what, code), hint).offering(nearest)
 }
 
 // SheetUnknownWaste is said of a kind of waste that is not in the list.
@@ -117,7 +117,7 @@ func SheetUnknownWaste(kind, nearest string, known []string) Problem {
 	if nearest != "" {
 		hint = fmt.Sprintf("Did you mean %s?", nearest)
 	}
-	return fault("sheet-unknown-waste", fmt.Sprintf("there is no kind of waste named %s", kind), hint)
+	return fault("sheet-unknown-waste", fmt.Sprintf("there is no kind of waste named %s", kind), hint).offering(nearest)
 }
 
 // SheetWordLow is said of a signal word below what the statements ask for.

@@ -1,5 +1,7 @@
 package source
 
+import "fmt"
+
 // What is said of the files of a theme.
 
 // ThemeSyntax is said of a template that does not read as one.
@@ -14,7 +16,7 @@ func ThemeFunction(name, nearest string) Problem {
 
 // ThemeField is said of a value that the data at this place does not hold.
 func ThemeField(name, view, nearest string) Problem {
-	return fault("theme-field", view+" has no "+name, offer(nearest, "render/site/view.go and the files beside it list what templates are given."))
+	return fault("theme-field", view+" has no "+name, offer(nearest, "render/theme/view.go and the files beside it list what templates are given."))
 }
 
 // ThemeTemplate is said of a template that is asked for and not there.
@@ -30,6 +32,23 @@ func ThemeEmpty(field string) Problem {
 // ThemeRun is said of any other failure while a template is filled.
 func ThemeRun(detail string) Problem {
 	return fault("theme-run", "this template cannot be filled: "+detail, "")
+}
+
+// ThemeTooMuch is said of a template that was stopped while it was filled.
+func ThemeTooMuch(what string) Problem {
+	return fault("theme-too-much", "this template was stopped, since "+what, "Look for a {{range}} over a large number, or for one within another, here and in the templates that it asks for.")
+}
+
+// ThemeCircle is said of templates that ask for one another; way leads from one of them back
+// to it.
+func ThemeCircle(way string) Problem {
+	return fault("theme-circle", "this comes back to where it began: "+way, "A template cannot ask for itself, neither directly nor by way of others.")
+}
+
+// ThemeDeep is said of blocks, ranges or templates, each of which stands in or asks for the
+// next.
+func ThemeDeep(what string, most int) Problem {
+	return fault("theme-deep", fmt.Sprintf("more than %d %s stand within one another here", most, what), "Make a template of its own of the inner ones, or do with fewer.")
 }
 
 // ThemeUnsafe is said of a template that puts a value where it cannot be made safe.
@@ -52,9 +71,66 @@ func ThemeFixed(name string) Problem {
 	return fault("theme-fixed", name+" cannot be replaced", "It keeps safety messages in sight. Put other rules in lab.css.")
 }
 
+// ThemeRenamed is said of a theme's file that has the name of an earlier theme.
+func ThemeRenamed(old, now string) Problem {
+	return fault("theme-renamed", old+" is called "+now+" now", "Rename the file. What it is given has new names too: themes/"+now+" shows them.")
+}
+
 // ThemeFolder is said of a theme folder that cannot be read.
 func ThemeFolder(detail string) Problem {
 	return fault("theme-folder", "the theme folder cannot be read: "+detail, "theme in labsite.yaml names a folder.")
+}
+
+// ThemeTop is said of a theme that is the content folder itself.
+func ThemeTop(name string) Problem {
+	return fault("theme-top", fmt.Sprintf("%s is the content folder itself, and all files of a theme are published", name), themeAlone)
+}
+
+// ThemePages is said of a theme folder with pages in it.
+func ThemePages(folder, page string) Problem {
+	return fault("theme-pages", fmt.Sprintf("%s holds pages (%s), and all files of a theme are published as they are", folder, page), themeAlone)
+}
+
+const themeAlone = "Name a folder that holds the files of the theme and nothing else, such as theme: look."
+
+// ThemeHidden is said of a theme folder that nothing looks at.
+func ThemeHidden(folder string) Problem {
+	return fault("theme-hidden", folder+" begins with a full stop, and nothing looks at such folders", "Give the folder another name.")
+}
+
+// ThemeLinked is said of a theme folder that is a symbolic link, or lies behind one.
+func ThemeLinked(folder string) Problem {
+	return fault("theme-linked", folder+" is a symbolic link", "Put the folder itself here: a link can lead to files that nobody means to publish.")
+}
+
+// ThemeNoFolder is said of a theme that is a file.
+func ThemeNoFolder(name string) Problem {
+	return fault("theme-no-folder", name+" is no folder", themeAlone)
+}
+
+// ThemeNowhere is said of a theme folder that is not there under this very name.
+func ThemeNowhere(name, nearest string) Problem {
+	return fault("theme-nowhere", "there is no folder "+name, offer(nearest, "The path is relative to the content folder, in capital and small letters as the folder is named."))
+}
+
+// ThemeSubfolder is said of a folder in a theme's folder.
+func ThemeSubfolder(name string) Problem {
+	return fault("theme-subfolder", name+" is a folder, and a theme has none", "Put its files beside the others of the theme, or take it out.")
+}
+
+// ThemeFileLinked is said of a file of a theme that is a symbolic link.
+func ThemeFileLinked(name string) Problem {
+	return fault("theme-file-linked", name+" is a symbolic link", "Put the file itself here: a link can lead to a file that nobody means to publish.")
+}
+
+// ThemeHolds is said of a file that a theme may not hold.
+func ThemeHolds(name, endings string) Problem {
+	return fault("theme-holds", name+" is none of the files that a theme holds", "A theme holds templates, styles, scripts, pictures and fonts, with these endings in small letters: "+endings+". Take everything else out of its folder.")
+}
+
+// ThemeMany is said of a theme folder with more files than a theme has.
+func ThemeMany(folder string, most int) Problem {
+	return fault("theme-many", fmt.Sprintf("%s holds more than %d files", folder, most), themeAlone)
 }
 
 // ThemeNoUse is said of a file in a theme folder that nothing uses.

@@ -64,7 +64,7 @@ type fault struct {
 	source.Problem
 	at     source.Span
 	indent int
-	sure   bool // a word and a number
+	clear  bool // a word and a number, which is surely a key without its colon
 }
 
 func (w *lineWalk) tell(p source.Problem, start, end int) {
@@ -190,70 +190,82 @@ func (w *lineWalk) continues(indent int, dashed bool) bool {
 func (w *lineWalk) place(indent, pos int, name string, dash, dashed bool) int {
 	open, top := w.open, w.top()
 	w.open = false
-	lead := w.file.Span(pos-indent, pos)
+	l := level{indent: indent, dashes: dash, name: name, first: w.file.Span(pos-indent, pos)}
 	if w.keysWere(indent, dash) {
-		w.levels = append(w.levels, level{indent: indent, lines: 1, first: lead})
+		w.levels = append(w.levels, level{indent: indent, lines: 1, first: l.first})
 		top = w.top()
 	}
 	if dashed && !dash {
-		top.name, top.lines, top.first = name, 1, lead // the level was made with its dash
+		top.name, top.lines, top.first = name, 1, l.first // the level was made with its dash
 		return indent
 	}
 	switch {
 	case w.lost:
 		w.lost = false
-		return w.anew(indent, level{indent: indent, dashes: dash, name: name, first: lead})
+		return w.anew(indent, l)
 	case open && (indent > top.indent || dash && indent == top.indent && !top.dashes):
-		w.levels = append(w.levels, level{indent: indent, dashes: dash, name: name, lines: 1, first: lead})
+		l.lines = 1
+		w.levels = append(w.levels, l)
 		w.wrong = -1
 		return indent
 	case indent > top.indent && top.loose:
-		return w.anew(indent, level{indent: indent, dashes: dash, name: name, first: lead})
-	case indent > top.indent: // and nothing above it opens a block
-		if dash {
-			return indent // a text that goes on with a dash
-		}
-		if w.wrong == indent {
-			return top.indent
-		}
-		if w.firstIsWrong(indent, name, dash) {
-			return indent
-		}
-		w.tell(source.IndentedDeeper(indent, top.indent, top.name, top.name != ""), pos-indent+top.indent, pos)
-		w.wrong = indent
+		return w.anew(indent, l)
+	case indent > top.indent:
+		return w.deeper(l, pos)
+	case w.loose(indent):
+		return w.anew(indent, l)
+	}
+	return w.back(l)
+}
+
+// deeper is for a line further in than the one above it, which opens no block.
+func (w *lineWalk) deeper(l level, pos int) int {
+	top := w.top()
+	if l.dashes {
+		return l.indent // a text that goes on with a dash
+	}
+	if w.wrong == l.indent {
 		return top.indent
 	}
-	if w.loose(indent) {
-		return w.anew(indent, level{indent: indent, dashes: dash, name: name, first: lead})
+	if w.firstIsWrong(l.indent, l.name, l.dashes) {
+		return l.indent
 	}
+	w.tell(source.IndentedDeeper(l.indent, top.indent, top.name, top.name != ""), pos-l.indent+top.indent, pos)
+	w.wrong = l.indent
+	return top.indent
+}
+
+// back is for a line that stands at a level met before, or between two of them.
+func (w *lineWalk) back(l level) int {
+	top := w.top()
 	upper := *top
-	for len(w.levels) > 1 && (top.indent > indent || top.indent == indent && top.dashes && !dash) {
-		if below := w.levels[len(w.levels)-2]; below.indent < indent && w.firstIsWrong(indent, name, dash) {
-			return indent
+	for len(w.levels) > 1 && (top.indent > l.indent || top.indent == l.indent && top.dashes && !l.dashes) {
+		if below := w.levels[len(w.levels)-2]; below.indent < l.indent && w.firstIsWrong(l.indent, l.name, l.dashes) {
+			return l.indent
 		}
 		upper = *top
 		w.levels = w.levels[:len(w.levels)-1]
 		top = w.top()
 	}
-	if top.indent == indent {
-		top.name, w.wrong = name, -1
+	if top.indent == l.indent {
+		top.name, w.wrong = l.name, -1
 		top.lines++
-		return indent
+		return l.indent
 	}
-	if w.firstIsWrong(indent, name, dash) {
-		return indent
+	if w.firstIsWrong(l.indent, l.name, l.dashes) {
+		return l.indent
 	}
-	outer := w.outer(len(w.levels), dash)
-	if upper.dashes != dash {
-		if w.wrong != indent {
-			w.list = append(w.list, source.IndentedDeeper(indent, outer.indent, outer.name, false).At(lead))
+	outer := w.outer(len(w.levels), l.dashes)
+	told := w.wrong == l.indent
+	w.wrong = l.indent
+	if upper.dashes != l.dashes {
+		if !told {
+			w.list = append(w.list, source.IndentedDeeper(l.indent, outer.indent, outer.name, false).At(l.first))
 		}
-		w.wrong = indent
 		return outer.indent
 	}
-	if w.wrong != indent {
-		w.list = append(w.list, source.IndentedBetween(indent, upper.indent, upper.name, outer.indent, outer.name).At(lead))
-		w.wrong = indent
+	if !told {
+		w.list = append(w.list, source.IndentedBetween(l.indent, upper.indent, upper.name, outer.indent, outer.name).At(l.first))
 	}
 	upper.lines++
 	w.levels = append(w.levels, upper)
@@ -289,7 +301,7 @@ func (w *lineWalk) loose(indent int) bool {
 func (w *lineWalk) keysWere(indent int, dash bool) bool {
 	all := len(w.pending) > 0 && w.pending[0].indent == indent && !dash
 	for _, p := range w.pending {
-		if all || p.sure {
+		if all || p.clear {
 			w.list = append(w.list, p.At(p.at))
 		}
 	}

@@ -12,8 +12,11 @@ import (
 // behind the closing bracket. Where the collection does not close, it says nothing and
 // leaves the message to the YAML library.
 func flowTraps(f *source.File, start, limit int) (end int, list source.List, closed bool) {
-	w := &flowWalk{file: f, text: f.Text, pos: start, limit: limit}
+	w := &flowWalk{file: f, text: f.Text, pos: start, limit: limit, lost: -1}
 	if !w.collection(0) {
+		if w.lost >= 0 {
+			return start, source.List{source.NotClosed(f.Text[w.lost : w.lost+1]).At(f.Span(w.lost, w.lost+1))}, false
+		}
 		for _, d := range w.list {
 			if d.Code == "cut-short" { // which took the closing bracket with it
 				return start, source.List{d}, false
@@ -29,6 +32,9 @@ type flowWalk struct {
 	text       string
 	pos, limit int
 	list       source.List
+	// lost is the first quote that is not closed on its line, -1 for none. Where brackets do
+	// not come out, it is what was forgotten, and not a bracket or a later quote.
+	lost int
 }
 
 func (w *flowWalk) trap(sign string, at int) {
@@ -120,6 +126,9 @@ func (w *flowWalk) value(key bool, level int) bool {
 		if !w.quoted(c) {
 			return false
 		}
+		if strings.IndexByte(w.text[start:w.pos], '\n') >= 0 && !w.endHere(key) {
+			return false // another text's quote closed this one
+		}
 		return w.ends(string(c), start, key, level)
 	case '&', '*', '!':
 		word := w.text[start:w.limit]
@@ -147,6 +156,12 @@ func (w *flowWalk) value(key bool, level int) bool {
 	return w.plain(key, level)
 }
 
+// endHere tells whether a value can end here.
+func (w *flowWalk) endHere(key bool) bool {
+	rest := strings.TrimLeft(w.text[w.pos:w.limit], " \t")
+	return rest == "" || strings.IndexByte(",}]\n#", rest[0]) >= 0 || key && rest[0] == ':'
+}
+
 // ends asks that nothing but the end of the value follows a closing bracket or quote.
 func (w *flowWalk) ends(sign string, start int, key bool, level int) bool {
 	for isBlank(w.at(w.pos)) {
@@ -165,6 +180,7 @@ func (w *flowWalk) ends(sign string, start int, key bool, level int) bool {
 }
 
 func (w *flowWalk) quoted(quote byte) bool {
+	start := w.pos
 	for w.pos++; w.pos < w.limit; w.pos++ {
 		switch c := w.text[w.pos]; {
 		case c == '\\' && quote == '"':
@@ -174,6 +190,8 @@ func (w *flowWalk) quoted(quote byte) bool {
 		case c == quote:
 			w.pos++
 			return true
+		case c == '\n' && w.lost < 0:
+			w.lost = start
 		}
 	}
 	return false
@@ -181,12 +199,26 @@ func (w *flowWalk) quoted(quote byte) bool {
 
 var lastWord = regexp.MustCompile(`\S +([a-z_]\w*)$`)
 
+// unopened tells of a quote at the end of a text that has no other. One behind a digit may be
+// an inch.
+func (w *flowWalk) unopened(start int) {
+	text := strings.TrimRight(w.text[start:w.pos], " \t")
+	if len(text) < 2 || text[len(text)-2] >= '0' && text[len(text)-2] <= '9' {
+		return
+	}
+	if sign := text[len(text)-1:]; (sign == `"` || sign == "'") && strings.Count(text, sign) == 1 && !strings.Contains(text, "\n") {
+		at := start + len(text) - 1
+		w.list = append(w.list, source.NotOpened(sign).At(w.file.Span(at, at+1)))
+	}
+}
+
 // plain reads a text without quotes up to what ends it.
 func (w *flowWalk) plain(key bool, level int) bool {
 	start := w.pos
 	for w.pos < w.limit {
 		switch c := w.text[w.pos]; c {
 		case ',', '}', ']':
+			w.unopened(start)
 			return true
 		case '{', '[':
 			at, told := w.pos, len(w.list)

@@ -10,137 +10,193 @@ import (
 // a colon, a comma, a brace or a # in a text that needs quotes. Those that YAML would
 // choke on come as errors, and the one that it silently cuts short as well.
 func findTraps(f *source.File, start, end int) source.List {
-	var out source.List
+	w := &trapWalk{file: f, limit: end, block: -1}
 	first, _ := f.Place(start)
 	last, _ := f.Place(max(start, end-1))
-	block := -1      // indentation of the key of a block scalar being passed over
-	quote := byte(0) // a quote still open from the lines before
-	done := 0        // up to where a flow collection was looked at
-	open := 0        // flow collections that do not close
 	for n := first; n <= last; n++ {
-		line := f.Line(n)
-		indent := len(line) - len(strings.TrimLeft(line, " "))
-		if strings.TrimSpace(line) == "" {
-			continue
+		w.line(n)
+	}
+	return w.list
+}
+
+// trapWalk goes through YAML line by line, and looks at the first value of each.
+type trapWalk struct {
+	file  *source.File
+	limit int // where the YAML ends
+	list  source.List
+	block int  // indentation of the key of a block scalar being passed over, -1 outside of one
+	quote byte // a quote still open from the lines before
+	done  int  // up to where a flow collection was looked at
+	open  int  // flow collections that do not close
+}
+
+// lineValue is what stands on a line behind its dashes and its key.
+type lineValue struct {
+	text  string
+	at    int // its offset in the file
+	keyed bool
+}
+
+// tell reports a problem of a part of a value.
+func (w *trapWalk) tell(p source.Problem, v lineValue, start, end int) {
+	w.list = append(w.list, p.At(w.file.Span(v.at+start, v.at+end)))
+}
+
+// needsQuotes reports the sign that a value begins with.
+func (w *trapWalk) needsQuotes(v lineValue) { w.tell(source.QuoteForYAML(v.text[:1]), v, 0, 1) }
+
+func (w *trapWalk) line(n int) {
+	line, at := w.file.Line(n), w.file.Offset(n)
+	indent := len(line) - len(strings.TrimLeft(line, " "))
+	if strings.TrimSpace(line) == "" || w.within(line, at, indent) {
+		return
+	}
+	pos := behindDashes(line, indent)
+	if pos >= len(line) || line[pos] == '#' {
+		return
+	}
+	from, keyed := behindKey(line, pos)
+	if from >= len(line) {
+		return
+	}
+	v := lineValue{line[from:], at + from, keyed}
+	switch v.text[0] {
+	case '#':
+	case '|', '>':
+		if !isBlockHead(v.text) {
+			w.needsQuotes(v)
+			return
 		}
-		if block >= 0 {
-			if indent > block {
-				continue
-			}
-			block = -1
+		w.block = indent
+		if pos > indent {
+			w.block = pos - 1
 		}
-		at := f.Offset(n)
-		if at < done {
-			continue
+	case '"', '\'':
+		w.quoted(v)
+	case '{', '[':
+		w.flow(v)
+	case '&', '*', '!', '%', '@', '`':
+		if strings.IndexByte("&*!", v.text[0]) < 0 || len(v.text) < 2 || v.text[1] == ' ' || !isAnchor(v.text) {
+			w.needsQuotes(v)
 		}
-		if quote != 0 {
-			_, quote = quoteEnd(line, 0, quote)
-			continue
+	case '-', '?':
+		if keyed && len(v.text) > 1 && v.text[1] == ' ' {
+			w.needsQuotes(v)
+			return
 		}
-		pos := indent
-		for strings.HasPrefix(line[pos:], "- ") {
-			pos += 2
-			for pos < len(line) && line[pos] == ' ' {
-				pos++
-			}
-		}
-		if pos >= len(line) || line[pos] == '#' {
-			continue
-		}
-		isValue := line[pos] == '"' || line[pos] == '\'' || line[pos] == '{' || line[pos] == '['
-		keyEnd := -1
-		if !isValue {
-			if i := strings.Index(line[pos:], ": "); i >= 0 {
-				keyEnd = pos + i + 2
-			} else if strings.HasSuffix(strings.TrimRight(line, " "), ":") {
-				continue
-			}
-		}
-		from := pos
-		if keyEnd >= 0 {
-			from = keyEnd
-		}
-		for from < len(line) && line[from] == ' ' {
-			from++
-		}
-		if from >= len(line) {
-			continue
-		}
-		rest := line[from:]
-		switch rest[0] {
-		case '#':
-			continue
-		case '|', '>':
-			if head := strings.TrimRight(rest[1:], " "); strings.Trim(head, "0123456789+-") == "" || strings.HasPrefix(strings.TrimLeft(head, "0123456789+-"), " #") {
-				block = indent
-				if pos > indent {
-					block = pos - 1
-				}
-				continue
-			}
-			out = append(out, source.QuoteForYAML(string(rest[0])).At(f.Span(at+from, at+from+1)))
-			continue
-		case '"', '\'':
-			var end int
-			if end, quote = quoteEnd(rest, 1, rest[0]); quote != 0 {
-				continue
-			}
-			tail := strings.TrimLeft(rest[end:], " \t")
-			if tail != "" && tail[0] != '#' && !(tail[0] == ':' && keyEnd < 0) {
-				out = append(out, source.QuoteForYAML(rest[:1]).At(f.Span(at+from, at+from+1)))
-			}
-			continue
-		case '{', '[':
-			if open > mostFaults {
-				continue // each is followed to the end of the text
-			}
-			flowEnd, list, closed := flowTraps(f, at+from, end)
-			out = append(out, list...)
-			if !closed {
-				open++
-				continue
-			}
-			tail, _, _ := strings.Cut(f.Text[flowEnd:], "\n")
-			switch tail = strings.TrimSpace(tail); {
-			case tail == "" || tail[0] == '#':
-			case tail[0] == '}' || tail[0] == ']':
-				extra := flowEnd + strings.IndexByte(f.Text[flowEnd:], tail[0])
-				out = append(out, source.ClosesNothing(tail[:1]).At(f.Span(extra, extra+1)))
-			default:
-				out = append(out, source.QuoteForYAML(rest[:1]).At(f.Span(at+from, at+from+1)))
-			}
-			done = flowEnd
-			continue
-		case '-', '?':
-			if keyEnd >= 0 && len(rest) > 1 && rest[1] == ' ' {
-				out = append(out, source.QuoteForYAML(rest[:1]).At(f.Span(at+from, at+from+1)))
-				continue
-			}
-		case '&', '*', '!', '%', '@', '`':
-			if (rest[0] == '&' || rest[0] == '*' || rest[0] == '!') && len(rest) > 1 && rest[1] != ' ' && isAnchor(rest) {
-				continue
-			}
-			out = append(out, source.QuoteForYAML(string(rest[0])).At(f.Span(at+from, at+from+1)))
-			continue
-		}
-		comment := len(rest)
-		if i := strings.Index(rest, " #"); i >= 0 {
-			comment = i
-			if i+2 < len(rest) && rest[i+2] != ' ' {
-				out = append(out, source.CutShort(rest[i+1:]).At(f.Span(at+from+i+1, at+from+len(rest))))
-			}
-		}
-		if keyEnd >= 0 {
-			if i := strings.Index(rest[:comment]+" ", ": "); i >= 0 {
-				if close := strings.LastIndexAny(rest[:comment], "}]"); close == len(strings.TrimRight(rest[:comment], " "))-1 && !strings.ContainsAny(rest[:i], "{[") && unopened(rest[:comment]) {
-					out = append(out, source.ClosesNothing(rest[close:close+1]).At(f.Span(at+from+close, at+from+close+1)))
-					continue
-				}
-				out = append(out, source.QuoteForYAML("colon").At(f.Span(at+from+i, at+from+i+1)))
-			}
+		w.plain(v)
+	default:
+		w.plain(v)
+	}
+}
+
+// within tells whether a line goes on with a value that began on a line before it.
+func (w *trapWalk) within(line string, at, indent int) bool {
+	switch {
+	case w.block >= 0 && indent > w.block:
+		return true
+	case at < w.done:
+		w.block = -1
+		return true
+	case w.quote != 0:
+		w.block = -1
+		_, w.quote = quoteEnd(line, 0, w.quote)
+		return true
+	}
+	w.block = -1
+	return false
+}
+
+// behindDashes is where a line's key or value begins.
+func behindDashes(line string, pos int) int {
+	for strings.HasPrefix(line[pos:], "- ") {
+		pos += 2
+		for pos < len(line) && line[pos] == ' ' {
+			pos++
 		}
 	}
-	return out
+	return pos
+}
+
+// behindKey is where a line's value begins, and whether a key stands before it; the line's
+// end where it has no value.
+func behindKey(line string, pos int) (from int, keyed bool) {
+	from = pos
+	if strings.IndexByte(`"'{[`, line[pos]) < 0 {
+		if i := strings.Index(line[pos:], ": "); i >= 0 {
+			from, keyed = pos+i+2, true
+		} else if strings.HasSuffix(strings.TrimRight(line, " "), ":") {
+			return len(line), true
+		}
+	}
+	for from < len(line) && line[from] == ' ' {
+		from++
+	}
+	return from, keyed
+}
+
+// isBlockHead tells whether a | or a > begins a block scalar.
+func isBlockHead(text string) bool {
+	head := strings.TrimRight(text[1:], " ")
+	return strings.Trim(head, "0123456789+-") == "" || strings.HasPrefix(strings.TrimLeft(head, "0123456789+-"), " #")
+}
+
+func (w *trapWalk) quoted(v lineValue) {
+	end, open := quoteEnd(v.text, 1, v.text[0])
+	if w.quote = open; open != 0 {
+		return
+	}
+	tail := strings.TrimLeft(v.text[end:], " \t")
+	if tail != "" && tail[0] != '#' && !(tail[0] == ':' && !v.keyed) {
+		w.needsQuotes(v)
+	}
+}
+
+func (w *trapWalk) flow(v lineValue) {
+	if w.open > mostFaults {
+		return // each is followed to the end of the text
+	}
+	end, list, closed := flowTraps(w.file, v.at, w.limit)
+	w.list = append(w.list, list...)
+	if !closed {
+		w.open++
+		return
+	}
+	tail, _, _ := strings.Cut(w.file.Text[end:], "\n")
+	switch tail = strings.TrimSpace(tail); {
+	case tail == "" || tail[0] == '#':
+	case tail[0] == '}' || tail[0] == ']':
+		extra := end + strings.IndexByte(w.file.Text[end:], tail[0])
+		w.list = append(w.list, source.ClosesNothing(tail[:1]).At(w.file.Span(extra, extra+1)))
+	default:
+		w.needsQuotes(v)
+	}
+	w.done = end
+}
+
+// plain looks at a value without quotes: a # that cuts it short, and a colon that makes a key
+// of it.
+func (w *trapWalk) plain(v lineValue) {
+	said := v.text
+	if i := strings.Index(v.text, " #"); i >= 0 {
+		said = v.text[:i]
+		if i+2 < len(v.text) && v.text[i+2] != ' ' {
+			w.tell(source.CutShort(v.text[i+1:]), v, i+1, len(v.text))
+		}
+	}
+	if !v.keyed {
+		return
+	}
+	i := strings.Index(said+" ", ": ")
+	if i < 0 {
+		return
+	}
+	last := strings.LastIndexAny(said, "}]")
+	if last == len(strings.TrimRight(said, " "))-1 && !strings.ContainsAny(said[:i], "{[") && unopened(said) {
+		w.tell(source.ClosesNothing(said[last:last+1]), v, last, last+1)
+		return
+	}
+	w.tell(source.QuoteForYAML("colon"), v, i, i+1)
 }
 
 // unopened tells whether a text closes more braces or brackets than it opens.

@@ -41,6 +41,8 @@ type Value struct {
 	// back gives the file's offset for each byte of a scalar's text; nil where the text
 	// stands in the file just so, from span.Start.
 	back []int
+	// inQuotes says that it stands just so between quotes, which it has no places beyond.
+	inQuotes bool
 	// Items are those of a list, or the values of a mapping beside its Keys.
 	Items []*Value
 	Keys  []*Value
@@ -53,6 +55,13 @@ type Value struct {
 
 // Place turns bytes of a scalar's text into a span of the file.
 func (v *Value) Place(start, end int) source.Span {
+	if v.inQuotes {
+		at := func(i int) int { return v.Span.Start + min(max(i, 0), len(v.Text)) }
+		if end <= start {
+			return v.Span.File.Span(at(start), at(start))
+		}
+		return v.Span.File.Span(at(start), at(end-1)+1)
+	}
 	if v.back == nil {
 		return v.Span.File.Span(v.Span.Start+start, v.Span.Start+end)
 	}
@@ -93,6 +102,8 @@ type converter struct {
 	closing map[string]bool
 	// mistaken says that a key holds a bracket or a quote: expect {a: 1} for expect: {a: 1}
 	mistaken bool
+	// signed says that a text began with a sign of YAML's own, so that what it says is lost.
+	signed bool
 	// columns are the offsets of the characters of the line that was measured last: many
 	// values can stand on one line
 	measured int
@@ -197,6 +208,9 @@ func (c *converter) readYAML(text string, traps source.List) (*Value, source.Lis
 		return &Value{Shape: Mapping, Span: c.file.Span(c.offset, c.offset)}, traps
 	}
 	v := c.convert(body, 0)
+	if c.signed {
+		return nil, append(traps, c.list...)
+	}
 	if c.mistaken {
 		if faults := findFaults(c.file, c.offset, c.offset+len(text)); len(faults) > 0 {
 			return nil, withFaults(traps, faults)
@@ -307,9 +321,11 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 			c.closing[name] = false
 			return v
 		}
-		c.list = append(c.list, source.YAMLUnreadable("there is no &"+name).At(c.span(n.Start, 1)))
-		return &Value{Shape: Nothing, Span: c.span(n.Start, 1)}
+		return c.sign(n.Start)
 	case *ast.TagNode:
+		if !strings.HasPrefix(n.Start.Value, "!!") {
+			return c.sign(n.Start)
+		}
 		return c.convert(n.Value, level)
 	case *ast.NullNode:
 		if n.Token.Type == token.NullType { // written out, and so a text
@@ -321,7 +337,11 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 	case *ast.CommentGroupNode:
 		return &Value{Shape: Nothing, Span: c.span(n.GetToken(), 1)}
 	}
-	t := n.GetToken()
+	return c.textNode(n.GetToken())
+}
+
+// textNode is a scalar in any style but that of a block.
+func (c *converter) textNode(t *token.Token) *Value {
 	at := c.start(t)
 	// the library's place of a text over several lines, or behind several blanks, is not
 	// its start: it starts behind the sign that stands before it
@@ -330,6 +350,15 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 		starts[0], starts[2] = starts[2], starts[0]
 	}
 	return c.scalar(t.Value, styleOf(t), at, starts...)
+}
+
+// sign tells of a text that begins with a sign that YAML takes for its own: *rate, which would
+// repeat what &rate marks, or !now, which would say of what type the value is.
+func (c *converter) sign(t *token.Token) *Value {
+	at := c.span(t, 1)
+	c.signed = true
+	c.list = append(c.list, source.QuoteForYAML(c.file.Text[at.Start:at.Start+1]).At(at))
+	return &Value{Shape: Nothing, Span: at}
 }
 
 // unparted makes one text of 1:31 again, which the library parts inside [ ]: a colon
@@ -368,7 +397,7 @@ func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
 		}
 	}
 	if old := v.Get(key.Text); old != nil {
-		c.list = append(c.list, source.RepeatedKey(key.Text).At(key.Span))
+		c.list = append(c.list, source.RepeatedKey(key.Text).Also(old.Key, "the first "+key.Text).At(key.Span))
 		return
 	}
 	item.Key = key.Span

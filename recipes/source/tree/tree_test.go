@@ -89,7 +89,9 @@ func TestFaults(t *testing.T) {
 		{"<<: {a: 1}\n", "no-merge-key", 1, 1},
 		{"[a]: 1\n", "quote-for-yaml", 1, 1},
 		{"- a\n", "front-matter-map", 1, 1},
-		{"a: *b\n", "bad-yaml", 1, 4},
+		{"a: *b\n", "quote-for-yaml", 1, 4},
+		{"a: !b\n", "quote-for-yaml", 1, 4},
+		{"a: !b c\n", "quote-for-yaml", 1, 4},
 		{"a: " + strings.Repeat("[", 1000), "front-matter-too-large", 1, 68},
 	} {
 		_, list := parse(t, c.text)

@@ -1,0 +1,90 @@
+package control
+
+import (
+	"errors"
+	"math/rand/v2"
+	"slices"
+	"testing"
+)
+
+var judges = map[string]func([]float64, int) (*Judged, error){"individuals": JudgeIndividuals, "averages": JudgeAverages}
+
+// steady is a series that goes up and down a little, by chance alone.
+func steady20(seed uint64, n int) []float64 {
+	r := rand.New(rand.NewPCG(seed, 1))
+	x := make([]float64, n)
+	for i := range x {
+		x[i] = 0.8 + 0.01*r.NormFloat64()
+	}
+	return x
+}
+
+// Limits are those of the first readings: what comes later moves none of them, and is judged by
+// them. With all readings in the limits, a slow drift would have widened them with itself.
+func TestLimitsStay(t *testing.T) {
+	for name, judge := range judges {
+		x := steady20(3, LeastBaseline)
+		first, err := judge(x, LeastBaseline)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range 30 {
+			x = append(x, 0.8+0.004*float64(i))
+		}
+		later, err := judge(x, LeastBaseline)
+		if err != nil || !slices.Equal(first.Lines, later.Lines) {
+			t.Errorf("%s: lines %v, later %v, %v", name, first.Lines, later.Lines, err)
+		}
+		if len(later.Why) != len(x) || later.Why[len(x)-1] == "" {
+			t.Errorf("%s: a drift of 12 sigma is within limits", name)
+		}
+		if !slices.Equal(first.Why, later.Why[:LeastBaseline]) {
+			t.Errorf("%s: the baseline is judged otherwise later", name)
+		}
+		if _, err := judge(x[:LeastBaseline-1], LeastBaseline); !errors.Is(err, ErrTooFew) {
+			t.Errorf("%s: too short a baseline gives %v", name, err)
+		}
+		if longer, err := judge(x, 40); err != nil || slices.Equal(longer.Lines, later.Lines) {
+			t.Errorf("%s: a longer baseline changes nothing, %v", name, err)
+		}
+	}
+}
+
+// A jump is told where it happens, and a baseline without any spread still finds it.
+func TestJudgedReasons(t *testing.T) {
+	x := append(steady20(5, LeastBaseline), 0.95)
+	j, err := JudgeIndividuals(x, LeastBaseline)
+	if err != nil || j.Why[20] != "beyond 3 sigma" || !slices.Contains(j.Looks, Look{20, "jump from the reading before beyond its limit"}) {
+		t.Errorf("%q, %v, %v", j.Why, j.Looks, err)
+	}
+	flat := append(slices.Repeat([]float64{0.8}, LeastBaseline), 0.8, 0.81)
+	for name, judge := range judges {
+		j, err := judge(flat, LeastBaseline)
+		if err != nil || j.Why[20] != "" || j.Why[21] == "" {
+			t.Errorf("%s: %q, %v", name, j.Why, err)
+		}
+	}
+}
+
+// How often a steady process is called out of order within a month of readings after its
+// baseline; -v prints it. Were every run rule an alarm, it would be in half of the months.
+func TestAlarmsOfASteadyProcess(t *testing.T) {
+	const months, month = 2000, 21
+	for name, most := range map[string]float64{"individuals": 0.20, "averages": 0.20} {
+		alarms := 0
+		for m := range months {
+			j, err := judges[name](steady20(uint64(m), LeastBaseline+month), LeastBaseline)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if slices.ContainsFunc(j.Why[LeastBaseline:], func(w string) bool { return w != "" }) {
+				alarms++
+			}
+		}
+		share := float64(alarms) / months
+		t.Logf("%s: %.1f %% of months", name, 100*share)
+		if share > most {
+			t.Errorf("%s: alarms in %.1f %% of steady months", name, 100*share)
+		}
+	}
+}
