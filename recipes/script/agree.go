@@ -1,6 +1,7 @@
 package script
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"slices"
@@ -9,61 +10,89 @@ import (
 
 	"github.com/dop251/goja"
 
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
-	"labsite/recipes/sheet"
 	"labsite/recipes/source"
 )
 
 // Engine is a runtime as it is published, with the probe, compiled once for all referees.
-type Engine struct{ program *goja.Program }
+type Engine struct {
+	program *goja.Program
+	shapes  *shapes
+}
 
 // Compile reads a runtime: Runtime itself, or the same with names and blanks left out.
 func Compile(runtime []byte) (Engine, error) {
 	p, err := goja.Compile("labsite.js", string(runtime)+probe, true)
-	return Engine{p}, err
+	return Engine{p, new(shapes)}, err
 }
 
-// probe gives what a sheet works out at some given values, as plain lists: Agree would
-// spend most of its time on taking objects apart.
+// probe gives what a sheet works out at some given values, as plain lists; the shown values
+// go one by one to take where there is one. Agree would spend most of its time on taking
+// objects apart.
 const probe = `
-var probe = (sheet, values) => {
+var pageGiven = () => {
+	let sheet = null;
+	labsite.use((s) => { sheet = s; });
+	return sheet;
+};
+var sheetOfPage;
+var probe = (sheet, values, take) => {
+	const shown = [[], [], []];
+	if (!take) take = (list, text, value, unit) => shown[list].push(text, value, unit);
+	const give = (list, v) => take(list, v.shown === null && v.instead ? v.instead : v.shown, v.shown === null ? NaN : v.value, v.unit || "");
+	if (sheet.program.day) labsite.on(sheet.program.day);
 	if (values) sheet.base.splice(0, values.length, ...values);
 	else sheet.reset();
-	const w = sheet.work();
-	const flat = (list) => {
-		const out = [];
-		for (let i = 0; i < list.length; i++) out.push(list[i].shown, list[i].value, list[i].unit);
-		return out;
-	};
-	const figures = sheet.program.steps.filter((f) => f.use === undefined);
-	return [flat(sheet.given.map((g) => w.given[g.name])), flat(figures.map((f) => w.figures[f.name])), flat(w.placed),
-		w.limits.map((l) => (l.of ? l.of + "#" : "#") + l.index + l.kind).join(" "),
+	const w = sheet.work(!!values), { given, program: { steps } } = sheet;
+	for (let i = 0; i < given.length; i++) { give(0, w.given[given[i].name]); }
+	for (let i = 0; i < steps.length; i++) {
+		if (steps[i].name !== undefined) give(1, w.figures[steps[i].name]);
+	}
+	for (let i = 0; i < w.placed.length; i++) give(2, w.placed[i]);
+	return [...shown, w.limits.map((l) => (l.of ? l.of + "#" : "#") + l.index + l.kind).join(" "),
 		w.reasons.map((r) => (r.limit === null ? r.text : "#" + r.limit)).join("\n"),
 		w.failed.join(" "),
 		w.process ? w.process.steps.map((x) => x ? x.shown : "").join("|") : "",
-		w.process ? w.process.steps.map((x) => x ? [x.length, x.start, x.pour, ...x.moments] : []).flat().concat(w.process.total) : []];
+		w.process ? w.process.steps.map((x) => x && !x.missing ? [x.length, x.start, x.pour, ...x.moments] : []).flat().concat(w.process.total) : []];
 };
-var sheetOfPage;
 `
 
-// Referee runs pages' scripts in a JavaScript engine and holds them to what Go works out.
+// Referee runs pages' scripts in a JavaScript engine and compares them with Go.
 // It serves one goroutine at a time; a worker keeps one for all its pages.
 type Referee struct {
-	vm    *goja.Runtime
-	probe goja.Callable
+	vm          *goja.Runtime
+	probe, page goja.Callable
+	shapes      *shapes
+	made        map[*goja.Program]goja.Callable // what this engine made of a shape
+	// take is given to the probe and adds to out.
+	take goja.Value
+	out  *Outcome
 }
 
 // Referee starts the engine.
 func (e Engine) Referee() (*Referee, error) {
-	vm := goja.New()
-	if _, err := vm.RunProgram(e.program); err != nil {
+	r := &Referee{vm: goja.New(), shapes: e.shapes, made: map[*goja.Program]goja.Callable{}}
+	if _, err := r.vm.RunProgram(e.program); err != nil {
 		return nil, err
 	}
-	call, ok := goja.AssertFunction(vm.Get("probe"))
-	if !ok {
+	var ok, also bool
+	r.probe, ok = goja.AssertFunction(r.vm.Get("probe"))
+	r.page, also = goja.AssertFunction(r.vm.Get("pageGiven"))
+	if !ok || !also {
 		return nil, fmt.Errorf("script: the probe is no function")
 	}
-	return &Referee{vm: vm, probe: call}, nil
+	r.take = r.vm.ToValue(func(call goja.FunctionCall) goja.Value {
+		s := quantity.Shown{Number: math.NaN()}
+		if text := call.Argument(1); !goja.IsNull(text) {
+			s = quantity.Shown{Text: text.String(), Number: call.Argument(2).ToFloat(), Unit: call.Argument(3).String()}
+		}
+		to := [...]*[]quantity.Shown{&r.out.Given, &r.out.Figures, &r.out.Placed}[call.Argument(0).ToInteger()]
+		*to = append(*to, s)
+		return goja.Undefined()
+	})
+	return r, nil
 }
 
 // Outcome is what a page's script works out at one set of given values. A withdrawn value
@@ -88,14 +117,37 @@ type Trial struct {
 // Load runs a page's script.
 func (r *Referee) Load(js []byte) (t *Trial, err error) {
 	defer rescue(&err)
-	if _, err := r.vm.RunScript("page.js", string(js)); err != nil {
+	if err := r.run(js); err != nil {
 		return nil, err
 	}
-	v, err := r.vm.RunString("labsite.use(function (sheet) { sheetOfPage = sheet; }); sheetOfPage")
+	v, err := r.page(goja.Undefined())
 	if err != nil {
 		return nil, err
 	}
 	return &Trial{r, v}, nil
+}
+
+// run gives a page's script to the engine: as it is, or, where a page of the same shape was
+// met before, by its shape and its constants.
+func (r *Referee) run(js []byte) error {
+	program, constants := r.shapes.find(js)
+	if program == nil {
+		_, err := r.vm.RunScript("page.js", string(js))
+		return err
+	}
+	make, ok := r.made[program]
+	if !ok {
+		v, err := r.vm.RunProgram(program)
+		if err != nil {
+			return err
+		}
+		if make, ok = goja.AssertFunction(v); !ok {
+			return fmt.Errorf("script: the shape of a page is no function")
+		}
+		r.made[program] = make
+	}
+	_, err := make(goja.Undefined(), r.vm.NewArray(constants...))
+	return err
 }
 
 // At works the page out at given values in base units, in the page's order; at the
@@ -111,26 +163,12 @@ func (t *Trial) At(values []float64) (out Outcome, err error) {
 		}
 		at = vm.NewArray(list...)
 	}
-	v, err := t.referee.probe(goja.Undefined(), t.page, at)
+	t.referee.out = &out
+	v, err := t.referee.probe(goja.Undefined(), t.page, at, t.referee.take)
 	if err != nil {
 		return out, err
 	}
 	parts := v.ToObject(vm)
-	shown := func(i string) []quantity.Shown {
-		o := parts.Get(i).ToObject(vm)
-		n := int(o.Get("length").ToInteger())
-		var out []quantity.Shown
-		for i := 0; i < n; i += 3 {
-			text, number, unit := o.Get(strconv.Itoa(i)), o.Get(strconv.Itoa(i+1)), o.Get(strconv.Itoa(i+2))
-			if goja.IsNull(text) {
-				out = append(out, quantity.Shown{Number: math.NaN()})
-				continue
-			}
-			out = append(out, quantity.Shown{Text: text.String(), Number: number.ToFloat(), Unit: unit.String()})
-		}
-		return out
-	}
-	out.Given, out.Figures, out.Placed = shown("0"), shown("1"), shown("2")
 	out.Limits, out.Reasons, out.Failed = parts.Get("3").String(), parts.Get("4").String(), parts.Get("5").String()
 	out.Times = parts.Get("6").String()
 	clock := parts.Get("7").ToObject(vm)
@@ -140,8 +178,8 @@ func (t *Trial) At(values []float64) (out Outcome, err error) {
 	return out, nil
 }
 
-// rescue turns a panic of the engine into an error: what it runs is ours, and yet no
-// build may end in one.
+// rescue turns a panic of the engine into an error: the scripts are the program's own, but a
+// fault in the engine must not end a build.
 func rescue(err *error) {
 	if r := recover(); r != nil {
 		*err = fmt.Errorf("script: %v", r)
@@ -149,7 +187,7 @@ func rescue(err *error) {
 }
 
 // ByGo is the outcome that Go works out for a case that was worked.
-func (p Page) ByGo(c *sheet.Case) Outcome {
+func (p Page) ByGo(c *prove.Case) Outcome {
 	var out Outcome
 	withdrawn := c.Refused() || len(c.Failed) > 0
 	for _, g := range p.Sheet.Given {
@@ -165,10 +203,8 @@ func (p Page) ByGo(c *sheet.Case) Outcome {
 	}
 	for _, x := range p.Placed {
 		if !withdrawn || x.Given {
-			c.Frame.Reset()
-			c.Room()
-			if v := x.Node.Eval(&c.Frame); c.Frame.Fault == 0 {
-				out.Placed = append(out.Placed, x.Show.Format(v))
+			if shown, ok := c.WriteFormula(x.Node, x.Show); ok {
+				out.Placed = append(out.Placed, shown)
 				continue
 			}
 		}
@@ -208,13 +244,13 @@ func (p Page) ByGo(c *sheet.Case) Outcome {
 }
 
 // clock writes a process down as Outcome has it; a page without times has none.
-func clock(c *sheet.Case) (string, []float64) {
+func clock(c *prove.Case) (string, []float64) {
 	steps, total, ok := c.Process()
 	var times []string
 	var numbers []float64
 	timed := false
 	for _, t := range steps {
-		timed = timed || t.HasTime
+		timed = timed || t.HasTime || t.Missing
 		times = append(times, t.Shown.Text)
 		if t.HasTime {
 			numbers = append(append(numbers, t.Length, t.Start, t.Pour), t.Moments...)
@@ -226,7 +262,7 @@ func clock(c *sheet.Case) (string, []float64) {
 	return strings.Join(times, "|"), append(numbers, total)
 }
 
-func indexOf(h sheet.Held) int {
+func indexOf(h prove.Held) int {
 	for i, l := range h.Run.Sheet.Limits {
 		if l == h.Limit {
 			return i
@@ -235,8 +271,8 @@ func indexOf(h sheet.Held) int {
 	return -1
 }
 
-// Differ says in what two outcomes differ, "" for nothing: numbers by more than 1e-9 of
-// the larger, texts by a character. want is Go's.
+// Differ describes the first difference between two outcomes, "" if there is none: numbers
+// may differ by 1e-9 of the larger, texts not at all. want is Go's.
 func (p Page) Differ(want, got Outcome) (what, wanted, found string) {
 	values := func(kind string, want, got []quantity.Shown, name func(int) string) bool {
 		if len(want) != len(got) {
@@ -271,9 +307,13 @@ func (p Page) Differ(want, got Outcome) (what, wanted, found string) {
 		values("figures", want.Figures, got.Figures, func(i int) string { return p.Sheet.Sorted[i].Name }) ||
 		values("placed formulas", want.Placed, got.Placed, func(i int) string { return fmt.Sprintf("placed formula %d", i) }) ||
 		text("the times of the steps", want.Times, got.Times) ||
-		!slices.EqualFunc(want.Clock, got.Clock, quantity.Equal) && text("the clock", fmt.Sprint(want.Clock), fmt.Sprint(got.Clock))
+		!slices.EqualFunc(want.Clock, got.Clock, sameMoment) && text("the clock", fmt.Sprint(want.Clock), fmt.Sprint(got.Clock))
 	return what, wanted, found
 }
+
+// sameMoment tells whether two moments of a clock are one; behind a step whose time is missing
+// nobody knows them.
+func sameMoment(a, b float64) bool { return math.IsNaN(a) && math.IsNaN(b) || quantity.Equal(a, b) }
 
 // withoutNames leaves the names of pages drawn on out: Go knows them by their sheets.
 func withoutNames(limits string) string {
@@ -286,18 +326,42 @@ func withoutNames(limits string) string {
 
 // Agree works the page out by its script, at its own values and at those of every check,
 // and reports where the script and Go differ. The tests of this package try all cases of
-// many pages.
-func (r *Referee) Agree(p Page, js []byte) source.List {
+// many pages. Where ctx ends, the engine stops in the middle of its work, and nothing is said.
+func (r *Referee) Agree(ctx context.Context, p Page, js []byte) source.List {
+	if ctx.Err() != nil {
+		return nil
+	}
+	ended := make(chan struct{})
+	stop := context.AfterFunc(ctx, func() {
+		r.vm.Interrupt(context.Cause(ctx))
+		close(ended)
+	})
+	defer func() {
+		if !stop() {
+			<-ended
+			r.vm.ClearInterrupt()
+		}
+	}()
+	list := r.hold(ctx, p, js)
+	if ctx.Err() != nil {
+		return nil
+	}
+	return list
+}
+
+// hold does the work of Agree.
+func (r *Referee) hold(ctx context.Context, p Page, js []byte) source.List {
 	trial, err := r.Load(js)
 	if err != nil {
 		return source.List{source.ScriptFails(err.Error()).At(p.start())}
 	}
-	run := p.Sheet.NewCase()
-	run.Work()
-	list := trial.agree(p, run, nil)
+	list := trial.agree(p, prove.BlankCase(p.Sheet), nil)
 	tried := map[string]bool{}
 	for _, c := range p.Sheet.Checks {
-		run := p.Sheet.NewCase()
+		if ctx.Err() != nil {
+			return nil
+		}
+		run := prove.NewCase(p.Sheet)
 		for _, s := range c.At {
 			run.Set(s.Given, s.Base)
 		}
@@ -306,7 +370,7 @@ func (r *Referee) Agree(p Page, js []byte) source.List {
 		own := true
 		for i, g := range p.Sheet.Given {
 			values[i] = run.Frame.V[g.Slot]
-			own = own && values[i] == g.Own
+			own = own && values[i] == g.Own && !g.Reading
 		}
 		if key := fmt.Sprint(values); !own && !tried[key] {
 			tried[key] = true
@@ -318,8 +382,8 @@ func (r *Referee) Agree(p Page, js []byte) source.List {
 
 func (p Page) start() source.Span { return p.Sheet.File.Span(0, 3) }
 
-// agree holds the script to one case that Go has worked.
-func (t *Trial) agree(p Page, run *sheet.Case, at []sheet.Setting, values ...float64) source.List {
+// agree compares the script with one case that Go has worked out.
+func (t *Trial) agree(p Page, run *prove.Case, at []page.Setting, values ...float64) source.List {
 	got, err := t.At(values)
 	if err != nil {
 		return source.List{source.ScriptFails(err.Error()).At(p.start())}

@@ -2,6 +2,7 @@ package script
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"math"
 	"os"
@@ -10,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
 )
 
@@ -22,20 +24,20 @@ func TestAgree(t *testing.T) {
 		if s == nil {
 			continue
 		}
-		js, err := Emit(s)
+		js, err := Page{Sheet: s}.Emit()
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, d := range r.Agree(Page{Sheet: s}, js) {
+		for _, d := range r.Agree(t.Context(), Page{Sheet: s}, js) {
 			t.Errorf("%s: %s", name, d)
 		}
 	}
-	s := page(t, tankPage+"checks:\n  - {at: {rolls: 2, strength: 1+50}, expect: {each: 4.90 ml}, source: from memory}\n")
-	js, err := Emit(s)
+	s := pageOf(t, tankPage+"checks:\n  - {at: {rolls: 2, strength: 1+50}, expect: {each: 4.90 ml}, source: from memory}\n")
+	js, err := Page{Sheet: s}.Emit()
 	if err != nil {
 		t.Fatal(err)
 	}
-	if list := r.Agree(Page{Sheet: s}, js); len(list) > 0 {
+	if list := r.Agree(t.Context(), Page{Sheet: s}, js); len(list) > 0 {
 		t.Fatal(list)
 	}
 	for _, c := range []struct{ old, new, code, says string }{
@@ -53,9 +55,33 @@ func TestAgree(t *testing.T) {
 		if broken == string(js) {
 			t.Fatalf("%s is not there:\n%s", c.old, js)
 		}
-		list := r.Agree(Page{Sheet: s}, []byte(broken))
+		list := r.Agree(t.Context(), Page{Sheet: s}, []byte(broken))
 		if len(list) == 0 || list[0].Code != c.code || !strings.Contains(list[0].Message, c.says) {
 			t.Errorf("%s for %s: %v", c.new, c.old, list)
+		}
+	}
+}
+
+// A script that does not come to an end is stopped in the middle of its work, and nothing is
+// said of it. It ends its own context as soon as it runs.
+func TestAgreeStops(t *testing.T) {
+	s := pageOf(t, tankPage)
+	for _, js := range []string{"begun(); for (;;) {}", "labsite.page(() => { begun(); for (;;) {} })"} {
+		r := referee(t)
+		ctx, end := context.WithCancel(t.Context())
+		if err := r.vm.Set("begun", end); err != nil {
+			t.Fatal(err)
+		}
+		if list := r.Agree(ctx, Page{Sheet: s}, []byte(js)); len(list) > 0 || ctx.Err() == nil {
+			t.Errorf("%s: %v %v", js, list, ctx.Err())
+		}
+		// the engine serves on, for who has more time
+		good, err := Page{Sheet: s}.Emit()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if list := r.Agree(t.Context(), Page{Sheet: s}, good); len(list) > 0 {
+			t.Errorf("after %s: %v", js, list)
 		}
 	}
 }
@@ -68,10 +94,10 @@ func BenchmarkAgree(b *testing.B) {
 	if s == nil {
 		b.Fatal(f.broken)
 	}
-	js, _ := Emit(s)
+	js, _ := Page{Sheet: s}.Emit()
 	b.ReportMetric(float64(len(s.Checks)), "checks")
 	for b.Loop() {
-		if list := r.Agree(Page{Sheet: s}, js); len(list) > 0 {
+		if list := r.Agree(context.Background(), Page{Sheet: s}, js); len(list) > 0 {
 			b.Fatal(list)
 		}
 	}
@@ -87,7 +113,7 @@ func BenchmarkEmit(b *testing.B) {
 	f := demo(b)
 	s := f.sheets["developing/one-shot-developer.md"]
 	for b.Loop() {
-		if _, err := Emit(s); err != nil {
+		if _, err := (Page{Sheet: s}).Emit(); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -113,13 +139,13 @@ func TestOtherEngine(t *testing.T) {
 		if s == nil || len(s.Given) == 0 {
 			continue
 		}
-		js, err := Emit(s)
+		js, err := Page{Sheet: s}.Emit()
 		if err != nil {
 			t.Fatal(err)
 		}
 		j := job{Name: name, JS: string(js)}
-		run, n := s.NewCase(), 0
-		s.EachCase(run, func() bool {
+		run, n := prove.NewCase(s), 0
+		prove.EachCase(s, run, func() bool {
 			if n++; n%29 == 1 {
 				values := make([]float64, len(s.Given))
 				for i, g := range s.Given {
@@ -173,7 +199,7 @@ process.stdout.write(JSON.stringify({ out, read: texts.map((t) => read(t)) }));
 	for i, j := range jobs {
 		p := Page{Sheet: f.sheets[j.Name]}
 		for k, values := range j.Values {
-			c := p.Sheet.NewCase()
+			c := prove.NewCase(p.Sheet)
 			for n, g := range p.Sheet.Given {
 				c.Set(g, values[n])
 			}
@@ -222,13 +248,30 @@ func outcomeOf(t *testing.T, parts [8]json.RawMessage) (out Outcome) {
 	get(4, &out.Reasons)
 	get(5, &out.Failed)
 	get(6, &out.Times)
-	get(7, &out.Clock)
+	var clock []*float64
+	get(7, &clock)
+	out.Clock = moments(clock)
+	return out
+}
+
+// moments are those of the clock as JSON tells them: nothing where a step has no time.
+func moments(clock []*float64) (out []float64) {
+	for _, at := range clock {
+		if at == nil {
+			out = append(out, math.NaN())
+		} else {
+			out = append(out, *at)
+		}
+	}
 	return out
 }
 
 func shownOf(text, number, unit any) quantity.Shown {
 	if text == nil {
 		return quantity.Shown{Number: math.NaN()}
+	}
+	if number == nil { // a text stands in the place of a value that is missing
+		number = math.NaN()
 	}
 	return quantity.Shown{Text: text.(string), Number: number.(float64), Unit: unit.(string)}
 }

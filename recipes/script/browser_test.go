@@ -6,10 +6,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"fmt"
 	"math"
-	"os"
-	"os/exec"
 	"strings"
 	"testing"
 	"time"
@@ -17,6 +14,7 @@ import (
 	"github.com/chromedp/chromedp"
 
 	"labsite/recipes/quantity"
+	"labsite/recipes/script/chromium"
 )
 
 // inBrowser runs pages' scripts in a Chromium.
@@ -24,27 +22,11 @@ type inBrowser struct{ tab context.Context }
 
 func browser(t testing.TB) inBrowser {
 	t.Helper()
-	path := os.Getenv("CHROMIUM")
-	if path == "" {
-		var err error
-		if path, err = exec.LookPath("chromium"); err != nil {
-			t.Fatalf("%v: run `make tools`, or set CHROMIUM to the path of a Chromium", err)
-		}
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.UserDataDir(t.TempDir()), chromedp.DisableGPU,
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	if os.Geteuid() == 0 {
-		options = append(options, chromedp.NoSandbox) // Chromium's sandbox refuses the superuser
-	}
-	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
-	tab, closeTab := chromedp.NewContext(allocator)
-	t.Cleanup(func() {
-		closeTab()
-		end()
-	})
-	if err := chromedp.Do(tab); err != nil { // starts it, in a context that lasts
+	tab, end, err := chromium.Start(t.TempDir())
+	if err != nil {
 		t.Fatal(err)
 	}
+	t.Cleanup(end)
 	b := inBrowser{tab}
 	if _, err := b.run("(0, eval)(" + quoted(string(Runtime)+probe) + "); 'ready'"); err != nil {
 		t.Fatal(err)
@@ -54,7 +36,7 @@ func browser(t testing.TB) inBrowser {
 
 // run gives the string that a piece of JavaScript comes to.
 func (b inBrowser) run(js string) (string, error) {
-	ctx, cancel := context.WithTimeout(b.tab, time.Minute)
+	ctx, cancel := context.WithTimeout(b.tab, 10*time.Minute)
 	defer cancel()
 	return chromedp.Run(ctx, chromedp.Evaluate[string](js))
 }
@@ -105,12 +87,7 @@ func (o *told) UnmarshalJSON(b []byte) error {
 		return err
 	}
 	out.Given, out.Figures, out.Placed = shownIn(given), shownIn(figures), shownIn(placed)
-	for _, v := range clock {
-		if v == nil {
-			return fmt.Errorf("a moment of the clock is no number")
-		}
-		out.Clock = append(out.Clock, *v)
-	}
+	out.Clock = moments(clock)
 	return nil
 }
 
@@ -198,8 +175,8 @@ func TestBrowserGeneratedCases(t *testing.T) {
 // A browser that disagreed would be found out.
 func TestBrowserDisagrees(t *testing.T) {
 	b := browser(t)
-	s := page(t, "given:\n  x: {value: 1 ml, from: 1 ml, to: 3 ml, step: 1 ml}\nfigures:\n  y: x * 2")
-	js, err := Emit(s)
+	s := pageOf(t, "given:\n  x: {value: 1 ml, from: 1 ml, to: 3 ml, step: 1 ml}\nfigures:\n  y: x * 2")
+	js, err := Page{Sheet: s}.Emit()
 	if err != nil {
 		t.Fatal(err)
 	}

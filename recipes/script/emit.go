@@ -9,33 +9,33 @@ import (
 	"strings"
 
 	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
-	"labsite/recipes/sheet"
 )
 
 // Page is what a page's script is written from.
 type Page struct {
-	Sheet *sheet.Sheet
+	Sheet *page.Sheet
 	// Placed are formulas outside the figures whose values the page shows: those of its
 	// body, its steps and its tables. The script gives them by their number.
 	Placed []Placed
+	// Sureness says that the page tells how sure its figures are.
+	Sureness bool
 }
 
 // Placed is a formula that was inferred in the sheet's scope, and how it is shown.
 type Placed struct {
 	Node *formula.Node
 	Show quantity.Show
-	// Given says that it is a given value, which stands where the page refuses as well.
+	// Given says that it is a given value, which is shown even when the page refuses.
 	Given bool
 }
 
-// Emit writes the script of a sheet that has resolved without an error.
-func Emit(s *sheet.Sheet) ([]byte, error) { return Page{Sheet: s}.Emit() }
-
-// Emit writes the script of a page: the same bytes for the same page. An error is a
-// fault of the program, not of the page.
+// Emit writes the script of a page whose sheet has resolved without an error: the same bytes
+// for the same page. An error is a fault of the program, not of the page.
 func (p Page) Emit() ([]byte, error) {
-	e := &emitter{reach: sheet.NewReach(p.Sheet), helpers: map[string]bool{}, pool: map[string]string{}}
+	e := &emitter{sheet: p.Sheet, writing: p.Sheet, lacking: lackingOf(p.Sheet), reach: prove.NewReach(p.Sheet), places: newPlaces(p.Sheet), helpers: map[string]bool{}, pool: map[string]string{}}
 	var body bytes.Buffer
 	e.out = &body
 	body.WriteString("{given:[")
@@ -44,14 +44,20 @@ func (p Page) Emit() ([]byte, error) {
 		e.given(g)
 	}
 	body.WriteString("\n]")
-	e.program(p.Sheet, 0)
+	if _, day, follows := p.Sheet.Day(); follows {
+		fmt.Fprintf(&body, ",day:%s", number(day))
+	}
+	e.program(p.Sheet, nil)
 	e.process(p.Sheet)
+	e.sureness(p)
 	e.grids(p.Sheet)
+	e.rowTables(p.Sheet)
+	e.livePoints(p.Sheet)
 	if len(p.Placed) > 0 {
 		body.WriteString(",placed:[")
 		for i, x := range p.Placed {
 			e.comma(i)
-			fmt.Fprintf(&body, "{show:%s,work:s=>%s", e.show(x.Show), e.root(x.Node))
+			fmt.Fprintf(&body, "{show:%s,work:s=>%s", e.showOf(x.Node, x.Show), e.Value(x.Node))
 			if x.Given {
 				body.WriteString(",given:true")
 			}
@@ -59,6 +65,7 @@ func (p Page) Emit() ([]byte, error) {
 		}
 		body.WriteString("\n]")
 	}
+	e.counts(body.String())
 	body.WriteString("}")
 	if e.err != nil {
 		return nil, e.err
@@ -74,10 +81,28 @@ func (p Page) Emit() ([]byte, error) {
 	return out.Bytes(), nil
 }
 
+// counts names the lab's own counted things that stand in the script, which the runtime does
+// not know.
+func (e *emitter) counts(body string) {
+	var own []quantity.Count
+	for _, c := range quantity.OwnCounts() {
+		if strings.Contains(body, c.One) {
+			own = append(own, c)
+		}
+	}
+	if own != nil {
+		fmt.Fprintf(e.out, ",counts:%s", quoted(countWords(own)))
+	}
+}
+
 // emitter writes one script.
 type emitter struct {
 	out     *bytes.Buffer
-	reach   *sheet.Reach
+	sheet   *page.Sheet
+	writing *page.Sheet // whose formulas are being written: that one, or one that it draws on
+	lacking lacking
+	reach   *prove.Reach
+	places  *places
 	helpers map[string]bool
 	// consts are data columns and searches, each written once; pool finds them again by
 	// what they hold.
@@ -112,9 +137,12 @@ func (e *emitter) used() []string {
 	return out
 }
 
-func (e *emitter) given(g *sheet.Given) {
+func (e *emitter) given(g *page.Given) {
 	w := e.out
-	fmt.Fprintf(w, "{name:%s,slot:%d,own:%s,text:%s", quoted(g.Name), e.base+g.Slot, number(g.Own), quoted(g.Value.Text))
+	fmt.Fprintf(w, "{name:%s,slot:%d,own:%s,text:%s", quoted(g.Name), e.place(g.Slot), number(g.Own), quoted(g.Shown(g.Own).Text))
+	if g.Today {
+		w.WriteString(",today:true")
+	}
 	fmt.Fprintf(w, ",show:%s", e.show(g.Show))
 	if g.Settable() { // what messages to a reader need
 		fmt.Fprintf(w, ",kind:%s", quoted(g.Kind.Name()))
@@ -137,6 +165,9 @@ func (e *emitter) given(g *sheet.Given) {
 	if g.Whole {
 		w.WriteString(",whole:true")
 	}
+	if g.Reading {
+		w.WriteString(",reading:true")
+	}
 	if g.Kind.Sort != quantity.Word && len(g.Choices) > 0 {
 		w.WriteString(",choices:[")
 		for i, c := range g.Choices {
@@ -144,8 +175,12 @@ func (e *emitter) given(g *sheet.Given) {
 				w.WriteByte(',')
 			}
 			// a choice in a unit of its own is shown in the given's
-			asWritten := c.Form == quantity.Dilution || c.Form == quantity.Fraction || c.Unit.Text == g.Value.Unit.Text
-			fmt.Fprintf(w, "[%s,%s", number(c.Base), quoted(c.Text))
+			asWritten := c.Form == quantity.Dilution || c.Form == quantity.Fraction || c.Form == quantity.Aperture || c.Unit.Text == g.Value.Unit.Text
+			text := c.Text
+			if c.Kind == quantity.Date {
+				text = g.Show.Format(c.Base).Text
+			}
+			fmt.Fprintf(w, "[%s,%s", number(c.Base), quoted(text))
 			if !asWritten {
 				w.WriteString(",1")
 			}
@@ -160,10 +195,17 @@ func end(v *quantity.Value) string {
 	return "[" + number(v.Base) + "," + quoted(v.Text) + "]"
 }
 
-// program writes what is worked out, in order, and the limits.
-func (e *emitter) program(s *sheet.Sheet, base int) {
-	was := e.base
-	e.base = base
+// place is that of a slot of the sheet being written.
+func (e *emitter) place(slot int) int { return e.places.of(e.base + slot) }
+
+// program writes what is worked out, in order, and the limits. What another use of the same
+// values works out is there already.
+func (e *emitter) program(s *page.Sheet, part *page.Part) {
+	was, wrote := e.base, e.writing
+	e.base, e.writing = 0, s
+	if part != nil {
+		e.base = part.Base
+	}
 	e.out.WriteString(",steps:[")
 	n := 0
 	for _, step := range s.Program {
@@ -173,8 +215,18 @@ func (e *emitter) program(s *sheet.Sheet, base int) {
 				e.fail("%s draws on a page that was not found", s.File.Path)
 				return
 			}
+			to := e.sheet.PartFor(part, step.Use)
+			if to == nil {
+				continue
+			}
 			e.comma(n)
-			e.use(step.Use, s)
+			e.use(to, s)
+		case step.Added != nil:
+			if step.Added.Node == nil || !step.Added.Column.Live {
+				continue
+			}
+			e.comma(n)
+			e.added(step.Added, s)
 		case step.Figure.Node == nil:
 			e.fail("%s: the figure %s was not inferred", s.File.Path, step.Figure.Name)
 			return
@@ -191,30 +243,81 @@ func (e *emitter) program(s *sheet.Sheet, base int) {
 			return
 		}
 		e.comma(i)
-		fmt.Fprintf(e.out, "{kind:%s,when:s=>%s}", quoted(string(l.Kind)), e.root(l.Node))
+		fmt.Fprintf(e.out, "{kind:%s,when:s=>%s}", quoted(string(l.Kind)), e.Value(l.Node))
 	}
 	e.out.WriteString("\n]")
-	e.base = was
+	e.base, e.writing = was, wrote
 }
 
-func (e *emitter) figure(f *sheet.Figure, s *sheet.Sheet) {
-	fmt.Fprintf(e.out, "{name:%s,slot:%d,show:%s", quoted(f.Name), e.base+f.Slot, e.show(f.Show))
+func (e *emitter) figure(f *page.Figure, s *page.Sheet) {
+	fmt.Fprintf(e.out, "{name:%s,slot:%d,show:%s", quoted(f.Name), e.place(f.Slot), e.showOf(f.Node, f.Show))
 	if reads := e.reads(f.Node, s); reads != "" {
 		fmt.Fprintf(e.out, ",reads:%s", reads)
 	}
-	fmt.Fprintf(e.out, ",work:s=>%s}", e.root(f.Node))
+	if f.Else != "" {
+		fmt.Fprintf(e.out, ",instead:%s", quoted(f.Else))
+	}
+	fmt.Fprintf(e.out, ",work:s=>%s}", e.Value(f.Node))
+}
+
+// added writes a column whose cells hang on values that can be set.
+func (e *emitter) added(a *page.Added, s *page.Sheet) {
+	fmt.Fprintf(e.out, "{column:%d,count:%d,row:%s", e.place(a.Column.Slot), a.Column.Rows, e.row(a.File, allRows(a.File), a.Node))
+	if reads := e.reads(a.Node, s); reads != "" {
+		fmt.Fprintf(e.out, ",reads:%s", reads)
+	}
+	fmt.Fprintf(e.out, ",work:s=>%s}", e.Value(a.Node))
+}
+
+func allRows(f *page.DataFile) []int {
+	rows := make([]int, f.Rows())
+	for i := range rows {
+		rows[i] = i
+	}
+	return rows
+}
+
+// row writes which cells formulas over the rows of a file want in which places: lists, or the
+// place in the frame where they begin.
+func (e *emitter) row(f *page.DataFile, rows []int, nodes ...*formula.Node) string {
+	used := map[int]bool{}
+	for _, n := range nodes {
+		n.Walk(func(n *formula.Node) bool {
+			if n.Op == formula.Var {
+				used[n.Slot] = true
+			}
+			return true
+		})
+	}
+	var parts []string
+	for _, x := range f.Row {
+		switch {
+		case !used[x.Slot]:
+		default:
+			parts = append(parts, fmt.Sprintf("[%d,%s]", e.place(x.Slot), e.cellsOf(x.Column, rows)))
+		}
+	}
+	return "[" + strings.Join(parts, ",") + "]"
 }
 
 // use writes a page drawn on: what is set there, and all that it works out.
-func (e *emitter) use(u *sheet.Use, s *sheet.Sheet) {
+func (e *emitter) use(to *page.Part, s *page.Sheet) {
 	w := e.out
-	base := e.base + u.Base
-	fmt.Fprintf(w, "{use:%s,title:%s,first:%d,count:%d,own:[", quoted(u.Name), quoted(u.Sheet.Title), base, u.Slots)
+	u := to.Use
+	fmt.Fprintf(w, "{use:%s,title:%s,first:%d,count:%d,own:[", quoted(u.Name), quoted(u.Sheet.Title), e.places.of(to.Base), e.places.count[to])
 	for i, g := range u.Sheet.Given {
 		if i > 0 {
 			w.WriteByte(',')
 		}
-		fmt.Fprintf(w, "[%d,%s]", base+g.Slot, number(g.Own))
+		own := number(g.Own)
+		if g.Today {
+			own = "null"
+		}
+		fmt.Fprintf(w, "[%d,%s", e.places.of(to.Base+g.Slot), own)
+		if g.Reading {
+			w.WriteString(",1")
+		}
+		w.WriteByte(']')
 	}
 	w.WriteString("],sets:[")
 	n := 0
@@ -227,25 +330,34 @@ func (e *emitter) use(u *sheet.Use, s *sheet.Sheet) {
 		n++
 		w.WriteString("{given:")
 		was := e.base
-		e.base = base
+		e.base = to.Base
 		e.given(set.Given)
 		e.base = was
 		if reads := e.reads(set.Node, s); reads != "" {
 			fmt.Fprintf(w, ",reads:%s", reads)
 		}
-		fmt.Fprintf(w, ",work:s=>%s}", e.root(set.Node))
+		fmt.Fprintf(w, ",work:s=>%s}", e.Value(set.Node))
 	}
 	w.WriteString("]")
-	e.program(u.Sheet, base)
+	e.program(u.Sheet, to)
 	w.WriteString("}")
 }
 
-// reads lists the slots whose lack of a value makes a formula of the sheet fail: not those
-// that its own lets bind, and not the sheet's given values, which always have one.
-func (e *emitter) reads(n *formula.Node, s *sheet.Sheet) string {
+// reads lists the slots that a formula of the sheet needs a value in: not those that its own
+// lets bind, and not the sheet's given values, which always have one.
+func (e *emitter) reads(n *formula.Node, s *page.Sheet) string {
 	bound, seen := map[int]bool{}, map[int]bool{}
 	for _, g := range s.Given {
 		bound[g.Slot] = true
+	}
+	live := map[int]*page.Column{} // of a live column it is enough that its rows did not fail
+	for _, d := range s.Data {
+		for _, x := range d.Row {
+			bound[x.Slot] = true
+			if x.Column.Live {
+				live[x.Slot] = x.Column
+			}
+		}
 	}
 	var slots []int
 	n.Walk(func(n *formula.Node) bool {
@@ -255,6 +367,20 @@ func (e *emitter) reads(n *formula.Node, s *sheet.Sheet) string {
 		return true
 	})
 	n.Walk(func(n *formula.Node) bool {
+		needs := func(slot int) {
+			if !seen[slot] {
+				seen[slot] = true
+				slots = append(slots, slot)
+			}
+		}
+		if n.Data != nil {
+			for _, c := range n.Data.Live() {
+				needs(c.State())
+			}
+		}
+		if c := live[n.Slot]; c != nil && n.Op == formula.Var {
+			needs(c.State())
+		}
 		if n.Op == formula.Var && !bound[n.Slot] && !seen[n.Slot] {
 			seen[n.Slot] = true
 			slots = append(slots, n.Slot)
@@ -266,7 +392,7 @@ func (e *emitter) reads(n *formula.Node, s *sheet.Sheet) string {
 		if b.Len() > 0 {
 			b.WriteByte(',')
 		}
-		b.WriteString(strconv.Itoa(e.base + s))
+		b.WriteString(strconv.Itoa(e.place(s)))
 	}
 	if b.Len() == 0 {
 		return ""
@@ -281,6 +407,10 @@ func (e *emitter) show(s quantity.Show) string {
 		if u, n, ok := quantity.ReadUnit(unit); !ok || n != len(unit) || u.Factor != s.Unit.Factor || u.Zero != s.Unit.Zero {
 			e.fail("the unit %q does not read back", unit)
 		}
+	}
+	if s.Signed {
+		s.Signed = false
+		return `["signed",` + quoted(unit) + "," + e.show(s) + "]"
 	}
 	switch s.Style {
 	case quantity.Digits:
@@ -299,11 +429,18 @@ func (e *emitter) show(s quantity.Show) string {
 	case quantity.OneOver:
 		return array("over", "s")
 	case quantity.Engraved:
+		if s.Of > 0 {
+			return array("lens", "", s.Of)
+		}
 		return array("lens", "")
 	case quantity.Usual:
 		return array("usual", unit)
 	case quantity.Written:
 		return array("written", unit)
+	case quantity.Day:
+		return array("day", "")
+	case quantity.DayOfWeek:
+		return array("weekday", "")
 	case quantity.Truth:
 		return array("truth", "")
 	case quantity.Choice:
@@ -311,6 +448,14 @@ func (e *emitter) show(s quantity.Show) string {
 	}
 	e.fail("no such style as %d", s.Style)
 	return ""
+}
+
+// showOf is how a value is shown; of a text it holds the words alone that can come out.
+func (e *emitter) showOf(n *formula.Node, s quantity.Show) string {
+	if s.Style == quantity.Choice && n.Op != formula.Num {
+		return `["choice","",` + reachedWords(s.Words, e.reach.Of(n, e.base)) + `]`
+	}
+	return e.show(s)
 }
 
 func array(parts ...any) string {
@@ -333,6 +478,9 @@ func array(parts ...any) string {
 
 // quoted is a value as JSON, which is JavaScript as well.
 func quoted(v any) string {
+	if s, ok := v.(string); ok && isPlain(s) {
+		return `"` + s + `"`
+	}
 	var b bytes.Buffer
 	enc := json.NewEncoder(&b)
 	enc.SetEscapeHTML(false)
@@ -340,6 +488,16 @@ func quoted(v any) string {
 		return "null"
 	}
 	return strings.TrimSuffix(b.String(), "\n")
+}
+
+// isPlain tells whether a text needs no escape in quotes.
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if c := s[i]; c < ' ' || c >= 0x7f || c == '"' || c == '\\' {
+			return false
+		}
+	}
+	return true
 }
 
 // number is the shortest text that reads back as the same float.

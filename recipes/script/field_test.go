@@ -8,8 +8,8 @@ import (
 	"github.com/dop251/goja"
 	"pgregory.net/rapid"
 
+	"labsite/recipes/page"
 	"labsite/recipes/quantity"
-	"labsite/recipes/sheet"
 )
 
 // bench is a page that a test talks to in JavaScript; `page` is its sheet.
@@ -18,9 +18,9 @@ type bench struct {
 	vm *goja.Runtime
 }
 
-func open(t testing.TB, s *sheet.Sheet) *bench {
+func open(t testing.TB, s *page.Sheet) *bench {
 	t.Helper()
-	js, err := Emit(s)
+	js, err := Page{Sheet: s}.Emit()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -90,7 +90,7 @@ given:
 // What a field takes beyond what a page may write, and what it asks about.
 func TestFields(t *testing.T) {
 	t.Parallel()
-	b := open(t, page(t, fieldsPage))
+	b := open(t, pageOf(t, fieldsPage))
 	for _, c := range []struct {
 		name, text string
 		base       float64
@@ -168,7 +168,7 @@ func TestFields(t *testing.T) {
 // may be typed over itself.
 func TestMeasureChosen(t *testing.T) {
 	t.Parallel()
-	b := open(t, page(t, fieldsPage))
+	b := open(t, pageOf(t, fieldsPage))
 	if got := b.set("tank", "3 US pint"); !got.OK || !quantity.Equal(got.Base, 1419.529419) || got.Text != "3 pint" {
 		t.Fatalf("%+v", got)
 	}
@@ -187,7 +187,7 @@ func TestMeasureChosen(t *testing.T) {
 // field that refuses more is a fault, and what it takes beyond was meant to be.
 func TestFieldsTakeWhatSetTakes(t *testing.T) {
 	t.Parallel()
-	s := page(t, fieldsPage)
+	s := pageOf(t, fieldsPage)
 	b := open(t, s)
 	texts := corpus(t)
 	taken := 0
@@ -224,6 +224,6 @@ func TestFieldsTakeWhatSetTakes(t *testing.T) {
 
 // unitOfField tells whether a plain number is read in a unit of the field: 3 in a field
 // of per cents.
-func unitOfField(g *sheet.Given) bool {
+func unitOfField(g *page.Given) bool {
 	return g.Kind == quantity.Number && g.Value.Unit.Text != ""
 }

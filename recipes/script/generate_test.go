@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"labsite/recipes/quantity"
 )
 
 // A generator writes pages at random: formulas over all operations and kinds, given values
@@ -25,23 +27,26 @@ type generator struct {
 var unitsOf = map[string][]string{
 	"number": {"", "", "", "%"}, "volume": {"ml", "l", "fl_oz", "m3"}, "time": {"s", "min", "h", "day", "ms"}, "mass": {"g", "kg", "oz_av", "grain"},
 	"scale": {"°C", "°F"}, "degree": {"K", "Δ°F"}, "stops": {"stop"}, "length": {"mm", "inch", "m"}, "density": {"g/l", "kg/m3"},
-	"money": {"EUR", "USD"}, "yes": nil,
+	"money": {"EUR", "USD"}, "yes": nil, "date": nil, "rolls": {"rolls", "roll"}, "perroll": {"ml/roll", "l/rolls"},
 }
 
-var kindsOf = []string{"number", "volume", "time", "mass", "scale", "degree", "stops", "length", "density", "money", "yes"}
+var kindsOf = []string{"number", "volume", "time", "mass", "scale", "degree", "stops", "length", "density", "money", "yes", "date", "rolls", "perroll"}
 
 var showsOf = map[string][]string{
-	"number":  {"", "1", "0.01", `"%"`, "0.1 %", "1+n", "f/n", "1e-3", "5"},
+	"number":  {"", "1", "0.01", `"%"`, "0.1 %", "1+n", "f/n", "1e-3", "5", "+0.01"},
 	"volume":  {"", "ml", "l", "1 ml", "0.5 ml", "0.01 fl_oz", "usual", "10 l"},
-	"time":    {"", "s", "15 s", "0.1 s", "0.1 min", "day", "1/n s", "usual", "0.1 ms", "h"},
+	"time":    {"", "s", "15 s", "0.1 s", "0.1 min", "day", "1/n s", "usual", "0.1 ms", "h", "+15 s"},
 	"mass":    {"", "g", "0.01 g", "usual", "oz_av", "mg"},
 	"scale":   {"", "0.5 °C", "1 °F", "°F"},
 	"degree":  {"", "0.5 K", "Δ°F"},
-	"stops":   {"", "1/3 stop", "1/2 stop", "1/10 stop", "0.1 stop", "stop"},
+	"stops":   {"", "1/3 stop", "1/2 stop", "1/10 stop", "0.1 stop", "stop", "+0.1 stop", "+1/3 stop"},
 	"length":  {"", "mm", "0.1 inch", "1 mm"},
 	"density": {"", "g/l", "0.01 g/ml"},
 	"money":   {"", "USD", "0.05 USD"},
 	"yes":     {""},
+	"date":    {"", "weekday"},
+	"rolls":   {"", "1 roll", "roll", "0.1 rolls"},
+	"perroll": {"", "1 ml/roll", "l/roll"},
 }
 
 func (g *generator) pick(label string, from ...string) string {
@@ -69,6 +74,9 @@ func (g *generator) literal(kind string) string {
 	switch kind {
 	case "yes":
 		return g.pick("truth", "true", "false")
+	case "date":
+		return g.pick("date", "2026-11-28", "2024-02-29", "2026-03-29", "2000-12-31", "1583-01-01", "9999-12-31", "1969-12-31", "2100-02-28",
+			quantity.ISODate(quantity.DateOf(2020, 1, 1)+float64(rapid.IntRange(0, 4000).Draw(g.t, "day"))*quantity.DayLength))
 	case "money":
 		return g.amount() + " USD"
 	case "stops":
@@ -94,7 +102,7 @@ func (g *generator) formula(kind string, depth int) string {
 	}
 	f := func(kind string) string { return g.formula(kind, depth-1) }
 	any := func() string {
-		return g.pick("kind", "number", "volume", "time", "mass", "scale", "degree", "stops", "length", "density", "money")
+		return g.pick("kind", "number", "volume", "time", "mass", "scale", "degree", "stops", "length", "density", "money", "date")
 	}
 	if g.chance(10) {
 		return fmt.Sprintf("(%s ? %s : %s)", f("yes"), f(kind), f(kind))
@@ -120,7 +128,14 @@ func (g *generator) formula(kind string, depth int) string {
 			return fmt.Sprintf("(%s %s %s)", f("yes"), g.pick("sign", "==", "!="), f("yes"))
 		case "text":
 			for name, words := range g.texts { // one at most
-				return fmt.Sprintf("(%s %s %q)", name, g.pick("sign", "==", "!="), rapid.SampledFrom(words).Draw(g.t, "word"))
+				text := func() string {
+					return g.pick("text", name, name, "first(pairs.film, pairs.film, "+name+")", fmt.Sprintf("(%s ? %q : %s)", f("yes"), words[0], name))
+				}
+				sign := g.pick("sign", "==", "!=")
+				if g.chance(30) {
+					return fmt.Sprintf("(%s %s %s)", text(), sign, text())
+				}
+				return fmt.Sprintf("(%s %s %q)", text(), sign, words[0])
 			}
 		}
 		k := any()
@@ -129,6 +144,9 @@ func (g *generator) formula(kind string, depth int) string {
 	step := kind
 	if kind == "scale" {
 		step = "degree"
+	}
+	if kind == "date" {
+		return g.date(f)
 	}
 	if g.chance(35) {
 		switch g.pick("same", "min", "max", "mean", "clamp", "round", "round_up", "round_down") {
@@ -170,7 +188,7 @@ func (g *generator) formula(kind string, depth int) string {
 		return g.pick("own",
 			"sqrt("+f("number")+")", "exp("+f("number")+" / 20)", "exp2("+f("number")+" / 10)", "log("+f("number")+")", "log2("+f("number")+")",
 			"log10("+f("number")+")", "floor("+f("number")+")", "ceil("+f("number")+")", "kelvin("+f("scale")+")", "ratio("+f("stops")+")",
-			"dilution("+f("number")+", "+f("number")+")", "("+f("number")+" ** "+f("number")+")", "("+f(k)+" / "+f(k)+")", "("+f("number")+" ** 2)")
+			"dilution("+f("number")+", "+f("number")+")", "("+f("number")+" ** "+f("number")+")", "("+f(k)+" / "+f(k)+")", "("+f("number")+" ** 2)", "weekday("+f("date")+")")
 	case "stops":
 		return "stops(" + f("number") + ")"
 	case "degree":
@@ -179,14 +197,44 @@ func (g *generator) formula(kind string, depth int) string {
 		return "(" + f("density") + " * " + f("volume") + ")"
 	case "density":
 		return "(" + f("mass") + " / " + f("volume") + ")"
+	case "rolls":
+		return "(" + f("volume") + " / " + f("perroll") + ")"
+	case "perroll":
+		return "(" + f("volume") + " / " + f("rolls") + ")"
 	case "volume":
-		return g.pick("own", "("+f("mass")+" / "+f("density")+")", "("+f("length")+" ** 3)")
+		return g.pick("own", "("+f("perroll")+" * "+f("rolls")+")", "("+f("mass")+" / "+f("density")+")", "("+f("length")+" ** 3)")
 	case "length":
 		return "sqrt(" + f("length") + " * " + f("length") + ")"
 	case "time":
+		if g.chance(40) {
+			return "(" + f("date") + " - " + f("date") + ")"
+		}
 		return "(" + f("time") + " * " + f("length") + " / " + f("length") + ")"
 	}
 	return "(" + f(kind) + " + " + f(kind) + ")"
+}
+
+// date writes a formula whose result is a date.
+func (g *generator) date(f func(kind string) string) string {
+	whole := func() string { return g.pick("whole", "0", "1", "-1", "3", "12", "-25", "floor("+f("number")+")") }
+	switch g.pick("date", "sum", "sum", "min", "max", "mean", "clamp", "months", "months", "workdays", "closed") {
+	case "sum":
+		return fmt.Sprintf("(%s %s %s)", f("date"), g.pick("sign", "+", "-"), f("time"))
+	case "min":
+		return fmt.Sprintf("min(%s, %s)", f("date"), f("date"))
+	case "max":
+		return fmt.Sprintf("max(%s, %s)", f("date"), f("date"))
+	case "mean":
+		return fmt.Sprintf("mean(%s, %s)", f("date"), f("date"))
+	case "clamp":
+		return fmt.Sprintf("clamp(%s, %s, %s)", f("date"), f("date"), f("date"))
+	case "months":
+		return fmt.Sprintf("months_after(%s, %s)", f("date"), whole())
+	}
+	if g.data {
+		return fmt.Sprintf("workdays_after(%s, %s, closed.day)", f("date"), whole())
+	}
+	return fmt.Sprintf("workdays_after(%s, %s)", f("date"), whole())
 }
 
 var givens = map[string][]string{
@@ -200,6 +248,8 @@ var givens = map[string][]string{
 	"length": {"{value: 35 mm, from: 1 mm, to: 1 m}", "{value: 8 inches, choices: [8 inches, 10 inches, 300 mm]}"},
 	"money":  {"{value: 12.50 USD, from: 0 USD, to: 100 USD, step: 0.5 USD}"},
 	"yes":    {"{value: true}"},
+	"rolls":  {"{value: 1 roll, from: 1 roll, to: 8 rolls, step: 1 roll}", "{value: 2 rolls, choices: [1 roll, 2 rolls, 12 rolls]}"},
+	"date":   {"{value: 2026-11-28, from: 2026-01-01, to: 2027-12-31}", "{value: 2024-02-29, from: 2024-02-01, to: 2024-03-31, step: 1 week}", "{value: 2026-11-28, choices: [2026-11-28, 2026-12-24]}", "{value: today}"},
 	"fixed":  {"4 ml"},
 }
 
@@ -210,7 +260,7 @@ func (g *generator) front(use bool, otherGiven, otherFigures [][2]string) string
 	b.WriteString("given:\n")
 	count := rapid.IntRange(1, 4).Draw(g.t, "givens")
 	for i := range count {
-		kind := g.pick("kind", "number", "volume", "time", "mass", "scale", "degree", "stops", "length", "money", "yes")
+		kind := g.pick("kind", "number", "volume", "time", "mass", "scale", "degree", "stops", "length", "money", "yes", "date", "rolls")
 		name := fmt.Sprintf("set%d", i)
 		fmt.Fprintf(&b, "  %s: %s\n", name, rapid.SampledFrom(givens[kind]).Draw(g.t, "given"))
 		g.names[kind] = append(g.names[kind], name)
@@ -223,7 +273,11 @@ func (g *generator) front(use bool, otherGiven, otherFigures [][2]string) string
 		b.WriteString("  film: {value: sheet, choices: [sheet, roll, \"a b\", missing]}\n")
 		g.texts["film"] = []string{"sheet", "roll", "a b", "missing"}
 		g.names["time"] = append(g.names["time"], "lookup(table.minutes, table.film, film)", "interpolate(table.minutes, table.at, bath)", "lookup(pairs.minutes, pairs.film, film, pairs.at, bath)", "interpolate(pairs.minutes, pairs.at, bath, pairs.film, film)")
-		g.names["number"] = append(g.names["number"], "interpolate_log(curve.out, curve.amount, abs("+g.first("number", "3")+") + 0.5)", "interpolate(curve.out, curve.amount, "+g.first("number", "3")+")")
+		over := g.pick("over", "sum", "mean", "median", "smallest", "largest", "deviation", "first", "last")
+		g.names["time"] = append(g.names["time"], over+"(pairs.minutes, pairs.film, film)", over+"(pairs.minutes)", "sum(table.minutes, table.at, bath)")
+		g.names["scale"] = append(g.names["scale"], "mean(pairs.at, pairs.film, film)")
+		g.names["number"] = append(g.names["number"], over+"(curve.more)", over+"(curve.off)", over+"(curve.off, curve.amount, 4)", "count(pairs.film, pairs.film, film, pairs.at, bath)", "interpolate_log(curve.out, curve.amount, abs("+g.first("number", "3")+") + 0.5)", "interpolate(curve.out, curve.amount, "+g.first("number", "3")+")",
+			"lookup(curve.off, curve.amount, 4)", "lookup(curve.off, curve.amount, "+g.first("number", "2")+")", "interpolate(curve.off, curve.amount, "+g.first("number", "3")+")")
 	}
 	if use {
 		for _, x := range otherFigures {
@@ -240,6 +294,9 @@ func (g *generator) front(use bool, otherGiven, otherFigures [][2]string) string
 		}
 		fmt.Fprintf(&b, "  %s: {formula: '%s'%s}\n", name, g.formula(kind, rapid.IntRange(0, 4).Draw(g.t, "depth")), show)
 		g.names[kind] = append(g.names[kind], name)
+	}
+	if g.data && g.chance(40) {
+		fmt.Fprintf(&b, "  word: '%s ? (%s ? \"elsewhere\" : film) : last(pairs.film, pairs.film, film)'\n", g.formula("yes", 2), g.formula("yes", 1))
 	}
 	limits := rapid.IntRange(0, 3).Draw(g.t, "limits")
 	if limits > 0 {
@@ -259,9 +316,21 @@ func (g *generator) front(use bool, otherGiven, otherFigures [][2]string) string
 		b.WriteString("}}\n")
 	}
 	if g.data {
-		b.WriteString("data: {table: table.csv, pairs: pairs.csv, curve: curve.csv}\n")
+		fmt.Fprintf(&b, "data: {table: table.csv, pairs: pairs.csv, curve: {file: curve.csv, adds: {more: 'amount * out', off: '%s'}}, closed: closed.csv}\n", g.overRow("number"))
 	}
 	return b.String()
+}
+
+// overRow writes a formula over the rows of curve.csv, which hangs on given values or not.
+func (g *generator) overRow(kind string) string {
+	sets := []string{"2"}
+	for _, n := range g.names[kind] {
+		if strings.HasPrefix(n, "set") {
+			sets = append(sets, n)
+		}
+	}
+	row := g.pick("row", "out * ?", "amount - ?", "more / (? + 3)", "? > amount and out > 1 ? out : amount")
+	return strings.Replace(row, "?", g.pick("set", sets...), 1)
 }
 
 func (g *generator) first(kind, otherwise string) string {
@@ -294,6 +363,7 @@ func (g *generator) formulaWithoutOther(kind string) string {
 var dataFiles = []string{
 	"table.csv", "film,at [°C],minutes [min]\nroll,24,6\nsheet,18,11.5\na b,20,9 min 30 s\nother,22,7\n",
 	"pairs.csv", "film,at [°C],minutes [min]\nroll,20,6\nsheet,20,7\nsheet,18,8\na b,24,9\nroll,24,4\na b,18,12 min 30 s\n",
+	"closed.csv", "day\n2026-12-25\n2026-11-30\n2026-12-26\n2024-03-01\n2026-11-30\n",
 	"curve.csv", "amount,out\n1,0.5\n4,7\n2,0.9\n12,80\n",
 }
 

@@ -3,14 +3,14 @@ package script
 import (
 	"flag"
 	"os"
-	"runtime/debug"
 	"testing"
+
+	"labsite/recipes/source/sourcetest"
 )
 
-// The engine makes much garbage and keeps little.
 func TestMain(m *testing.M) {
 	flag.Parse()
 	_ = flag.Set("rapid.nofailfile", "true") // the failing page is in the message
-	debug.SetGCPercent(800)
+	sourcetest.LetGarbageLie()
 	os.Exit(m.Run())
 }

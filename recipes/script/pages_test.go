@@ -6,9 +6,10 @@ import (
 	"path"
 	"strings"
 	"testing"
+	"time"
 
 	"labsite/recipes/formulary"
-	"labsite/recipes/sheet"
+	"labsite/recipes/page"
 	"labsite/recipes/source"
 )
 
@@ -16,15 +17,15 @@ import (
 type folder struct {
 	t      testing.TB
 	pages  map[string]*source.File
-	tables map[string]*sheet.Table
-	sheets map[string]*sheet.Sheet
+	tables map[string]*page.Table
+	sheets map[string]*page.Sheet
 	broken map[string]source.List
 	order  []string
 }
 
 func readFolder(t testing.TB, dir fs.FS) *folder {
 	t.Helper()
-	f := &folder{t: t, pages: map[string]*source.File{}, tables: map[string]*sheet.Table{}, sheets: map[string]*sheet.Sheet{}, broken: map[string]source.List{}}
+	f := &folder{t: t, pages: map[string]*source.File{}, tables: map[string]*page.Table{}, sheets: map[string]*page.Sheet{}, broken: map[string]source.List{}}
 	err := fs.WalkDir(dir, ".", func(name string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() {
 			return err
@@ -39,7 +40,7 @@ func readFolder(t testing.TB, dir fs.FS) *folder {
 			f.pages[name] = file
 			f.order = append(f.order, name)
 		case ".csv":
-			f.tables[name], _ = sheet.ReadTable(file)
+			f.tables[name], _ = page.ReadTable(file)
 		}
 		return nil
 	})
@@ -52,26 +53,32 @@ func readFolder(t testing.TB, dir fs.FS) *folder {
 	return f
 }
 
-func (f *folder) Table(name string) (*sheet.Table, bool) {
+func (f *folder) Table(name string) (*page.Table, bool) {
 	t, ok := f.tables[name]
 	return t, ok
 }
 
 func (f *folder) Files() []string { return nil }
 
+// Today is the day that the runtime takes for today in these tests as well.
+func (f *folder) Today() float64 {
+	y, m, d := time.Now().Date()
+	return float64(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix())
+}
+
 // resolve reads a page after those it draws on. Errors in what a script knows nothing of
 // are other tests' business.
-func (f *folder) resolve(name string) *sheet.Sheet {
+func (f *folder) resolve(name string) *page.Sheet {
 	if s, ok := f.sheets[name]; ok {
 		return s
 	}
 	f.sheets[name] = nil
-	s, list := sheet.DecodeWith(f.pages[name], f)
+	s, list := page.DecodeWith(f.pages[name], f)
 	if s == nil {
 		f.broken[name] = list
 		return nil
 	}
-	world := sheet.World{Trades: formulary.Load(), Page: func(p string) (*sheet.Sheet, source.Problem, bool) {
+	world := page.World{Trades: formulary.Load(), Page: func(p string) (*page.Sheet, source.Problem, bool) {
 		if f.pages[p] == nil {
 			return nil, source.LinkNowhere(p, ""), false
 		}
@@ -92,8 +99,8 @@ func demo(t testing.TB) *folder {
 	return readFolder(t, os.DirFS("../../content"))
 }
 
-// page reads one page from its front matter; other files may stand beside it.
-func page(t testing.TB, front string, files ...string) *sheet.Sheet {
+// pageOf reads one page from its front matter; other files may stand beside it.
+func pageOf(t testing.TB, front string, files ...string) *page.Sheet {
 	t.Helper()
 	s, list := pageOrList(t, front, files...)
 	if list.Errors() > 0 {
@@ -105,7 +112,7 @@ func page(t testing.TB, front string, files ...string) *sheet.Sheet {
 	return s
 }
 
-func pageOrList(t testing.TB, front string, files ...string) (*sheet.Sheet, source.List) {
+func pageOrList(t testing.TB, front string, files ...string) (*page.Sheet, source.List) {
 	t.Helper()
 	dir := memory{"page.md": "---\ntitle: Trial\naudience: staff\n" + strings.TrimSpace(front) + "\n---\n"}
 	for i := 0; i+1 < len(files); i += 2 {

@@ -3,13 +3,13 @@ package script
 import (
 	"fmt"
 
+	"labsite/recipes/page"
 	"labsite/recipes/quantity"
-	"labsite/recipes/sheet"
 )
 
-// process writes the times of the page's steps and what the tank is moved by, in seconds.
-// A step without a time stands as an empty entry, so that the numbers of steps hold.
-func (e *emitter) process(s *sheet.Sheet) {
+// process writes the times of the page's steps and of their agitation, in seconds. A step
+// without a time is an empty entry, so that steps keep their numbers.
+func (e *emitter) process(s *page.Sheet) {
 	timed := false
 	for _, st := range s.Steps {
 		timed = timed || st.Node != nil
@@ -24,7 +24,7 @@ func (e *emitter) process(s *sheet.Sheet) {
 			e.out.WriteString("{}")
 			continue
 		}
-		fmt.Fprintf(e.out, "{show:%s,work:s=>%s", e.show(st.Show), e.root(st.Node))
+		fmt.Fprintf(e.out, "{show:%s,work:s=>%s", e.show(st.Show), e.Value(st.Node))
 		put := func(name string, v *quantity.Value) {
 			if v != nil {
 				fmt.Fprintf(e.out, ",%s:%s", name, number(v.Base))
@@ -42,11 +42,11 @@ func (e *emitter) process(s *sheet.Sheet) {
 }
 
 // grids writes which given values the page's tables run through.
-func (e *emitter) grids(s *sheet.Sheet) {
+func (e *emitter) grids(s *page.Sheet) {
 	n := 0
 	for _, g := range s.Grids {
 		if g.Rows == nil {
-			continue // a weighing list, whose figures are the page's
+			continue // a weighing list, whose figures are the page's, or the rows of a file
 		}
 		if n == 0 {
 			e.out.WriteString(",grids:[")
@@ -68,7 +68,7 @@ func (e *emitter) grids(s *sheet.Sheet) {
 	}
 }
 
-func (e *emitter) run(r *sheet.Run) string {
+func (e *emitter) run(r *page.Run) string {
 	out := "[" + quoted(r.Given.Name) + ",["
 	for i, v := range r.Values {
 		if i > 0 {

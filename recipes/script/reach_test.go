@@ -30,22 +30,25 @@ func TestReach(t *testing.T) {
 		{"given: {x: {value: 2.5, from: 2.01, to: 3.01}}\nfigures: {y: 'interpolate(curve.y, curve.x, x)'}", "2.01 3.01", "0.01 1.01 4.01 5.01"},
 		{"given: {x: {value: 2.5, from: 2.2, to: 2.9}}\nfigures: {y: 'interpolate_log(curve.y, curve.x, x * 1.2 + 0.1)'}", "2.01 3.01 4.01", "0.01 1.01 5.01"},
 		{"given: {x: {value: 2.5, from: 2.2, to: 2.9}}\nfigures: {y: 'interpolate(curve.y, curve.x, clamp(x, 1, 2))'}", "1.01 2.01", "0.01 3.01 4.01 5.01"},
-		{"given: {x: {value: 2.5, from: 1, to: 2.9}}\nfigures: {y: 'interpolate(curve.y, curve.x, round(x, 1))'}", "0.01 1.01 2.01 3.01 4.01", "5.01"},
+		{"given: {x: {value: 2.5, from: 1, to: 2.9}}\nfigures: {y: 'interpolate(curve.y, curve.x, round(x, 1))'}", "0.01 1.01 2.01 3.01", "4.01 5.01"},
 		{"given: {x: {value: 1.5, from: 1, to: 2}}\nfigures: {y: 'interpolate(curve.y, curve.x, exp(x))'}", "2.01 3.01 4.01 5.01", "0.01 1.01"},
-		{"given: {x: {value: 1.5, from: 1, to: 2}}\nfigures: {y: 'interpolate(curve.y, curve.x, (x - 1) ** 0.5)'}", "0.01 1.01 2.01 3.01 4.01 5.01", ""},
+		{"given: {x: {value: 1.5, from: 1, to: 2}}\nfigures: {y: 'interpolate(curve.y, curve.x, (x - 1) ** 0.5)'}", "0.01 1.01", "2.01 3.01 4.01 5.01"},
 		{"given: {x: {value: 2.5, from: -1, to: 9}}\nfigures: {y: 'interpolate(curve.y, curve.x, x)'}", "0.01 1.01 2.01 3.01 4.01 5.01", ""},
 		// points of the rows that further keys choose: the nearest of each film
 		{"given: {film: {value: sheet, choices: [sheet, roll]}, bath: {value: 19 °C, from: 18.5 °C, to: 19.5 °C}}\nfigures: {time: 'interpolate(times.minutes, times.bath, bath, times.film, film)'}",
 			"666.6 600.6 424.2 399.6 sheet roll", "199.8 133.2 secret keep 9.87"},
 		{"given: {film: {value: sheet, choices: [sheet, roll]}, bath: {value: 18 °C, from: 16 °C, to: 18 °C}}\nfigures: {time: 'interpolate(times.minutes, times.bath, bath, times.film, film)'}",
 			"666.6 424.2 sheet roll", "600.6 399.6 199.8 133.2 secret keep 9.87"},
+		// rows put together: sums, and no cell that they are made of
+		{"given: {film: {value: sheet, choices: [sheet, roll]}}\nfigures: {time: 'sum(times.minutes, times.film, film)'}", "1267.2 823.8 sheet roll", "666.6 600.6 424.2 399.6 333 secret keep 9.87"},
+		{"given: {warm: {value: true}}\nfigures: {time: 'warm ? mean(times.minutes) : 2 min'}", "[404]", "666.6 600.6 424.2 399.6 199.8 133.2 secret roll keep 9.87"},
 		// by way of a page drawn on, at what is set there
 		{"draws_on: {other: {page: other.md, at: {film: '\"roll\"'}}}\nfigures: {y: other.time}", "424.2 roll", "666.6 600.6 399.6 199.8 133.2 9.87"},
 	} {
 		front := c.front + "\ndata: {times: times.csv, curve: curve.csv}"
-		s := page(t, front, "times.csv", secretTimes, "curve.csv", secretCurve, "other.md",
+		s := pageOf(t, front, "times.csv", secretTimes, "curve.csv", secretCurve, "other.md",
 			"---\ntitle: Other\naudience: staff\ngiven: {film: {value: sheet, choices: [sheet, roll]}, bath: {value: 18 °C, choices: [18 °C, 20 °C]}}\nfigures: {time: 'lookup(times.minutes, times.film, film, times.bath, bath)'}\ndata: {times: times.csv}\n---\n")
-		js, err := Emit(s)
+		js, err := Page{Sheet: s}.Emit()
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,30 +1,75 @@
 package script
 
 import (
-	_ "embed"
+	"embed"
+	"path"
+	"slices"
 	"strings"
 
+	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
 )
 
-//go:embed runtime.js
-var runtimeText string
+//go:embed runtime/*.js
+var runtimeFiles embed.FS
 
-// Runtime is the script that every page with figures loads before its own: runtime.js
-// without its comments, with the units, the kinds' names and the messages put in. It
-// defines one name, labsite.
-var Runtime = assemble()
+// runtimeParts are the parts of the runtime in the order in which they stand: each uses
+// those before it.
+var runtimeParts = []string{
+	"numbers", "dates", "operations", "fractions", "units", "messages", "typed_number", "unit_words", "quantities",
+	"showing", "fields", "given", "work", "process", "sheet", "page",
+}
+
+// furtherParts are those that tables, sureness and the way out of a refusal alone use.
+var furtherParts = []string{"sureness", "further", "nearest"}
+
+// Core is the script that every page with figures loads before its own: the parts of
+// the folder runtime without their comments, in one function, with the units, the kinds'
+// names, the messages and the operations' helpers put in. It defines one name, labsite.
+var Core = assemble()
+
+// Further is the script that a page loads when its tables or its sureness are worked out anew,
+// or when it refuses what a reader set.
+var Further = []byte("labsite.further((core) => {\n\"use strict\";\nconst { Sheet, attempt, equal, format, run, setRow, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
+
+// Runtime is both, one after the other.
+var Runtime = slices.Concat(Core, Further)
 
 func assemble() []byte {
-	data := quoted(map[string]any{"units": units(), "kinds": kinds(), "words": wording(), "meant": quantity.Meant()})
+	data := quoted(map[string]any{"units": units(), "kinds": kinds(), "counts": countWords(quantity.Counts()), "words": wording(), "meant": quantity.Meant()})
+	put := strings.NewReplacer("$HELPERS", helpers())
 	var b strings.Builder
-	for line := range strings.Lines(runtimeText) {
-		line = strings.TrimSpace(line)
-		if line == "" || strings.HasPrefix(line, "//") {
-			continue
-		}
-		b.WriteString(strings.Replace(line, "$DATA", data, 1))
-		b.WriteByte('\n')
-	}
+	b.WriteString("var labsite = (() => {\n\"use strict\";\nconst data = " + data + ";\n")
+	b.WriteString(put.Replace(parts(runtimeParts)))
+	b.WriteString("})();\n")
 	return []byte(b.String())
+}
+
+// parts joins files of the folder runtime without their comments.
+func parts(names []string) string {
+	var b strings.Builder
+	for _, name := range names {
+		text, err := runtimeFiles.ReadFile(path.Join("runtime", name+".js"))
+		if err != nil {
+			panic(err) // the file is one of the program's own
+		}
+		for line := range strings.Lines(string(text)) {
+			line = strings.TrimSpace(line)
+			if line == "" || strings.HasPrefix(line, "//") {
+				continue
+			}
+			b.WriteString(line)
+			b.WriteByte('\n')
+		}
+	}
+	return b.String()
+}
+
+// helpers writes what page scripts call, as properties of one object.
+func helpers() string {
+	parts := []string{finite.Name + ": " + finite.Text, present.Name + ": " + present.Text}
+	for _, h := range formula.Helpers() {
+		parts = append(parts, h.Name+": "+h.Text)
+	}
+	return strings.Join(parts, ",\n")
 }

@@ -1,29 +1,37 @@
 package script
 
 import (
-	"math"
 	"strconv"
 	"strings"
 
 	"labsite/recipes/formula"
+	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
-	"labsite/recipes/sheet"
 )
 
-// search writes a search's data as constants of the script, and gives the arguments of
-// the helper: the search and its keys. Rows that no value of the keys can reach stay out.
-func (e *emitter) search(n *formula.Node) string {
-	spans := make([]sheet.Span, len(n.Args))
+// Search writes a search's data as constants of the script, and gives the arguments of
+// the helper: the search and its keys. Rows that no value of the keys can reach are left out.
+func (e *emitter) Search(n *formula.Node) string {
+	spans := make([]formula.Span, len(n.Args))
 	for i, a := range n.Args {
 		spans[i] = e.reach.Of(a, e.base)
 	}
 	var rows []int
-	if n.Op == formula.Lookup {
-		rows = lookedUp(n.Data, spans)
-	} else {
-		rows = between(n.Data, spans)
+	live := n.Data.Live()
+	if live == nil {
+		rows = n.Rows(spans)
+	} else { // any row may come to have these keys
+		for row := range live[0].Rows {
+			rows = append(rows, row)
+		}
+	}
+	if n.Data.Gathered() && len(rows) > prove.MostGroups {
+		e.fail("%s over %s can be asked for %d sets of rows, and a script holds at most %d: use it in a figure, whose keys are choices", n.Op.Name, n.Data.Result.File, len(rows), prove.MostGroups)
 	}
 	column := func(c formula.Column) string {
+		if c.Live {
+			return strconv.Itoa(e.place(c.Slot))
+		}
 		cells := make([]string, len(rows))
 		for i, row := range rows {
 			cells[i] = number(c.Cells[row])
@@ -38,10 +46,14 @@ func (e *emitter) search(n *formula.Node) string {
 		}
 		keys[i] = "[" + quoted(strings.ReplaceAll(k.Name, "_", " ")) + "," + column(k) + "," + how + "]"
 	}
-	data := e.constant("[" + quoted(n.Data.Result.File) + "," + column(n.Data.Result) + ",[" + strings.Join(keys, ",") + "]]")
+	count := ""
+	if live != nil {
+		count = "," + strconv.Itoa(len(rows))
+	}
+	data := e.constant("[" + quoted(n.Data.Result.File) + "," + column(n.Data.Result) + ",[" + strings.Join(keys, ",") + "]" + count + "]")
 	args := []string{data}
 	for _, a := range n.Args {
-		args = append(args, e.value(a))
+		args = append(args, e.Value(a))
 	}
 	return strings.Join(args, ",")
 }
@@ -57,65 +69,8 @@ func (e *emitter) constant(text string) string {
 	return name
 }
 
-// lookedUp lists the rows that a lookup can find.
-func lookedUp(s *formula.Search, spans []sheet.Span) []int {
-	return chosen(s, spans, 0)
-}
-
-// chosen lists the rows whose keys, from one on, can be met.
-func chosen(s *formula.Search, spans []sheet.Span, from int) []int {
-	var rows []int
-	for row := range s.Result.Cells {
-		hit := true
-		for i := from; i < len(s.Keys); i++ {
-			hit = hit && spans[i].Holds(s.Keys[i].Cells[row])
-		}
-		if hit {
-			rows = append(rows, row)
-		}
-	}
-	return rows
-}
-
-// between lists the rows that an interpolation can use: of those that go together by their
-// further keys the ones inside the span of x, and the nearest on either side of it.
-func between(s *formula.Search, spans []sheet.Span) []int {
-	type ends struct{ below, above float64 }
-	low, high, xs := spans[0].Low, spans[0].High, s.Keys[0].Cells
-	together := func(row int) string {
-		var keys []byte
-		for _, k := range s.Keys[1:] {
-			keys = append(strconv.AppendFloat(keys, k.Cells[row], 'g', -1, 64), ' ')
-		}
-		return string(keys)
-	}
-	near := map[string]ends{}
-	candidates := chosen(s, spans, 1)
-	for _, row := range candidates {
-		key := together(row)
-		at, seen := near[key]
-		if !seen {
-			at = ends{math.Inf(-1), math.Inf(1)}
-		}
-		if x := xs[row]; !math.IsInf(low, 0) && quantity.LessOrEqual(x, low) {
-			at.below = max(at.below, x)
-		}
-		if x := xs[row]; !math.IsInf(high, 0) && quantity.LessOrEqual(high, x) {
-			at.above = min(at.above, x)
-		}
-		near[key] = at
-	}
-	var rows []int
-	for _, row := range candidates {
-		if at := near[together(row)]; xs[row] >= at.below && xs[row] <= at.above {
-			rows = append(rows, row)
-		}
-	}
-	return rows
-}
-
 // reachedWords are the texts that a key can have, by their numbers.
-func reachedWords(words []string, at sheet.Span) string {
+func reachedWords(words []string, at formula.Span) string {
 	var parts []string
 	for i, w := range words {
 		if at.Holds(float64(i)) {

@@ -5,6 +5,8 @@ import (
 	"math"
 	"math/rand/v2"
 	"testing"
+
+	"labsite/recipes/prove"
 )
 
 // awkward are values at which a way of showing changes its mind.
@@ -30,7 +32,7 @@ func TestShowing(t *testing.T) {
 				if show != "" {
 					front += ", show: " + show
 				}
-				p := Page{Sheet: page(t, front+"}\n  z: x > x\n")}
+				p := Page{Sheet: pageOf(t, front+"}\n  z: x > x\n")}
 				js, err := p.Emit()
 				if err != nil {
 					t.Fatal(err)
@@ -46,7 +48,7 @@ func TestShowing(t *testing.T) {
 						return
 					}
 					count++
-					c := p.Sheet.NewCase()
+					c := prove.NewCase(p.Sheet)
 					c.Set(p.Sheet.Given[0], base)
 					c.Work()
 					got, err := trial.At([]float64{base})

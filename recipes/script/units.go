@@ -60,6 +60,15 @@ func units() string {
 	return strings.Join(lines, "\n")
 }
 
+// countWords are the words for one and for several of some counted things.
+func countWords(counts []quantity.Count) [][2]string {
+	words := [][2]string{}
+	for _, c := range counts {
+		words = append(words, [2]string{c.One, c.Several})
+	}
+	return words
+}
+
 // byInitial writes codes of three letters, those with one initial behind it once: AED AFN
 // BAM as AEDFN BAM.
 func byInitial(codes []string) string {
@@ -102,5 +111,6 @@ func kinds() map[string]string {
 		out[powers(k)] = k.Name()
 	}
 	out[powers(quantity.Scale)+",p"] = quantity.Scale.Name()
+	out[powers(quantity.Date)+",p"] = quantity.Date.Name()
 	return out
 }

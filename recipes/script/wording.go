@@ -28,6 +28,11 @@ func wording() map[string][3]string {
 	put("clock", source.ClockTime(a, b))
 	put("ratio", source.BareRatio(a, b))
 	put("either", source.RatioOrTime(a, b))
+	put("nodate", source.DateMissing())
+	put("noday", source.NoSuchDay(a))
+	put("dateform", source.DateForm(a, "", []string{b}, 0))
+	put("datesign", source.DateNegated(a))
+	put("datetime", source.DateWithTime(a))
 	put("blank", source.BlankBeforeUnit(a, b))
 	put("unit", source.UnknownUnit(a, b))
 	put("nounit", source.UnknownUnit(a))
@@ -56,8 +61,18 @@ func wording() map[string][3]string {
 	put("fixed", source.GivenFixed(a, b))
 	put("range", source.OutOfRange(a, b, c, d))
 	put("wholes", source.WholeOnly(a, b))
-	put("norow", source.Problem{Message: source.NotInData(a, b, false)})
-	put("beyond", source.Problem{Message: source.NotInData(a, b, true)})
-	put("outside", source.Problem{Message: source.UseOutside(a, b, c)})
+	for key, message := range reasons(a, b, c) {
+		put(key, source.Problem{Message: message})
+	}
 	return out
+}
+
+// reasons are the texts of refusals, with the places of up to three words.
+func reasons(a, b, c string) map[string]string {
+	return map[string]string{
+		"norow": source.NotInData(a, b, false), "beyond": source.NotInData(a, b, true),
+		"norows": source.NoRows(a, ""), "norowsof": source.NoRows(a, b),
+		"fewrows": source.FewRows(a, ""), "fewrowsof": source.FewRows(a, b),
+		"outside": source.UseOutside(a, b, c),
+	}
 }

@@ -1,0 +1,72 @@
+package page
+
+import (
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+// claim takes a name for the page; it reports one that is no name or already taken.
+func (d *decoder) claim(name *value) bool { return d.claimed(name, false) }
+
+// named goes through a mapping of names, each with a mapping of its own, and claims them.
+func (d *decoder) named(v *value, key, what string, each func(name, item *value)) {
+	if v = d.mapping(v, key); v == nil {
+		return
+	}
+	for i, k := range v.Keys {
+		if !d.claim(k) {
+			continue
+		}
+		if item := d.mapping(v.Items[i], what); item != nil {
+			each(k, item)
+		}
+	}
+}
+
+// claimDotted takes a name that stands only before a point, as those of data files and of
+// pages drawn on do: it may be a function's (log.density), since none is called there.
+func (d *decoder) claimDotted(name *value) bool { return d.claimed(name, true) }
+
+func (d *decoder) claimed(name *value, dotted bool) bool {
+	n := name.Text
+	switch {
+	case !isName(n):
+		d.report(source.BadName(n), name.Span)
+	case quantity.IsUnit(n):
+		d.report(source.NameIsUnit(n), name.Span)
+	case formula.IsFunction(n) && !dotted || formula.IsWord(n) || isBlock(n):
+		d.report(source.NameReserved(n), name.Span)
+	default:
+		if first, taken := d.sheet.names[n]; taken {
+			d.report(source.NameTaken(n).Also(first, "the first "+n), name.Span)
+			return false
+		}
+		d.sheet.names[n] = name.Span
+		return true
+	}
+	d.sheet.misnamed[n] = true
+	return false
+}
+
+// Misnamed tells whether the page has something of a name that it may not have: that was
+// told, and nobody need be told that there is nothing of the name.
+func (s *Sheet) Misnamed(name string) bool { return s.misnamed[name] }
+
+// missing reports a name of which the page has nothing.
+func (d *decoder) missing(name string, p source.Problem, at source.Span) {
+	if !d.sheet.misnamed[name] {
+		d.report(p, at)
+	}
+}
+
+func isName(n string) bool {
+	for i := 0; i < len(n); i++ {
+		c := n[i]
+		if c >= 'a' && c <= 'z' || i > 0 && (c >= '0' && c <= '9' || c == '_') {
+			continue
+		}
+		return false
+	}
+	return n != "" && len(n) <= 60
+}

@@ -1,0 +1,126 @@
+package page
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+// One cause is told once. What follows from an error that was told is read as it was meant,
+// where that is clear, and else nothing more is said of it.
+
+// known reports keys that mean nothing in a mapping. A key that is nearly one that is not
+// there is read as that one.
+func (d *decoder) known(v *value, keys []string) {
+	for i, k := range v.Keys {
+		if slices.Contains(keys, k.Text) {
+			continue
+		}
+		near := source.Nearest(k.Text, keys)
+		d.report(source.UnknownKey(k.Text, near, keys), k.Span)
+		if near == "" || v.Get(near) != nil {
+			continue
+		}
+		// read as a key of the page only where what stands behind it has that key's shape
+		if want := shapeOf(near); want != scalar && &keys[0] == &pageKeys[0] && v.Items[i].Shape != want {
+			continue
+		}
+		if item := v.Items[i]; item.Shape == scalar { // what it says may not be meant for that key
+			d.owned = append(d.owned, owned{item.Span, source.UnknownKey("", "", nil).Code, nil})
+		}
+		meant := *k
+		meant.Text = near
+		v.Keys[i] = &meant
+	}
+}
+
+// owned is a part of the file of which one diagnostic was told; others in it that have one of
+// the codes, or any where there are none, follow from it.
+type owned struct {
+	span  source.Span
+	told  string // the code of the one
+	codes []string
+}
+
+// once leaves out what follows from something that was told.
+func (d *decoder) once(all source.List) source.List {
+	if len(d.owned) == 0 {
+		return all
+	}
+	return slices.DeleteFunc(all, func(x source.Diagnostic) bool {
+		return slices.ContainsFunc(d.owned, func(o owned) bool {
+			return x.Code != o.told && (len(o.codes) == 0 || slices.Contains(o.codes, x.Code)) && o.span.Holds(x)
+		})
+	})
+}
+
+// onceEach leaves all but the first of those diagnostics out that have one code and message.
+func onceEach(all source.List, code string) source.List {
+	said := map[string]bool{}
+	return slices.DeleteFunc(all, func(d source.Diagnostic) bool {
+		if d.Code != code {
+			return false
+		}
+		again := said[d.Message]
+		said[d.Message] = true
+		return again
+	})
+}
+
+// trouble reports what is wrong with a quantity. A comma between two digits is one cause,
+// though YAML takes it for its own inside braces.
+func (d *decoder) trouble(t *quantity.Trouble, v *value) { d.troubleIn(t, v, v.Text) }
+
+// troubleIn is trouble with a part of what is written.
+func (d *decoder) troubleIn(t *quantity.Trouble, v *value, text string) {
+	start := max(0, strings.Index(v.Text, text))
+	at := v.Place(t.Start+start, t.End+start)
+	d.report(t.Problem, at)
+	if t.Code == source.DecimalComma("").Code {
+		d.owned = append(d.owned, owned{at, t.Code, []string{source.QuoteForYAML("").Code}})
+	}
+}
+
+const (
+	openingQuotes = "“„‟”‘‚‛’«»"
+	closingQuotes = "“”‟‘’‛«»"
+)
+
+// straight takes typographic quotes off a text that they stand around, since YAML and
+// formulas read them as any letter, and says so.
+func (d *decoder) straight(v *value) {
+	text := strings.TrimSpace(v.Text)
+	open, size := utf8.DecodeRuneInString(text)
+	if !strings.ContainsRune(openingQuotes, open) || size == len(text) {
+		return
+	}
+	start := strings.Index(v.Text, text)
+	last, width := utf8.DecodeLastRuneInString(text)
+	if !strings.ContainsRune(closingQuotes, last) {
+		width = 0
+	}
+	p := source.CurlyQuotes(string(open))
+	told := slices.ContainsFunc(d.list, func(x source.Diagnostic) bool { return x.Code == p.Code && v.Span.Holds(x) })
+	if !told {
+		d.report(p, v.Place(start, start+size))
+	}
+	d.owned = append(d.owned, owned{v.Span, p.Code, nil})
+	// blanks for quotes, so that all places stay
+	v.Text = v.Text[:start] + strings.Repeat(" ", size) + text[size:len(text)-width] + strings.Repeat(" ", width) + v.Text[start+len(text):]
+}
+
+// Known tells whether nothing is wrong with what the page says of the given itself.
+func (g *Given) Known() bool { return !g.unsure }
+
+// excused tells whether a given may take a value all the same that it does not seem to take,
+// since what it takes was not read.
+func (g *Given) excused(t *quantity.Trouble) bool {
+	switch t.Code {
+	case "given-fixed", "out-of-range", "not-a-choice", "whole-only":
+		return g.unsure
+	}
+	return false
+}

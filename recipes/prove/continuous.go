@@ -1,0 +1,447 @@
+package prove
+
+import (
+	"context"
+	"math"
+	"slices"
+	"time"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/quantity"
+)
+
+// A rule is proved over everything that can be set by enclosing what it comes to over boxes of
+// settings, whole ranges at a time, and halving those that leave it open. What the page refuses
+// is left out, and what is not refused is known to keep the limits that would.
+
+// mostBoxes bounds the work on one rule.
+const mostBoxes = 600
+
+// mostThorough is how many boxes of a rule are looked at thoroughly: what algebra settles does
+// not want small boxes, and costs many times what a box does.
+const mostThorough = 24
+
+// continuous proves rules of a page.
+type continuous struct {
+	ctx     context.Context
+	sheet   *page.Sheet
+	reach   *Reach
+	all     *box
+	follows func(*formula.Node) uint64
+	refuse  []condition
+	run     *Case
+	boxes   int             // looked at for the rule at hand
+	looks   []*formula.Node // figures that may refuse by themselves
+	left    *box            // the box that was left open last
+	parts   map[apartKey][]*formula.Node
+}
+
+// condition is a tree that refuses where it comes to what Refuses says.
+type condition struct {
+	n       *formula.Node
+	base    int
+	refuses bool
+}
+
+func newContinuous(ctx context.Context, s *page.Sheet) *continuous {
+	c := &continuous{ctx: ctx, sheet: s, reach: NewReach(s), all: whole(s), run: NewCase(s), parts: map[apartKey][]*formula.Node{}}
+	c.follows = follows(s, axes(s))
+	for _, f := range s.Figures {
+		if f.Node != nil && f.Else == "" && refusing(f.Node) {
+			c.looks = append(c.looks, f.Node)
+		}
+	}
+	c.limits(s, 0)
+	for _, p := range s.Parts() {
+		c.limits(p.Sheet, p.Base)
+	}
+	return c
+}
+
+// refusing tells whether a tree holds an operation that can refuse.
+func refusing(n *formula.Node) bool {
+	found := false
+	n.Walk(func(n *formula.Node) bool {
+		found = found || n.Op.Refuses
+		return !found
+	})
+	return found
+}
+
+// limits takes in what of a sheet refuses.
+func (c *continuous) limits(s *page.Sheet, base int) {
+	for _, l := range s.Limits {
+		if l.Node != nil && l.Kind == page.Refuse {
+			c.refuse = append(c.refuse, condition{l.Node, base, true})
+		}
+	}
+	for _, f := range s.Figures {
+		if f.Node != nil && f.Else == "" { // else it is missing, and the page goes on
+			c.guards(f.Node, base)
+		}
+	}
+}
+
+// guards takes in the valid ranges of bench formulas, as far as every case comes to them. What
+// a let names is bound on the way: a range is looked at by itself later, without its let.
+func (c *continuous) guards(n *formula.Node, base int) {
+	if n.Op == formula.Let {
+		c.reach.Bind(n, base)
+	}
+	if n.Op == formula.Guard {
+		c.refuse = append(c.refuse, condition{n.Args[0], base, false})
+		c.guards(n.Args[1], base)
+		return
+	}
+	for i, a := range n.Args {
+		if n.Op.WorksOut == nil || i == 0 {
+			c.guards(a, base)
+		}
+	}
+}
+
+// Outcome is what came of a proof.
+type outcomeOf uint8
+
+const (
+	open   outcomeOf = iota // nobody knows
+	proved                  // it holds at every setting that the page does not refuse
+	broken                  // there is a setting at which it does not
+)
+
+// holds proves that a yes/no tree holds wherever the page does not refuse; where it does not, it
+// gives the settings, tried in plain arithmetic.
+func (c *continuous) holds(n *formula.Node, breaks func(*Case) bool) (outcomeOf, []float64) {
+	if n.Op.Decides == formula.WantsAll {
+		// each by itself, so that only the settings that it follows are split
+		for _, a := range n.Args {
+			if came, at := c.holds(a, breaks); came != proved {
+				return came, at
+			}
+		}
+		return proved, nil
+	}
+	among := c.follows(n)
+	for _, r := range c.refuse {
+		if own := c.follows(r.n); r.base == 0 && own&among != 0 {
+			among |= own
+		}
+	}
+	for _, f := range c.looks {
+		if own := c.follows(f); own&among != 0 {
+			among |= own
+		}
+	}
+	if came, at := c.each(n, among, breaks); came != open {
+		return came, at
+	}
+	c.boxes = 0
+	return c.search(among, c.follows(n), func(b *box) verdictOf {
+		t := c.truth(n, 0, b)
+		switch {
+		case t.Always():
+			return boxHolds
+		case t.Never():
+			return boxBreaks
+		}
+		return boxOpen
+	}, breaks)
+}
+
+// RuleTook proves a rule of a page and tells how long that took, for a benchmark.
+func RuleTook(ctx context.Context, s *page.Sheet, rule *page.Check) time.Duration {
+	c := newContinuous(ctx, s)
+	begun := time.Now()
+	c.holds(rule.Node, func(run *Case) bool { return !run.keeps(rule) })
+	return time.Since(begun)
+}
+
+// never proves that a limit holds nowhere; the limit itself is no reason to leave settings out.
+func (c *continuous) never(l *page.Limit) bool {
+	all := c.refuse
+	defer func() { c.refuse = all }()
+	c.refuse = slices.DeleteFunc(slices.Clone(all), func(r condition) bool { return r.n == l.Node })
+	denied := &formula.Node{Op: formula.Not, Kind: quantity.Yes, Args: []*formula.Node{l.Node}}
+	came, _ := c.holds(denied, nil)
+	return came == proved
+}
+
+// finite proves that a formula gives a number wherever the page does not refuse: nothing in it
+// is divided by zero, is a root or a logarithm of too little, or grows beyond all bounds.
+func (c *continuous) finite(n *formula.Node) bool {
+	c.boxes = mostBoxes - mostFiniteBoxes
+	came, _ := c.search(c.follows(n), c.follows(n), func(*box) verdictOf {
+		if c.reach.finite(n, 0) {
+			return boxHolds
+		}
+		return boxOpen
+	}, nil)
+	return came == proved
+}
+
+// mostFiniteBoxes bounds the work on one formula: there are many of them.
+const mostFiniteBoxes = 60
+
+// finite tells whether all parts of a tree that are worked out give numbers all over the box.
+func (r *Reach) finite(n *formula.Node, base int) bool {
+	if n.Op.Decides == formula.HandsOn && n.Op != formula.Let {
+		if c := r.Of(n.Args[0], base); c.Always() || c.Never() {
+			taken := n.Args[1]
+			if c.Never() {
+				taken = n.Args[2]
+			}
+			return r.finite(n.Args[0], base) && r.finite(taken, base)
+		}
+	}
+	for _, a := range n.Args {
+		if !r.finite(a, base) {
+			return false
+		}
+	}
+	if n.Op.Pole != nil && n.Op.Pole.Reaches(r.From(base), n) {
+		return false
+	}
+	if !n.Op.Tested {
+		return true
+	}
+	s := r.Of(n, base)
+	return !math.IsInf(s.Low, 0) && !math.IsInf(s.High, 0)
+}
+
+type verdictOf uint8
+
+const (
+	boxOpen verdictOf = iota
+	boxHolds
+	boxBreaks
+)
+
+// search halves boxes until each is judged.
+func (c *continuous) search(among, own uint64, judge func(*box) verdictOf, breaks func(*Case) bool) (outcomeOf, []float64) {
+	todo := []*box{c.all}
+	for len(todo) > 0 {
+		b := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		if c.boxes++; c.boxes > mostBoxes || c.ctx.Err() != nil {
+			c.left = b
+			return open, nil
+		}
+		c.reach.thorough = c.boxes <= mostThorough
+		c.reach.Fix(b.fixed())
+		c.reach.Within(b.spans())
+		if c.refused(b) {
+			continue
+		}
+		v := judge(b)
+		if v == boxHolds {
+			continue
+		}
+		left, right, ok := b.split(c.all, among, own)
+		if v == boxBreaks || !ok {
+			if at, is := c.tried(b, breaks); is {
+				return broken, at
+			}
+		}
+		if !ok {
+			c.left = b
+			return open, nil
+		}
+		todo = append(todo, right, left)
+	}
+	return proved, nil
+}
+
+// refused tells whether the page refuses a whole box, and notes what must be so where it does
+// not.
+func (c *continuous) refused(b *box) bool {
+	c.reach.assumed = c.reach.assumed[:0]
+	for _, r := range c.refuse {
+		t := c.reach.Of(r.n, r.base)
+		if r.refuses && t.Always() || !r.refuses && t.Never() {
+			return true
+		}
+	}
+	for _, f := range c.looks {
+		if c.reach.Of(f, 0).Empty() {
+			return true // no row, or nothing between tested points, whatever is set
+		}
+	}
+	for _, r := range c.refuse {
+		c.assume(r.n, r.base, !r.refuses)
+	}
+	if len(c.reach.assumed) > 0 && c.reach.contract(b) {
+		c.reach.Within(b.spans())
+		for _, s := range b.axes {
+			if s.Empty() {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// assume notes which comparisons must be so for a tree to come to what is wanted.
+func (c *continuous) assume(n *formula.Node, base int, want bool) {
+	switch n.Op.Decides {
+	case formula.Denies:
+		c.assume(n.Args[0], base, !want)
+	case formula.WantsAll, formula.WantsOne:
+		if (n.Op.Decides == formula.WantsAll) == want {
+			for _, a := range n.Args {
+				c.assume(a, base, want)
+			}
+			return
+		}
+		// one of them must be as wanted: that which can be, where all others cannot
+		left := -1
+		for i, a := range n.Args {
+			if t := c.reach.Of(a, base); want && t.Never() || !want && t.Always() {
+				continue
+			}
+			if left >= 0 {
+				return
+			}
+			left = i
+		}
+		if left >= 0 {
+			c.assume(n.Args[left], base, want)
+		}
+	case formula.Compares:
+		c.stands(n, base, standing(n.Op, want))
+	case formula.Computes:
+		if n.Op == formula.Var {
+			if at := base + n.Slot; at < len(c.reach.names) && c.reach.names[at].is == isFormula {
+				c.assume(c.reach.names[at].node, c.reach.names[at].base, want)
+			}
+		}
+	}
+}
+
+// stands notes how two sides stand, and what that says of the operands of a largest or a
+// smallest of several.
+func (c *continuous) stands(n *formula.Node, base int, how relation) {
+	c.reach.assume(n, base, how)
+	for _, x := range c.apart(n, base, how) {
+		c.stands(x, base, how)
+	}
+}
+
+// apart gives comparisons that all hold where one whose sides stand in some way does, and it
+// where they all do: max(a, b) <= c is a <= c and b <= c.
+func (c *continuous) apart(n *formula.Node, base int, how relation) []*formula.Node {
+	key := apartKey{n, how}
+	if out, known := c.parts[key]; known {
+		return out
+	}
+	var out []*formula.Node
+	for side, x := range n.Args {
+		x := c.reach.followed(x, base)
+		of := x.Op.NoMore
+		if side == 0 && how.less && !how.more || side == 1 && how.more && !how.less {
+		} else if of = x.Op.NoLess; !(side == 0 && how.more && !how.less || side == 1 && how.less && !how.more) {
+			continue
+		}
+		if of == nil {
+			continue
+		}
+		for _, a := range of(x) {
+			args := []*formula.Node{n.Args[0], n.Args[1]}
+			args[side] = a
+			out = append(out, &formula.Node{Op: n.Op, Kind: n.Kind, Args: args})
+		}
+		break
+	}
+	c.parts[key] = out
+	return out
+}
+
+type apartKey struct {
+	n   *formula.Node
+	how relation
+}
+
+// truth is what a yes/no tree can come to in a box.
+func (c *continuous) truth(n *formula.Node, base int, b *box) formula.Span {
+	t := c.reach.Of(n, base)
+	if t.Always() || t.Never() {
+		return t
+	}
+	switch n.Op.Decides {
+	case formula.Denies:
+		x := c.truth(n.Args[0], base, b)
+		switch {
+		case x.Always():
+			return formula.Few(0)
+		case x.Never():
+			return formula.Few(1)
+		}
+	case formula.WantsAll, formula.WantsOne:
+		stop := n.Op.Decides == formula.WantsOne
+		all := true
+		before := len(c.reach.assumed)
+		defer func() { c.reach.assumed = c.reach.assumed[:before] }()
+		for _, a := range slices.Backward(n.Args) {
+			x := c.truth(a, base, b)
+			if stop && x.Always() || !stop && x.Never() {
+				return x
+			}
+			all = all && (stop && x.Never() || !stop && x.Always())
+			c.assume(a, base, !stop) // what comes now matters only where this does not decide
+		}
+		if all {
+			return formula.Few(map[bool]float64{true: 0, false: 1}[stop])
+		}
+	case formula.Compares:
+		return c.comparison(n, base, b)
+	case formula.HandsOn:
+		if n.Op == formula.Let {
+			return c.truth(n.Args[1], base, b)
+		}
+	case formula.Computes:
+		if at := base + n.Slot; n.Op == formula.Var && at < len(c.reach.names) {
+			if x := c.reach.names[at]; x.is == isFormula {
+				return c.truth(x.node, x.base, b)
+			}
+		}
+	}
+	return t
+}
+
+// comparison decides a comparison, that of a largest or smallest value by its operands.
+func (c *continuous) comparison(n *formula.Node, base int, b *box) formula.Span {
+	t := c.reach.sharper(n, base, b).holds(n)
+	if t.Always() || t.Never() {
+		return t
+	}
+	parts := c.apart(n, base, standing(n.Op, true))
+	for _, x := range parts {
+		if !c.comparison(x, base, b).Always() {
+			return t
+		}
+	}
+	if len(parts) > 0 {
+		return formula.Few(1)
+	}
+	return t
+}
+
+// tried works the middle of a box out in plain arithmetic, and gives its settings where a rule
+// breaks there.
+func (c *continuous) tried(b *box, breaks func(*Case) bool) ([]float64, bool) {
+	if breaks == nil {
+		return nil, false
+	}
+	for _, g := range c.sheet.Given {
+		c.run.Set(g, g.Own)
+	}
+	m := b.middle()
+	for i, g := range m.given {
+		c.run.Set(g, m.axes[i].Low)
+	}
+	c.run.Work()
+	if c.run.Refused() || len(c.run.Failed) > 0 || !breaks(c.run) {
+		return nil, false
+	}
+	return c.run.values(), true
+}

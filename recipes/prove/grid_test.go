@@ -1,0 +1,36 @@
+package prove
+
+import (
+	"testing"
+
+	"labsite/recipes/page/pagetest"
+)
+
+// A cell that both a formula and a limit refuse gives the limit's text, which says what to
+// do; one that a formula alone refuses gives the formula's reason.
+func TestForemostRefusal(t *testing.T) {
+	s, proof, list := build(pagetest.WithKeys(`
+given:
+  bath: {value: 20 °C, from: 18 °C, to: 24 °C, step: 1 K}
+  factor: {value: 1.09, source: invented, owner: nobody}
+figures:
+  time: {formula: "time_at_temperature(10 min, 20 °C, bath, factor, 18 °C, 22 °C)"}
+limits:
+  - {when: bath >= 24 °C, refuse: Cool the bath.}
+tables:
+  by_bath: {caption: Time, rows: {bath: [20 °C, 23 °C, 24 °C]}, cell: time}
+`))
+	if list.Errors() > 0 {
+		t.Fatal(list)
+	}
+	cells := Cells(s.Grids[0], proof.Own)
+	if c := cells[0][0]; c.Refused {
+		t.Errorf("at 20 °C it refuses: %s", c.Why.Text)
+	}
+	if c := cells[1][0]; !c.Refused || c.Why.Limit != nil || c.Why.Text == "" {
+		t.Errorf("at 23 °C it gives %+v", c.Why)
+	}
+	if c := cells[2][0]; !c.Refused || c.Why.Limit == nil || c.Why.Limit.Text.Text != "Cool the bath." {
+		t.Errorf("at 24 °C it gives %+v", c.Why)
+	}
+}

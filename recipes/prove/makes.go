@@ -1,0 +1,47 @@
+package prove
+
+import (
+	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+)
+
+// Product works out a value of what the page makes and writes it as a label does. ok is false
+// where there is none to write: the page refuses, or the formula itself does. A reading that
+// was not entered leaves it missing.
+func (c *Case) Product(v *page.ProductValue) (shown quantity.Shown, ok bool) {
+	if v == nil || v.Node == nil || c.Refused() || len(c.Failed) > 0 {
+		return quantity.Shown{}, false
+	}
+	return c.WriteFormula(v.Node, v.Show)
+}
+
+// products reports amounts and times of what the page makes that no label can tell: none at
+// all, or not more than nothing.
+func (c *Case) products() source.List {
+	if c.Refused() || len(c.Failed) > 0 {
+		return nil
+	}
+	var list source.List
+	for _, m := range c.Sheet.Makes {
+		for _, v := range m.Values() {
+			if v.Node == nil {
+				continue
+			}
+			c.Frame.Reset()
+			c.Room()
+			n := v.Node.Eval(&c.Frame)
+			switch fault := c.Frame.Fault; {
+			case fault == formula.Missing:
+			case fault.Refuses():
+				list = append(list, source.ProductRefused(v.Key, c.reason(fault, c.Frame.At)).At(v.Formula.SpanOf(c.Frame.At)))
+			case fault != formula.None:
+				list = append(list, source.NotFinite(v.Key, ownValues).At(v.Formula.SpanOf(c.Frame.At)))
+			case v.Node.Kind != quantity.Date && !quantity.Less(0, n):
+				list = append(list, source.ProductNothing(v.Key, v.Show.Format(n).Text).At(v.Formula.Span()))
+			}
+		}
+	}
+	return list
+}

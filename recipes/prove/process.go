@@ -1,0 +1,78 @@
+package prove
+
+import (
+	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/quantity"
+)
+
+// Timed is one step of a process at one case.
+type Timed struct {
+	Step *page.Step
+	// HasTime is false for a step that has no time of its own; it is not counted.
+	HasTime bool
+	// Missing says that it has one, and that it waits for a reading, or has something to stand
+	// in its place, which Shown is then. HasTime is false, and nobody knows when what follows
+	// begins: Start is not a number from there on.
+	Missing bool
+	// Shown is the step's time as written, Length the same in seconds; Start is when it
+	// begins on the running clock.
+	Shown  quantity.Shown
+	Length float64
+	Start  float64
+	// Moments are when the tank is moved again, Pour when pouring out begins, both from
+	// the step's start in seconds; Pour is Length where nothing is poured early.
+	Moments []float64
+	Pour    float64
+}
+
+// Process works the steps out at this case. Clock and total use the times as shown, so that
+// what is printed adds up. ok is false where the case is refused or a time is not finite or
+// negative: then there are no times at all. The total is not a number where a step's time is
+// missing.
+func (c *Case) Process() (steps []Timed, total float64, ok bool) {
+	refused := c.Refused()
+	for _, st := range c.Sheet.Steps {
+		t := Timed{Step: st}
+		if st.Node != nil {
+			t.HasTime = true
+			if !refused {
+				c.Frame.Reset()
+				v := st.Node.Eval(&c.Frame)
+				if c.Frame.Fault == formula.Missing {
+					t.Start = total
+					t.HasTime, t.Missing, t.Shown = false, true, c.Instead(c.Frame.At.MissingSlot(&c.Frame))
+					total = nan
+					steps = append(steps, t)
+					continue
+				}
+				if c.Frame.Fault != formula.None || quantity.Less(v, 0) {
+					return c.bare(), 0, false
+				}
+				t.Shown = st.Show.Format(v)
+				t.Length = v
+				if back, trouble := quantity.Parse(t.Shown.Text); trouble == nil {
+					t.Length = back.Base
+				}
+				t.Start = total
+				total += t.Length
+				drain := 0.0
+				if st.Drain != nil {
+					drain = st.Drain.Base
+				}
+				t.Pour = max(0, t.Length-drain)
+				t.Moments = st.Agitate.Moments(t.Length, drain)
+			}
+		}
+		steps = append(steps, t)
+	}
+	return steps, total, !refused
+}
+
+func (c *Case) bare() []Timed {
+	var out []Timed
+	for _, st := range c.Sheet.Steps {
+		out = append(out, Timed{Step: st, HasTime: st.Node != nil})
+	}
+	return out
+}

@@ -1,0 +1,70 @@
+package prove
+
+import (
+	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+)
+
+// MostGroups bounds the sets of rows that a page's script may hold for one function over
+// rows: a reader's choice among choices needs few, a key that can be anything would need
+// the file.
+const MostGroups = 2000
+
+// ungathered reports functions over the rows of a file that a reader's settings could ask
+// for more sets of rows than a script may hold.
+func ungathered(s *page.Sheet) source.List {
+	var list source.List
+	reach := NewReach(s)
+	look := func(f *formula.Formula, root *formula.Node) {
+		if f == nil || root == nil {
+			return
+		}
+		root.Walk(func(n *formula.Node) bool {
+			if count := reach.Groups(n, 0); count > MostGroups {
+				list = append(list, source.TooManyGroups(n.Op.Name, n.Data.Result.File, count, MostGroups).At(f.SpanOf(n)))
+			}
+			return true
+		})
+	}
+	for _, f := range s.Figures {
+		look(f.Formula, f.Node)
+	}
+	for _, l := range s.Limits {
+		look(l.When, l.Node)
+	}
+	for _, st := range s.Steps {
+		look(st.For, st.Node)
+	}
+	return list
+}
+
+// Groups is how many sets of rows a function over rows can be asked for; 0 for all other
+// nodes.
+func (r *Reach) Groups(n *formula.Node, base int) int {
+	if n.Data == nil || !n.Data.Gathered() {
+		return 0
+	}
+	spans := make([]formula.Span, len(n.Args))
+	for i, a := range n.Args {
+		spans[i] = r.Of(a, base)
+	}
+	return len(n.Rows(spans))
+}
+
+// rowsHeld tells for which rows of data files limits hold.
+func (c *Case) rowsHeld() source.List {
+	var list source.List
+	for _, l := range c.Holding {
+		if l.Each == nil {
+			continue
+		}
+		for _, row := range l.Rows[:min(len(l.Rows), mostRowsHeld)] {
+			list = append(list, source.RowHolds(string(l.Kind), len(l.Rows)).At(l.Each.Table.Columns[0].At(row)))
+		}
+	}
+	return list
+}
+
+// mostRowsHeld bounds how many rows are told of one limit.
+const mostRowsHeld = 20

@@ -1,0 +1,357 @@
+package prove
+
+import (
+	"math"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/quantity"
+)
+
+// How sure figures are, by JCGM 100: what a given value may be off by (within) is half the width
+// of an even spread, so it is divided by √3; what several bring is added as squares, each with
+// the figure's own sensitivity to it. A given that is drawn on over several ways counts once,
+// since its share is added up along all of them before it is squared. A rounding on the way is
+// an even spread of one step.
+
+// Propagation is what uncertainties of a page's figures are worked out from: its formulas, and those of
+// the pages that it draws on, with roundings taken apart, in the order of working out.
+type Propagation struct {
+	Sources []Source
+	Steps   []Slope
+	Figures []*page.Figure // those with a label that hang on a source
+
+	windows map[int][]int // slots that take a value over, by where it stands
+}
+
+// Source is a value that may be off by Half at most, to either side: a given, in all places that
+// it is drawn on from, or a rounding.
+type Source struct {
+	Label string
+	Half  float64
+	Slots []int // of the frame; none for a rounding
+	// Rounding is the rounding, of the sheet whose values begin at Base. Its half step is half
+	// of Step, or of one.
+	Rounding, Step *formula.Node
+	Base           int
+}
+
+// Slope is a formula with its derivatives: by the names that it reads, and by its roundings.
+type Slope struct {
+	Slot int // where its value stands
+	Base int // where the values begin that it names
+	Node *formula.Node
+	// By are the slots that it follows, with the derivative by each; Own are the roundings.
+	By, Own []Derivative
+	// Unknown says that nobody knows some derivative of it.
+	Unknown bool
+}
+
+// Derivative is a formula's by a slot of the frame, or by a source.
+type Derivative struct {
+	Of   int
+	Node *formula.Node
+}
+
+// NewPropagation finds what of a page hangs on values that may be off; nil where nothing does.
+func NewPropagation(s *page.Sheet) *Propagation {
+	b := &propagating{sheet: s, moved: map[int]bool{}, shared: map[string]int{}, window: map[int]int{}}
+	s.EachWindow(func(slot, from int) { b.window[slot] = from })
+	b.out.windows = map[int][]int{}
+	for slot := range b.window {
+		b.out.windows[b.at(slot)] = append(b.out.windows[b.at(slot)], slot)
+	}
+	b.given(s, 0, nil)
+	if s.Layout != nil {
+		b.program(s, s.Layout.Top)
+	} else {
+		b.program(s, nil)
+	}
+	for _, f := range s.Figures {
+		if f.Label != "" && b.moved[f.Slot] && f.Kind.Sort != quantity.YesNo && f.Kind.Sort != quantity.Word {
+			b.out.Figures = append(b.out.Figures, f)
+		}
+	}
+	if len(b.out.Figures) == 0 {
+		return nil
+	}
+	return &b.out
+}
+
+type propagating struct {
+	sheet  *page.Sheet
+	out    Propagation
+	moved  map[int]bool   // slots that hang on a source
+	shared map[string]int // sources by page and given
+	window map[int]int
+}
+
+// given takes in the given values of a sheet that are not set by another page.
+func (b *propagating) given(s *page.Sheet, base int, set map[*page.Given]bool) {
+	for _, g := range s.Given {
+		if g.Within == 0 || set[g] {
+			continue
+		}
+		key := s.File.Path + "\x00" + g.Name
+		i, known := b.shared[key]
+		if !known {
+			i = len(b.out.Sources)
+			label := g.Label
+			if label == "" {
+				label = g.Name
+			}
+			b.shared[key], b.out.Sources = i, append(b.out.Sources, Source{Label: label, Half: g.Within})
+		}
+		b.out.Sources[i].Slots = append(b.out.Sources[i].Slots, base+g.Slot)
+		b.moved[base+g.Slot] = true
+	}
+}
+
+// program goes through a sheet in the order in which it is worked out.
+func (b *propagating) program(s *page.Sheet, p *page.Part) {
+	base := 0
+	if p != nil {
+		base = p.Base
+	}
+	for _, step := range s.Program {
+		switch {
+		case step.Figure != nil && step.Figure.Node != nil:
+			b.step(step.Figure.Node, base, base+step.Figure.Slot)
+		case step.Use != nil && p != nil && p.Owns(step.Use):
+			to := p.Links[step.Use.Number]
+			set := map[*page.Given]bool{}
+			for _, x := range step.Use.At {
+				if x.Node != nil && x.Given != nil {
+					set[x.Given] = true
+					b.step(x.Node, base, to.Base+x.Given.Slot)
+				}
+			}
+			b.given(to.Sheet, to.Base, set)
+			b.program(to.Sheet, to)
+		}
+	}
+}
+
+// at is a slot of the frame, of what it is taken over from where it is a window.
+func (b *propagating) at(slot int) int {
+	for {
+		from, is := b.window[slot]
+		if !is {
+			return slot
+		}
+		slot = from
+	}
+}
+
+// step takes a formula in that hangs on a source.
+func (b *propagating) step(n *formula.Node, base, slot int) {
+	var reads []int
+	own := map[int]bool{}
+	live := false
+	n.Walk(func(n *formula.Node) bool {
+		live = live || n.Data != nil && n.Data.Live() != nil
+		if at := b.at(base + n.Slot); n.Op == formula.Var && b.moved[at] && !own[base+n.Slot] {
+			own[base+n.Slot] = true
+			reads = append(reads, base+n.Slot)
+		}
+		return true
+	})
+	if len(reads) == 0 {
+		return
+	}
+	b.moved[slot] = true
+	var roundings []int
+	x := Slope{Slot: slot, Base: base, Unknown: live}
+	x.Node = formula.Smoothed(n, func(r *formula.Node) int {
+		source := Source{Label: "rounding", Rounding: r, Base: base}
+		if len(r.Args) > 1 {
+			source.Step = r.Args[1]
+		}
+		roundings = append(roundings, len(b.out.Sources))
+		b.out.Sources = append(b.out.Sources, source)
+		return len(b.out.Sources) - 1
+	})
+	for _, read := range reads {
+		d, ok := formula.Derivative(x.Node, func(n *formula.Node) bool { return n.Op == formula.Var && base+n.Slot == read })
+		if x.Unknown = x.Unknown || !ok; d != nil {
+			x.By = append(x.By, Derivative{b.at(read), d})
+		}
+	}
+	for _, k := range roundings {
+		if d, ok := formula.Derivative(x.Node, func(n *formula.Node) bool { return formula.IsWobble(n, k) }); ok && d != nil {
+			x.Own = append(x.Own, Derivative{k, d})
+		}
+	}
+	b.out.Steps = append(b.out.Steps, x)
+}
+
+// Sureness is how sure a figure is.
+type Sureness struct {
+	Figure *page.Figure
+	// Value is the figure, unrounded; Standard its standard uncertainty.
+	Value, Standard float64
+	// Most is the source that brings most of it, and Share how much of its square.
+	Most  *Source
+	Share float64
+	// Straight says that a straight line does for it. Else, or where it is Unknown, no number is
+	// to be told.
+	Straight, Unknown bool
+}
+
+// Draws is how many draws try whether a straight line does.
+const Draws = 256
+
+// At works the uncertainties out at a case that was worked out and does not refuse.
+func (x *Propagation) At(c *Case) []Sureness {
+	w := x.weighing(c)
+	grad := map[int][]float64{}
+	for i, s := range x.Sources {
+		for _, slot := range s.Slots {
+			row := make([]float64, len(x.Sources))
+			row[i] = 1
+			grad[slot] = row
+		}
+	}
+	unknown := map[int]bool{}
+	w.work(x, nil)
+	for _, st := range x.Steps {
+		row := make([]float64, len(x.Sources))
+		unknown[st.Slot] = st.Unknown
+		add := func(n *formula.Node, of []float64, times int) {
+			v, ok := w.value(n, st.Base)
+			unknown[st.Slot] = unknown[st.Slot] || !ok
+			for i, g := range of {
+				row[i] += v * g
+			}
+			if of == nil {
+				row[times] += v
+			}
+		}
+		for _, d := range st.By {
+			unknown[st.Slot] = unknown[st.Slot] || unknown[d.Of]
+			add(d.Node, append([]float64{}, grad[d.Of]...), 0)
+		}
+		for _, d := range st.Own {
+			add(d.Node, nil, d.Of)
+		}
+		grad[st.Slot] = row
+	}
+	var out []Sureness
+	for _, f := range x.Figures {
+		s := Sureness{Figure: f, Value: w.frame.V[f.Slot], Unknown: unknown[f.Slot] || math.IsNaN(w.frame.V[f.Slot])}
+		square, largest := 0.0, 0.0
+		for i, g := range grad[f.Slot] {
+			u := g * w.half[i] / math.Sqrt(3)
+			square += u * u
+			if u*u > largest {
+				largest, s.Most = u*u, &x.Sources[i]
+			}
+		}
+		s.Standard = math.Sqrt(square)
+		if square > 0 {
+			s.Share = largest / square
+		}
+		s.Unknown = s.Unknown || math.IsNaN(s.Standard) || math.IsInf(s.Standard, 0)
+		out = append(out, s)
+	}
+	w.straight(x, out)
+	return out
+}
+
+// weighing is a frame in which smoothed formulas are worked out.
+type weighing struct {
+	frame formula.Frame
+	own   []float64 // the values of the case
+	half  []float64 // of each source
+}
+
+func (x *Propagation) weighing(c *Case) *weighing {
+	w := &weighing{own: append([]float64{}, c.Frame.V...), half: make([]float64, len(x.Sources))}
+	w.frame.V = append([]float64{}, c.Frame.V...)
+	w.frame.Wobble = make([]float64, len(x.Sources))
+	for i, s := range x.Sources {
+		w.half[i] = s.Half
+		if s.Rounding != nil {
+			w.half[i] = 0.5
+			if s.Step != nil {
+				step, ok := w.value(s.Step, s.Base)
+				if w.half[i] = math.Abs(step) / 2; !ok {
+					w.half[i] = math.NaN()
+				}
+			}
+		}
+	}
+	return w
+}
+
+// value works a tree out whose values begin at base.
+func (w *weighing) value(n *formula.Node, base int) (float64, bool) {
+	f := formula.Frame{V: w.frame.V[base:], Wobble: w.frame.Wobble}
+	v := n.Eval(&f)
+	return v, f.Fault == formula.None && !math.IsNaN(v) && !math.IsInf(v, 0)
+}
+
+// work works the steps out with each source off by a share of what it may be; nil is none. A
+// figure that has no value there is not a number, and so is what hangs on it, but nothing else:
+// it may wait for a reading, or lie beyond what was tested.
+func (w *weighing) work(x *Propagation, shares []float64) {
+	copy(w.frame.V, w.own)
+	for i, s := range x.Sources {
+		off := 0.0
+		if shares != nil {
+			off = shares[i] * w.half[i]
+		}
+		w.frame.Wobble[i] = 0
+		if s.Rounding != nil {
+			w.frame.Wobble[i] = off
+		}
+		for _, slot := range s.Slots {
+			w.frame.V[slot] += off
+			for _, taken := range x.windows[slot] {
+				w.frame.V[taken] = w.frame.V[slot]
+			}
+		}
+	}
+	for _, st := range x.Steps {
+		v, ok := w.value(st.Node, st.Base)
+		if !ok {
+			v = nan
+		}
+		w.frame.V[st.Slot] = v
+		for _, slot := range x.windows[st.Slot] {
+			w.frame.V[slot] = v
+		}
+	}
+}
+
+// straight tries by drawing from the spreads whether the straight line misleads: by a tenth of
+// the uncertainty or more.
+func (w *weighing) straight(x *Propagation, out []Sureness) {
+	sums, squares := make([]float64, len(out)), make([]float64, len(out))
+	counts := make([]float64, len(out))
+	shares := make([]float64, len(x.Sources))
+	for i := range Draws {
+		for k := range shares {
+			shares[k] = 2*halton(i+1, k) - 1
+		}
+		w.work(x, shares)
+		for j, s := range out {
+			d := w.frame.V[s.Figure.Slot] - s.Value
+			if math.IsNaN(d) {
+				continue // beyond what was tested
+			}
+			counts[j]++
+			sums[j], squares[j] = sums[j]+d, squares[j]+d*d
+		}
+	}
+	for j := range out {
+		s, count := &out[j], counts[j]
+		if count < Draws/2 || s.Unknown {
+			s.Unknown = true
+			continue
+		}
+		mean := sums[j] / count
+		spread := math.Sqrt(max(0, squares[j]/count-mean*mean))
+		s.Straight = math.Abs(spread-s.Standard) < 0.1*s.Standard && math.Abs(mean) < 0.1*s.Standard || s.Standard == 0
+	}
+}

@@ -1,0 +1,249 @@
+package prove
+
+import (
+	"math"
+	"strings"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+)
+
+// Case is a sheet worked out at one set of given values.
+type Case struct {
+	Sheet *page.Sheet
+	// Frame holds all values by slot, in base units.
+	Frame formula.Frame
+	// Holding are the limits that hold, in the page's order; a refusal among them.
+	Holding []*page.Limit
+	// Refusals say why no number may be shown; empty where all is well.
+	Refusals []Refusal
+	// Failed are the figures whose formula gave no finite number.
+	Failed []Failure
+
+	// blank says that readings have no value unless one was set, here and on the pages drawn on.
+	blank bool
+	// lacks say why a value is missing, by slot.
+	lacks map[int]Lack
+
+	// top is the case of the page in whose frame this one lies, and part its place there; top is
+	// nil for that page itself, which keeps the cases of its parts in runs.
+	top  *Case
+	part *page.Part
+	runs []*Case
+	// shut says that it has no numbers for what another part told.
+	shut bool
+}
+
+// Refusal is a reason why a case has no numbers.
+type Refusal struct {
+	// Limit is the limit that refuses; nil where a formula does by itself.
+	Limit *page.Limit
+	// Text is the reason where there is no limit.
+	Text string
+	Span source.Span
+	// From is the page drawn on that refuses, Run its case; nil for this page.
+	From *page.Use
+	Run  *Case
+}
+
+// Failure is a formula that gave no finite number.
+type Failure struct {
+	Figure *page.Figure
+	Span   source.Span
+}
+
+// Refused tells whether every number is withdrawn.
+func (c *Case) Refused() bool { return len(c.Refusals) > 0 || c.shut }
+
+// begin forgets what was found at other values.
+func (c *Case) begin() {
+	c.Holding, c.Refusals, c.Failed = c.Holding[:0], c.Refusals[:0], c.Failed[:0]
+	clear(c.lacks)
+	c.shut = false
+}
+
+var nan = math.NaN()
+
+// NewCase makes room for a case at the page's own values.
+func NewCase(s *page.Sheet) *Case {
+	c := &Case{Sheet: s}
+	c.Frame.V = make([]float64, s.Slots())
+	for _, g := range s.Given {
+		c.Frame.V[g.Slot] = g.Own
+	}
+	return c
+}
+
+// NewBlank makes room for a case as a page shows itself: at its own values, and without those
+// that somebody has to read off.
+func NewBlank(s *page.Sheet) *Case {
+	c := NewCase(s)
+	c.blank = true
+	for _, g := range s.Given {
+		if g.Reading {
+			c.Frame.V[g.Slot] = formula.Absent
+		}
+	}
+	return c
+}
+
+// Set puts a value, in base units, for a given.
+func (c *Case) Set(g *page.Given, base float64) { c.Frame.V[g.Slot] = base }
+
+// Work works all figures and limits out for the given values that were set. The case
+// is used again and again; nothing is allocated where nothing goes wrong.
+func (c *Case) Work() {
+	s := c.Sheet
+	c.begin()
+	for _, step := range s.Program {
+		if step.Use != nil {
+			c.workUse(step.Use)
+			continue
+		}
+		if step.Added != nil {
+			c.workAdded(step.Added)
+			continue
+		}
+		f := step.Figure
+		if f.Node == nil {
+			continue
+		}
+		c.Frame.Reset()
+		v := f.Node.Eval(&c.Frame)
+		switch fault := c.Frame.Fault; {
+		case fault == formula.None:
+		case fault == formula.Missing:
+			v = formula.Absent
+			c.lack(f.Slot, c.lackOf(c.Frame.At))
+		case f.Else != "" && fault.Refuses() && !dependsOnFault(f.Node, &c.Frame):
+			v = formula.Absent
+			c.lack(f.Slot, Lack{f.Else})
+		default:
+			// what depends on it fails as well; the first is told
+			v = nan
+			c.fault(f, c.Frame.Fault, c.Frame.At)
+		}
+		c.Frame.V[f.Slot] = v
+	}
+	for _, l := range s.Limits {
+		if l.Node == nil {
+			continue
+		}
+		c.Frame.Reset()
+		holds := l.Node.Eval(&c.Frame)
+		if c.Frame.Fault == formula.Missing {
+			continue // what cannot be told yet holds no limit
+		}
+		if c.Frame.Fault != formula.None {
+			if c.Frame.Fault.Refuses() || len(c.Failed) == 0 {
+				c.faultAt(nil, l.When, c.Frame.Fault, c.Frame.At)
+			}
+			continue
+		}
+		if holds == 0 || math.IsNaN(holds) {
+			continue
+		}
+		c.Holding = append(c.Holding, l)
+		if l.Kind == page.Refuse {
+			c.Refusals = append(c.Refusals, Refusal{Limit: l, Span: l.Span})
+		}
+	}
+}
+
+// workAdded works the cells of an added column out that hang on values that can be set.
+func (c *Case) workAdded(a *page.Added) {
+	if a.Node == nil || !a.Column.Live {
+		return
+	}
+	state := a.Column.State()
+	c.Frame.V[state] = 0
+	for row := range a.Column.Rows {
+		a.File.SetRow(&c.Frame, row)
+		c.Frame.Reset()
+		v := a.Node.Eval(&c.Frame)
+		if kind, at := c.Frame.Fault, c.Frame.At; kind == formula.Missing {
+			v = formula.Absent
+			if c.Frame.V[state] == 0 {
+				c.Frame.V[state] = v
+				c.lack(state, c.lackOf(at))
+			}
+		} else if kind != formula.None {
+			if c.Frame.V[state] == 0 && !dependsOnFault(a.Node, &c.Frame) { // the first is told
+				c.faultAt(nil, a.Formula, kind, at)
+			}
+			c.Frame.V[state], v = nan, nan
+		}
+		c.Frame.V[a.Column.Slot+row] = v
+	}
+}
+
+func (c *Case) fault(f *page.Figure, kind formula.FaultKind, at *formula.Node) {
+	if dependsOnFault(f.Node, &c.Frame) {
+		return
+	}
+	c.faultAt(f, f.Formula, kind, at)
+}
+
+// dependsOnFault tells whether one of the names that a formula uses has no value. Names
+// that it binds itself are its own trouble.
+func dependsOnFault(n *formula.Node, frame *formula.Frame) bool {
+	bound := map[int]bool{}
+	n.Walk(func(n *formula.Node) bool {
+		if n.Op == formula.Let {
+			bound[n.Slot] = true
+		}
+		return true
+	})
+	found := false
+	n.Walk(func(n *formula.Node) bool {
+		if n.Op == formula.Var && !bound[n.Slot] && math.IsNaN(frame.V[n.Slot]) && !formula.IsAbsent(frame.V[n.Slot]) {
+			found = true
+		}
+		if n.Data != nil {
+			for _, c := range n.Data.Live() {
+				found = found || math.IsNaN(frame.V[c.State()]) && !formula.IsAbsent(frame.V[c.State()])
+			}
+		}
+		return !found
+	})
+	return found
+}
+
+func (c *Case) faultAt(f *page.Figure, text *formula.Formula, kind formula.FaultKind, at *formula.Node) {
+	span := text.SpanOf(at)
+	if kind.Refuses() {
+		c.Refusals = append(c.Refusals, Refusal{Text: c.reason(kind, at), Span: span})
+		return
+	}
+	c.Failed = append(c.Failed, Failure{f, span})
+}
+
+// reason says in words why a formula refuses.
+func (c *Case) reason(kind formula.FaultKind, at *formula.Node) string {
+	var parts []string
+	if at.Data != nil {
+		for i, key := range at.Data.Keys {
+			parts = append(parts, strings.ReplaceAll(key.Name, "_", " ")+" "+key.Show().Format(at.Args[i].Eval(&c.Frame)).Text)
+		}
+	}
+	return kind.Reason(at, strings.Join(parts, ", "))
+}
+
+// Room makes the frame as large as the sheet has slots by now: formulas of the body may
+// have bound names since the case was made.
+func (c *Case) Room() {
+	if n := c.Sheet.Slots() - len(c.Frame.V); n > 0 {
+		c.Frame.V = append(c.Frame.V, make([]float64, n)...)
+	}
+}
+
+// Copy makes a case with the same given values, to be set and worked out on its own.
+func (c *Case) Copy() *Case {
+	out := NewCase(c.Sheet)
+	out.blank = c.blank
+	for _, g := range c.Sheet.Given {
+		out.Frame.V[g.Slot] = c.Frame.V[g.Slot]
+	}
+	return out
+}

@@ -1,0 +1,249 @@
+package record
+
+import (
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"labsite/recipes/source"
+)
+
+// keysOf are the keys of a record and of a step in it, in the order in which they are written.
+var (
+	keysOf  = []string{"record", "lab", "page", "number", "revision", "made", "saved", "settings", "readings", "figures", "steps", "events", "by", "drawn", "note"}
+	stepKey = []string{"do", "planned", "begin", "end", "hold", "by", "drawn"}
+)
+
+// Drawn stands for initials that were drawn and not typed.
+const Drawn = "drawn"
+
+// drawing is what a drawing of initials may be: the path of an SVG of lines alone.
+var drawing = regexp.MustCompile(`^(M\d{1,3} \d{1,3}(L\d{1,3} \d{1,3})+)+$`)
+
+// MostSteps bounds the steps of a record.
+const MostSteps = 500
+
+// ahead is how far the clock of a device may go ahead of this machine's.
+const ahead = 10 * time.Minute
+
+// MostInitials is how many characters initials have at most.
+const MostInitials = 12
+
+// Read reads a record. now bounds its moments. The record is nil where the list holds an error.
+func Read(f *source.File, now time.Time) (*Record, source.List) {
+	if len(f.Text) > MostBytes {
+		return nil, source.List{source.RecordTooLarge(MostBytes).AtFile(f.Path)}
+	}
+	top, wrong := parse(f)
+	if wrong != nil {
+		return nil, source.List{*wrong}
+	}
+	d := &decoder{file: f, now: now}
+	r := d.record(top)
+	if d.list.Errors() > 0 {
+		return nil, d.list
+	}
+	return r, d.list
+}
+
+type decoder struct {
+	file *source.File
+	now  time.Time
+	list source.List
+}
+
+func (d *decoder) report(p source.Problem, at source.Span) { d.list = append(d.list, p.At(at)) }
+
+func (d *decoder) known(n *node, keys []string) {
+	for i, k := range n.keys {
+		if !slices.Contains(keys, k) {
+			d.report(source.UnknownKey(k, source.Nearest(k, keys), keys), n.items[i].span)
+		}
+	}
+}
+
+func (d *decoder) record(n *node) *Record {
+	d.known(n, keysOf)
+	start := d.file.Span(0, min(1, len(d.file.Text)))
+	for _, key := range []string{"record", "page", "revision", "made", "settings"} {
+		if x := n.get(key); x == nil || x.null {
+			d.report(source.RecordLacks(key), start)
+		}
+	}
+	if form := n.get("record"); form != nil && form.text != "1" {
+		d.report(source.RecordNotRead("its form is "+plain(form.text)+", and this program knows form 1"), form.span)
+	}
+	if d.list.Errors() > 0 {
+		return nil
+	}
+	r := &Record{At: start, Lab: d.text(n, "lab"), Page: d.text(n, "page"), Number: d.text(n, "number"), By: d.initials(n, "by"), Note: d.text(n, "note")}
+	if at := n.get("revision"); true {
+		whole, err := strconv.Atoi(at.text)
+		if err != nil || whole < 0 {
+			d.report(source.RecordNotRead("its revision is no whole number"), at.span)
+		}
+		r.Revision = whole
+	}
+	r.Made, r.Saved = d.moment(n, "made"), d.moment(n, "saved")
+	r.Settings, r.Readings, r.Figures = d.named(n, "settings"), d.named(n, "readings"), d.named(n, "figures")
+	d.steps(n, r)
+	d.events(n)
+	if !r.Saved.IsZero() && r.Saved.Before(r.Made.Time) {
+		d.report(source.RecordTimes("it was saved at "+r.Saved.Value+",", "before it began"), r.Saved.Span)
+	}
+	return r
+}
+
+// text is a text behind a key, in one line, without what no screen shows.
+func (d *decoder) text(n *node, key string) Text {
+	x := n.get(key)
+	switch {
+	case x == nil || x.null:
+		return Text{Span: n.span}
+	case x.shape != '"':
+		d.report(source.RecordNotRead(key+" is no text"), x.span)
+		return Text{Span: x.span}
+	}
+	return Text{plain(x.text), x.span}
+}
+
+func (d *decoder) initials(n *node, key string) Text {
+	t := d.text(n, key)
+	if utf8.RuneCountInString(t.Value) > MostInitials {
+		d.report(source.RecordNotRead("initials have at most "+strconv.Itoa(MostInitials)+" characters"), t.Span)
+	}
+	if d.drawn(n) != (t.Value == Drawn) {
+		d.report(source.RecordNotRead("initials are typed or drawn, and these are neither or both"), t.Span)
+	}
+	return t
+}
+
+// drawn tells whether a drawing of initials stands there, held to its form.
+func (d *decoder) drawn(n *node) bool {
+	x := n.get("drawn")
+	if x == nil || x.null {
+		return false
+	}
+	if x.shape != '"' || !drawing.MatchString(x.text) {
+		d.report(source.RecordNotRead("a drawing of initials is not one of lines alone"), x.span)
+	}
+	return true
+}
+
+func plain(text string) string {
+	return strings.Join(strings.Fields(strings.Map(func(c rune) rune {
+		if unicode.IsControl(c) || unicode.Is(unicode.Cf, c) {
+			return ' '
+		}
+		return c
+	}, text)), " ")
+}
+
+func (d *decoder) moment(n *node, key string) Moment {
+	t := d.text(n, key)
+	if t.Value == "" {
+		return Moment{Text: t}
+	}
+	m, err := time.Parse(time.RFC3339Nano, t.Value)
+	switch {
+	case err != nil || m.Year() < 2000:
+		d.report(source.RecordTimes(key+" is "+t.Value+",", "which is no moment like 2026-11-28T14:05:09+01:00"), t.Span)
+		return Moment{Text: t}
+	case m.After(d.now.Add(ahead)):
+		d.report(source.RecordTimes(key+" is "+t.Value+",", "which is still to come"), t.Span)
+	}
+	return Moment{m, t}
+}
+
+func (d *decoder) named(n *node, key string) (out []Named) {
+	x := n.get(key)
+	if x == nil || x.null {
+		return nil
+	}
+	if x.shape != '{' {
+		d.report(source.RecordNotRead(key+" are no values by name"), x.span)
+		return nil
+	}
+	for i, name := range x.keys {
+		if item := x.items[i]; item.shape == '"' {
+			out = append(out, Named{name, Text{plain(item.text), item.span}})
+		} else {
+			d.report(source.RecordNotRead(name+" is no value"), item.span)
+		}
+	}
+	return out
+}
+
+func (d *decoder) steps(n *node, r *Record) {
+	x := n.get("steps")
+	if x == nil || x.null {
+		return
+	}
+	if x.shape != '[' || len(x.items) > MostSteps {
+		d.report(source.RecordNotRead("its steps are no list of at most "+strconv.Itoa(MostSteps)), x.span)
+		return
+	}
+	last := r.Made
+	for _, item := range x.items {
+		if item.shape != '{' {
+			d.report(source.RecordNotRead("one of its steps says nothing"), item.span)
+			return
+		}
+		d.known(item, stepKey)
+		s := Step{Do: d.text(item, "do"), Planned: -1, Begin: d.moment(item, "begin"), End: d.moment(item, "end"), Hold: d.text(item, "hold").Value, By: d.initials(item, "by").Value, At: item.span}
+		if p := item.get("planned"); p != nil && !p.null {
+			v, err := strconv.ParseFloat(p.text, 64)
+			if err != nil || v < 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+				d.report(source.RecordNotRead("how long a step should take is no number of seconds"), p.span)
+			}
+			s.Planned = v
+		}
+		last = d.follows(s, last)
+		r.Steps = append(r.Steps, s)
+	}
+}
+
+// follows holds the moments of a step to those before it, and gives the last one.
+func (d *decoder) follows(s Step, last Moment) Moment {
+	switch {
+	case !s.Begin.IsZero() && s.Begin.Before(last.Time):
+		d.report(source.RecordTimes(s.Do.Value+" began at "+s.Begin.Value+",", "before "+last.Value+", when what is before it was"), s.Begin.Span)
+	case s.Begin.IsZero() && !s.End.IsZero():
+		d.report(source.RecordTimes(s.Do.Value+" ended at "+s.End.Value+",", "and never began"), s.End.Span)
+	case !s.End.IsZero() && s.End.Before(s.Begin.Time):
+		d.report(source.RecordTimes(s.Do.Value+" ended at "+s.End.Value+",", "before it began"), s.End.Span)
+	}
+	for _, m := range []Moment{s.Begin, s.End} {
+		if m.After(last.Time) {
+			last = m
+		}
+	}
+	return last
+}
+
+// events are what happened beside the steps: pauses, a changed clock. They are held to their
+// form; the file that the page keeps has no place for them.
+func (d *decoder) events(n *node) {
+	x := n.get("events")
+	if x == nil || x.null {
+		return
+	}
+	if x.shape != '[' {
+		d.report(source.RecordNotRead("its events are no list"), x.span)
+		return
+	}
+	for _, item := range x.items {
+		if item.shape != '{' {
+			d.report(source.RecordNotRead("one of its events says nothing"), item.span)
+			return
+		}
+		d.known(item, []string{"at", "what"})
+		d.moment(item, "at")
+		d.text(item, "what")
+	}
+}

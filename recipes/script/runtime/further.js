@@ -1,0 +1,69 @@
+// What a sheet is asked for by tables and sureness alone. It stands in a script of its own,
+// with nearest.js, which pages load at the first change of a value or at a refusal.
+Object.assign(Sheet.prototype, {
+  grid(name) {
+    const g = this.program.grids.find((g) => g.name === name);
+    const values = (run) => run[1].map(([base, text]) => ({ base, text }));
+    const columns = g.columns ? values(g.columns) : [{ base: 0, text: "" }];
+    const at = (run) => run && this.place(run[0]);
+    const across = at(g.columns), down = at(g.rows);
+    const rows = values(g.rows).map((row) => {
+      row.cells = columns.map((column) => {
+        const sheet = this.copy();
+        sheet.given.forEach((g, i) => { if (sheet.base[i] === undefined) sheet.base[i] = g.own; });
+        let own = equal(row.base, this.base[down]);
+        sheet.base[down] = row.base;
+        if (g.columns) {
+          own = own && equal(column.base, this.base[across]);
+          sheet.base[across] = column.base;
+        }
+        const result = sheet.work(true);
+        return { figures: g.cells.map((name) => result.figures[name]), own, result };
+      });
+      return row;
+    });
+    return { rows, columns };
+  },
+  // a table of a file's rows: recipes/prove/row_table.go. Its texts, a list for each row, the
+  // totals last; null where nothing of it follows
+  rowTable(name) {
+    const t = (this.program.rowTables || []).find((t) => t.name === name), s = this.slots;
+    if (!t) return null;
+    this.work();
+    const at = (cells, row) => typeof cells === "number" ? s[cells + row] : cells[row];
+    const rows = t.rows.filter((row) => {
+      if (!t.where) return true;
+      setRow(row, t.row, s);
+      const v = attempt(t.where, s);
+      return typeof v !== "number" || v !== 0;
+    });
+    if (t.order) {
+      const [cells, falling, words] = t.order;
+      const key = (row) => words ? words[at(cells, row)] : at(cells, row);
+      const by = (a, b) => a < b ? -1 : a > b ? 1 : 0;
+      rows.sort((a, b) => (falling ? -1 : 1) * by(key(a), key(b)));
+    }
+    const texts = rows.map((row) => t.columns.map(([cells, how]) => typeof cells === "number" ? format(how, at(cells, row)).text : how[row]));
+    if (rows.length && t.columns.some((c) => c[2])) {
+      texts.push(t.columns.map(([cells, , show], i) => show ? format(show, total(rows.map((row) => at(cells, row)))).text : i ? "" : "Total"));
+    }
+    return texts;
+  },
+  // the points of a chart that follow the values set, each [x, y] as shown; null where none do
+  points(name) {
+    const t = (this.program.points || []).find((t) => t.name === name), s = this.slots;
+    if (!t) return null;
+    this.work();
+    const at = ([cells, show], row) => {
+      const v = typeof cells === "number" ? s[cells + row] : cells[row];
+      return Number.isFinite(v) ? format(show, v) : null;
+    };
+    return Array.from({ length: t.count }, (_, row) => [at(t.x, row), at(t.y, row)]).filter(([x, y]) => x && y);
+  },
+  // how sure the figures are, at the values last worked out: [{name, shown, most, unknown,
+  // straight, standard}]; shown is what to give or take, null where no number is to be told
+  sureness() {
+    const { sure } = this.program;
+    return sure ? sureOf(sure, this.slots) : [];
+  },
+});

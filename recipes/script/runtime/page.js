@@ -1,0 +1,36 @@
+// What page scripts and the theme's scripts see:
+//
+//   labsite.page(build)      called by a page's own script, once
+//   labsite.use(take)        calls take(sheet) as soon as the page's script has run
+//   labsite.on(day)          makes a day count as today, in base units, for tests
+//   labsite.further(add)     hands the second part of the runtime what it adds to
+//   labsite.read(text)       reads a quantity as a page writes it: {value} or {problem}
+
+let current = null;
+const waiting = [];
+const page = (build) => {
+  const program = build(helpers);
+  (program.counts || []).forEach(countUnit);
+  program.given = Object.freeze(program.given.map(ready));
+  prepare(program);
+  current = new Sheet(program);
+  waiting.splice(0).forEach((take) => take(current));
+  return current;
+};
+const use = (take) => { if (current) take(current); else waiting.push(take); };
+
+return Object.freeze({
+  page,
+  use,
+  further: (add) => add({ Sheet, attempt, equal, format, run, setRow, total, unitNamed }),
+  on: (day) => { today = day; },
+  read: (text) => {
+    try {
+      const v = read(normal(String(text)), false);
+      return { value: { base: v.base, text: v.text, unit: v.unit.text, kind: kindName(v.unit) } };
+    } catch (p) {
+      if (!(p instanceof Problem)) throw p;
+      return { problem: p };
+    }
+  },
+});
