@@ -81,6 +81,27 @@ func (a Axis) full(v float64) string {
 	return strings.TrimSpace(spellNumber(v) + " " + a.Unit)
 }
 
+// about writes a value as a reader of the chart would say it: a place between two samples is
+// no reading, and has no more than three figures.
+func (a Axis) about(v float64) string {
+	said := a.full(v)
+	digits := 0
+	for _, r := range strings.TrimLeft(said, "-−0.") {
+		if r >= '0' && r <= '9' {
+			digits++
+		} else if r != '.' {
+			break
+		}
+	}
+	switch {
+	case a.Kind == Duration && digits > 3:
+		return spellTime(v)
+	case a.Kind == Plain && digits > 4 && a.Unit != "":
+		return spellNumber(v) + " " + a.Unit
+	}
+	return said
+}
+
 // shown writes the Y of a point.
 func (a Axis) shown(p Point) string {
 	if p.Shown != "" {

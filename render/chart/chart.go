@@ -1,16 +1,3 @@
-// Package chart draws figures and measured points as SVG that follows the
-// theme: lines over a given value, points with their limits, axes with units
-// and round ticks, the page's own value, and a text that says what the drawing
-// shows.
-//
-// Nothing depends on colour alone: lines differ in dash, in the shape of their
-// marks and in a label at their end; points out of limits have a shape and a
-// number of their own and are named in the text. A drawing holds no style
-// attribute and no script, so that the strictest content security policy lets
-// it through; its look is in Style, its colours come from the text around it.
-//
-// It is no general plotting library: two axes, both even (not logarithmic),
-// values in display units, English words. It computes no figure and no limit.
 package chart
 
 // Chart is one drawing. The zero value of every field is fine: what is missing
@@ -22,10 +9,12 @@ type Chart struct {
 	ID string
 	// Caption is plain text: what the chart is about.
 	Caption string
-	X, Y    Axis
-	Lines   []Line
-	Marks   []Marks
-	Limits  []Limit
+	// Note is plain text below the drawing, such as from which readings limits were worked out.
+	Note   string
+	X, Y   Axis
+	Lines  []Line
+	Marks  []Marks
+	Limits []Limit
 	// Own is the page's own value, marked in the drawing; nil for none.
 	Own *Point
 }

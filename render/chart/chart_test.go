@@ -18,7 +18,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-var rewrite = flag.Bool("rewrite", false, "write testdata anew")
+var update = flag.Bool("update", false, "write the files that tests hold anew")
 
 // invented charts: the numbers are no process data.
 
@@ -66,7 +66,7 @@ func TestDrawings(t *testing.T) {
 	for _, c := range []Chart{timeCurves(), strips()} {
 		path := filepath.Join("testdata", c.ID+".html")
 		got := c.Figure()
-		if *rewrite {
+		if *update {
 			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
 				t.Fatal(err)
 			}
@@ -76,7 +76,7 @@ func TestDrawings(t *testing.T) {
 			t.Fatal(err)
 		}
 		if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(got, "\n")); diff != "" {
-			t.Errorf("%s differs (look at it in a browser before go test -rewrite):\n%s", path, diff)
+			t.Errorf("%s differs (look at it in a browser before go test -update):\n%s", path, diff)
 		}
 	}
 }
@@ -370,6 +370,7 @@ func TestEmptyChart(t *testing.T) {
 func TestStyleNamesClassesThatAreDrawn(t *testing.T) {
 	whole := ""
 	letters := timeCurves()
+	letters.Note = "The limits are those of the first 20 readings."
 	letters.Lines[0].Name = "Panchromatic sheet film in the weaker dilution of the two"
 	for range 6 {
 		letters.Lines = append(letters.Lines, curve("another", 500, never))

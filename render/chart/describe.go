@@ -21,7 +21,7 @@ func (c Chart) Describe() string {
 		if e := c.reach(); e.any {
 			from, to = e.low, e.high
 		}
-		say("Across: %s, %s to %s.", c.X.Label, c.X.full(from), c.X.full(to))
+		say("Across: %s, %s to %s.", c.X.Label, c.X.about(from), c.X.about(to))
 	}
 	if c.Y.Label != "" {
 		say("Up: %s.", c.Y.Label)
@@ -69,9 +69,9 @@ func (c Chart) reach() (e extent) {
 }
 
 // ownWords is the page's own value and where it lies.
-func (c Chart) ownWords() string { return c.Y.shown(*c.Own) + " at " + c.X.full(c.Own.X) }
+func (c Chart) ownWords() string { return c.Y.shown(*c.Own) + " at " + c.X.about(c.Own.X) }
 
-func (c Chart) at(p Point) string { return c.Y.shown(p) + " at " + c.X.full(p.X) }
+func (c Chart) at(p Point) string { return c.Y.shown(p) + " at " + c.X.about(p.X) }
 
 // describeLine tells the course of a line: its ends, and its turns where they
 // are few.
@@ -105,7 +105,7 @@ func (c Chart) describeLine(l Line, y extent) string {
 		for last+1 < len(points) && !points[last+1].usable() {
 			last++
 		}
-		if from, to := c.X.full(p.X), c.X.full(points[last].X); from == to {
+		if from, to := c.X.about(p.X), c.X.about(points[last].X); from == to {
 			missing = append(missing, "at "+from)
 		} else {
 			missing = append(missing, "from "+from+" to "+to)
@@ -149,7 +149,7 @@ func (c Chart) course(points []Point, noise float64) string {
 	}
 	switch len(turns) {
 	case 1:
-		return fmt.Sprintf("stays at %s from %s to %s", c.Y.shown(first), c.X.full(first.X), c.X.full(last.X))
+		return fmt.Sprintf("stays at %s from %s to %s", c.Y.shown(first), c.X.about(first.X), c.X.about(last.X))
 	case 2:
 		return fmt.Sprintf("%s from %s to %s", verb(first, last), c.at(first), c.at(last))
 	case 3:
@@ -184,7 +184,7 @@ func (c Chart) describeMarks(m Marks) string {
 		}
 		drawn = append(drawn, p)
 		if why := m.flag(i); why != "" {
-			out = append(out, c.X.full(p.X)+", "+c.Y.shown(p)+" ("+why+")")
+			out = append(out, c.X.about(p.X)+", "+c.Y.shown(p)+" ("+why+")")
 		}
 	}
 	name := m.Name

@@ -32,6 +32,22 @@ func (c Chart) draw(l Layout) *drawing {
 func (d *drawing) measure() {
 	sideWidth, sideHeight := d.sideRoom()
 	height := max(d.frame.plot, sideHeight-d.text*1.4)
+	top := d.titleAbove()
+	d.up = d.ticksUp(height)
+	left := d.widestTick(d.up) + 9
+	right := d.width - 12
+	if sideWidth > 0 {
+		right = d.width - sideWidth - 16
+	}
+	d.plot = box{left: left, top: top, right: right, bottom: top + height}
+	d.across = d.X.ticks(d.x.low, d.x.high, d.fitAcross)
+	y := d.writeAcross(d.plot.bottom + d.text*1.6)
+	d.below = y + d.text*0.6
+	d.room = d.plot.grown(-1)
+}
+
+// titleAbove writes what stands above the plot, and gives where the plot begins.
+func (d *drawing) titleAbove() float64 {
 	top := d.text * 0.7
 	for _, words := range wrap(d.Y.title(), d.text, d.width) {
 		d.write("chart-title", "start", words, spot{0, top + d.text*0.4})
@@ -40,38 +56,44 @@ func (d *drawing) measure() {
 	if d.Y.title() != "" {
 		top += d.text * 0.5
 	}
+	return top
+}
+
+// ticksUp chooses the ticks of the axis upwards in a plot of this height.
+func (d *drawing) ticksUp(height float64) []tick {
 	span := d.y.high - d.y.low
-	apart := func(t []tick) bool {
+	separate := func(t []tick) bool {
 		return len(t) < 2 || (t[1].at-t[0].at)/span*height >= 2.4*d.text
 	}
 	// Short labels leave more room to draw in: they may cost every other tick,
 	// but not the third.
-	d.up = d.Y.ticks(d.y.low, d.y.high, func(t []tick) bool {
-		return apart(t) && len(t) >= 3 && d.widestTick(t) <= d.width*0.2
+	short := d.Y.ticks(d.y.low, d.y.high, func(t []tick) bool {
+		return separate(t) && len(t) >= 3 && d.widestTick(t) <= d.width*0.2
 	})
-	if d.up == nil {
-		d.up = d.Y.ticks(d.y.low, d.y.high, func(t []tick) bool {
-			return apart(t) && len(t) > 0 && d.widestTick(t) <= d.width*0.4
-		})
+	if short != nil {
+		return short
 	}
-	left := d.widestTick(d.up) + 9
-	right := d.width - 12
-	if sideWidth > 0 {
-		right = d.width - sideWidth - 16
-	}
-	d.plot = box{left: left, top: top, right: right, bottom: top + height}
-	d.across = d.X.ticks(d.x.low, d.x.high, func(t []tick) bool {
-		last := math.Inf(-1)
-		for _, k := range t {
-			b := d.tickBox(k)
-			if b.left < last+1.2*d.text || b.left < 0 || b.right > d.width {
-				return false
-			}
-			last = b.right
+	return d.Y.ticks(d.y.low, d.y.high, func(t []tick) bool {
+		return separate(t) && len(t) > 0 && d.widestTick(t) <= d.width*0.4
+	})
+}
+
+// fitAcross tells whether the labels of ticks across stand beside one another.
+func (d *drawing) fitAcross(t []tick) bool {
+	last := math.Inf(-1)
+	for _, k := range t {
+		b := d.tickBox(k)
+		if b.left < last+1.2*d.text || b.left < 0 || b.right > d.width {
+			return false
 		}
-		return len(t) > 0
-	})
-	y := d.plot.bottom + d.text*1.6
+		last = b.right
+	}
+	return len(t) > 0
+}
+
+// writeAcross writes the labels of the axis across, and its title, from y downwards, and gives
+// where they end.
+func (d *drawing) writeAcross(y float64) float64 {
 	second := false
 	for _, k := range d.across {
 		b := d.tickBox(k)
@@ -92,8 +114,7 @@ func (d *drawing) measure() {
 		middle := (d.plot.left + d.plot.right) / 2
 		d.write("chart-title", "middle", words, spot{max(half, min(middle, d.width-half)), y})
 	}
-	d.below = y + d.text*0.6
-	d.room = d.plot.grown(-1)
+	return y
 }
 
 // tickBox is where the label of an X tick stands: under its tick, but within

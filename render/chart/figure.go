@@ -12,7 +12,7 @@ import (
 var Style string
 
 // Figure returns the chart as a piece of a page: the caption, the drawing in
-// both layouts of which Style shows one, and the list of points out of limits
+// both layouts of which Style shows one, the note, and the list of points out of limits
 // with their reasons. It is well-formed XML as well as HTML, the same for the
 // same chart, and holds nothing of the chart's texts unescaped.
 func (c Chart) Figure() string {
@@ -24,6 +24,9 @@ func (c Chart) Figure() string {
 	}
 	m.WriteString(c.SVG(Wide))
 	m.WriteString(c.SVG(Narrow))
+	if c.Note != "" {
+		m.text("p", c.Note, "class", "chart-note")
+	}
 	if all := c.flaggedPoints(); len(all) > 0 {
 		m.open("ol", "class", "chart-flags")
 		m.WriteString("\n")

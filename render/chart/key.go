@@ -7,10 +7,33 @@ type keyItem struct {
 	words  string
 }
 
+// Widths of a sample in the key: of a line, and of a mark.
+const longSample, shortSample = 34, 14
+
+// markItems are those of the marks.
+func (d *drawing) markItems() (all []keyItem) {
+	for i, m := range d.Marks {
+		if !visible(m.Name) {
+			continue
+		}
+		wide := float64(shortSample)
+		if m.Joined {
+			wide = longSample
+		}
+		all = append(all, keyItem{wide: wide, words: m.Name, sample: func(at spot) {
+			if m.Joined {
+				d.joinPath("M" + num(at.x) + " " + num(at.y) + "h" + num(wide))
+			}
+			d.openMark(i, spot{at.x + wide/2, at.y}, "")
+		}})
+	}
+	return all
+}
+
 // keyItems lists what the drawing does not name at its place.
 func (d *drawing) keyItems() []keyItem {
+	const long, short = longSample, shortSample
 	var all []keyItem
-	const long, short = 34, 14
 	seen := map[string]bool{}
 	for _, s := range d.side {
 		if s.letter == "" || seen[s.letter] {
@@ -36,20 +59,7 @@ func (d *drawing) keyItems() []keyItem {
 			}})
 		}
 	}
-	for i, m := range d.Marks {
-		if visible(m.Name) {
-			wide := float64(short)
-			if m.Joined {
-				wide = long
-			}
-			all = append(all, keyItem{wide: wide, words: m.Name, sample: func(at spot) {
-				if m.Joined {
-					d.joinPath("M" + num(at.x) + " " + num(at.y) + "h" + num(wide))
-				}
-				d.openMark(i, spot{at.x + wide/2, at.y}, "")
-			}})
-		}
-	}
+	all = append(all, d.markItems()...)
 	if len(d.flaggedPoints()) > 0 {
 		all = append(all, keyItem{wide: short, words: "out of limits", sample: func(at spot) {
 			d.flagMark(spot{at.x + short/2, at.y}, "")
@@ -72,7 +82,7 @@ func (d *drawing) keyItems() []keyItem {
 
 // writeKey flows the items below the plot.
 func (d *drawing) writeKey() {
-	const gap, apart = 8, 22
+	const gap, spacing = 8, 22
 	x, y := 0.0, d.below+d.line()*0.7
 	row := false
 	for _, k := range d.keyItems() {
@@ -89,7 +99,7 @@ func (d *drawing) writeKey() {
 			}
 			d.write("chart-key", "start", words, spot{x + k.wide + gap, y + d.text*0.35})
 		}
-		x += w + apart
+		x += w + spacing
 		if len(lines) > 1 {
 			x = d.width // the next item begins a row
 		}

@@ -3,6 +3,7 @@ package chart
 import (
 	"math"
 	"slices"
+	"strconv"
 	"testing"
 	"time"
 
@@ -87,4 +88,27 @@ func TestOrdinaryRangesHaveTicks(t *testing.T) {
 			t.Fatalf("%v from %g to %g: %v", a.Kind, low, high, got)
 		}
 	})
+}
+
+// A place between two samples is said as somebody reads it off a chart.
+func TestAbout(t *testing.T) {
+	exact := func(unit string) func(float64) string {
+		return func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + " " + unit }
+	}
+	for _, c := range []struct {
+		axis Axis
+		v    float64
+		want string
+	}{
+		{Axis{Unit: "°C", Format: exact("°C")}, 23.0625, "23.1 °C"},
+		{Axis{Unit: "°C", Format: exact("°C")}, 20, "20 °C"},
+		{Axis{Unit: "ml", Format: exact("ml")}, 1250, "1250 ml"},
+		{Axis{Unit: "ml", Format: exact("ml")}, 591.4705913, "591 ml"},
+		{Axis{Kind: Duration, Format: exact("s")}, 1662, "27 min 42 s"},
+		{Axis{Kind: Stops}, 1.0 / 3, "1/3 stop"},
+	} {
+		if got := c.axis.about(c.v); got != c.want {
+			t.Errorf("%v is said as %q, want %q", c.v, got, c.want)
+		}
+	}
 }

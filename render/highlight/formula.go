@@ -20,15 +20,19 @@ const quantityToken = chroma.LiteralNumber
 // Formula colours a formula that was read. It gives what stands inside <code>, safe
 // as HTML: the formula's normal form, with blanks that do not break inside
 // quantities.
-func Formula(f *formula.Formula) string { return markup(formulaTokens(f)) }
+func Formula(f *formula.Formula) string {
+	return normals.of(f.Normal(), func() string { return markup(formulaTokens(f)) })
+}
 
 // FormulaText colours a text that is, or nearly is, a formula: one with its values
 // put in. Where it cannot be read as one, only its quantities are coloured.
 func FormulaText(text string) string {
-	if f, _ := formula.Parse(text, nil); f != nil {
-		return Formula(f)
-	}
-	return markup(loose(text))
+	return texts.of(text, func() string {
+		if f, _ := formula.Parse(text, nil); f != nil {
+			return Formula(f)
+		}
+		return markup(loose(text))
+	})
 }
 
 // loose finds the quantities of a text and leaves all else.

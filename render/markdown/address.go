@@ -1,11 +1,17 @@
 package markdown
 
-import "strings"
+import (
+	"regexp"
+	"strings"
+)
 
-// refusedScheme gives the scheme of a destination that a page must not lead to,
-// "" where there is none. Browsers drop blanks and control characters from an
-// address before they read its scheme, so they are dropped here too.
-func refusedScheme(destination string) string {
+// scheme is how a scheme is written (RFC 3986, section 3.1), in small letters.
+var scheme = regexp.MustCompile(`^[a-z][a-z0-9+.-]*$`)
+
+// schemeOf is the scheme of a destination in small letters, "" where there is none. Browsers
+// drop blanks and control characters from an address before they read its scheme, so they are
+// dropped here too.
+func schemeOf(destination string) string {
 	name, _, ok := strings.Cut(destination, ":")
 	if !ok {
 		return ""
@@ -16,11 +22,33 @@ func refusedScheme(destination string) string {
 		}
 		return r
 	}, name))
-	switch name {
-	case "javascript", "vbscript", "data", "file":
+	if !scheme.MatchString(name) { // a colon in a name or behind a question mark
+		return ""
+	}
+	return name
+}
+
+// refusedScheme gives the scheme of a destination that a page must not lead to, "" where there
+// is none. Only schemes are let through that lead to a page, a letter, a call or a message:
+// what others start, and on which machine, nobody can know.
+func refusedScheme(destination string) string {
+	switch name := schemeOf(destination); name {
+	case "", "https", "http", "mailto", "tel", "sms":
+		return ""
+	default:
 		return name
 	}
-	return ""
+}
+
+// runs tells schemes that run or open something on the reader's machine. Their destinations
+// are never written, whatever was reported.
+func runs(destination string) bool {
+	name := schemeOf(destination)
+	switch name {
+	case "javascript", "vbscript", "data", "file", "blob", "filesystem", "view-source", "intent", "search", "search-ms":
+		return true
+	}
+	return strings.HasPrefix(name, "ms-")
 }
 
 // offsetIn gives where part, a slice of whole, starts in it.

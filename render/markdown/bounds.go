@@ -62,11 +62,11 @@ type state struct {
 	notes                             []*extast.Footnote
 
 	// Of the block whose text is being read:
-	block      ast.Node
-	delimiters int
-	opened     []int     // offsets of brackets that are open
-	ticks      []lastRun // of each length of backtick runs, the last one
-	ticksKnown bool
+	block        ast.Node
+	delimiters   int
+	openBrackets []int     // offsets of brackets that are open
+	ticks        []lastRun // of each length of backtick runs, the last one
+	ticksKnown   bool
 
 	nextAt int // no "@" stands between the offset last asked for and this
 }
@@ -84,7 +84,7 @@ func stateOf(pc parser.Context) *state { return pc.Get(stateKey).(*state) }
 // enter forgets what was kept of another block.
 func (s *state) enter(block ast.Node) {
 	if s.block != block {
-		s.block, s.delimiters, s.opened, s.ticks, s.ticksKnown = block, 0, s.opened[:0], s.ticks[:0], false
+		s.block, s.delimiters, s.openBrackets, s.ticks, s.ticksKnown = block, 0, s.openBrackets[:0], s.ticks[:0], false
 	}
 }
 
@@ -206,17 +206,17 @@ func (l *links) Parse(parent ast.Node, block text.Reader, pc parser.Context) ast
 	line, segment := block.PeekLine()
 	switch {
 	case line[0] == '[' || len(line) > 1 && line[0] == '!' && line[1] == '[':
-		s.opened = append(s.opened, segment.Start)
-	case line[0] == ']' && len(s.opened) > 0:
-		last := len(s.opened) - 1
-		work := segment.Start - s.opened[last] + parent.Lines().Len()
+		s.openBrackets = append(s.openBrackets, segment.Start)
+	case line[0] == ']' && len(s.openBrackets) > 0:
+		last := len(s.openBrackets) - 1
+		work := segment.Start - s.openBrackets[last] + parent.Lines().Len()
 		if len(line) > 1 && line[1] == '(' {
 			work += len(line)
 		}
 		if s.delimiters > 0 {
 			work += parent.ChildCount()
 		}
-		s.opened = s.opened[:last]
+		s.openBrackets = s.openBrackets[:last]
 		if !s.spend(work, segment.Start) {
 			return nil
 		}

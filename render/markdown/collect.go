@@ -41,7 +41,10 @@ func (c *collector) walk(n ast.Node, in within) {
 	case *ast.AutoLink:
 		c.autoLink(n)
 		return
-	case *ast.CodeSpan, *ast.RawHTML, *ast.CodeBlock, *ast.FencedCodeBlock, *ast.HTMLBlock, *ast.LinkReferenceDefinition:
+	case *ast.HTMLBlock:
+		c.commentBlock(n)
+		return
+	case *ast.CodeSpan, *ast.RawHTML, *ast.CodeBlock, *ast.FencedCodeBlock, *ast.LinkReferenceDefinition:
 		return
 	case *ast.Heading:
 		in.heading = true
@@ -115,7 +118,7 @@ func (c *collector) heading(n *ast.Heading) {
 	}
 	h := Heading{Level: n.Level, Text: c.d.plain(n, false), Span: c.d.place(start, end)}
 	if c.body {
-		h.ID = c.ids.id(c.d.bare(n))
+		h.ID = c.ids.id(c.d.headingText(n))
 	}
 	if c.d.headingOf == nil {
 		c.d.headingOf = map[*ast.Heading]int{}

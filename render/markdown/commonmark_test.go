@@ -66,7 +66,7 @@ func TestCommonMarkExamples(t *testing.T) {
 		try := func(reader parser.Parser, html string) {
 			d := newDocument(e.Markdown)
 			d.parse(reader, true)
-			got := render(t, d, RenderOptions{RawHTML: asWritten, bare: true})
+			got := render(t, d, RenderOptions{RawHTML: asWritten, plainElements: true})
 			if got, want := asInHTML(got), asInHTML(html); got != want {
 				t.Errorf("example %d (%s)\n%s\ngot:\n%s\nwant:\n%s", e.Example, e.Section, e.Markdown, got, want)
 			}

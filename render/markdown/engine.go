@@ -10,15 +10,15 @@ import (
 // parser.Context. A text of the front matter has no footnotes, since its marks
 // would be counted apart from those of the page that shows it.
 var (
-	bodyReader   = newReader(features{blocks: true, notes: true, bare: true})
-	textReader   = newReader(features{blocks: true, bare: true})
-	inlineReader = newReader(features{bare: true})
+	bodyReader   = newReader(features{blocks: true, notes: true, linked: true})
+	textReader   = newReader(features{blocks: true, linked: true})
+	inlineReader = newReader(features{linked: true})
 )
 
 type features struct {
 	blocks bool // headings, lists, tables and the rest; else paragraphs alone
 	notes  bool // footnotes
-	bare   bool // bare addresses become links
+	linked bool // bare addresses become links
 }
 
 func newReader(f features) parser.Parser {
@@ -32,7 +32,7 @@ func newReader(f features) parser.Parser {
 		at(&delimiters{parser.NewEmphasisParser()}, 500),
 		at(&delimiters{extension.NewStrikethroughParser()}, 500),
 	}
-	if f.bare {
+	if f.linked {
 		inlines = append(inlines, at(&bareLinks{extension.NewLinkifyParser()}, 999))
 	}
 	if !f.blocks {

@@ -49,6 +49,10 @@ func (c *collector) text(n *ast.Text, in within) {
 			c.openBrace(i, in)
 		case '}':
 			c.closeBrace(i)
+		case '<':
+			if bytes.HasPrefix(src[i:n.Segment.Stop], []byte(commentBegins)) {
+				c.say(source.CommentNotClosed(), i, i+len(commentBegins))
+			}
 		case '[':
 			if c.body && i+1 < len(src) && src[i+1] == '^' {
 				c.mark(i)

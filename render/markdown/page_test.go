@@ -152,7 +152,8 @@ func TestLinks(t *testing.T) {
 
 func TestRefusedSchemes(t *testing.T) {
 	for _, to := range []string{"javascript:x", "JavaScript:x", "vbscript:x", "data:text/html,x", "file:///x", "java&#115;cript:x",
-		"javascript&colon;x", "&#1;javascript:x", "java&Tab;script:x", `javascript\:x`} {
+		"javascript&colon;x", "&#1;javascript:x", "java&Tab;script:x", `javascript\:x`,
+		"ms-msdt:/id", "search-ms:query=x", "intent://x#Intent;end", "blob:https://x/y", "view-source:https://x"} {
 		for _, body := range []string{"[a](<" + to + ">)", "![a](<" + to + ">)", "[a][b]\n\n[b]: <" + to + ">"} {
 			d, list := parse(t, body)
 			if len(list) != 1 || list[0].Code != "link-scheme" || list[0].Severity != source.Error {
@@ -164,13 +165,18 @@ func TestRefusedSchemes(t *testing.T) {
 			}
 		}
 	}
+	for _, to := range []string{"ftp://x", "about:blank", "x:javascript:"} {
+		if _, list := parse(t, "[a](<"+to+">)"); len(list) != 1 || list[0].Code != "link-scheme" {
+			t.Errorf("%s: %v", to, list)
+		}
+	}
 	// What a caller sets is looked at too.
 	d, _ := parse(t, "[a](b) ![c](d)")
 	d.Links()[0].Destination, d.Pictures()[0].Destination = "javascript:x", "data:x"
 	if html := render(t, d, RenderOptions{}); html != "<p><a>a</a> c</p>\n" {
 		t.Error(html)
 	}
-	for _, to := range []string{"javascript.md", "x:javascript:", "a/data:b", "#file:", "?data:", "https://a.example/javascript:b"} {
+	for _, to := range []string{"javascript.md", "mailto:a@b.example", "tel:+1", "1:b.md", "a/data:b", "#file:", "?data:", "https://a.example/javascript:b"} {
 		if _, list := parse(t, "[a]("+to+")"); len(list) > 0 {
 			t.Errorf("%s: %v", to, list)
 		}
@@ -297,7 +303,9 @@ func TestRawHTML(t *testing.T) {
 		{"<div>\n\n- a </div>\n", "<p>&lt;div&gt;</p>\n<ul>\n<li>a &lt;/div&gt;</li>\n</ul>\n", "<div>\n<ul>\n<li>a </li>\n</ul>\n</div>"},
 		{"a <b><u>c</b> d", "<p>a &lt;b&gt;&lt;u&gt;c&lt;/b&gt; d</p>\n", "<p>a <b><u>c</u></b> d</p>\n"},
 		{"a <br> <B>b</B>", "<p>a &lt;br&gt; &lt;B&gt;b&lt;/B&gt;</p>\n", "<p>a <br> <B>b</b></p>\n"},
-		{"a <!-- b -->", "<p>a &lt;!-- b --&gt;</p>\n", "<p>a &lt;!-- b --></p>\n"},
+		{"<!-- a\n\nb -->\n\nc <div> <!-- d -->e", "<p>c &lt;div&gt; e</p>\n", "&lt;!-- a\n\nb -->\n<p>c <div> &lt;!-- d -->e</div></p>\n"},
+		{"<div>\n<!-- a --> b\n</div>", "<p>&lt;div&gt;\n b\n&lt;/div&gt;</p>\n", "<div>\n&lt;!-- a --> b\n</div>"},
+		{"a <!-- b -->", "<p>a </p>\n", "<p>a &lt;!-- b --></p>\n"},
 	} {
 		d, _ := parse(t, c.body)
 		fill(d)
@@ -393,3 +401,16 @@ func TestFaultIsContained(t *testing.T) {
 type faulty struct{ parser.Parser }
 
 func (faulty) Parse(text.Reader, ...parser.ParseOption) ast.Node { panic("fault") }
+
+// A comment that does not end is an error, where it would take the rest of the page along and
+// where it would be shown.
+func TestCommentThatDoesNotEnd(t *testing.T) {
+	for body, column := range map[string]int{"a <!-- b": 3, "<!-- a --> <!-- b\n\nc": 12, "<!-- a": 1, "a <!-- b --> c": 0, "a \\<!-- b": 0, "`<!--`": 0} {
+		_, list := parse(t, body)
+		switch {
+		case column == 0 && len(list) == 0:
+		case column == 0 || len(list) != 1 || list[0].Code != "comment-not-closed" || list[0].Column != column:
+			t.Errorf("%q: %v", body, list)
+		}
+	}
+}

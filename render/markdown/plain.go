@@ -42,9 +42,9 @@ func (d *Document) Plain() string {
 	return strings.Join(out, "\n")
 }
 
-// bare is a heading's text with its placements taken out and its blanks as they stand,
-// which its anchor is made of.
-func (d *Document) bare(n ast.Node) string {
+// headingText is a heading's text without its placements and with its blanks unchanged; its
+// anchor is made from it.
+func (d *Document) headingText(n ast.Node) string {
 	var dst []byte
 	for c := n.FirstChild(); c != nil; c = c.NextSibling() {
 		if _, is := c.(*placementNode); !is {

@@ -29,9 +29,9 @@ type RenderOptions struct {
 	// data-line, for whoever looks at a page while it is written.
 	Lines bool
 
-	// bare writes the elements of CommonMark's own examples and nothing beside
-	// them, for the tests that compare with those.
-	bare bool
+	// plainElements writes the elements of CommonMark's own examples and nothing else,
+	// for the tests that compare with those.
+	plainElements bool
 }
 
 // Render writes the document as HTML, in one piece, or nothing and an error.
@@ -134,7 +134,14 @@ func (p *page) node(n ast.Node) {
 		p.element("dd", afterStart, n, "\n")
 	case *extast.FootnoteList:
 		p.notes(n)
+	default:
+		p.inline(n)
+	}
+}
 
+// inline writes a node that stands within a line.
+func (p *page) inline(n ast.Node) {
+	switch n := n.(type) {
 	case *ast.Text:
 		p.textNode(n)
 	case *placementNode:
@@ -212,7 +219,7 @@ func (p *page) line(n ast.Node) {
 
 func (p *page) heading(n *ast.Heading) {
 	level := n.Level
-	if !p.opt.bare {
+	if !p.opt.plainElements {
 		level = max(level, 2)
 	}
 	tag := "h" + strconv.Itoa(level)
@@ -289,7 +296,7 @@ func (p *page) code(n ast.Node, language []byte) {
 	// A long line scrolls inside the block, so the keyboard must reach it.
 	p.write("<pre")
 	p.line(n)
-	if !p.opt.bare {
+	if !p.opt.plainElements {
 		p.write(` tabindex="0"`)
 	}
 	p.write("><code")
@@ -340,7 +347,7 @@ func (p *page) textNode(n *ast.Text) {
 // address writes a destination as an attribute, or nothing where its scheme is
 // refused.
 func (p *page) address(name, destination string) {
-	if refusedScheme(destination) == "" {
+	if !runs(destination) {
 		p.attribute(name, string(util.URLEscape([]byte(destination), false)))
 	}
 }
@@ -367,7 +374,7 @@ func (p *page) link(n *ast.Link) {
 
 func (p *page) autoLink(n *ast.AutoLink) {
 	label := string(n.Label(p.d.source))
-	if p.inLink && !p.opt.bare {
+	if p.inLink && !p.opt.plainElements {
 		p.text(label)
 		return
 	}
@@ -380,7 +387,7 @@ func (p *page) autoLink(n *ast.AutoLink) {
 
 func (p *page) picture(n *ast.Image) {
 	pic := p.d.pictureOf[n]
-	if refusedScheme(pic.Destination) != "" {
+	if runs(pic.Destination) {
 		p.text(pic.Alt())
 		return
 	}

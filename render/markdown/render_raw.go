@@ -12,8 +12,12 @@ func (p *page) htmlBlock(n *ast.HTMLBlock) {
 		html += string(n.ClosureLine.Value(p.d.source))
 	}
 	if p.opt.RawHTML == nil {
+		html = strings.TrimRight(withoutComments(html), " \t\n")
+		if html == "" {
+			return
+		}
 		p.write("<p>")
-		p.text(strings.TrimRight(html, " \t\n"))
+		p.text(html)
 		p.write("</p>\n")
 		return
 	}
@@ -23,8 +27,8 @@ func (p *page) htmlBlock(n *ast.HTMLBlock) {
 func (p *page) raw(html string) {
 	switch {
 	case p.opt.RawHTML == nil:
-		p.text(html)
-	case p.opt.bare:
+		p.text(withoutComments(html))
+	case p.opt.plainElements:
 		p.write(p.opt.RawHTML(html))
 	default:
 		p.balance(p.opt.RawHTML(html))

@@ -54,11 +54,11 @@ func (p *page) row(row ast.Node, head bool) {
 		p.write("<" + tag + scope)
 		switch cell.Alignment {
 		case extast.AlignLeft:
-			p.write(` class="align-left"`)
+			p.write(` class="flush-left"`)
 		case extast.AlignCenter:
-			p.write(` class="align-center"`)
+			p.write(` class="centred"`)
 		case extast.AlignRight:
-			p.write(` class="align-right"`)
+			p.write(` class="flush-right"`)
 		}
 		p.write(">")
 		p.inside(cell)

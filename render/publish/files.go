@@ -3,9 +3,6 @@ package publish
 import (
 	"fmt"
 	"io/fs"
-	"maps"
-	"path"
-	"slices"
 	"strings"
 )
 
@@ -14,21 +11,10 @@ import (
 // site, so a publish carries it over.
 const ignoreName = ".gitignore"
 
-// names gives the paths in order, or says which of them no folder can hold.
-func (f Files) names() ([]string, error) {
-	names := slices.Sorted(maps.Keys(f))
-	for _, n := range names {
-		if err := checkName(n); err != nil {
-			return nil, err
-		}
-		for d := path.Dir(n); d != "."; d = path.Dir(d) {
-			if _, both := f[d]; both {
-				return nil, refuse(fmt.Sprintf("the site has both a file %q and a file %q inside a folder of that name", d, n),
-					"Rename one of the two pages or files.")
-			}
-		}
-	}
-	return names, nil
+// fileAndFolder is the refusal of a file where a folder is needed.
+func fileAndFolder(file, inside string) error {
+	return refuse(fmt.Sprintf("the site has both a file %q and a file %q inside a folder of that name", file, inside),
+		"Rename one of the two pages or files.")
 }
 
 // checkName holds to what every system can store and the list can record.
@@ -39,7 +25,7 @@ func checkName(n string) error {
 		odd = "it must be a plain relative path"
 	case strings.ContainsAny(n, "\\:") || strings.ContainsFunc(n, func(r rune) bool { return r < ' ' || r == 0x7f }):
 		odd = "backslashes, colons and control characters cannot be in a file's name everywhere"
-	case n == listName || n == ignoreName:
+	case n == listName || n == journalName || n == ignoreName:
 		odd = "that name is kept for the folder's own use"
 	}
 	if odd == "" {

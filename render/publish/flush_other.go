@@ -3,21 +3,30 @@
 package publish
 
 import (
+	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
 
-// flush makes the list durable and asks the same for the folder. The files are
-// not flushed one by one: see the package's comment.
+// flush makes the files of the staged folder durable, one by one, and asks the same for its
+// folders: a file of which a power cut leaves half would count as changed by hand.
 func flush(staged string, p place) error {
-	f, err := os.OpenFile(filepath.Join(staged, listName), os.O_WRONLY, 0)
-	if err != nil {
-		return err
-	}
-	err = f.Sync()
-	if e := f.Close(); err == nil {
-		err = e
-	}
-	flushFolder(staged)
-	return err
+	return filepath.WalkDir(staged, func(at string, d fs.DirEntry, err error) error {
+		switch {
+		case err != nil:
+			return err
+		case d.IsDir():
+			flushFolder(at)
+			return nil
+		}
+		f, err := os.OpenFile(at, os.O_WRONLY, 0)
+		if errors.Is(err, fs.ErrPermission) { // made read only by its owner: it was there before
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		return errors.Join(f.Sync(), f.Close())
+	})
 }

@@ -32,7 +32,7 @@ func publishAndDie(at string) {
 	var n, seen int32
 	fmt.Sscan(count, &n)
 	_, err := Write(context.Background(), os.Getenv(killDir), site(2, "new.html"), Options{
-		apart: os.Getenv(killApart) != "",
+		byRenames: os.Getenv(killApart) != "",
 		step: func(step string) error {
 			if step == name && atomic.AddInt32(&seen, 1) == n {
 				self, err := os.FindProcess(os.Getpid())
@@ -62,7 +62,7 @@ func TestAKilledPublish(t *testing.T) {
 		}
 		for _, n := range times {
 			for _, there := range []bool{true, false} {
-				if !there && (opt.apart || name == "ignore file moved" || name == "old folder removed") {
+				if !there && (opt.byRenames || name == "ignore file moved" || name == "old folder removed") {
 					continue // steps that only a second publish has
 				}
 				at := fmt.Sprintf("%s#%d", name, n)
@@ -75,7 +75,7 @@ func TestAKilledPublish(t *testing.T) {
 					}
 					cmd := exec.Command(self)
 					cmd.Env = append(os.Environ(), killAt+"="+at, killDir+"="+dir)
-					if opt.apart {
+					if opt.byRenames {
 						cmd.Env = append(cmd.Env, killApart+"=1")
 					}
 					out, err := cmd.CombinedOutput()
@@ -116,10 +116,71 @@ func TestHalfAListIsClearedUp(t *testing.T) {
 	whole := list{{name: "index.html"}}.bytes()
 	for i, n := range []int{0, 10, len(listHead) + 1, len(whole) - 3} {
 		put(t, filepath.Join(filepath.Dir(dir), fmt.Sprintf(".site.next-0000000%d", i), listName), string(whole[:n]))
+		put(t, filepath.Join(filepath.Dir(dir), fmt.Sprintf(".site.next-0000001%d", i), journalName), string(whole[:n]))
 	}
 	r := publish(t, dir, site(1))
 	if len(r.Left) > 0 {
 		t.Errorf("named as left: %v", r.Left)
 	}
+	noLitter(t, dir)
+}
+
+// In a folder that was being built, a file is ours by its line in the journal, though a
+// kill has left half of it; without a line it is not.
+func TestAFolderThatWasBeingBuilt(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "site")
+	near := filepath.Dir(dir)
+	begun := listHead + "\n" + entry{name: "guides/index.html", size: 9}.line() + "12 half a li"
+	put(t, filepath.Join(near, ".site.next-00000001", journalName), begun)
+	put(t, filepath.Join(near, ".site.next-00000001", "guides", "index.html"), "half")
+	put(t, filepath.Join(near, ".site.next-00000002", journalName), begun)
+	put(t, filepath.Join(near, ".site.next-00000002", "mine.txt"), "mine")
+	r := publish(t, dir, site(1))
+	if len(r.Left) != 1 || filepath.Base(r.Left[0]) != ".site.next-00000002" {
+		t.Errorf("named as left: %v", r.Left)
+	}
+	if got := beside(t, dir); len(got) != 1 {
+		t.Errorf("beside the folder stand %v", got)
+	}
+}
+
+// A publish that was killed between two renames leaves no folder; Restore brings the old site
+// back, and does nothing while somebody publishes or where there is a folder.
+func TestRestore(t *testing.T) {
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := filepath.Join(t.TempDir(), "site")
+	if Restore(dir) {
+		t.Error("a site came from nowhere")
+	}
+	publish(t, dir, site(1))
+	cmd := exec.Command(self)
+	cmd.Env = append(os.Environ(), killAt+"=between two renames#1", killDir+"="+dir, killApart+"=1")
+	if out, err := cmd.CombinedOutput(); err == nil {
+		t.Fatalf("the program was not killed: %s", out)
+	}
+	if _, err := os.Lstat(dir); err == nil {
+		t.Fatal("there is a folder between the two renames")
+	}
+	p, err := locate(dir, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	release, err := takeLock(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if Restore(dir) {
+		t.Error("a site was brought back while somebody publishes")
+	}
+	release()
+	if !Restore(dir) || Restore(dir) {
+		t.Error("the site is brought back not once")
+	}
+	holds(t, dir, site(1))
+	publish(t, dir, site(2))
+	holds(t, dir, site(2))
 	noLitter(t, dir)
 }

@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+
+	"labsite/render/regular"
 )
 
 // clearLeftovers puts right what a killed publish left: it brings back an old
@@ -38,7 +40,7 @@ func clearLeftovers(p place) (left []string, err error) {
 			continue
 		}
 		keepIgnoreFile(at, p.target)
-		if err := dismantle(at, names, false); err != nil {
+		if _, err := dismantle(at, names, nil, false); err != nil {
 			left = append(left, at)
 		}
 	}
@@ -66,7 +68,7 @@ func caught(p place, dir string) bool {
 	if !f.list {
 		return len(f.files) == 0 && len(f.odd) == 0
 	}
-	raw, err := os.ReadFile(filepath.Join(dir, listName))
+	raw, err := regular.ReadFile(filepath.Join(dir, listName), mostList)
 	if err != nil {
 		return false
 	}
@@ -74,10 +76,12 @@ func caught(p place, dir string) bool {
 	return err == nil
 }
 
-// ownFolder tells whether all that stands in a hidden folder is in its list. An
-// empty folder is ours, and one with only half a list: so a kill leaves it when
-// it comes early.
-func ownFolder(p place, dir string) (names map[string]bool, ours bool) {
+// ownFolder tells whether all that stands in a hidden folder is ours, and names it. In a
+// folder that was being built, that is what its journal or its list names, whole or not;
+// in one that was complete, each file must have the bytes of the list, since a former site
+// may hold what somebody changed by hand while it was published anew. An empty folder is
+// ours, and one with only half a list: so a kill leaves it when it comes early.
+func ownFolder(p place, dir string) (names []string, ours bool) {
 	f, err := survey(dir)
 	if err != nil || len(f.odd) > 0 {
 		return nil, false
@@ -85,32 +89,53 @@ func ownFolder(p place, dir string) (names map[string]bool, ours bool) {
 	if f.ignore && !sameContents(filepath.Join(dir, ignoreName), filepath.Join(p.target, ignoreName)) {
 		return nil, false
 	}
-	if !f.list {
+	known := map[string]entry{}
+	for _, l := range []struct {
+		name   string
+		exists bool
+	}{{journalName, f.journal}, {listName, f.list}} {
+		if !l.exists {
+			continue
+		}
+		raw, err := regular.ReadFile(filepath.Join(dir, l.name), mostList)
+		if err != nil {
+			return nil, false
+		}
+		part, err := readList(raw)
+		if err != nil && !errors.Is(err, errHalfList) {
+			return nil, false
+		}
+		for _, e := range part {
+			known[e.name] = e
+		}
+	}
+	if !f.list && !f.journal {
 		return nil, len(f.files) == 0 && !f.ignore
 	}
-	raw, err := os.ReadFile(filepath.Join(dir, listName))
+	root, err := regular.OpenRoot(dir)
 	if err != nil {
 		return nil, false
 	}
-	l, err := readList(raw)
-	if errors.Is(err, errHalfList) {
-		return nil, len(f.files) == 0
-	}
-	if err != nil {
-		return nil, false
-	}
-	names = l.names()
+	defer root.Close()
 	for _, name := range f.files {
-		if !names[name] {
+		e, listed := known[name]
+		if !listed {
+			return nil, false
+		}
+		if f.journal {
+			continue
+		}
+		info, err := root.Lstat(filepath.FromSlash(name))
+		if err != nil || !ownFile(p, root, e, name, info) {
 			return nil, false
 		}
 	}
-	return names, true
+	return f.files, true
 }
 
 func sameContents(a, b string) bool {
-	x, err1 := os.ReadFile(a)
-	y, err2 := os.ReadFile(b)
+	x, err1 := regular.ReadFile(a, mostIgnore)
+	y, err2 := regular.ReadFile(b, mostIgnore)
 	return err1 == nil && err2 == nil && bytes.Equal(x, y)
 }
 
@@ -127,44 +152,4 @@ func keepIgnoreFile(former, target string) {
 	if err1 == nil && err2 == nil && os.SameFile(a, b) {
 		_ = os.Remove(from)
 	}
-}
-
-// dismantle removes a folder of ours: the files in the list and the list itself,
-// then the folders that are empty. It fails if something else stands in it, which
-// then stays. ignore tells it to remove a .gitignore too: that of a staged folder
-// is a second name or a copy of the one in the published folder.
-//
-// It works below an opened folder and follows no link out of it, since a list is
-// only a text.
-func dismantle(dir string, names map[string]bool, ignore bool) error {
-	root, err := os.OpenRoot(dir)
-	if err != nil {
-		return err
-	}
-	defer root.Close()
-	f, err := survey(dir)
-	if err != nil {
-		return err
-	}
-	for _, name := range f.files {
-		if names[name] {
-			err = errors.Join(err, root.Remove(filepath.FromSlash(name)))
-		}
-	}
-	if f.ignore && ignore {
-		err = errors.Join(err, root.Remove(ignoreName))
-	}
-	for i := len(f.folders) - 1; i > 0; i-- { // inner ones first; the first is dir itself
-		err = errors.Join(err, root.Remove(filepath.FromSlash(f.folders[i])))
-	}
-	if err != nil {
-		return err // the list stays with what it lists
-	}
-	if f.list {
-		if err := root.Remove(listName); err != nil {
-			return err
-		}
-	}
-	root.Close()
-	return os.Remove(dir)
 }

@@ -9,6 +9,8 @@ import (
 	"os"
 	"strings"
 	"time"
+
+	"labsite/render/regular"
 )
 
 var (
@@ -20,6 +22,9 @@ var (
 // somebody else's.
 const lockHead = "labsite is publishing: "
 
+// mostHolder is what is read of a lock file, in bytes.
+const mostHolder = 1 << 12
+
 // takeLock keeps two publishes into one folder apart. The lock is the system's
 // own on an open file, so it ends with the process that holds it, however that
 // ends; the file that stays after a kill means nothing. The text in the file says
@@ -30,9 +35,17 @@ const lockHead = "labsite is publishing: "
 func takeLock(p place) (release func(), err error) {
 	at := p.lockFile()
 	for range 100 {
+		if info, err := os.Stat(at); err == nil && !info.Mode().IsRegular() {
+			return nil, notPlain(at)
+		}
+		// Nothing waits here: a pipe opened for both directions is open at once.
 		f, err := os.OpenFile(at, os.O_RDWR|os.O_CREATE, 0o666)
 		if err != nil {
 			return nil, p.parentTrouble(err)
+		}
+		if info, err := f.Stat(); err != nil || !info.Mode().IsRegular() {
+			f.Close()
+			continue
 		}
 		err = lockOpen(f)
 		if errors.Is(err, errHeld) {
@@ -59,11 +72,15 @@ func takeLock(p place) (release func(), err error) {
 		}
 		f.Close()
 	}
-	return nil, refuse(fmt.Sprintf("%s is not a plain file, so it cannot keep two publishes apart", at), "Delete it.")
+	return nil, notPlain(at)
+}
+
+func notPlain(at string) error {
+	return refuse(fmt.Sprintf("%s is not a plain file, so it cannot keep two publishes apart", at), "Delete it.")
 }
 
 func writeHolder(p place, f *os.File) (release func(), err error) {
-	raw, err := io.ReadAll(io.LimitReader(f, 1<<12))
+	raw, err := io.ReadAll(io.LimitReader(f, mostHolder))
 	if err == nil && len(raw) > 0 && !bytes.HasPrefix(raw, []byte(lockHead)) {
 		f.Close()
 		return nil, refuse(fmt.Sprintf("%s is not a file that publish made", p.lockFile()), "Move it away: publish needs that name.")
@@ -96,12 +113,8 @@ func claim(p place) (release func(), err error) {
 	at := p.lockFile() + "-here"
 	f, err := os.OpenFile(at, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if errors.Is(err, fs.ErrExist) {
-		holder := ""
-		if f, err := os.Open(at); err == nil {
-			holder = readHolder(f)
-			f.Close()
-		}
-		return nil, &Busy{Dir: p.said, Holder: holder, hint: fmt.Sprintf("Try again when it has ended; if it is no longer running, delete %s.", at)}
+		raw, _ := regular.ReadFile(at, mostHolder)
+		return nil, &Busy{Dir: p.said, Holder: holderIn(string(raw)), hint: fmt.Sprintf("Try again when it has ended; if it is no longer running, delete %s.", at)}
 	}
 	if err != nil {
 		return nil, p.parentTrouble(err)
@@ -124,12 +137,29 @@ func holderText() string {
 
 // readHolder is who a lock file names, "" while it is being written.
 func readHolder(f *os.File) string {
-	raw := make([]byte, 512)
+	raw := make([]byte, mostHolder)
 	n, _ := f.ReadAt(raw, 0)
-	line, _, ok := strings.Cut(string(raw[:n]), "\n")
+	return holderIn(string(raw[:n]))
+}
+
+func holderIn(text string) string {
+	line, _, ok := strings.Cut(text, "\n")
 	holder, own := strings.CutPrefix(line, lockHead)
 	if !ok || !own {
 		return ""
 	}
 	return holder
+}
+
+// Hold locks an open file for the one who writes beside it, without waiting; closing the file ends
+// the lock. It is false while somebody else holds it. A disk without locks keeps nobody out.
+func Hold(f *os.File) (bool, error) {
+	err := lockOpen(f)
+	if errors.Is(err, errHeld) {
+		return false, nil
+	}
+	if errors.Is(err, errNoLocks) {
+		return true, nil
+	}
+	return err == nil, err
 }

@@ -6,16 +6,50 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+
+	"labsite/render/regular"
 )
 
 // oldSite is the published folder as a publish finds it.
 type oldSite struct {
-	exists  bool
-	mode    fs.FileMode
-	list    list            // what the last publish wrote
-	present map[string]bool // which of those files still stand there
-	ignore  bool            // a .gitignore stands there
-	tidy    bool            // no folder stands there that holds no file
+	looker
+	exists bool
+	mode   fs.FileMode
+	files  []oldFile      // what the last publish wrote, in the order of its list
+	at     map[string]int // which of them has a name
+	ignore bool           // a .gitignore stands there
+	tidy   bool           // the list is whole, and no folder stands there that holds no file
+}
+
+// oldFile is a file of the old site's list.
+type oldFile struct {
+	entry
+	present bool  // it stands there still
+	claimed bool  // the new site has a file of its name
+	looked  bool  // it was looked at, and was as seen says
+	seen    stamp // written by the one goroutine that hands in the file
+}
+
+// file is a file of the list that stands there still, nil if there is none.
+func (o *oldSite) file(name string) *oldFile {
+	if i, ok := o.at[name]; ok && o.files[i].present {
+		return &o.files[i]
+	}
+	return nil
+}
+
+// foreign names what stands in the folder and is not in its list.
+func (o *oldSite) foreign(f found) []string {
+	var names []string
+	for _, name := range f.files {
+		if _, ours := o.at[name]; !ours {
+			names = append(names, name)
+		}
+	}
+	if f.journal {
+		names = append(names, journalName)
+	}
+	return append(names, f.odd...)
 }
 
 // readOld looks at the published folder and refuses it if it holds anything that
@@ -32,75 +66,95 @@ func readOld(p place) (oldSite, error) {
 	if err != nil {
 		return oldSite{}, err
 	}
-	old := oldSite{exists: true, mode: info.Mode().Perm(), present: map[string]bool{}, ignore: found.ignore}
+	old := oldSite{exists: true, mode: info.Mode().Perm(), at: map[string]int{}, ignore: found.ignore}
 	var listTrouble error
 	if found.list {
-		raw, err := os.ReadFile(filepath.Join(p.target, listName))
-		if err != nil {
+		raw, err := regular.ReadFile(filepath.Join(p.target, listName), mostList)
+		var l list
+		var large *regular.TooLarge
+		switch {
+		case errors.As(err, &large):
+			listTrouble = large
+		case err != nil:
 			return oldSite{}, err
+		default:
+			l, listTrouble = readList(raw)
 		}
-		if old.list, listTrouble = readList(raw); listTrouble != nil && len(found.files) > 0 {
+		if listTrouble != nil && len(found.files) > 0 {
 			return oldSite{}, p.unreadableList(found.files, listTrouble)
 		}
+		old.files = make([]oldFile, 0, len(l))
+		for _, e := range l {
+			old.at[e.name] = len(old.files)
+			old.files = append(old.files, oldFile{entry: e})
+		}
 	}
-	ours := old.list.names()
-	var foreign []string
+	if foreign := old.foreign(found); len(foreign) > 0 {
+		return oldSite{}, p.foreign(foreign)
+	}
 	used := map[string]bool{".": true}
 	for _, f := range found.files {
-		if !ours[f] {
-			foreign = append(foreign, f)
-			continue
-		}
-		old.present[f] = true
-		for d := path.Dir(f); d != "."; d = path.Dir(d) {
+		old.files[old.at[f]].present = true
+		for d := path.Dir(f); !used[d]; d = path.Dir(d) {
 			used[d] = true
 		}
-	}
-	foreign = append(foreign, found.odd...)
-	if len(foreign) > 0 {
-		return oldSite{}, p.foreign(foreign)
 	}
 	old.tidy = found.list && listTrouble == nil
 	for _, d := range found.folders {
 		old.tidy = old.tidy && used[d]
 	}
-	return old, nil
+	return old, old.open(p.target)
 }
 
-// survey is what stands in a folder, in paths with forward slashes, sorted. It
-// follows no links.
+// found is what stands in a folder, in paths with forward slashes, each folder before what
+// is in it. No links are followed.
 type found struct {
-	files   []string // regular files, less the list and the .gitignore at the top
+	files   []string // regular files, less the list, the journal and the .gitignore at the top
 	odd     []string // links, devices and the like
 	folders []string
 	list    bool
+	journal bool
 	ignore  bool
 }
 
 func survey(dir string) (found, error) {
-	var f found
-	err := filepath.WalkDir(dir, func(at string, d fs.DirEntry, err error) error {
-		if err != nil {
-			return err
-		}
-		rel, err := filepath.Rel(dir, at)
-		if err != nil {
-			return err
-		}
-		name := filepath.ToSlash(rel)
+	info, err := os.Lstat(dir)
+	if err != nil {
+		return found{}, err
+	}
+	f := found{folders: []string{"."}}
+	if !info.IsDir() {
+		f.odd = []string{"."}
+		return f, nil
+	}
+	return f, f.enter(dir, "")
+}
+
+// enter adds what stands in a folder, whose own path below the top is the prefix.
+func (f *found) enter(dir, prefix string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return err
+	}
+	for _, d := range entries {
+		name := prefix + d.Name()
 		switch {
 		case d.IsDir():
 			f.folders = append(f.folders, name)
+			if err := f.enter(filepath.Join(dir, d.Name()), name+"/"); err != nil {
+				return err
+			}
 		case !d.Type().IsRegular():
 			f.odd = append(f.odd, name)
 		case name == listName:
 			f.list = true
+		case name == journalName:
+			f.journal = true
 		case name == ignoreName:
 			f.ignore = true
 		default:
 			f.files = append(f.files, name)
 		}
-		return nil
-	})
-	return f, err
+	}
+	return nil
 }

@@ -160,7 +160,7 @@ func TestTwoRenamesDoTheSame(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1, "gone.html"))
 	put(t, filepath.Join(dir, ignoreName), "*\n")
-	if _, err := Write(context.Background(), dir, site(2), Options{apart: true}); err != nil {
+	if _, err := Write(context.Background(), dir, site(2), Options{byRenames: true}); err != nil {
 		t.Fatal(err)
 	}
 	holds(t, dir, site(2))
@@ -602,7 +602,7 @@ func TestStoppingAndFailingLeaveTheOldSite(t *testing.T) {
 					ctx, cancel := context.WithCancel(context.Background())
 					defer cancel()
 					trouble := errors.New("the disk is full")
-					_, err := Write(ctx, dir, site(2), Options{apart: at.apart, step: func(step string) error {
+					_, err := Write(ctx, dir, site(2), Options{byRenames: at.byRenames, step: func(step string) error {
 						if step != name {
 							return nil
 						}
@@ -653,11 +653,11 @@ func steps(t *testing.T) map[string]Options {
 		dir := filepath.Join(t.TempDir(), "site")
 		publish(t, dir, site(1, "gone.html"))
 		var mu sync.Mutex
-		_, err := Write(context.Background(), dir, site(2), Options{apart: apart, step: func(name string) error {
+		_, err := Write(context.Background(), dir, site(2), Options{byRenames: apart, step: func(name string) error {
 			mu.Lock()
 			defer mu.Unlock()
 			if _, known := all[name]; !known {
-				all[name] = Options{apart: apart}
+				all[name] = Options{byRenames: apart}
 			}
 			return nil
 		}})
@@ -665,35 +665,10 @@ func steps(t *testing.T) map[string]Options {
 			t.Fatal(err)
 		}
 	}
-	if want := 13; len(all) != want {
+	if want := 15; len(all) != want {
 		t.Fatalf("a publish has the steps %v, want %d", slices.Sorted(maps.Keys(all)), want)
 	}
 	return all
-}
-
-func TestFilesPutIntoTheFolderMeanwhileAreKept(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "site")
-	publish(t, dir, site(1))
-	r, err := Write(context.Background(), dir, site(2), Options{step: func(name string) error {
-		if name == "compared" {
-			put(t, filepath.Join(dir, "guides", "mine.txt"), "mine")
-		}
-		return nil
-	}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	holds(t, dir, site(2))
-	if len(r.Left) != 1 {
-		t.Fatalf("left behind: %v, want one folder", r.Left)
-	}
-	again := publish(t, dir, site(3))
-	if !slices.Equal(again.Left, r.Left) {
-		t.Errorf("the next publish names %v, want %v", again.Left, r.Left)
-	}
-	if raw, _ := os.ReadFile(filepath.Join(r.Left[0], "guides", "mine.txt")); string(raw) != "mine" {
-		t.Errorf("the stranger's file holds %q", raw)
-	}
 }
 
 func TestStrangersFoldersOfHiddenNamesStay(t *testing.T) {

@@ -64,9 +64,18 @@ func (p place) unreadableList(files []string, why error) error {
 		Hint:    "Nothing was changed. If all in that folder came from publish, delete the folder and publish again."}
 }
 
-func (p place) stopped(err error) error {
-	return fmt.Errorf("publishing into %s was stopped; the site there is as it was: %w", p.said, err)
+func (p place) stopped(err error) error { return &stopError{dir: p.said, err: err} }
+
+// stopError is the end of the context, said for a person; the cause stays within reach.
+type stopError struct {
+	dir string
+	err error
 }
+
+func (s *stopError) Error() string {
+	return fmt.Sprintf("publishing into %s was stopped; the site there is as it was: %v", s.dir, s.err)
+}
+func (s *stopError) Unwrap() error { return s.err }
 
 func (p place) parentTrouble(err error) error {
 	if errors.Is(err, fs.ErrPermission) || isReadOnly(err) {

@@ -1,99 +1,106 @@
 package publish
 
 import (
-	"context"
 	"crypto/rand"
 	"encoding/hex"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
-	"slices"
-	"sync"
+
+	"labsite/render/regular"
 )
 
-// stage builds the new folder beside the old one. The list is written first, so
-// that whatever is left by a kill can be known for ours. On error the folder's
-// path is still returned if the folder is there.
-func stage(ctx context.Context, p place, old oldSite, c change, files Files, progress func(done, total int), step func(string) error) (string, error) {
+// journalName is the file in a staged folder that names what is about to be written
+// there, in the form of the list, line by line. It goes when the list is whole, so it
+// also tells a folder that is being built from one that was published.
+const journalName = ".labsite-staged"
+
+// openStaged makes the folder in which the new site is built, beside the old one, if it
+// is not there yet. The journal comes before every other file, so that whatever a kill
+// leaves can be known for ours.
+func (s *Staging) openStaged() (err error) {
+	if s.staged != "" {
+		return nil
+	}
 	mode := fs.FileMode(0o777)
-	if old.exists {
-		mode = old.mode // no wider than the old folder, at no moment
+	if s.old.exists {
+		mode = s.old.mode // no wider than the old folder, at no moment
 	}
-	dir, err := makeHidden(p, p.nextPrefix(), mode)
-	if err != nil {
-		return "", p.parentTrouble(err)
+	if s.staged, err = makeHidden(s.place, s.place.nextPrefix(), mode); err != nil {
+		return s.place.parentTrouble(err)
 	}
-	if old.exists {
+	if s.old.exists {
 		// The user's mask may have taken something away that the old folder has;
 		// what mask and mode leave must do for writing, too.
-		if err := os.Chmod(dir, mode|0o700); err != nil {
-			return dir, err
+		if err := os.Chmod(s.staged, mode|0o700); err != nil {
+			return err
 		}
 	}
-	if err := step("folder made"); err != nil {
-		return dir, err
+	if err := s.step("folder made"); err != nil {
+		return err
 	}
-	if err := write(filepath.Join(dir, listName), c.list.bytes()); err != nil {
-		return dir, err
+	s.journal, err = os.OpenFile(filepath.Join(s.staged, journalName), os.O_WRONLY|os.O_CREATE|os.O_EXCL|os.O_APPEND, 0o666)
+	if err == nil {
+		_, err = s.journal.WriteString(listHead + "\n")
 	}
-	if err := step("list written"); err != nil {
-		return dir, err
+	if err != nil {
+		return err
 	}
-	if old.ignore {
-		if err := carry(filepath.Join(p.target, ignoreName), filepath.Join(dir, ignoreName)); err != nil {
-			return dir, err
-		}
-	}
-	for _, d := range folders(c.list) {
-		if err := os.Mkdir(filepath.Join(dir, filepath.FromSlash(d)), 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
-			return dir, err
-		}
-	}
-	if err := step("folders made"); err != nil {
-		return dir, err
-	}
-	var mu sync.Mutex
-	done := 0
-	err = each(ctx, len(c.list), func(i int) error {
-		e := c.list[i]
-		to := filepath.Join(dir, filepath.FromSlash(e.name))
-		kept := c.keep[i] && os.Link(filepath.Join(p.target, filepath.FromSlash(e.name)), to) == nil
-		if !kept {
-			// New, changed, or on a file system that has no hard links.
-			if err := write(to, files[e.name]); err != nil {
-				if errors.Is(err, fs.ErrExist) {
-					return refuse(fmt.Sprintf("%s cannot be published beside a file whose name is the same to this disk (capitals, accents)", e.name),
-						"Rename one of the two pages or files.")
-				}
-				return err
-			}
-		}
-		if progress != nil {
-			mu.Lock()
-			done++
-			progress(done, len(c.list))
-			mu.Unlock()
-		}
-		return step("file")
-	})
-	return dir, err
+	return s.step("journal begun")
 }
 
-// folders are those that the files need, outer ones first.
-func folders(l list) []string {
-	seen := map[string]bool{}
-	var all []string
-	for _, e := range l {
-		for d := path.Dir(e.name); d != "." && !seen[d]; d = path.Dir(d) {
-			seen[d] = true
-			all = append(all, d)
-		}
+func (s *Staging) closeJournal() error {
+	err := s.journal.Close()
+	s.journal = nil
+	return errors.Join(err, os.Remove(filepath.Join(s.staged, journalName)))
+}
+
+// store writes a new or changed file into the staged folder.
+func (s *Staging) store(e entry, data []byte) error {
+	if err := s.announce(e); err != nil {
+		return err
 	}
-	slices.Sort(all)
-	return all
+	err := write(filepath.Join(s.staged, filepath.FromSlash(e.name)), data)
+	if errors.Is(err, fs.ErrExist) {
+		return clash(e.name)
+	}
+	return err
+}
+
+// announce makes ready for a file: the staged folder, its line in the journal, and the
+// folders it stands in.
+func (s *Staging) announce(e entry) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.failed != nil {
+		return s.failed
+	}
+	if err := s.openStaged(); err != nil {
+		s.failed = s.orEnded(err) // before another goroutine takes the folder for whole
+		return err
+	}
+	if _, err := s.journal.WriteString(e.line()); err != nil {
+		return err
+	}
+	return s.makeFolderOf(e.name)
+}
+
+// makeFolderOf makes the folders that a file stands in, outer ones first.
+func (s *Staging) makeFolderOf(name string) error {
+	d := path.Dir(name)
+	if d == "." || s.folders[d] {
+		return nil
+	}
+	if err := s.makeFolderOf(d); err != nil {
+		return err
+	}
+	if err := os.Mkdir(filepath.Join(s.staged, filepath.FromSlash(d)), 0o777); err != nil && !errors.Is(err, fs.ErrExist) {
+		return err
+	}
+	s.folders[d] = true
+	return nil
 }
 
 // write makes a file that must not exist yet.
@@ -111,7 +118,7 @@ func carry(from, to string) error {
 	if os.Link(from, to) == nil {
 		return nil
 	}
-	raw, err := os.ReadFile(from)
+	raw, err := regular.ReadFile(from, mostIgnore)
 	if err != nil {
 		return err
 	}
@@ -123,8 +130,11 @@ func makeHidden(p place, prefix string, mode fs.FileMode) (string, error) {
 	for {
 		at := filepath.Join(p.parent, hiddenName(prefix))
 		err := os.Mkdir(at, mode)
-		if err == nil || !errors.Is(err, fs.ErrExist) {
-			return at, err
+		if err == nil {
+			return at, nil
+		}
+		if !errors.Is(err, fs.ErrExist) {
+			return "", err
 		}
 	}
 }

@@ -13,11 +13,11 @@ var errNoExchange = errors.New("no exchange here")
 // swap puts the staged folder in the target's place, and says where the old one
 // now is, "" if there was none. On error the old one is where it was, except
 // after a second failure on the way back, which the error tells.
-func swap(p place, staged string, exists, apart bool, step func(string) error) (former string, err error) {
+func swap(p place, staged string, exists, byRenames bool, step func(string) error) (former string, err error) {
 	if !exists {
 		return "", p.swapTrouble(os.Rename(staged, p.target))
 	}
-	if !apart {
+	if !byRenames {
 		err := exchange(staged, p.target)
 		if err == nil {
 			return staged, nil
@@ -50,6 +50,9 @@ func (p place) swapTrouble(err error) error {
 	case isMountPoint(err):
 		return refuse(fmt.Sprintf("%s is a disk or share of its own (a mount point), which cannot be exchanged for a new folder", p.said),
 			"Publish into a folder inside it.")
+	case isInUse(err):
+		return refuse(fmt.Sprintf("%s cannot be exchanged for the new site while a program has it, or a file in it, open", p.said),
+			"Close it there (an editor, a file manager, a server), and publish again.")
 	}
 	return p.parentTrouble(err)
 }

@@ -1,82 +1,84 @@
 package search
 
 import (
-	"bytes"
-	"compress/gzip"
 	"fmt"
-	"math/rand/v2"
+	"runtime"
 	"strings"
 	"testing"
+	"time"
 )
 
-// generated makes pages of the size of the demo's, about 45 passages of 14 words. The words
-// follow Zipf's law, as those of any text do (common knowledge, no source); their
-// number grows with the pages, since every page has a few of its own.
-func generated(n int) []Page {
-	random := rand.New(rand.NewPCG(1, 2))
-	zipf := rand.NewZipf(random, 1.1, 8, 6000)
-	syllables := strings.Fields("ba de fi go lu mar net pol rin sto ter vel win cha dro ling over tion sing ment")
-	word := func(i uint64) string {
-		var b strings.Builder
-		for i += 20; i > 0; i /= 20 {
-			b.WriteString(syllables[i%20])
-		}
-		return b.String()
-	}
-	sentence := func(page, words int) string {
-		out := make([]string, words)
-		for i := range out {
-			out[i] = word(zipf.Uint64())
-			if random.IntN(100) == 0 {
-				out[i] = word(uint64(10000 + page*10 + random.IntN(10)))
-			}
-		}
-		return strings.Join(out, " ") + "."
-	}
-	var all []Page
-	for i := range n {
-		p := Page{Address: fmt.Sprintf("section-%d/page-%d.html", i%20, i), Title: sentence(i, 4), Where: "Section " + word(uint64(i%20))}
-		for k := range 45 {
-			x := Passage{Text, fmt.Sprint("part-", k/6), sentence(i, 14)}
-			if k%6 == 0 {
-				x.Field, x.Text = Heading, sentence(i, 3)
-			}
-			p.Passages = append(p.Passages, x)
-		}
-		all = append(all, p)
-	}
-	return all
-}
-
-func compressed(b []byte) int {
-	var out bytes.Buffer
-	z := gzip.NewWriter(&out)
-	z.Write(b)
-	z.Close()
-	return out.Len()
-}
-
-// BenchmarkScript makes the entries of ever more pages. bytes/page and gzip/page tell
-// whether the script grows faster than the pages do.
-func BenchmarkScript(b *testing.B) {
-	for _, n := range []int{10, 100, 1000} {
+// BenchmarkIndex makes the search of ever more pages. times-words is how long that takes
+// beside a bare pass over their words, bytes/page what the files hold, held/page what the
+// index keeps in memory just before it is closed, and a question's bytes what a word of
+// most pages, two of them, and the beginning of one load with the first file.
+func BenchmarkIndex(b *testing.B) {
+	for _, n := range []int{100, 1000, 10000} {
 		pages := generated(n)
 		b.Run(fmt.Sprint(n, "-pages"), func(b *testing.B) {
 			b.ReportAllocs()
-			var script []byte
+			var bare, all time.Duration
+			var bytes, held uint64
 			for b.Loop() {
-				script = Script(pages, "en")
+				begun := time.Now()
+				words := 0
+				for _, p := range pages {
+					for _, t := range p.Passages {
+						eachWord(t.Text, func(string) { words++ })
+					}
+				}
+				bare += time.Since(begun)
+				var before, after runtime.MemStats
+				b.StopTimer()
+				runtime.GC()
+				runtime.ReadMemStats(&before)
+				b.StartTimer()
+				begun = time.Now()
+				bytes = 0
+				x := NewIndex("en", func(_ string, part []byte) { bytes += uint64(len(part)) })
+				for _, p := range pages {
+					x.Add(p)
+				}
+				all += time.Since(begun)
+				b.StopTimer()
+				runtime.GC()
+				runtime.ReadMemStats(&after)
+				held = after.HeapAlloc - min(before.HeapAlloc, after.HeapAlloc)
+				b.StartTimer()
+				begun = time.Now()
+				x.Close()
+				all += time.Since(begun)
 			}
-			b.ReportMetric(float64(len(script))/float64(n), "bytes/page")
-			b.ReportMetric(float64(compressed(script))/float64(n), "gzip/page")
+			b.ReportMetric(float64(all)/float64(bare), "times-words")
+			b.ReportMetric(float64(b.N*n)/all.Seconds(), "pages/s")
+			b.ReportMetric(float64(bytes)/float64(n), "bytes/page")
+			b.ReportMetric(float64(held)/float64(n), "held/page")
 		})
+	}
+}
+
+// BenchmarkLoaded tells what questions load of a site of ten thousand pages.
+func BenchmarkLoaded(b *testing.B) {
+	made := files(generated(10000), "en")
+	for b.Loop() {
+		for _, typed := range []string{"marnet ", "marnet singde ", "marnet st", "m", "xarnet "} {
+			find, loaded := loader(b, made)
+			count := find(typed).Count
+			sum, n := len(made[File]), 1
+			for _, name := range loaded() {
+				sum += len(made[name])
+				n++
+			}
+			b.ReportMetric(float64(sum), "bytes:"+strings.ReplaceAll(typed, " ", "_"))
+			b.Logf("%-16q finds %5d pages with %6d bytes in %d files", typed, count, sum, n)
+		}
 	}
 }
 
 // BenchmarkFind answers a word in hand over 1,000 pages, in an engine that interprets: a
 // browser is some ten to a hundred times as fast.
 func BenchmarkFind(b *testing.B) {
-	find := reader(b, Script(generated(1000), "en"))
+	find := reader(b, files(generated(1000), "en"))
 	for b.Loop() {
 		find("marnet st")
 	}

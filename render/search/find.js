@@ -1,5 +1,7 @@
-/* Finds pages by words. script.go writes this function and calls it with the entries of a
-   site, which are described there. It knows nothing of the browser, only texts. */
+/* Finds pages by words. script.go writes this function and calls it with what the first
+   file of a site holds; what parts hold is told beside the Go code that writes them. It
+   knows nothing of the browser, only texts: where it lacks a part it says so, and is asked
+   again when the part has been loaded. */
 (function (data) {
   'use strict';
 
@@ -7,37 +9,88 @@
   // and those below have no source: they were chosen by trying over questions to the
   // demo's pages.
   const fieldWeights = [9, 5, 4, 2.5, 1];
-  const pageOf = []; // passage → page
-  const passages = []; // [field, text, anchor]
-  data.pages.forEach((page, number) => {
-    passages.push([0, page[1], '']);
-    pageOf.push(number);
-    for (const passage of page[3]) {
-      passages.push(passage);
-      pageOf.push(number);
-    }
-  });
-  const stemOf = new Map(); // word → number of its stem
-  const stemNumber = new Map();
-  const skip = new Set(data.skip.split(' '));
-  data.stems.forEach(([stem, forms], number) => {
-    stemNumber.set(stem, number);
-    for (const word of forms.split(' ')) stemOf.set(word, number);
-  });
-  const vocabulary = [...stemOf.keys()].sort();
+  const levelStep = .787; // what a level of a list counts, of the one before it
+  const mostLists = 125e3; // bytes of lists that one question may load
+  const leastMistyped = 5; // letters
+  const mostNear = 8; // words that a mistyped one is taken for
+
+  const alphabet = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_';
+  const signs = new Uint8Array(128);
+  for (let i = 0; i < 64; i++) signs[alphabet.charCodeAt(i)] = i;
 
   const wordsOf = text => text.match(/[\p{L}\p{M}\p{N}]+(?:['’][\p{L}\p{M}\p{N}]+)*/gu) || [];
   const fold = word => word.normalize('NFD').replace(/\p{M}/gu, '').replace(/’/g, "'").toLowerCase().replace(/ς/g, 'σ');
+  const hashOf = (text, begun = 2166136261) => {
+    let h = begun | 0;
+    for (let i = 0; i < text.length; i++) h = Math.imul(h ^ text.charCodeAt(i), 16777619);
+    return h >>> 0;
+  };
+  const nameOf = (kind, text) => kind + hashOf(text).toString(36);
 
-  // beginning gives the words of the vocabulary that begin so.
-  const beginning = start => {
-    let low = 0, high = vocabulary.length;
+  const skip = new Set(data.skip.split(' '));
+  const starts = new Set(data.starts.split(' '));
+  const parts = new Map(); // name → what the part holds
+  let missing; // names of the parts that the question at hand lacks
+  const part = name => {
+    if (!parts.has(name)) missing.add(name);
+    return parts.get(name);
+  };
+
+  // readWords opens a part of the vocabulary: {words, entries, stems}, where words are in
+  // order, entries are by word, and stems are by stem. An entry is {stem, words, list}; or
+  // with outside, the number of its pages, where the list is a part of its own; or of a
+  // word alone {elsewhere}, its stem, whose entry is in another part.
+  const readWords = text => {
+    const entries = new Map(), stems = new Map();
+    for (const line of text.split(';')) {
+      if (!line) continue;
+      const [stem, forms, list] = line.split(',');
+      if (forms[0] === '>') {
+        entries.set(stem, {elsewhere: forms.slice(1)});
+        continue;
+      }
+      const entry = {stem, words: forms ? forms.split(' ').map(f => stem.slice(0, signs[f.charCodeAt(0)]) + f.slice(1)) : []};
+      if (list[0] === '.') entry.outside = +list.slice(1);
+      else entry.list = list;
+      stems.set(stem, entry);
+      for (const word of entry.words) entries.set(word, entry);
+    }
+    return {words: [...entries.keys()].sort(), entries, stems};
+  };
+  const firsts = data.firsts.split(' '); // of each part of the vocabulary its first stem
+  const whole = data.whole && readWords(data.words);
+  if (whole) parts.set(nameOf('words-', firsts[0]), whole);
+  const firstPages = [0]; // of each part of pages, and behind the last
+  for (const sign of data.chunks) firstPages.push(firstPages[firstPages.length - 1] + signs[sign.charCodeAt(0)]);
+  if (data.whole) data.whole.forEach((page, number) => parts.set(number, page));
+
+  // place tells how many of a list in order come before something, or are it with itToo.
+  const place = (list, it, itToo) => {
+    let low = 0, high = list.length;
     while (low < high) {
       const middle = (low + high) >> 1;
-      if (vocabulary[middle] < start) low = middle + 1; else high = middle;
+      if (list[middle] < it || itToo && list[middle] === it) low = middle + 1; else high = middle;
     }
+    return low;
+  };
+
+  // vocabulary gives the parts of it that have the words and stems from least to greatest.
+  const vocabulary = (least, greatest) => {
     const found = [];
-    while (low < vocabulary.length && vocabulary[low].startsWith(start)) found.push(vocabulary[low++]);
+    for (let i = Math.max(0, place(firsts, least, true) - 1); i < firsts.length && (!i || firsts[i] <= greatest); i++) found.push(part(nameOf('words-', firsts[i])));
+    return found.filter(Boolean);
+  };
+  const entryOfStem = stem => vocabulary(stem, stem).map(p => p.stems.get(stem))[0];
+  // settled gives the entry of a word of a part, which may be in another part with its stem.
+  const settled = entry => entry && entry.elsewhere ? entryOfStem(entry.elsewhere) : entry;
+  const entryOf = word => settled(vocabulary(word, word).map(p => p.entries.get(word))[0]);
+
+  // beginning gives the words of the vocabulary that begin so, each with its entry.
+  const beginning = start => {
+    const found = [];
+    for (const {words, entries} of vocabulary(start, start + '\uffff')) {
+      for (let i = place(words, start); i < words.length && words[i].startsWith(start); i++) found.push([words[i], settled(entries.get(words[i]))]);
+    }
     return found;
   };
 
@@ -51,48 +104,176 @@
       a[i] === b[i + 1] && a[i + 1] === b[i] && rest(2, 2);
   };
 
+  // nearWords gives the words that a mistyped one may mean; near.go tells where they are.
+  const nearWords = word => {
+    let among = [];
+    if (whole) {
+      among = whole.words;
+    } else {
+      const first = (word.length - 1) >> 1;
+      const halves = new Set([hashOf('<' + word.slice(0, first)) % data.near, hashOf('>' + word.slice(first + 1)) % data.near]);
+      for (const half of halves) among = among.concat((part('near-' + half) || '').split(' '));
+    }
+    return [...new Set(among.filter(other => nearly(word, other)))].sort().slice(0, mostNear);
+  };
+
   // stemsFor finds the stems that a typed word means, each with how sure that is. The
-  // word in hand may be one that is not typed to its end.
+  // word in hand may be one that is not typed to its end. What it gives means nothing
+  // where a part was missing.
   const stemsFor = (word, inHand) => {
     const stems = new Map();
-    const take = (number, sure) => {
-      if (number !== undefined && !(stems.get(number) >= sure)) stems.set(number, sure);
+    const take = (entry, sure) => {
+      if (entry && !(stems.get(entry) >= sure)) stems.set(entry, sure);
     };
-    take(stemOf.get(word), 1);
+    const lacked = missing.size;
+    take(entryOf(word), 1);
     if (inHand || !stems.size && word.length > 2) {
-      for (const longer of beginning(word)) take(stemOf.get(longer), .3 + .5 * word.length / longer.length);
+      if (starts.has(word)) return new Map([[startOf(word), 1]]);
+      for (const [longer, entry] of beginning(word)) take(entry, .3 + .5 * word.length / longer.length);
     }
     // A form of a word that no page has: its stem begins it.
-    for (let n = word.length; !stems.size && n >= 4 && word.length - n <= 4; n--) take(stemNumber.get(word.slice(0, n)), .6);
-    if (!stems.size && word.length >= 5) {
-      for (const other of vocabulary) if (nearly(word, other)) take(stemOf.get(other), .4);
+    for (let n = word.length; !stems.size && n >= 4 && word.length - n <= 4; n--) take(entryOfStem(word.slice(0, n)), .6);
+    if (!stems.size && missing.size === lacked && word.length >= leastMistyped) {
+      for (const other of nearWords(word)) take(entryOf(other), .4);
     }
     return stems;
   };
+  // startOf gives the entry of all words that begin so, as starts.go has put them together.
+  const startEntries = new Map();
+  const startOf = start => {
+    if (!startEntries.has(start)) startEntries.set(start, {start, words: [], outside: data.pages});
+    return startEntries.get(start);
+  };
 
-  // rarity gives more to a stem that few pages have.
-  const rarities = new Map();
-  const postings = new Map();
-  const passagesWith = number => {
-    let at = postings.get(number);
-    if (!at) {
-      let sum = 0;
-      at = data.stems[number][2].map(step => sum += step);
-      postings.set(number, at);
-      rarities.set(number, Math.log(1 + data.pages.length / new Set(at.map(p => pageOf[p])).size));
+  /* pagesOf reads the list of an entry: {pages, counts, marks}, for each page its number,
+     the most that the stem counts on it, and bits for the passages in which it does. A stem
+     that few pages have counts more. */
+  const pagesOf = entry => {
+    if (entry.read) return entry.read;
+    let text = entry.list, top = 0;
+    if (entry.outside) {
+      text = part(entry.start ? nameOf('start-', entry.start) : nameOf('list-', entry.stem));
+      if (text === undefined) return null;
     }
-    return at;
+    let at = 0;
+    if (entry.start) {
+      at = text.indexOf(' ') + 1;
+      top = +text.slice(0, at);
+    }
+    const pages = [], levels = [], marks = [];
+    for (let page = -1; at < text.length;) {
+      const sign = signs[text.charCodeAt(at++)];
+      let step = sign >> 4;
+      if (!step) {
+        step = 4;
+        for (let shift = 0, more = 32; more >= 32; shift += 5) {
+          more = signs[text.charCodeAt(at++)];
+          step += (more & 31) << shift;
+        }
+      }
+      pages.push(page += step);
+      levels.push(sign & 15);
+      let bits = 0, mark = 32;
+      while (mark >= 32) {
+        mark = signs[text.charCodeAt(at++)];
+        bits |= 1 << (mark & 31);
+      }
+      marks.push(bits);
+    }
+    if (!entry.start) top = fieldWeights[0] * Math.log(1 + data.pages / pages.length);
+    return entry.read = {pages, counts: levels.map(level => top * levelStep ** level), marks};
+  };
+
+  // affordable leaves out the words that most pages have, where all lists together would
+  // take too much to load: such words tell pages apart the least.
+  const affordable = meant => {
+    const costs = meant.map(stems => [...stems.keys()].reduce((sum, entry) => sum + (entry.read ? 0 : entry.outside || 0) * 4, 0));
+    const kept = new Set();
+    let sum = 0;
+    for (const i of costs.map((_, i) => i).sort((a, b) => costs[a] - costs[b] || a - b)) {
+      sum += costs[i];
+      if (!kept.size || sum <= mostLists) kept.add(i);
+    }
+    return meant.filter((_, i) => kept.has(i));
+  };
+
+  // together gives the most words that share a passage.
+  const together = marks => {
+    let most = 1;
+    const all = marks.reduce((a, b) => a | b, 0);
+    for (let bit = 0; bit < 32; bit++) {
+      if (all >> bit & 1) most = Math.max(most, marks.reduce((n, bits) => n + (bits >> bit & 1), 0));
+    }
+    return most;
+  };
+
+  // ranked gives the pages that have most of the words, {number, has, score}, the best
+  // first; nothing where lists are missing.
+  const ranked = meant => {
+    const found = new Map();
+    meant.forEach((stems, i) => {
+      for (const [entry, sure] of stems) {
+        const list = pagesOf(entry);
+        if (!list) continue;
+        list.pages.forEach((number, k) => {
+          let page = found.get(number);
+          if (!page) found.set(number, page = {number, counts: meant.map(() => 0), marks: meant.map(() => 0)});
+          page.counts[i] = Math.max(page.counts[i], sure * list.counts[k]);
+          page.marks[i] |= list.marks[k];
+        });
+      }
+    });
+    if (missing.size) return [];
+    let mostHad = 0;
+    for (const page of found.values()) mostHad = Math.max(mostHad, page.has = page.counts.filter(counts => counts > 0).length);
+    const right = [...found.values()].filter(page => page.has === mostHad);
+    for (const page of right) {
+      page.score = page.counts.reduce((a, b) => a + b, 0);
+      // Words that stand together are more likely what is meant than the same ones far apart.
+      if (meant.length > 1) page.score *= 1 + 2 * (together(page.marks) - 1) / (meant.length - 1);
+    }
+    return right.sort((a, b) => b.score - a.score || a.number - b.number);
+  };
+
+  // textOf gives what a page says, [address, title, section, passages].
+  const textOf = number => {
+    if (data.whole) return parts.get(number);
+    const at = place(firstPages, number, true) - 1;
+    const pages = part('pages-' + at);
+    return pages && pages[number - firstPages[at]];
+  };
+
+  // lookedFor gives a function that tells of a word of a text what each of the words
+  // looked for counts in it, nothing where it is none of them.
+  const lookedFor = meant => {
+    const counts = new Map(), beginnings = [];
+    meant.forEach((stems, i) => {
+      for (const [entry, sure] of stems) {
+        if (entry.start) beginnings.push([entry.start, i]);
+        const counting = sure * (entry.start ? 1 : Math.log(1 + data.pages / pagesOf(entry).pages.length));
+        for (const word of entry.words) {
+          if (!counts.has(word)) counts.set(word, []);
+          counts.get(word).push([i, counting]);
+        }
+      }
+    });
+    return word => {
+      const folded = fold(word);
+      const hits = counts.get(folded) || [];
+      const begun = beginnings.filter(([start]) => !skip.has(folded) && folded.startsWith(start)).map(([, i]) => [i, 1]);
+      return begun.length ? hits.concat(begun) : hits;
+    };
   };
 
   // marked cuts a text into parts, each [text, whether it was looked for], around the first
   // word that was: no more than most signs, whole words.
-  const marked = (text, stems, most) => {
+  const marked = (text, looked, most) => {
     const hits = [];
     let from = 0;
     for (const word of wordsOf(text)) {
       const start = text.indexOf(word, from);
       from = start + word.length;
-      if (stems.has(stemOf.get(fold(word)))) hits.push([start, from]);
+      if (looked(word).length) hits.push([start, from]);
     }
     let start = 0, end = text.length;
     if (end > most) {
@@ -102,8 +283,8 @@
       end = Math.min(end, start + most);
       if (end < text.length && text.lastIndexOf(' ', end) > Math.max(start, hits.length ? hits[0][1] : 0)) end = text.lastIndexOf(' ', end);
     }
-    const parts = [];
-    const add = (part, hit) => { if (part) parts.push([part, hit]); };
+    const cut = [];
+    const add = (piece, hit) => { if (piece) cut.push([piece, hit]); };
     let at = start;
     if (start > 0) add('… ', false);
     for (const [a, b] of hits) {
@@ -114,70 +295,78 @@
     }
     add(text.slice(at, end), false);
     if (end < text.length) add(' …', false);
-    return parts;
+    return cut;
   };
 
-  /* The function that pages use. Gives {all, count, pages}: whether the pages have every
-     word that was typed, or only as many as any page has; how many they are; and the best
-     of them, each {address, title, where, passage}, where title and passage are parts. */
-  return (typed, most) => {
+  // weigh tells how many of the words a text has and what they count.
+  const weigh = ([field, text], looked) => {
+    const best = new Map();
+    for (const word of wordsOf(text)) {
+      for (const [i, counting] of looked(word)) best.set(i, Math.max(best.get(i) || 0, counting));
+    }
+    let sum = 0;
+    for (const counting of best.values()) sum += counting;
+    return [best.size, sum * fieldWeights[field] / (1 + text.length / 400)];
+  };
+
+  // shown gives a page as a list of pages shows it: {address, title, where, passage}.
+  const shown = ([address, title, where, passages], looked) => {
+    let best = null, had = 0, sum = 0;
+    for (const passage of passages) {
+      const [n, counts] = weigh(passage, looked);
+      if (n && (n > had || n === had && counts > sum)) [best, had, sum] = [passage, n, counts];
+    }
+    let anchor = best && best[2];
+    // A title that has as many of the words leads to the top, with what the page is about.
+    if (weigh([0, title], looked)[0] >= had) [best, anchor] = [passages.find(passage => passage[0] === 2) || best || passages[0], ''];
+    return {
+      address: anchor ? address + '#' + encodeURIComponent(anchor) : address,
+      title: marked(title, looked, 200),
+      where,
+      passage: best ? marked(best[1], looked, 150) : [],
+    };
+  };
+
+  // stemsOf gives what the typed words mean, those that count.
+  const stemsOf = typed => {
     const raw = wordsOf(typed).map(fold);
     const inHand = /[\p{L}\p{M}\p{N}]$/u.test(typed);
     // Alone, any word is looked for as the beginning of another; among others not one of a
     // letter or two that is not typed on and that no page has.
     const last = raw.length - 1;
-    const words = raw.filter((word, i) => !last ||
-      !skip.has(word) && (word.length > 2 || stemOf.has(word) || inHand && i === last && word.length > 1));
-    const meant = words.map((word, i) => stemsFor(word, inHand && i === words.length - 1 && word === raw[raw.length - 1]));
-    const looked = new Set(meant.flatMap(stems => [...stems.keys()]));
-    const found = new Map(); // page → what each word counts at best; passage → [how many words, what they count]
-    meant.forEach((stems, i) => {
-      const best = new Map(); // passage → what this word counts there
-      for (const [number, sure] of stems) {
-        for (const p of passagesWith(number)) {
-          const [field, text] = passages[p];
-          const counts = sure * rarities.get(number) * fieldWeights[field] / (1 + text.length / 400);
-          if (!(best.get(p) >= counts)) best.set(p, counts);
-        }
-      }
-      for (const [p, counts] of best) {
-        let page = found.get(pageOf[p]);
-        if (!page) found.set(pageOf[p], page = {words: words.map(() => 0), sums: new Map(), number: pageOf[p]});
-        page.words[i] = Math.max(page.words[i], counts);
-        const [had, sum] = page.sums.get(p) || [0, 0];
-        page.sums.set(p, [had + 1, sum + counts]);
-      }
-    });
-    const pages = [...found.values()];
-    for (const page of pages) {
-      page.has = page.words.filter(counts => counts > 0).length;
-      const sums = [...page.sums.values()];
-      page.score = page.words.reduce((a, b) => a + b, 0) + .5 * Math.max(...sums.map(([, sum]) => sum));
-      // Words that stand together are more likely what is meant than the same ones far apart.
-      if (words.length > 1) page.score *= 1 + 2 * (Math.max(...sums.map(([had]) => had)) - 1) / (words.length - 1);
-    }
-    const mostHad = pages.reduce((n, page) => Math.max(n, page.has), 0);
-    const right = pages.filter(page => page.has === mostHad).sort((a, b) => b.score - a.score || a.number - b.number);
-    return {
-      all: mostHad === words.length,
-      count: right.length,
-      pages: right.slice(0, most).map(page => {
-        const [address, title, where, own] = data.pages[page.number];
-        let shown = null, had = 0, sum = 0, inTitle = 0;
-        for (const [p, [n, counts]] of page.sums) {
-          if (!passages[p][0]) inTitle = n;
-          else if (n > had || n === had && counts > sum) [shown, had, sum] = [passages[p], n, counts];
-        }
-        // A title that has as many of the words leads to the top, with what the page is about.
-        let anchor = shown && shown[2];
-        if (inTitle >= had) [shown, anchor] = [own.find(passage => passage[0] === 2) || shown || own[0], ''];
-        return {
-          address: anchor ? address + '#' + encodeURIComponent(anchor) : address,
-          title: marked(title, looked, 200),
-          where,
-          passage: shown ? marked(shown[1], looked, 150) : [],
-        };
-      }),
-    };
+    return raw.map((word, i) => [word, inHand && i === last]).filter(([word, typing]) => !last ||
+      !skip.has(word) && (word.length > 2 || entryOf(word) || typing && word.length > 1)).map(([word, typing]) => stemsFor(word, typing));
   };
+
+  /* The function that pages use. Gives {missing}, the names of the parts that have to be
+     loaded before there is an answer; or {all, count, pages}: whether the pages have every
+     word that was typed, or only as many as any page has; how many they are; and the best
+     of them, each {address, title, where, passage}, where title and passage are parts. */
+  const find = (typed, most) => {
+    missing = new Set();
+    const lacks = () => ({missing: [...missing]});
+    let meant = stemsOf(typed);
+    if (missing.size) return lacks();
+    meant = affordable(meant);
+    const right = ranked(meant);
+    if (missing.size) return lacks();
+    const best = right.slice(0, most);
+    const texts = best.map(page => textOf(page.number));
+    if (missing.size) return lacks();
+    const looked = lookedFor(meant);
+    return {all: !best.length ? !meant.length : best[0].has === meant.length, count: right.length, pages: texts.map(text => shown(text, looked))};
+  };
+
+  /* take is called by each part that was loaded. One of another version of the site, that
+     numbers pages differently, is not taken, and stays missing. */
+  find.take = (stamp, name, content) => {
+    const [kind, number] = name.split('-');
+    if (kind === 'pages') {
+      const first = firstPages[+number];
+      if (stamp === first + '+' + (firstPages[+number + 1] - first)) parts.set(name, content);
+    } else if (stamp === data.stamp) {
+      parts.set(name, kind === 'words' ? readWords(content) : content);
+    }
+  };
+  return find;
 })

@@ -1,17 +1,8 @@
-// Package search makes the search entries of a site: one script file that answers a
-// reader's words without a server, and from a disk as well.
-//
-// Words are brought to their stems here, when the site is built. The script carries the
-// vocabulary, each word with its stem, so that a browser needs no stemmer. The package
-// does not know pages, audiences or formulas: it is handed plain texts, and whoever hands
-// them over answers for what may be found.
 package search
 
 import (
-	"bytes"
 	_ "embed"
-	"encoding/json"
-	"slices"
+	"fmt"
 	"strings"
 )
 
@@ -42,135 +33,90 @@ type Page struct {
 	Title    string
 	Where    string // its section, as readers know it
 	Passages []Passage
+	// Entry is what Ready makes of the title and the passages, where it was made before; Title
+	// and Passages are not looked at then.
+	Entry Entry
 }
 
 //go:embed find.js
 var find string
 
-// Name is the global that the script assigns: a function that takes what a reader typed
-// and the most pages wanted, and gives the pages that have it; see find.js.
+// Name is the global that the first file assigns: a function that takes what a reader
+// typed and the most pages wanted, and gives the pages that have it, or the parts that
+// have to be loaded before it can; see find.js.
 const Name = "findPages"
 
-// Script writes the entries of all pages as a script. language is the BCP 47 tag of their
-// language; words of a language without a stemmer are found as they are written. Equal
-// pages make equal bytes.
-func Script(pages []Page, language string) []byte {
-	e := entries{language: languageOf(language), words: map[string]*stem{}, folds: map[string]*stem{}, stems: map[string]*stem{}, stop: map[string]bool{}}
-	e.Pages = make([]any, 0, len(pages))
-	for _, word := range strings.Fields(e.language.asked) {
-		e.stop[word] = true
+// File is the name of the first file, and Folder begins the names of the parts. A part
+// that find.js asks for by a name is the file of that name, with ".js", in the folder.
+const (
+	File   = "find-words.js"
+	Folder = "find-words/"
+)
+
+// Close writes the rest of the files. The index is of no use afterwards.
+func (x *Index) Close() {
+	x.endChunk()
+	stems := x.sortedStems()
+	var h head
+	h.pages, h.stamp, h.skip = x.pages, x.stamp(), strings.Join(sorted(x.stop), " ")
+	if !x.parted {
+		var all []byte
+		for _, s := range stems {
+			all = s.append(all, false)
+		}
+		if len(all)+x.heldBytes <= x.bounds.whole {
+			h.whole, h.words = true, all
+			h.held = x.held
+			x.put(File, h.script())
+			return
+		}
+		x.part()
 	}
-	for _, p := range pages {
-		e.add(p)
-	}
-	e.close()
-	data, _ := json.Marshal(&e) // strings and integers alone
-	var b bytes.Buffer
-	b.WriteString("globalThis." + Name + " =\n")
-	b.WriteString(strings.TrimSpace(find))
-	b.WriteString("(")
-	b.Write(data)
-	b.WriteString(");\n")
-	return b.Bytes()
+	h.chunks = x.chunks
+	w := &writer{index: x, stamp: h.stamp, taken: map[string]bool{}}
+	h.starts = w.starts(stems)
+	h.firsts = w.vocabulary(stems)
+	h.near = w.near(stems)
+	x.put(File, h.script())
 }
 
-// entries is the data of the script.
-type entries struct {
-	// Pages are [address, title, section, passages]; passages are [field, text, anchor],
-	// the anchor left out where there is none. Passages are numbered through all pages,
-	// each page's title first.
-	Pages []any `json:"pages"`
-	// Stems are [stem, words with that stem, passages]; of the passages the first is a
-	// number and each other how far it is from the one before it.
-	Stems []any `json:"stems"`
-	// Skip are the words that no page is found by.
-	Skip string `json:"skip"`
-
-	language language
-	words    map[string]*stem // by the word as written; nil for those that no page is found by
-	folds    map[string]*stem // by the word as folded
-	stems    map[string]*stem // by itself
-	stop     map[string]bool  // words as folded
-	count    int              // of passages
+// head is the data of the first file.
+type head struct {
+	pages  int
+	stamp  string
+	skip   string   // the words that no page is found by
+	whole  bool     // the site has one file
+	words  []byte   // then: the whole vocabulary
+	held   [][]byte // then: the pages
+	firsts []string // of each part of the vocabulary its first stem
+	starts []string // the beginnings that have a list of their own
+	near   int      // how many parts there are of words that a mistyped one may mean
+	chunks []byte   // how many pages each part of pages has, a sign of the alphabet each
 }
 
-// stem is what several words have in common.
-type stem struct {
-	words []string // as folded
-	at    []int    // the passages that have one of them
-}
-
-// stem settles the stem of a word when it is first met, and for good. Words that fold to
-// the same spelling get one stem, whichever page comes first.
-func (e *entries) stem(word string) *stem {
-	if s, ok := e.words[word]; ok {
-		return s
-	}
-	folded := fold(word)
-	s := e.folds[folded]
-	if s == nil && !e.stop[folded] {
-		plain := lower(word)
-		if e.language.stop(plain) {
-			e.stop[folded] = true
-		} else {
-			text := fold(e.language.stem(plain, false))
-			if s = e.stems[text]; s == nil {
-				s = &stem{}
-				e.stems[text] = s
+func (h *head) script() []byte {
+	var b []byte
+	b = append(b, "globalThis."+Name+" =\n"...)
+	b = append(b, strings.TrimSpace(find)...)
+	b = fmt.Appendf(b, "({\"pages\":%d,\"stamp\":%q,\"near\":%d,\"skip\":", h.pages, h.stamp, h.near)
+	b = appendText(b, h.skip)
+	b = append(b, ",\"starts\":"...)
+	b = appendText(b, strings.Join(h.starts, " "))
+	b = append(b, ",\"firsts\":"...)
+	b = appendText(b, strings.Join(h.firsts, " "))
+	b = append(b, ",\"chunks\":"...)
+	b = appendText(b, string(h.chunks))
+	if h.whole {
+		b = append(b, ",\"words\":"...)
+		b = appendText(b, string(h.words))
+		b = append(b, ",\"whole\":["...)
+		for i, chunk := range h.held {
+			if i > 0 {
+				b = append(b, ",\n"...)
 			}
-			s.words = append(s.words, folded)
-			e.folds[folded] = s
+			b = append(b, chunk...)
 		}
+		b = append(b, ']')
 	}
-	e.words[word] = s
-	return s
-}
-
-func (e *entries) each(p Page, do func(text string)) {
-	do(p.Title)
-	for _, x := range p.Passages {
-		do(x.Text)
-	}
-}
-
-func (e *entries) add(p Page) {
-	e.each(p, func(text string) {
-		eachWord(text, func(word string) {
-			if s := e.stem(word); s != nil && (len(s.at) == 0 || s.at[len(s.at)-1] != e.count) {
-				s.at = append(s.at, e.count)
-			}
-		})
-		e.count++
-	})
-	passages := make([]any, 0, len(p.Passages))
-	for _, x := range p.Passages {
-		if x.Anchor == "" {
-			passages = append(passages, []any{x.Field, x.Text})
-		} else {
-			passages = append(passages, []any{x.Field, x.Text, x.Anchor})
-		}
-	}
-	e.Pages = append(e.Pages, []any{p.Address, p.Title, p.Where, passages})
-}
-
-func (e *entries) close() {
-	e.Stems = make([]any, 0, len(e.stems))
-	for _, text := range sorted(e.stems) {
-		s := e.stems[text]
-		for i := len(s.at) - 1; i > 0; i-- {
-			s.at[i] -= s.at[i-1]
-		}
-		slices.Sort(s.words)
-		e.Stems = append(e.Stems, []any{text, strings.Join(s.words, " "), s.at})
-	}
-	e.Skip = strings.Join(sorted(e.stop), " ")
-}
-
-func sorted[V any](m map[string]V) []string {
-	keys := make([]string, 0, len(m))
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
+	return append(b, "});\n"...)
 }

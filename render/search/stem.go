@@ -48,6 +48,11 @@ func languageOf(tag string) language {
 // eachWord calls do for each word of a text: a run of letters, marks and numbers, and of
 // apostrophes between them. find.js has the same as a pattern and must keep it.
 func eachWord(text string, do func(word string)) {
+	eachWordAt(text, func(start, end int) { do(text[start:end]) })
+}
+
+// eachWordAt is eachWord by the bytes from which and to which a word goes.
+func eachWordAt(text string, do func(start, end int)) {
 	start := -1
 	for i, r := range text {
 		switch {
@@ -62,13 +67,13 @@ func eachWord(text string, do func(word string)) {
 			fallthrough
 		default:
 			if start >= 0 {
-				do(text[start:i])
+				do(start, i)
 				start = -1
 			}
 		}
 	}
 	if start >= 0 {
-		do(text[start:])
+		do(start, len(text))
 	}
 }
 

@@ -1,0 +1,16 @@
+// Package asset judges the files that a lab hands out beside its pages: pictures, documents,
+// tables, texts, archives, colour profiles and sound.
+//
+// A published site is one origin, so a file that a browser would run there could read and
+// change every page of it. What may be handed out is therefore a closed list by the ending of
+// the name (forms.go), and the bytes must be what the name says, since servers go by the last
+// ending of a name and some browsers by the bytes. Pictures are written anew from the parts
+// that show something (jpeg.go, png.go, gif.go, webp.go): place, camera, owner, comments and
+// whatever follows the end of the picture stay behind, while the compressed pixels, the colour
+// profile and the orientation are kept as they are. A drawing (svg.go) may hold shapes and
+// text and nothing that runs or loads.
+//
+// The package reads no disk and knows no pages: a caller asks Bound, reads that much, and
+// calls Look. Documents, archives and sound are held to their first bytes; what is inside
+// them is not looked at, but for the macros of office documents. It is no virus scanner.
+package asset

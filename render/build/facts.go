@@ -1,0 +1,152 @@
+package build
+
+import (
+	"fmt"
+	"math"
+	"path"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"labsite/recipes/hazard"
+	"labsite/recipes/quantity"
+	"labsite/recipes/source"
+	"labsite/render/work"
+	"labsite/render/write"
+)
+
+// fact is one thing that a lab says somewhere: a value that somebody owns, or a cell of a data
+// file.
+type fact struct {
+	name, shown string
+	value       float64
+	file        string
+	line        int
+}
+
+// Disagreeing advises where one fact has two values: owned values of one kind on two pages, of
+// one label, of one substance in the same words, or from one source with a word of the label in
+// common; or the cell of one column and one row's texts in two data files of one name. Kept
+// twice alike is told as well, for owned values: sooner or later one of the two is changed alone.
+// Each place is told of the other.
+func (s *Site) Disagreeing() source.List {
+	var list source.List
+	first := map[string]fact{}
+	said := map[[2]place]bool{}
+	meet := func(key string, f fact, alsoAlike bool) {
+		before, known := first[key]
+		pair := [2]place{before.at(), f.at()}
+		switch {
+		case !known:
+			first[key] = f
+		case before.file == f.file || said[pair]:
+		case !quantity.Equal(before.value, f.value):
+			said[pair] = true
+			list = append(list, twice(source.FactTwoValues, f, before), twice(source.FactTwoValues, before, f))
+		case alsoAlike:
+			said[pair] = true
+			list = append(list, twice(source.FactKeptTwice, f, before))
+		}
+	}
+	files := map[string]bool{}
+	substances := hazard.NewLookout(nil, s.Content.Substances)
+	for _, r := range s.Results() {
+		for _, c := range r.Listed.Constants {
+			for _, key := range factKeys(c, substances) {
+				meet(key, fact{c.Label, c.Shown.Text, math.Float64frombits(c.Bits), r.Path, c.Line}, true)
+			}
+		}
+		for _, a := range r.Asked {
+			if a.What == work.Data && !files[a.Name] {
+				files[a.Name] = true
+				s.cells(a.Name, func(key string, f fact) { meet(key, f, false) })
+			}
+		}
+	}
+	return list.Sorted()
+}
+
+// place is where a fact is kept.
+type place struct {
+	file string
+	line int
+}
+
+func (f fact) at() place { return place{f.file, f.line} }
+
+// factKeys are what an owned value is compared by: two that share one are one fact.
+func factKeys(c write.Constant, substances *hazard.Lookout) []string {
+	label := strings.ToLower(c.Label)
+	keys := []string{"value\x00" + c.Kind + "\x00" + label}
+	for _, m := range substances.NamedInText(label) {
+		rest := telling(label[:m.Start] + " " + label[m.End:])
+		slices.Sort(rest)
+		keys = append(keys, "substance\x00"+c.Kind+"\x00"+m.Substance.ID+"\x00"+strings.Join(rest, " "))
+	}
+	if source := strings.ToLower(strings.TrimSpace(c.Source)); canBeLookedUp(source) {
+		for _, word := range telling(label) {
+			keys = append(keys, "source\x00"+c.Kind+"\x00"+source+"\x00"+word)
+		}
+	}
+	return keys
+}
+
+// telling are the words of a label that say what it is of: no short ones, such as of and for.
+func telling(label string) []string {
+	words := strings.FieldsFunc(label, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	return slices.DeleteFunc(words, func(w string) bool { return utf8.RuneCountInString(w) < 4 })
+}
+
+// canBeLookedUp tells whether a source is one that can be looked up. What was measured, what is
+// common practice and what somebody remembers are as many sources as there are values.
+func canBeLookedUp(source string) bool {
+	for _, own := range []string{"measured here", "common practice", "from memory", "arithmetic", "definition", "this page", "read off"} {
+		if strings.HasPrefix(source, own) {
+			return false
+		}
+	}
+	return source != ""
+}
+
+// mostCompared bounds the rows of a file that are compared with others.
+const mostCompared = 2000
+
+// cells tells of the cells of a data file whose rows are told apart by texts alone.
+func (s *Site) cells(file string, meet func(key string, f fact)) {
+	t, ok := s.Content.Table(file)
+	if !ok || t == nil || len(t.Columns) == 0 || len(t.Columns[0].Cells) > mostCompared {
+		return
+	}
+	rows := make([]string, len(t.Columns[0].Cells))
+	seen := map[string]bool{}
+	for row := range rows {
+		for i := range t.Columns {
+			if c := &t.Columns[i]; c.Kind.Sort == quantity.Word {
+				rows[row] += c.Name + "\x00" + c.Words[int(c.Cells[row])] + "\x00"
+			}
+		}
+		if rows[row] == "" || seen[rows[row]] {
+			return // its rows are no facts by themselves
+		}
+		seen[rows[row]] = true
+	}
+	for i := range t.Columns {
+		c := &t.Columns[i]
+		if c.Kind.Sort == quantity.Word {
+			continue
+		}
+		for row, v := range c.Cells {
+			text := c.Show().Format(v).Text
+			words := strings.Fields(strings.ReplaceAll(rows[row], "\x00", " "))
+			name := fmt.Sprintf("%s of %s", c.Name, strings.Join(words[1:], " "))
+			meet("cell\x00"+path.Base(file)+"\x00"+c.Name+"\x00"+c.Kind.Name()+"\x00"+rows[row], fact{name, text, v, file, c.Lines[row]})
+		}
+	}
+}
+
+func twice(say func(name, here, there, file string, line int) source.Problem, here, there fact) source.Diagnostic {
+	d := say(here.name, here.shown, there.shown, there.file, there.line).AtFile(here.file)
+	d.Line = max(1, here.line)
+	return d
+}

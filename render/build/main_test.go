@@ -1,0 +1,13 @@
+package build
+
+import (
+	"os"
+	"testing"
+
+	"labsite/recipes/source/sourcetest"
+)
+
+func TestMain(m *testing.M) {
+	sourcetest.LetGarbageLie()
+	os.Exit(m.Run())
+}

@@ -1,0 +1,228 @@
+package build
+
+import (
+	"sync"
+	"sync/atomic"
+
+	"labsite/recipes/guard"
+	"labsite/recipes/page"
+	"labsite/render/content"
+	"labsite/render/search"
+	"labsite/render/work"
+	"labsite/render/write"
+)
+
+// Memory keeps the results of pages. Several workers may ask it, each with a desk of its own.
+type Memory struct {
+	mu         sync.RWMutex
+	kept       map[string]*Result // by path
+	generation int                // another one for each state of the folder
+	made       atomic.Int64       // pages worked out
+	shared     [groups][]written  // what belongs to no single page, by audience
+	// changed says that something was found out or made that no earlier run kept.
+	changed atomic.Bool
+	// replaced, where set, is told of a result that takes the place of another.
+	replaced func(p *content.Page, before *Result, now *Result, full *work.Page)
+}
+
+// NewMemory gives a memory that knows nothing yet.
+func NewMemory() *Memory {
+	return &Memory{kept: map[string]*Result{}}
+}
+
+// Turn says that the folder may be another one now: each result is held against its inputs
+// again when it is asked for.
+func (m *Memory) Turn() {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.generation++
+}
+
+// Kept gives the result on a page where there is one that holds; nil where the page must be
+// made.
+func (m *Memory) Kept(d *work.Desk, p *content.Page) *Result {
+	m.mu.RLock()
+	r, generation := m.kept[p.Path], m.generation
+	held := r != nil && r.generation == generation && r.Page == p.Sum
+	m.mu.RUnlock()
+	if held {
+		return r
+	}
+	if r == nil || !m.holds(d, p, r) {
+		return nil
+	}
+	return r
+}
+
+// holds tells whether a result is still true of a page.
+func (m *Memory) holds(d *work.Desk, p *content.Page, r *Result) bool {
+	m.mu.RLock()
+	generation := m.generation
+	held := r.generation == generation && r.Page == p.Sum
+	m.mu.RUnlock()
+	if held {
+		return true
+	}
+	if !d.Holds(p, &r.Verdict) {
+		return false
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	r.generation = generation
+	return true
+}
+
+// Result gives the result on a page, and makes the page where there is none that holds.
+func (m *Memory) Result(d *work.Desk, p *content.Page) *Result {
+	if r := m.Kept(d, p); r != nil {
+		return r
+	}
+	return m.Take(d, d.Make(p))
+}
+
+// Take keeps the result on a page that was made.
+func (m *Memory) Take(d *work.Desk, full *work.Page) *Result {
+	r := resultOf(d, full)
+	if d.Ended() { // it may be half of what it should be
+		return r
+	}
+	if m.replaced != nil {
+		r.Numbers = full.Numbers()
+	} else {
+		r = r.compact()
+	}
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	r.generation = m.generation
+	before := m.kept[full.Path]
+	if before != nil && before.generation == m.generation && before.Page == full.Page.Sum {
+		return before // another worker has made the page meanwhile
+	}
+	m.made.Add(1)
+	m.changed.Store(true)
+	if before != nil {
+		r.scriptSum = before.scriptSum
+	}
+	m.kept[full.Path] = r
+	if m.replaced != nil {
+		m.replaced(full.Page, before, r, full)
+	}
+	return r
+}
+
+// Stale gives the last result on a page, whether it still holds or not; nil where there is
+// none.
+func (m *Memory) Stale(path string) *Result {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	return m.kept[path]
+}
+
+// forgetOthers lets go of the results of pages that are not in the content any more.
+func (m *Memory) forgetOthers(c *content.Content) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for path := range m.kept {
+		if c.Page(path) == nil {
+			delete(m.kept, path)
+		}
+	}
+}
+
+// Verdict is the verdict on a page; see work.Memory. For a desk that only looks, a page without
+// a result that holds is like none that was ever seen.
+func (m *Memory) Verdict(d *work.Desk, p *content.Page) *work.Verdict {
+	if d.Looking {
+		if r := m.Kept(d, p); r != nil {
+			return &r.Verdict
+		}
+		return &work.Verdict{}
+	}
+	return &m.Result(d, p).Verdict
+}
+
+// Anchors is the sum of the ids of a page's headings, read off the page where no result of the
+// same bytes tells; see work.Memory.
+func (m *Memory) Anchors(d *work.Desk, p *content.Page) content.Sum {
+	if r := m.Stale(p.Path); r != nil && r.Page == p.Sum {
+		return r.Anchors
+	}
+	return d.AnchorsOf(p)
+}
+
+// setFiles keeps which files a page has on the site of an audience.
+func (m *Memory) setFiles(r *Result, a page.Audience, key content.Sum, files []File) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.changed.Store(true)
+	r.written = withFiles(r.written, a, key, files)
+}
+
+// entry gives what a result's page is found by; an error where it was read from a store that
+// holds something else.
+func (m *Memory) entry(r *Result) (search.Entry, error) {
+	m.mu.RLock()
+	found := r.found
+	m.mu.RUnlock()
+	return unpackedEntry(found)
+}
+
+// setEntry puts what a page is found by in the place of what could not be read.
+func (m *Memory) setEntry(r *Result, e search.Entry) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.changed.Store(true)
+	r.found = packed(e)
+}
+
+// group is one of the groups of files that belong to no single page.
+type group int
+
+const (
+	ofTheme group = iota // the theme's own, made from the theme and the settings alone
+	ofAll                // all others, made from every page
+	groups
+)
+
+// sharedFiles lists the files of a group that were made from the same; nil where there are
+// none.
+func (m *Memory) sharedFiles(g group, a page.Audience, key content.Sum) []File {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	return filesUnder(m.shared[g], a, key)
+}
+
+func (m *Memory) setShared(g group, a page.Audience, key content.Sum, files []File) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.changed.Store(true)
+	m.shared[g] = withFiles(m.shared[g], a, key, files)
+}
+
+// mutationsKnown tells whether a page was changed on purpose before.
+func (m *Memory) mutationsKnown(r *Result) bool {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	return r.mutationsTried
+}
+
+// setMutations keeps what came of changing a page on purpose.
+func (m *Memory) setMutations(r *Result, found guard.Report) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	r.mutationsTried, r.Listed.Mutations = true, write.Mutations{Noticed: found.Noticed, Counted: found.Counted()}
+}
+
+// agreed tells whether a page's script was tried before.
+func (m *Memory) agreed(r *Result, sum content.Sum) bool {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	return r.scriptSum == sum
+}
+
+func (m *Memory) setAgreed(r *Result, sum content.Sum) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.changed.Store(true)
+	r.scriptSum = sum
+}

@@ -1,0 +1,78 @@
+package build
+
+import (
+	"context"
+
+	"labsite/recipes/guard"
+	"labsite/recipes/source"
+)
+
+// Guarded says how many of the changes tried on a page its checks notice, as far as that is
+// known by now; "" where it is not.
+func (f *Followed) Guarded(page string) string {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if r := f.resultHeld(page); r != nil {
+		return r.Listed.Mutations.String()
+	}
+	return ""
+}
+
+// Outcomes tells what came of each change that was tried on a page; ok is false where that is
+// not known by now.
+func (f *Followed) Outcomes(page string) (out []guard.Outcome, ok bool) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	r := f.resultHeld(page)
+	if r == nil || !f.site.Memory.mutationsKnown(r) {
+		return nil, false
+	}
+	return r.outcomes, true
+}
+
+// resultHeld is the result on a page where one holds.
+func (f *Followed) resultHeld(path string) *Result {
+	p := f.site.Content.Page(path)
+	if p == nil {
+		return nil
+	}
+	return f.site.Memory.Kept(f.desk, p)
+}
+
+// TryGuards changes a page on purpose and keeps what its checks noticed. The lock is taken for
+// a copy of the page alone, so that nobody waits; where ctx ends, or the page is another one
+// meanwhile, nothing is kept. It tells whether anything new is known.
+func (f *Followed) TryGuards(ctx context.Context, path string) bool {
+	f.mu.Lock()
+	r := f.resultHeld(path)
+	if f.closed || r == nil || f.site.Memory.mutationsKnown(r) {
+		f.mu.Unlock()
+		return false
+	}
+	own, ok := f.desk.Copy(f.site.Content.Page(path))
+	f.mu.Unlock()
+	found := guard.Report{}
+	if ok {
+		var fault source.List
+		guarded(path, &fault, func() { found, ok = guard.Sheet(ctx, own) })
+		ok = ok && len(fault) == 0
+	}
+	if ctx.Err() != nil {
+		return false
+	}
+	if !ok {
+		found = guard.Report{} // of a page with an error nothing is told, and it is not tried again
+	}
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if f.resultHeld(path) != r {
+		return false
+	}
+	f.site.Memory.setMutations(r, found)
+	r.outcomes = found.Outcomes
+	if f.site.Content.Settings.Guarded > 0 {
+		f.version++
+		clear(f.cache) // the register shows it
+	}
+	return found.Counted() > 0
+}

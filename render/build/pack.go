@@ -1,0 +1,46 @@
+package build
+
+import (
+	"errors"
+
+	"github.com/klauspost/compress/s2"
+
+	"labsite/render/search"
+)
+
+// What pages are found by is kept packed: a large site has a great deal of it, and it is read
+// only when the search is made.
+
+// mostUnpacked bounds what is unpacked of one page or file, in bytes: none has as much text.
+const mostUnpacked = 64 << 20
+
+var errPacked = errors.New("what a page is found by cannot be read")
+
+// packed packs bytes.
+func packed[T ~string | ~[]byte](b T) string { return string(s2.Encode(nil, []byte(b))) }
+
+// unpacked gives the bytes that packed was given. What was packed by nobody is an error.
+func unpacked(packed string) ([]byte, error) {
+	n, err := s2.DecodedLen([]byte(packed))
+	if err != nil || n > mostUnpacked {
+		return nil, errPacked
+	}
+	b, err := s2.Decode(nil, []byte(packed))
+	if err != nil {
+		return nil, errPacked
+	}
+	return b, nil
+}
+
+// unpackedEntry is unpacked for what a page is found by; none where there is nothing.
+func unpackedEntry(packed string) (search.Entry, error) {
+	if packed == "" {
+		return "", nil
+	}
+	b, err := unpacked(packed)
+	e := search.Entry(b)
+	if err != nil || e.Check() != nil {
+		return "", errPacked
+	}
+	return e, nil
+}

@@ -1,0 +1,131 @@
+package build
+
+import (
+	"labsite/recipes/guard"
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+	"labsite/render/content"
+	"labsite/render/machine"
+	"labsite/render/search"
+	"labsite/render/work"
+	"labsite/render/write"
+)
+
+// Result is what is kept of a page when it was worked out. It never changes.
+type Result struct {
+	Path string
+	work.Verdict
+	Listed write.Listed
+	// found is what the page is found by, packed.
+	found string
+	// Numbers are the page's, for the preview alone, which compares them; nil where it is not
+	// worked out.
+	Numbers []work.Number
+	// Trial is how its checks went.
+	Trial Trial
+	// Advice is what its writer may want to know.
+	Advice source.List
+	// DataSaid is what is wrong with the data files that it asks for.
+	DataSaid source.List
+	// Placings are the files that it shows or leads to.
+	Placings []string
+	// mutationsTried says that the page was changed on purpose, so that Listed.Mutations is known.
+	mutationsTried bool
+	// outcomes are those of the changes, of a followed site alone; the followed site's lock guards
+	// them.
+	outcomes []guard.Outcome
+	// scriptSum is the sum of the script that agreed with Go, and of where; zero where none did.
+	scriptSum content.Sum
+	written   []written // by audience
+
+	generation int // for which it was found to hold
+}
+
+// Trial is how the checks of a page went, as it is told at a terminal.
+type Trial struct {
+	Readable       bool // its front matter could be read
+	Figures        int
+	Cases, Refused int
+	Sample         bool // the cases are some of many that were drawn from the ranges
+	Proved         bool
+	Verdicts       []Tried
+}
+
+// Tried is the verdict on one expectation of a check.
+type Tried struct {
+	Case, What, Expected, Found, Source string
+	OK                                  bool
+}
+
+// resultOf reads off a page what is kept of it.
+func resultOf(d *work.Desk, p *work.Page) *Result {
+	r := &Result{Path: p.Path, Verdict: p.Verdict(), Listed: write.ListedOf(p), Trial: trialOf(p), Advice: p.Advice()}
+	r.found = packed(entryOf(p))
+	for _, a := range r.Asked {
+		if a.What == work.Data {
+			r.DataSaid = append(r.DataSaid, d.Content.TableList(a.Name)...)
+		}
+	}
+	seen := map[string]bool{}
+	for _, x := range p.Placings() {
+		if !seen[x.Path] {
+			seen[x.Path] = true
+			r.Placings = append(r.Placings, x.Path)
+		}
+	}
+	return r
+}
+
+func entryOf(p *work.Page) search.Entry { return search.Ready(p.Title(), machine.Passages(p)) }
+
+func trialOf(p *work.Page) (t Trial) {
+	if p.Sheet != nil {
+		t.Readable = true
+		t.Figures = len(p.Sheet.Figures)
+	}
+	if p.Proof == nil {
+		return t
+	}
+	t.Proved, t.Cases, t.Refused, t.Sample = true, p.Proof.Cases, p.Proof.Refused, p.Proof.Sample()
+	for _, v := range p.Proof.Verdicts {
+		expected := v.Expected
+		if v.Check.Holds == page.Refuse {
+			expected = "refused"
+		}
+		t.Verdicts = append(t.Verdicts, Tried{v.At, v.What, expected, v.Found, v.Source, v.OK})
+	}
+	return t
+}
+
+// written are the files of a page on the site of an audience, kept under the sum of all that
+// they were written from.
+type written struct {
+	audience string
+	key      content.Sum
+	files    []File
+}
+
+// filesOf lists the files of a page that were written from the same; nil where there are none.
+func (r *Result) filesOf(a page.Audience, key content.Sum) []File {
+	return filesUnder(r.written, a, key)
+}
+
+func filesUnder(all []written, a page.Audience, key content.Sum) []File {
+	for _, w := range all {
+		if w.audience == string(a) && w.key == key && key != (content.Sum{}) {
+			return w.files
+		}
+	}
+	return nil
+}
+
+// withFiles gives the list with the files of an audience in the place of those before.
+func withFiles(all []written, a page.Audience, key content.Sum, files []File) []written {
+	next := []written{{string(a), key, files}}
+	for _, w := range all {
+		if w.audience != string(a) {
+			next = append(next, w)
+		}
+	}
+	return next
+}

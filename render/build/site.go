@@ -1,0 +1,170 @@
+package build
+
+import (
+	"context"
+	"path"
+	"time"
+
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+	"labsite/render/content"
+	"labsite/render/machine"
+	"labsite/render/routes"
+	"labsite/render/search"
+	"labsite/render/theme"
+	"labsite/render/work"
+	"labsite/render/write"
+)
+
+// Options say how a site is made.
+type Options struct {
+	// Day decides which reviews are overdue.
+	Day time.Time
+	// Unwritten says that no page will be written, so that the theme need not be read.
+	Unwritten bool
+	// Drafts shows pages that are drafts as well; a published site never does.
+	Drafts bool
+	// Progress, where set, is told how many pages of how many are done, never twice at a time.
+	Progress func(done, total int)
+	// Store keeps results from one run to the next; nil for none.
+	Store *Store
+
+	followed bool // texts of pages stay in memory, and what was read is asked for again and again
+}
+
+// Site is a content folder with what is known of its pages.
+type Site struct {
+	Content *content.Content
+	Memory  *Memory
+	// Theme fills templates; nil where those of the lab have errors.
+	Theme     *theme.Templates
+	themeSaid source.List
+	ctx       context.Context // ends all work on the site
+	opt       Options
+}
+
+// Open reads a content folder. The Site is nil only where the folder cannot be read at all or
+// ctx ends; all later work on the site ends with ctx too. Close lets go of it.
+func Open(ctx context.Context, dir string, opt Options) (*Site, source.List) {
+	c, list := content.Open(ctx, dir, content.Options{Day: opt.Day, Drafts: opt.Drafts, LetGo: !opt.followed})
+	if c == nil {
+		return nil, list
+	}
+	s := &Site{ctx: ctx, Content: c, Memory: NewMemory(), opt: opt}
+	if !opt.Unwritten {
+		s.loadTheme()
+	}
+	return s, nil
+}
+
+// Close lets go of the folder.
+func (s *Site) Close() error { return s.Content.Close() }
+
+// loadTheme reads the theme. Where the lab's own has errors, the last that was right goes on.
+func (s *Site) loadTheme() {
+	own, folder, said := s.Content.Theme()
+	templates, list := theme.LoadTemplates(s.ctx, own, folder)
+	if templates != nil || s.Theme == nil {
+		s.Theme = templates
+	}
+	s.themeSaid = append(said, list...)
+}
+
+// said is what is wrong with what all pages stand on.
+func (s *Site) said() source.List { return append(s.Content.Said(), s.themeSaid...) }
+
+// Find gives a page by its path, or by its file name alone where that is clear; the second
+// result lists the candidates where it is not.
+func (s *Site) Find(name string) (*content.Page, []string) {
+	clean := path.Clean(name)
+	for _, p := range []string{clean, clean + ".md"} {
+		if page := s.Content.Page(p); page != nil {
+			return page, nil
+		}
+	}
+	var hits []*content.Page
+	var paths []string
+	for _, p := range s.Content.Pages {
+		if base := path.Base(p.Path); base == clean || base == clean+".md" {
+			hits = append(hits, p)
+			paths = append(paths, p.Path)
+		}
+	}
+	if len(hits) == 1 {
+		return hits[0], nil
+	}
+	if len(hits) == 0 {
+		var all []string
+		for _, p := range s.Content.Pages {
+			all = append(all, p.Path, path.Base(p.Path[:len(p.Path)-len(".md")]))
+		}
+		if near := source.Nearest(clean, all); near != "" {
+			return nil, []string{near}
+		}
+	}
+	return nil, paths
+}
+
+// Desk gives a desk to make pages of the site on.
+func (s *Site) Desk() *work.Desk { return work.NewDesk(s.ctx, s.Content, s.Memory) }
+
+// Results lists the results on all pages by path; every page has been made before.
+func (s *Site) Results() []*Result {
+	out := make([]*Result, 0, len(s.Content.Pages))
+	for _, p := range s.Content.Pages {
+		if r := s.Memory.Stale(p.Path); r != nil {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// PageList is what is wrong with a page, with the files that it takes data or numbers from,
+// and with what all pages stand on.
+func (s *Site) PageList(d *work.Desk, p *content.Page) source.List {
+	return append(s.said(), s.listOf(d, p)...).Sorted().Bounded()
+}
+
+// Short advises on pages of whose changes the checks notice less than the share that the lab
+// asks for.
+func (s *Site) Short(r *Result) source.List {
+	set, tried := s.Content.Settings, r.Listed.Mutations
+	if set.Guarded == 0 || float64(tried.Noticed) >= set.Guarded*float64(tried.Counted) {
+		return nil
+	}
+	return source.List{source.GuardedShort(tried.Noticed, tried.Counted, set.GuardedText).AtFile(r.Path)}
+}
+
+// Count counts the pages that could be read, their figures, and the verdicts on their checks.
+func (s *Site) Count() (pages, figures, checks int) {
+	for _, r := range s.Results() {
+		if !r.Trial.Readable {
+			continue
+		}
+		pages++
+		figures += r.Trial.Figures
+		checks += len(r.Trial.Verdicts)
+	}
+	return
+}
+
+// routed is the site of an audience as its addresses are made.
+func (s *Site) routed(a page.Audience, preview bool, result func(p *content.Page) *Result) *routes.Site {
+	w := &write.Site{Content: s.Content, Theme: s.Theme, Audience: a, Preview: preview, Feed: machine.HasFeed(s.Content, a),
+		Listed: func(p *content.Page) *write.Listed { return &result(p).Listed }}
+	return &routes.Site{Site: w, Entry: func(p *content.Page) search.Entry { return s.entry(p, result(p)) }}
+}
+
+// entry is what a page is found by. Where the store holds something else in its place, it is
+// worked out again.
+func (s *Site) entry(p *content.Page, r *Result) search.Entry {
+	out, err := s.Memory.entry(r)
+	if err != nil {
+		if s.opt.Store != nil {
+			s.opt.Store.again(err)
+		}
+		out = entryOf(s.Desk().Make(p))
+		s.Memory.setEntry(r, out)
+	}
+	return out
+}

@@ -1,0 +1,78 @@
+package build
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync/atomic"
+	"testing"
+
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+)
+
+// endsWhenAsked is a context that ends when it has been asked so many times whether it has;
+// it counts how often it is asked after that.
+type endsWhenAsked struct {
+	context.Context
+	end   context.CancelFunc
+	asked atomic.Int64
+	ends  int64
+}
+
+func stopsAfter(t *testing.T, ends int64) *endsWhenAsked {
+	ctx, end := context.WithCancel(t.Context())
+	t.Cleanup(end)
+	return &endsWhenAsked{Context: ctx, end: end, ends: ends}
+}
+
+func (e *endsWhenAsked) Err() error {
+	if e.asked.Add(1) > e.ends {
+		e.end()
+	}
+	return e.Context.Err()
+}
+
+// Reading and working a lab out stops wherever it is: what is asked for after the end is a
+// few questions for each of the stages to come, and none for each of the pages.
+func TestLoadingStops(t *testing.T) {
+	dir := t.TempDir()
+	const pages = 200
+	for i := range pages {
+		draws := ""
+		if i > 0 && i%10 > 0 { // short chains
+			draws = fmt.Sprintf("draws_on: {other: page%d.md}\n", i-1)
+		}
+		text := fmt.Sprintf("---\ntitle: Page %d\naudience: customers\n%sgiven:\n  a: {label: A, value: 1, choices: [1, 2, 3]}\nfigures:\n  f: {label: F, formula: a * %d}\n---\n\n{f}\n", i, draws, i+1)
+		if err := os.WriteFile(filepath.Join(dir, fmt.Sprintf("page%d.md", i)), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	made := func(ctx context.Context) (source.List, error) {
+		s, list := Open(ctx, dir, Options{Day: aDay})
+		if s == nil {
+			return list, ctx.Err()
+		}
+		defer s.Close()
+		return s.Publish(ctx, page.Customers, &folder{files: map[string][]byte{}})
+	}
+	whole := stopsAfter(t, 1<<40)
+	if list, err := made(whole); err != nil || list.Errors() > 0 {
+		t.Fatal(err, told(list))
+	}
+	total := whole.asked.Load()
+	if total < 5*pages {
+		t.Fatalf("asked %d times for %d pages", total, pages)
+	}
+	for ends := int64(0); ends < total; ends += 1 + ends/2 {
+		ctx := stopsAfter(t, ends)
+		if list, err := made(ctx); err == nil || len(list) > 0 {
+			t.Errorf("ended after %d of %d, it gives %v and says %s", ends, total, err, told(list))
+		}
+		// once the pages stand, one loop over them passes each by with a question
+		if more := ctx.asked.Load() - ends; more > 2*pages {
+			t.Errorf("ended after %d of %d, it asks %d times more", ends, total, more)
+		}
+	}
+}

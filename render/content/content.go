@@ -1,0 +1,212 @@
+package content
+
+import (
+	"context"
+	"io/fs"
+	"os"
+	"runtime"
+	"slices"
+	"strings"
+	"time"
+
+	"golang.org/x/sync/errgroup"
+
+	"labsite/recipes/formulary"
+	"labsite/recipes/hazard"
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+	"labsite/render/regular"
+)
+
+// Options say how a folder is read.
+type Options struct {
+	// Day decides which reviews are overdue.
+	Day time.Time
+	// Drafts shows pages that are drafts as well; a published site never does.
+	Drafts bool
+	// LetGo says that the texts of pages are let go once their heads are read, and read again
+	// by PageText: on a large site they are half of what is held.
+	LetGo bool
+}
+
+// Content is a lab's folder as it was read.
+type Content struct {
+	Settings page.Settings
+	// Day is the day for which reviews are judged.
+	Day time.Time
+	Top *Folder
+	// Pages are all of them, by path.
+	Pages []*Page
+	// Substances are the lab's own substances and safety data sheets.
+	Substances *hazard.OwnSheets
+	// Formulas are the bench formulas, the lab's own among them.
+	Formulas *formulary.Set
+	// FormulasBroken and SubstancesBroken say that the lab's own have errors, so that some
+	// that pages name are not there.
+	FormulasBroken, SubstancesBroken bool
+
+	theme  themeFolder
+	drafts bool
+	letGo  bool
+	root   *os.Root
+	fsys   fs.FS
+	byPath map[string]*Page
+	files  map[string]bool // every file that is no page
+	// recorded are the files of records of approved revisions, by path.
+	recorded map[string]bool
+	records  records
+	tables   tables
+	placed   placedFiles
+	sums     sums
+	// What was said of files that are no pages, by what said it.
+	settingsSaid, walkSaid, formulasSaid, substancesSaid source.List
+	stamps                                               map[string]stamp
+	links                                                map[string]bool // the symbolic links among the files
+	unsaved                                              map[string][]byte
+}
+
+// Open reads a folder. The Content is nil only where the folder cannot be read at all or ctx
+// ends. Close lets go of the folder.
+func Open(ctx context.Context, dir string, opt Options) (*Content, source.List) {
+	root, err := regular.OpenRoot(dir)
+	if err != nil {
+		return nil, source.List{source.NoContent(dir, systemError(err)).AtFile(dir)}
+	}
+	c := &Content{Settings: page.DefaultSettings(), Day: opt.Day, drafts: opt.Drafts, letGo: opt.LetGo, root: root, fsys: regular.Below(root), byPath: map[string]*Page{}, files: map[string]bool{}, stamps: map[string]stamp{}, links: map[string]bool{}, recorded: map[string]bool{}}
+	c.readSettings()
+	c.chooseTheme()
+	paths := c.walk()
+	c.readFormulas()
+	c.readSubstances()
+	c.readPages(ctx, paths)
+	if ctx.Err() != nil {
+		root.Close()
+		return nil, nil
+	}
+	c.settleRevisions()
+	c.arrange()
+	c.rememberTheme()
+	return c, nil
+}
+
+// Close lets go of the folder.
+func (c *Content) Close() error { return c.root.Close() }
+
+// Said is what is wrong with the files that all pages stand on: settings, the folder itself,
+// the lab's own bench formulas and substances.
+func (c *Content) Said() source.List {
+	return slices.Concat(c.settingsSaid, c.walkSaid, c.formulasSaid, c.substancesSaid)
+}
+
+// Page finds a page by its path; nil where there is none.
+// A page of a record that was read is found by its path inside it.
+func (c *Content) Page(path string) *Page {
+	if p := c.byPath[path]; p != nil {
+		return p
+	}
+	return c.recordedPage(path)
+}
+
+// Drafts tells whether the folder is shown as it is written, as the preview does: with drafts,
+// and with revisions that wait.
+func (c *Content) Drafts() bool { return c.drafts }
+
+// HasFile tells whether there is a file of this path that is no page.
+func (c *Content) HasFile(path string) bool { return c.files[path] }
+
+// has tells whether there is a file of this path, in the folder or in a record that was read.
+func (c *Content) has(path string) bool {
+	return c.files[path] || c.recordedLines(path) != nil
+}
+
+// Names lists every page and every other file, by path.
+func (c *Content) Names() []string {
+	out := make([]string, 0, len(c.byPath)+len(c.files))
+	for p := range c.byPath {
+		out = append(out, p)
+	}
+	for p := range c.files {
+		out = append(out, p)
+	}
+	slices.Sort(out)
+	return out
+}
+
+func (c *Content) readPages(ctx context.Context, paths []string) {
+	c.Pages = make([]*Page, len(paths))
+	Each(ctx, len(paths), func(i int) { c.Pages[i] = c.readPage(paths[i]) })
+	c.Pages = slices.DeleteFunc(c.Pages, func(p *Page) bool { return p == nil })
+	slices.SortFunc(c.Pages, func(a, b *Page) int { return strings.Compare(a.Path, b.Path) })
+	for _, p := range c.Pages {
+		c.byPath[p.Path] = p
+	}
+}
+
+// readPage reads a page's file and its head; its text is empty where Said says why.
+func (c *Content) readPage(path string) *Page {
+	p := &Page{Path: path, drafts: c.drafts}
+	raw, problem, ok := c.read(path, page.MostBytes-1)
+	if !ok {
+		p.File, _ = source.New(path, nil)
+		p.Said = source.List{problem.AtFile(path)}
+		p.Sum = SumOf("unread", problem.Code, problem.Message)
+	} else {
+		p.File, p.Said = source.New(path, raw)
+		p.Sum = SumOfBytes(raw)
+	}
+	p.Head, p.Draws = headOf(p)
+	if c.letGo && ok && len(p.Said) == 0 {
+		p.File, p.letGo = nil, path
+	}
+	return p
+}
+
+// PageText is the text of a page, read again where it was let go; false where the file is not any
+// more what it was.
+func (c *Content) PageText(p *Page) (*source.File, bool) {
+	if p.File != nil {
+		return p.File, true
+	}
+	raw, _, ok := c.read(p.letGo, page.MostBytes-1)
+	if !ok || SumOfBytes(raw) != p.Sum {
+		file, _ := source.New(p.letGo, nil)
+		return file, false
+	}
+	file, _ := source.New(p.letGo, raw)
+	return file, true
+}
+
+// headOf is the head of a page, and what it draws on: read by itself where it is plain, else off the whole front matter.
+func headOf(p *Page) (*page.Sheet, []string) {
+	if p.Said.Errors() > 0 {
+		return nil, nil
+	}
+	if head, draws := readHead(p.File); head != nil {
+		return head, draws
+	}
+	full, _ := page.DecodeWith(p.File, nil)
+	if full == nil {
+		return nil, nil
+	}
+	return &page.Sheet{File: full.File, Title: full.Title, Summary: full.Summary, Audience: full.Audience, Topics: full.Topics,
+		Order: full.Order, HasOrder: full.HasOrder, Control: full.Control}, usesOf(full)
+}
+
+// Workers is how many goroutines share work that fills the processors.
+var Workers = max(1, runtime.GOMAXPROCS(0))
+
+// Each calls do for 0 … n-1 on as many goroutines as there are processors, until ctx ends.
+func Each(ctx context.Context, n int, do func(i int)) {
+	var g errgroup.Group
+	g.SetLimit(min(Workers, max(1, n)))
+	for i := range n {
+		if ctx.Err() != nil {
+			break
+		}
+		g.Go(func() error {
+			do(i)
+			return nil
+		})
+	}
+	_ = g.Wait() // none of them gives an error
+}

@@ -1,0 +1,43 @@
+package content
+
+import (
+	"io/fs"
+	"path"
+	"slices"
+	"strings"
+)
+
+// Write puts a text in the place of a file's own, as an editor has it that has not saved it
+// yet; nil takes the file's own again. Nothing is written to a disk. The path is relative to
+// the folder, with slashes; ok is false for one that is not in it or that nothing looks at.
+// Update must be called with the path before anybody reads the content again.
+func (c *Content) Write(p string, text []byte) (ok bool) {
+	if !fs.ValidPath(p) || p == "." || outOfSight(p) || isRecord(p) {
+		return false
+	}
+	if text == nil {
+		delete(c.unsaved, p)
+		return true
+	}
+	if c.unsaved == nil {
+		c.unsaved = map[string][]byte{}
+	}
+	c.unsaved[p] = text
+	return true
+}
+
+// addUnsaved adds the pages and files that are nowhere but in an editor to what a walk found.
+func (c *Content) addUnsaved(pages []string) []string {
+	for p := range c.unsaved {
+		if _, there := c.stamps[p]; there || c.theme.holds(p) {
+			continue
+		}
+		if c.stamps[p] = c.stampOf(p); path.Ext(p) != ".md" {
+			c.files[p] = true
+		} else if !slices.Contains(pages, p) {
+			pages = append(pages, p)
+		}
+	}
+	slices.SortFunc(pages, strings.Compare)
+	return pages
+}

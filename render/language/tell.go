@@ -1,0 +1,173 @@
+package language
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+	"time"
+
+	"labsite/recipes/source"
+)
+
+// often is how often, while many pages are made, the editor is told of all of them.
+const often = 300 * time.Millisecond
+
+// mark says that somebody waits to be told of a page.
+func (s *server) mark(at string) {
+	s.mu.Lock()
+	if !slices.Contains(s.dirty, at) {
+		s.dirty = append(s.dirty, at)
+	}
+	s.mu.Unlock()
+	s.work()
+}
+
+// work wakes the worker.
+func (s *server) work() {
+	select {
+	case s.wake <- struct{}{}:
+	default:
+	}
+}
+
+// tell is the worker: it makes the page in hand first, then, while nobody types, those that
+// hang on it and the rest of the folder.
+func (s *server) tell() {
+	defer s.worker.Done()
+	for {
+		select {
+		case <-s.ctx.Done():
+			return
+		case <-s.wake:
+		}
+		s.tellPages()
+		for last := time.Now(); s.ctx.Err() == nil; {
+			left, _ := s.site.WorkOne()
+			s.tellPages()
+			if left == 0 {
+				break
+			}
+			if time.Since(last) > often {
+				s.tellAll()
+				last = time.Now()
+			}
+		}
+		s.tellAll()
+		s.rest()
+	}
+}
+
+// tellPages tells of the pages that somebody waits for.
+func (s *server) tellPages() {
+	s.mu.Lock()
+	dirty := s.dirty
+	s.dirty = nil
+	s.mu.Unlock()
+	for _, at := range dirty {
+		versions := s.versions()
+		if list, ok := s.site.PageDiagnostics(at); ok && s.ctx.Err() == nil {
+			s.publish(at, append(only(list, at), s.site.Advice(at)...), versions)
+		}
+	}
+}
+
+// tellAll tells of all files about which there is something to say, or was.
+func (s *server) tellAll() {
+	versions := s.versions()
+	by := map[string]source.List{}
+	for _, d := range s.site.Diagnostics() {
+		by[d.File] = append(by[d.File], d)
+	}
+	s.mu.Lock()
+	for at := range s.told {
+		if by[at] == nil {
+			by[at] = nil
+		}
+	}
+	s.mu.Unlock()
+	for at, list := range by {
+		if s.ctx.Err() == nil {
+			s.publish(at, append(list, s.site.Advice(at)...), versions)
+		}
+	}
+}
+
+func only(list source.List, at string) (out source.List) {
+	for _, d := range list {
+		if d.File == at {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// versions are those of the open files, taken before somebody looks at what is wrong.
+func (s *server) versions() map[string]int {
+	<-s.turn
+	defer func() { s.turn <- struct{}{} }()
+	out := map[string]int{}
+	for at, d := range s.open {
+		out[at] = d.version
+	}
+	return out
+}
+
+// publish sends what there is to say of a file, where it is something else than was sent
+// and the file is still what it was when that was found.
+func (s *server) publish(at string, list source.List, versions map[string]int) {
+	p := publishParams{Diagnostics: []diagnostic{}}
+	for _, d := range list.Sorted() {
+		p.Diagnostics = append(p.Diagnostics, s.diagnostic(d))
+	}
+	<-s.turn
+	for i, d := range p.Diagnostics {
+		p.Diagnostics[i] = s.addressed(d)
+	}
+	p.URI = s.addressOf(at)
+	version, was := versions[at]
+	d, open := s.open[at]
+	now := 0
+	if open {
+		now = d.version
+	}
+	s.turn <- struct{}{}
+	if was != open || was && now != version {
+		return // it is told of anew
+	}
+	if was {
+		p.Version = &version
+	}
+	raw, err := json.Marshal(p)
+	if err != nil {
+		return
+	}
+	s.mu.Lock()
+	same := s.told[at] == string(raw) || s.told[at] == "" && len(p.Diagnostics) == 0 && p.Version == nil
+	s.told[at] = string(raw)
+	if len(p.Diagnostics) == 0 && p.Version == nil {
+		delete(s.told, at)
+	}
+	s.mu.Unlock()
+	if !same {
+		s.rpc.Notify(s.ctx, "textDocument/publishDiagnostics", json.RawMessage(raw))
+	}
+}
+
+// diagnostic puts one in the protocol's form: its message with the hint below it. What else it
+// is about is told by paths; see addressed.
+func (s *server) diagnostic(d source.Diagnostic) diagnostic {
+	out := diagnostic{Range: rangeOfDiagnostic(d), Severity: severityError, Code: d.Code, Source: "labsite", Message: d.Message}
+	switch d.Severity {
+	case source.Report:
+		out.Severity = severityWarning
+	case source.Advice:
+		out.Severity = severityInformation
+	}
+	if d.Hint != "" {
+		out.Message = strings.TrimRight(d.Message, ".") + ".\n" + d.Hint
+	}
+	if s.relating && len(d.Related()) > 0 {
+		s.look(func(l *lookup) { out.Related = l.related(d) })
+	}
+	return out
+}

@@ -1,0 +1,172 @@
+package machine
+
+import (
+	"path"
+	"slices"
+	"strconv"
+	"strings"
+
+	"labsite/recipes/formulary"
+	"labsite/recipes/page"
+	"labsite/render/content"
+	"labsite/render/search"
+	"labsite/render/work"
+	"labsite/render/write"
+)
+
+// Found lists what can be found on a site: its pages, with their entries as they are given,
+// then what the program itself makes.
+func Found(s *write.Site, entry func(p *content.Page) search.Entry, add func(search.Page)) {
+	for _, p := range s.Content.Pages {
+		if p.ShownTo(s.Audience) {
+			add(search.Page{Address: content.URLPath(p.Address()), Title: p.Title(), Where: where(s, p), Entry: entry(p)})
+		}
+	}
+	for _, e := range s.BenchShown() {
+		add(benchEntry(e))
+	}
+	if s.Audience == page.Staff {
+		add(search.Page{Address: write.RegisterFile, Title: "Document register"})
+	}
+}
+
+// where is the section that a page is found in, as readers know it.
+func where(s *write.Site, p *content.Page) string {
+	if f := p.Folder; f.Index != p && f.Path != "" {
+		return s.SectionTitle(f)
+	} else if f.Parent != nil && f.Parent.Path != "" {
+		return s.SectionTitle(f.Parent)
+	}
+	return ""
+}
+
+// benchEntry is what the page of a bench formula is found by.
+func benchEntry(e *formulary.Entry) search.Page {
+	out := search.Page{Address: content.URLPath(path.Join(write.BenchFolder, e.Name+".html")), Title: work.Words(e.Name), Where: "Bench formulas"}
+	out.Passages = append(out.Passages, search.Passage{Field: search.Summary, Text: work.WithoutAmounts(e.Sentence)})
+	var labels []string
+	for _, p := range e.Params {
+		labels = append(labels, p.Label)
+	}
+	if len(labels) > 0 {
+		out.Passages = append(out.Passages, search.Passage{Field: search.Label, Text: work.WithoutAmounts("What goes in: " + strings.Join(labels, ", "))})
+	}
+	for _, text := range e.NotWhen {
+		out.Passages = append(out.Passages, search.Passage{Field: search.Text, Text: work.WithoutAmounts(text)})
+	}
+	return out
+}
+
+// Passages are what one page is found by. No number of the page is in it, whether worked out
+// or typed by hand: a search shows a passage without the cautions that belong to it.
+func Passages(full *work.Page) []search.Passage {
+	if full.Sheet == nil || full.Texts == nil {
+		return nil
+	}
+	f := &finder{page: full}
+	if full.Status() == page.Withdrawn {
+		f.add(search.Summary, "", "This page has been withdrawn.")
+		f.add(search.Label, "", full.Sheet.Control.Number)
+		return f.out
+	}
+	f.head()
+	f.body()
+	f.steps()
+	f.captions()
+	texts := []string{full.Title()}
+	for _, p := range f.out {
+		texts = append(texts, p.Text)
+	}
+	if other := inOtherWords(texts); len(other) > 0 {
+		f.add(search.Label, "", "In other words: "+strings.Join(other, ", "))
+	}
+	return f.out
+}
+
+// finder gathers the passages that a page is found by.
+type finder struct {
+	page *work.Page
+	out  []search.Passage
+}
+
+func (f *finder) add(field search.Field, anchor, text string) {
+	if text = strings.TrimSpace(work.WithoutAmounts(text)); text != "" {
+		f.out = append(f.out, search.Passage{Field: field, Anchor: anchor, Text: text})
+	}
+}
+
+// text adds the passages of a text, each after what stands before it on the page.
+func (f *finder) text(field search.Field, anchor, before string, x work.Text) {
+	if x.Document == nil {
+		return
+	}
+	for _, p := range x.Document.Passages() {
+		f.add(field, anchor, before+p.Text)
+	}
+}
+
+func (f *finder) labels(before, anchor string, labels []string) {
+	if len(labels) > 0 {
+		f.add(search.Label, anchor, before+strings.Join(labels, ", "))
+	}
+}
+
+// head adds what stands above the text: summary, topics, the labels of values and results.
+func (f *finder) head() {
+	sh := f.page.Sheet
+	f.add(search.Summary, "", sh.Summary)
+	f.add(search.Label, "", strings.Join(sh.Topics, ", "))
+	if sh.Control != nil {
+		f.add(search.Label, "", "Document "+sh.Control.Number)
+	}
+	for _, b := range page.Blocks() {
+		if b.Told != nil {
+			f.labels(b.Title+": ", b.Anchor, b.Told(sh))
+		}
+	}
+}
+
+// body adds the cautions, what to have ready, and the page's text.
+func (f *finder) body() {
+	texts := f.page.Texts
+	for i, c := range f.page.Sheet.Cautions {
+		f.text(search.Text, "Caution-"+c.Name, c.Word+": ", texts.Cautions[i])
+	}
+	for _, x := range slices.Concat(texts.Supplies, texts.Tools) {
+		f.text(search.Text, "Have-ready", "", x)
+	}
+	for _, p := range f.page.Body.Passages() {
+		field := search.Text
+		if p.Heading {
+			field = search.Heading
+		}
+		f.add(field, p.Anchor, p.Text)
+	}
+}
+
+func (f *finder) steps() {
+	for i, st := range f.page.Sheet.Steps {
+		anchor, texts := "Step-"+strconv.Itoa(i+1), f.page.Texts.Steps[i]
+		f.text(search.Text, anchor, "", texts.Do)
+		f.text(search.Text, anchor, "", texts.Note)
+		f.text(search.Text, anchor, "", texts.Agitate)
+		if st.Own != nil {
+			f.text(search.Text, anchor, st.Own.Word+": ", texts.Caution)
+		}
+	}
+}
+
+// captions adds those of the tables and charts that the text places.
+func (f *finder) captions() {
+	sh, texts := f.page.Sheet, f.page.Texts
+	for _, g := range sh.Grids {
+		if texts.Placed[g.Name] {
+			f.text(search.Label, "Table-"+g.Name, "", texts.Captions[g.Name])
+		}
+	}
+	for _, c := range sh.Charts {
+		if texts.Placed[c.Name] {
+			f.text(search.Label, "Chart-"+c.Name, "", texts.Captions[c.Name])
+		}
+	}
+}

@@ -1,0 +1,32 @@
+package preview
+
+import (
+	"labsite/render/write"
+	"net/url"
+	"path/filepath"
+	"strings"
+)
+
+// inQuery escapes what a path may hold and a query takes for its own: an editor's address may
+// have the file in either.
+var inQuery = strings.NewReplacer("&", "%26", "=", "%3D", "+", "%2B", ";", "%3B")
+
+func escapePath(p string) string {
+	return inQuery.Replace((&url.URL{Path: filepath.ToSlash(p)}).EscapedPath())
+}
+
+// branch is a number's tree with the places of its lines.
+type branch struct {
+	write.Branch
+	Place  string   `json:"place"`
+	Open   string   `json:"open,omitempty"`
+	Inputs []branch `json:"inputs,omitempty"`
+}
+
+func (p *Preview) placed(b write.Branch) branch {
+	out := branch{Branch: b, Place: place(b.Page, b.Line, b.Column), Open: p.editor(b.Page, b.Line, b.Column)}
+	for _, in := range b.Inputs {
+		out.Inputs = append(out.Inputs, p.placed(in))
+	}
+	return out
+}

@@ -1,0 +1,335 @@
+package publish
+
+import (
+	"context"
+	"crypto/sha256"
+	"errors"
+	"fmt"
+	"maps"
+	"os"
+	"path"
+	"slices"
+	"strings"
+	"sync"
+)
+
+// Digest is the SHA-256 of a file's bytes (FIPS 180-4).
+type Digest = [sha256.Size]byte
+
+// Staging is a publish under way: files are handed in one by one, from as many
+// goroutines as the caller likes, and Finish puts the whole in the folder's place.
+// It keeps names and digests, never bytes.
+//
+// After an error of Put or Keep nothing can be published any more: Finish says that
+// error again. A caller ends with Finish or Abandon, and may defer Abandon, which does
+// nothing after Finish.
+type Staging struct {
+	ctx     context.Context // its end stops the publish, as it ends a database's transaction
+	place   place
+	opt     Options
+	old     oldSite
+	parents []string // folders that Begin made to publish into, the innermost first
+	left    []string
+	release func() // of the lock
+
+	gate  sync.RWMutex // held for reading while a file is handed in, so that the end waits for it
+	ended bool
+
+	mu      sync.Mutex // guards all below
+	names   map[string]bool
+	folders map[string]bool // those that the names need; true once it stands in the staged folder
+	entries list            // what was handed in, in the order in which it was
+	kept    []string        // those of them that the old site has
+	altered []string        // old files that somebody has changed by hand
+	differs bool            // something is new, or is not as the old list says
+	reread  bool            // an old file was read that its times should have spoken for
+	bytes   int64           // of new and changed files
+	staged  string          // the folder in which the new site is built, "" until it is needed
+	journal *os.File
+	failed  error
+}
+
+var (
+	errEnded = errors.New("this publish has ended")
+	errTwice = errors.New("was handed in twice")
+)
+
+// Begin prepares a publish into dir: it takes the lock, clears up what a killed publish
+// left, and looks at the old site. It changes nothing that a reader sees, and refuses
+// what Write refuses, other than files changed by hand, of which Finish tells.
+//
+// The lock is held until Finish or Abandon. ctx stops the publish until the folders
+// change places.
+func Begin(ctx context.Context, dir string, opt Options) (*Staging, error) {
+	place, err := locate(dir, opt.Content)
+	if err != nil {
+		return nil, err
+	}
+	if err := context.Cause(ctx); err != nil {
+		return nil, place.stopped(err)
+	}
+	parents, err := makeParents(place.parent)
+	if err != nil {
+		return nil, place.parentTrouble(err)
+	}
+	s := &Staging{ctx: ctx, place: place, opt: opt, parents: parents, release: func() {},
+		names: map[string]bool{}, folders: map[string]bool{}}
+	if err := s.begin(); err != nil {
+		s.undo()
+		return nil, s.orEnded(err)
+	}
+	return s, nil
+}
+
+func (s *Staging) begin() error {
+	release, err := takeLock(s.place)
+	if err != nil {
+		return err
+	}
+	s.release = release
+	if err := s.step("locked"); err != nil {
+		return err
+	}
+	if s.left, err = clearLeftovers(s.place); err != nil {
+		return err
+	}
+	if err := s.step("leftovers cleared"); err != nil {
+		return err
+	}
+	if s.old, err = readOld(s.place); err != nil {
+		return err
+	}
+	return s.step("old site read")
+}
+
+// Old says which digest the old site's list gives for a file, if it lists that file and
+// the file still stands there. It opens nothing, so the file may have been changed since:
+// Keep looks.
+func (s *Staging) Old(name string) (Digest, bool) {
+	if o := s.old.file(name); o != nil {
+		return o.hash, true
+	}
+	return Digest{}, false
+}
+
+// Put hands in a file: a path with forward slashes, relative to the folder, and its
+// bytes. Where the old site has the same bytes under that name, nothing is written;
+// otherwise the file is in the staged folder when Put returns. The bytes are the
+// caller's again then. It is safe to call from several goroutines.
+//
+// It refuses a name that some system cannot store or that was handed in before, and one
+// that is a folder for another file. Other errors are those of the disk and the end of
+// the context.
+func (s *Staging) Put(name string, data []byte) error {
+	s.gate.RLock()
+	defer s.gate.RUnlock()
+	if err := s.ready(); err != nil {
+		return err
+	}
+	err := s.claim(name)
+	if err == nil {
+		err = s.put(entry{name: name, size: int64(len(data)), hash: sha256.Sum256(data)}, data)
+	}
+	return s.fail(err)
+}
+
+func (s *Staging) put(e entry, data []byte) error {
+	was := missing
+	if o := s.old.file(e.name); o != nil {
+		var err error
+		if was, err = s.judge(o, e.hash, e.size); err != nil {
+			return err
+		}
+	}
+	switch was {
+	case same:
+		s.keep(e, s.old.file(e.name).entry != e)
+		return nil
+	case altered:
+		s.mu.Lock()
+		s.altered = append(s.altered, e.name)
+		s.mu.Unlock()
+		return nil // Finish refuses, and names them all
+	}
+	if err := s.store(e, data); err != nil {
+		return err
+	}
+	s.mu.Lock()
+	s.entries = append(s.entries, e)
+	s.differs = true
+	s.bytes += e.size
+	s.mu.Unlock()
+	return s.step("file")
+}
+
+// Keep hands in a file by its digest, for a caller who knows that the bytes are those of
+// the last publish. It says false where the old site does not have that file with these
+// bytes: the caller then hands in the bytes by Put. It is safe to call from several
+// goroutines, and its errors are those of Put.
+//
+// A file that its times show untouched since the last publish is not read; see the
+// package's comment.
+func (s *Staging) Keep(name string, digest Digest) (bool, error) {
+	s.gate.RLock()
+	defer s.gate.RUnlock()
+	if err := s.ready(); err != nil {
+		return false, err
+	}
+	o := s.old.file(name)
+	if o == nil || o.hash != digest {
+		return false, nil
+	}
+	if err := s.claim(name); err != nil {
+		return false, s.fail(err)
+	}
+	was, err := s.judge(o, digest, o.size)
+	if err != nil {
+		return false, s.fail(err)
+	}
+	if was == same {
+		s.keep(o.entry, false)
+		return true, nil
+	}
+	s.mu.Lock()
+	o.claimed = false
+	s.mu.Unlock()
+	return false, nil
+}
+
+// keep notes a file that the old site has, and whether its list says so. It is linked when
+// it is known that something differs: where nothing does, no folder is made.
+func (s *Staging) keep(e entry, differs bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.entries = append(s.entries, e)
+	s.kept = append(s.kept, e.name)
+	s.differs = s.differs || differs
+}
+
+// claim takes a name, or says why no folder can hold it beside the others.
+func (s *Staging) claim(name string) error {
+	if err := checkName(name); err != nil {
+		return err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.claimed(name) {
+		return fmt.Errorf("%q %w", name, errTwice)
+	}
+	if _, both := s.folders[name]; both {
+		for _, inside := range s.allNames() {
+			if strings.HasPrefix(inside, name+"/") {
+				return fileAndFolder(name, inside)
+			}
+		}
+	}
+	for d := path.Dir(name); d != "."; d = path.Dir(d) {
+		if _, known := s.folders[d]; known {
+			break
+		}
+		if s.claimed(d) {
+			return fileAndFolder(d, name)
+		}
+		s.folders[d] = false
+	}
+	if o := s.old.file(name); o != nil {
+		o.claimed = true
+	} else {
+		s.names[name] = true
+	}
+	return nil
+}
+
+func (s *Staging) claimed(name string) bool {
+	if o := s.old.file(name); o != nil {
+		return o.claimed
+	}
+	return s.names[name]
+}
+
+// allNames gives all that was handed in, sorted.
+func (s *Staging) allNames() []string {
+	names := slices.Collect(maps.Keys(s.names))
+	for _, o := range s.old.files {
+		if o.claimed {
+			names = append(names, o.name)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// ready tells whether a file may be handed in.
+func (s *Staging) ready() error {
+	if s.ended {
+		return errEnded
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.failed != nil {
+		return s.failed
+	}
+	return s.orEnded(context.Cause(s.ctx))
+}
+
+// fail notes the first error, which Finish says again.
+func (s *Staging) fail(err error) error {
+	if err == nil {
+		return nil
+	}
+	err = s.orEnded(err)
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.failed == nil {
+		s.failed = err
+	}
+	return err
+}
+
+// orEnded gives err, or the context's error where the context has ended.
+func (s *Staging) orEnded(err error) error {
+	cause := context.Cause(s.ctx)
+	var said *stopError
+	if err == nil || cause == nil || !errors.Is(err, cause) || errors.As(err, &said) {
+		return err
+	}
+	return s.place.stopped(cause)
+}
+
+func (s *Staging) step(name string) error {
+	if s.opt.step == nil {
+		return nil
+	}
+	return s.opt.step(name)
+}
+
+// Abandon ends a publish without publishing: the folder is as it was, and nothing is left
+// beside it. It waits for files that are just being handed in.
+func (s *Staging) Abandon() {
+	s.gate.Lock()
+	defer s.gate.Unlock()
+	if !s.ended {
+		s.ended = true
+		s.undo()
+	}
+}
+
+// undo takes away what the publish has made so far.
+func (s *Staging) undo() {
+	if s.journal != nil {
+		_ = s.journal.Close()
+	}
+	if s.staged != "" {
+		_, _ = dismantle(s.staged, s.allNames(), nil, true)
+	}
+	s.close()
+	for _, d := range s.parents {
+		_ = os.Remove(d) // fails, as it should, if someone has put a file there
+	}
+}
+
+// close lets go of the old folder and of the lock.
+func (s *Staging) close() {
+	s.old.close()
+	s.release()
+}

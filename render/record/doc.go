@@ -1,0 +1,10 @@
+// Package record takes what was done at the bench into the file in which a page keeps its records.
+//
+// It goes in phases. Each record is worked out again by the page at the record's own revision
+// (verify.go): what was approved as that revision, or the page as it is where it is of that
+// revision. A record that agrees becomes a row (row.go). Then all rows are added to their files
+// under a lock, by writing each file anew beside the old one and renaming it (write.go): all of
+// them or none, and a file is at every moment the old one or the new one.
+//
+// It changes no page and charts nothing: a page that keeps records uses the file as its data.
+package record

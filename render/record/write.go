@@ -1,0 +1,259 @@
+package record
+
+import (
+	"bytes"
+	"context"
+	"encoding/csv"
+	"errors"
+	"io"
+	"io/fs"
+	"os"
+	"path"
+	"slices"
+	"strings"
+	"time"
+
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+	"labsite/render/durable"
+	"labsite/render/publish"
+	"labsite/render/regular"
+)
+
+// patience is how long a record waits for somebody else who records into the same file.
+const patience = 10 * time.Second
+
+// Write adds entries to the files that their pages keep, all of them or none. The list says which
+// of them cannot be added and why; the error is the disk's.
+func Write(ctx context.Context, dir string, entries []*Entry) (source.List, error) {
+	root, err := regular.OpenRoot(dir) // nothing is written elsewhere, whatever links lie in it
+	if err != nil {
+		return nil, err
+	}
+	defer root.Close()
+	w := &writer{root: root}
+	return w.write(ctx, entries)
+}
+
+// writer adds to the files of one folder.
+type writer struct {
+	root *os.Root
+	step func(string) // told of each step on the way, for tests
+}
+
+func (w *writer) did(step string) {
+	if w.step != nil {
+		w.step(step)
+	}
+}
+
+// next is a file as it will be.
+type next struct {
+	file, begun string
+	raw         []byte
+}
+
+func (w *writer) write(ctx context.Context, entries []*Entry) (list source.List, err error) {
+	var files []string
+	for _, e := range entries {
+		if !slices.Contains(files, e.File) {
+			files = append(files, e.File)
+		}
+	}
+	slices.Sort(files) // in one order for everybody, so that no two wait for one another
+	for _, file := range files {
+		release, held, err := w.lock(ctx, file)
+		if err != nil {
+			return nil, err
+		}
+		defer release()
+		if !held {
+			return source.List{source.RecordHeld(file).AtFile(file)}, nil
+		}
+	}
+	var all []next
+	defer func() {
+		for _, n := range all {
+			w.root.Remove(n.begun) // not there any more where it got its name
+		}
+	}()
+	for _, file := range files {
+		raw, said, err := w.added(file, entries)
+		if err != nil {
+			return nil, err
+		}
+		if list = append(list, said...); list.Errors() > 0 {
+			continue
+		}
+		w.clear(file)
+		n := next{file: file, begun: path.Join(path.Dir(file), "."+path.Base(file)+".next-"+durable.Random()), raw: raw}
+		all = append(all, n)
+		if err := w.begin(n); err != nil {
+			return nil, err
+		}
+		w.did("written")
+	}
+	if list.Errors() > 0 {
+		return list, nil
+	}
+	for _, n := range all {
+		if err := w.root.Rename(n.begun, n.file); err != nil {
+			return nil, err
+		}
+		w.did("named")
+		durable.Settle(w.root, path.Dir(n.file))
+	}
+	return list, nil
+}
+
+// lock keeps everybody else from adding to a file. The file that is locked stays: the lock is the
+// system's own and ends with the process, however that ends.
+func (w *writer) lock(ctx context.Context, file string) (release func(), held bool, err error) {
+	f, err := w.root.OpenFile(path.Join(path.Dir(file), "."+path.Base(file)+".lock"), os.O_RDWR|os.O_CREATE, 0o644)
+	if err != nil {
+		return nil, false, err
+	}
+	release = func() { f.Close() }
+	for until := time.Now().Add(patience); ; {
+		held, err := publish.Hold(f)
+		if err != nil {
+			f.Close()
+			return nil, false, err
+		}
+		if held || ctx.Err() != nil || time.Now().After(until) {
+			return release, held, ctx.Err()
+		}
+		select {
+		case <-ctx.Done():
+		case <-time.After(20 * time.Millisecond):
+		}
+	}
+}
+
+// added is a file with the entries that are for it.
+func (w *writer) added(file string, entries []*Entry) ([]byte, source.List, error) {
+	raw, err := regular.Read(regular.Below(w.root), file, page.MostDataBytes)
+	there := true
+	if errors.Is(err, fs.ErrNotExist) {
+		there, raw = false, nil
+	} else if err != nil {
+		return nil, source.List{regular.Problem(file, err).AtFile(file)}, nil
+	}
+	k := &kept{file: file, raw: raw}
+	list := k.read()
+	for _, e := range entries {
+		if e.File == file && list.Errors() == 0 {
+			list = append(list, k.add(e, there)...)
+			there = true
+		}
+	}
+	if list.Errors() == 0 { // what is written can be read
+		f, said := source.New(file, k.raw)
+		_, more := page.ReadTable(f)
+		list = append(append(list, said...), more...)
+	}
+	return k.raw, list, nil
+}
+
+// kept is a file with its rows.
+type kept struct {
+	file  string
+	raw   []byte
+	heads []string
+	rows  []keptRow
+}
+
+type keptRow struct {
+	cells      []string
+	line       int
+	start, end int // in raw
+}
+
+// read reads the rows; a file that is not CSV is told so by page.ReadTable.
+func (k *kept) read() source.List {
+	k.rows, k.heads = nil, nil
+	r := csv.NewReader(bytes.NewReader(k.raw))
+	for start := 0; ; {
+		cells, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			return nil
+		}
+		if err != nil {
+			f, list := source.New(k.file, k.raw)
+			_, more := page.ReadTable(f)
+			return append(list, more...)
+		}
+		line, _ := r.FieldPos(0)
+		end := int(r.InputOffset())
+		if k.heads == nil {
+			for _, h := range cells {
+				k.heads = append(k.heads, strings.TrimSpace(strings.TrimPrefix(h, "\ufeff")))
+			}
+		} else {
+			k.rows = append(k.rows, keptRow{cells, line, start, end})
+		}
+		start = end
+	}
+}
+
+// add adds an entry, or puts it in the place of the same run unfinished.
+func (k *kept) add(e *Entry, there bool) source.List {
+	if !there {
+		k.raw = row(e.heads)
+		k.read()
+	}
+	names := func(heads []string) (out []string) {
+		for _, h := range heads {
+			name, _, _ := strings.Cut(h, "[")
+			out = append(out, strings.TrimSpace(name))
+		}
+		return out
+	}
+	if !slices.Equal(names(k.heads), names(e.heads)) {
+		return source.List{source.RecordColumns(k.heads, e.heads).AtFile(k.file)}
+	}
+	for _, old := range k.rows {
+		made, err := time.Parse(time.RFC3339Nano, old.cells[0])
+		if err != nil || !made.Equal(e.made) {
+			continue
+		}
+		by := len(old.cells) - 2
+		if old.cells[by] != Unfinished || e.cells[by] == Unfinished || !slices.Equal(old.cells[:by], e.cells[:by]) {
+			return source.List{source.RecordTwice(e.Made, k.file, old.line).At(e.at)}
+		}
+		k.raw = slices.Concat(k.raw[:old.start], row(e.cells), k.raw[old.end:])
+		e.Line, e.Finished = old.line, true
+		return k.read()
+	}
+	if n := len(k.raw); n > 0 && k.raw[n-1] != '\n' {
+		k.raw = append(k.raw, '\n')
+	}
+	k.raw = append(k.raw, row(e.cells)...)
+	list := k.read()
+	if len(k.rows) > 0 {
+		e.Line = k.rows[len(k.rows)-1].line
+	}
+	return list
+}
+
+func row(cells []string) []byte {
+	var b bytes.Buffer
+	w := csv.NewWriter(&b)
+	w.Write(cells)
+	w.Flush()
+	return b.Bytes()
+}
+
+// begin writes a file under a name that nobody reads, and makes it durable.
+func (w *writer) begin(n next) error {
+	mode := fs.FileMode(0o644)
+	if info, err := w.root.Lstat(n.file); err == nil {
+		mode = info.Mode().Perm()
+	}
+	return durable.Begin(w.root, n.begun, n.raw, mode, w.step)
+}
+
+// clear removes what killed writers left behind; whoever has the lock is the only one who writes.
+func (w *writer) clear(file string) {
+	durable.Clear(w.root, path.Dir(file), func(f fs.FileInfo) bool { return strings.HasPrefix(f.Name(), "."+path.Base(file)+".next-") })
+}

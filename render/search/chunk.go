@@ -1,0 +1,75 @@
+package search
+
+import (
+	"fmt"
+	"strconv"
+)
+
+// A part of pages ends after a page whose address says so, one in four, or where it is
+// large enough. So a page that grows moves the borders of few others, and the parts of the
+// rest stay as they are.
+const (
+	chunkBytes = 8 << 10
+	chunkPages = 63 // the most that one sign of the alphabet tells
+)
+
+// text writes the texts of a page, [address, title, section, passages]; passages are
+// [field, text, anchor], the anchor left out where there is none.
+func (x *Index) text(p Page, e *parsed) {
+	b := x.chunk
+	if x.chunkPages == 0 {
+		x.chunkFirst = x.pages
+	} else {
+		b = append(b, ",\n"...)
+	}
+	b = appendText(append(b, '['), p.Address)
+	b = append(append(b, ','), e.title...)
+	b = appendText(append(b, ','), p.Where)
+	b = append(b, ",["...)
+	b = append(b, e.passages...)
+	x.chunk = append(b, "]]"...)
+	x.chunkPages++
+	if hashOf(p.Address)>>8&3 == 0 || len(x.chunk) >= chunkBytes || x.chunkPages == chunkPages {
+		x.endChunk()
+	}
+}
+
+// endChunk gives the part out, or holds it as long as the site may be one file.
+func (x *Index) endChunk() {
+	if x.chunkPages == 0 {
+		return
+	}
+	x.chunks = append(x.chunks, alphabet[x.chunkPages])
+	if x.parted {
+		x.putChunk(len(x.chunks)-1, x.chunkFirst, x.chunk)
+		x.chunk = x.chunk[:0]
+	} else {
+		x.held = append(x.held, x.chunk)
+		x.heldBytes += len(x.chunk)
+		x.chunk = nil
+		if x.heldBytes > x.bounds.whole {
+			x.part()
+		}
+	}
+	x.chunkPages = 0
+}
+
+// part makes the site one of more than one file.
+func (x *Index) part() {
+	x.parted = true
+	first := 0
+	for i, b := range x.held {
+		x.putChunk(i, first, b)
+		first += int(signs[x.chunks[i]])
+	}
+	x.held, x.heldBytes = nil, 0
+}
+
+// putChunk writes a part of pages. What it carries for a stamp is which pages they are.
+func (x *Index) putChunk(number, first int, pages []byte) {
+	name := "pages-" + strconv.Itoa(number)
+	b := make([]byte, 0, len(pages)+80)
+	b = fmt.Appendf(b, "%s.take(\"%d+%d\",%q,[", Name, first, signs[x.chunks[number]], name)
+	b = append(b, pages...)
+	x.put(Folder+name+".js", append(b, "]);\n"...))
+}

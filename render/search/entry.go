@@ -1,0 +1,192 @@
+package search
+
+import (
+	"encoding/binary"
+	"errors"
+	"math"
+	"strconv"
+	"sync"
+	"unicode/utf8"
+)
+
+// Entry is what one page adds to an index, made ready from its title and its passages alone, so
+// that it can be kept from one index to the next: texts as they are published, and the words
+// of each passage. It is a text of bytes:
+//
+//   - the length of the title as a literal
+//   - that literal, and what stands between the brackets of the list of passages, as one text
+//     after its length
+//   - how many different words there are; of each, in the order in which they are met, how far
+//     behind the one before it begins in that text, and its length
+//   - how many passages there are, the title the first; of each the level and the mark of a
+//     place (see stem), how many of those words it has, and which
+//
+// Numbers are written as by encoding/binary, 7 bits a byte.
+type Entry string
+
+var errEntry = errors.New("what a page is found by cannot be read")
+
+// Ready makes the entry of a page.
+func Ready(title string, passages []Passage) Entry {
+	r := readies.Get().(*readying)
+	defer readies.Put(r)
+	r.reset()
+	r.passage(Title, title)
+	n := len(r.text)
+	for i, p := range passages {
+		if i > 0 {
+			r.text = append(r.text, ',')
+		}
+		r.text = strconv.AppendInt(append(r.text, '['), int64(p.Field), 10)
+		r.text = append(r.text, ',')
+		r.passage(p.Field, p.Text)
+		if p.Anchor != "" {
+			r.text = appendText(append(r.text, ','), p.Anchor)
+		}
+		r.text = append(r.text, ']')
+	}
+	out := make([]byte, 0, len(r.text)+len(r.words)+len(r.places)+4*binary.MaxVarintLen32)
+	out = binary.AppendUvarint(out, uint64(n))
+	out = append(binary.AppendUvarint(out, uint64(len(r.text))), r.text...)
+	out = append(binary.AppendUvarint(out, uint64(len(r.seen))), r.words...)
+	out = append(binary.AppendUvarint(out, uint64(1+len(passages))), r.places...)
+	return Entry(out)
+}
+
+// readying makes entries, one after another.
+type readying struct {
+	text, words, places []byte
+	last                int            // where the latest word that was new begins in text
+	seen                map[string]int // the number of each word
+	latest              []int          // by that number, the latest passage that has the word
+	here                []int          // words of the passage at hand
+	passages            int
+}
+
+var readies = sync.Pool{New: func() any { return &readying{seen: map[string]int{}} }}
+
+func (r *readying) reset() {
+	clear(r.seen)
+	r.text, r.words, r.places, r.latest, r.last, r.passages = r.text[:0], r.words[:0], r.places[:0], r.latest[:0], 0, 0
+}
+
+// passage writes a text as a literal, and notes its words.
+func (r *readying) passage(field Field, text string) {
+	r.passages++
+	r.here = r.here[:0]
+	r.text = append(r.text, '"')
+	done := 0
+	eachWordAt(text, func(start, end int) {
+		r.text = appendInText(r.text, text[done:start])
+		at, word := len(r.text), text[start:end]
+		r.text = append(r.text, word...)
+		done = end
+		number, met := r.seen[word]
+		if !met {
+			number = len(r.seen)
+			r.seen[word] = number
+			r.latest = append(r.latest, 0)
+			r.words = binary.AppendUvarint(binary.AppendUvarint(r.words, uint64(at-r.last)), uint64(len(word)))
+			r.last = at
+		}
+		if r.latest[number] != r.passages {
+			r.latest[number] = r.passages
+			r.here = append(r.here, number)
+		}
+	})
+	r.text = append(appendInText(r.text, text[done:]), '"')
+	level := levelOf(fieldWeights[field] / (1 + float64(utf8.RuneCountInString(text))/400))
+	r.places = append(r.places, level, byte(hashOf(text)&31))
+	r.places = binary.AppendUvarint(r.places, uint64(len(r.here)))
+	for _, number := range r.here {
+		r.places = binary.AppendUvarint(r.places, uint64(number))
+	}
+}
+
+// parsed is an entry taken apart. Its slices are used again for the next one.
+type parsed struct {
+	title, passages string
+	words           []string
+	places          []parsedPassage
+	numbers         []int
+}
+
+type parsedPassage struct {
+	place place
+	words []int // by their number
+}
+
+// Check gives an error for what is no entry.
+func (e Entry) Check() error { return new(parsed).read(e) }
+
+// entryReader reads the numbers and texts of an entry.
+type entryReader struct {
+	left string
+	bad  bool
+}
+
+// number reads a number that is at most most.
+func (r *entryReader) number(most int) int {
+	var v uint64
+	for i := 0; i < len(r.left) && i < binary.MaxVarintLen32; i++ {
+		c := r.left[i]
+		v |= uint64(c&0x7f) << (7 * i)
+		if c < 0x80 {
+			r.left = r.left[i+1:]
+			if v > uint64(most) {
+				break
+			}
+			return int(v)
+		}
+	}
+	r.bad, r.left = true, ""
+	return 0
+}
+
+func (r *entryReader) text() string {
+	n := r.number(len(r.left))
+	if n > len(r.left) { // the length itself took some of it
+		r.bad, r.left = true, ""
+		return ""
+	}
+	text := r.left[:n]
+	r.left = r.left[n:]
+	return text
+}
+
+func (p *parsed) read(e Entry) error {
+	r := &entryReader{left: string(e)}
+	title := r.number(len(r.left))
+	whole := r.text()
+	if title > len(whole) {
+		return errEntry
+	}
+	p.title, p.passages = whole[:title], whole[title:]
+	p.words = p.words[:0]
+	at := 0
+	for range r.number(len(r.left)) {
+		at += r.number(math.MaxInt32)
+		n := r.number(len(whole))
+		if r.bad || at+n > len(whole) {
+			return errEntry
+		}
+		p.words = append(p.words, whole[at:at+n])
+	}
+	p.places, p.numbers = p.places[:0], p.numbers[:0]
+	for range r.number(len(r.left)) {
+		x := parsedPassage{place: place{level: byte(r.number(levels - 1)), mark: byte(r.number(31))}}
+		begin := len(p.numbers)
+		for range r.number(len(p.words)) {
+			p.numbers = append(p.numbers, r.number(len(p.words)-1))
+			if r.bad {
+				return errEntry
+			}
+		}
+		x.words = p.numbers[begin:]
+		p.places = append(p.places, x)
+	}
+	if r.bad || r.left != "" {
+		return errEntry
+	}
+	return nil
+}

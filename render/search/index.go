@@ -1,0 +1,225 @@
+package search
+
+import (
+	"fmt"
+	"hash/fnv"
+	"math"
+	"slices"
+	"strings"
+)
+
+// Index gathers the pages of a site. It is used by one goroutine at a time.
+type Index struct {
+	put      func(name string, b []byte)
+	language language
+	words    map[string]*stem // by the word as written; nil for those that no page is found by
+	folds    map[string]*stem // by the word as folded
+	stems    map[string]*stem // by itself
+	stop     map[string]bool  // words as folded
+
+	pages    int // added so far
+	passages int // added so far, of all pages
+	touched  []*stem
+	entry    parsed    // of the page that is being added
+	stemsOf  []*stem   // of its words
+	order    [2]uint64 // a hash over the addresses in their order
+
+	chunk      []byte // the pages of the part that is not full yet
+	chunkPages int
+	chunkFirst int
+	chunks     []byte   // how many pages each full part has
+	held       [][]byte // parts, as long as the site may be one file
+	heldBytes  int
+	parted     bool // the site is more than one file
+	bounds     bounds
+}
+
+// bounds are sizes in bytes at which data becomes a part of its own.
+type bounds struct {
+	whole     int // the data of a site of one file
+	inline    int // a list beside its stem
+	beginning int // the words that begin alike, with their lists, before one list is made of them
+}
+
+// usual are the bounds of published sites; tests have others.
+var usual = bounds{whole: 256 << 10, inline: 1 << 10, beginning: 32 << 10}
+
+// NewIndex begins the search of a site. language is the BCP 47 tag of its pages; words of
+// a language without a stemmer are found as they are written. put takes each file, its
+// name relative to the site's top; it is called by Add and Close, keeps the bytes, and is
+// never given a name twice. Equal pages make equal files, and a page that says something
+// else changes the part that it stands in and those of the words that came or went.
+func NewIndex(language string, put func(name string, b []byte)) *Index {
+	x := &Index{put: put, bounds: usual, language: languageOf(language), words: map[string]*stem{}, folds: map[string]*stem{}, stems: map[string]*stem{}, stop: map[string]bool{}}
+	for _, word := range strings.Fields(x.language.asked) {
+		x.stop[word] = true
+	}
+	return x
+}
+
+// stem is what several words have in common.
+type stem struct {
+	text  string
+	words []string // as folded
+	list  []byte   // its pages, see list.go
+	pages int      // how many they are
+	last  int      // the latest of them, plus one
+
+	// What the page that is being added has of it.
+	passage int // the latest passage with it, plus one
+	best    [mostPlaces]place
+	places  int
+}
+
+// place is a passage that has a word.
+type place struct {
+	level byte // how much a word counts there, 0 the most
+	mark  byte // tells it from other passages of the page, more or less
+}
+
+// Add takes the next page of the site. It keeps nothing of the page's texts. A page whose Entry
+// is none adds its address alone; see Entry.Check.
+func (x *Index) Add(p Page) {
+	if p.Entry == "" {
+		p.Entry = Ready(p.Title, p.Passages)
+	}
+	e := &x.entry
+	if e.read(p.Entry) != nil {
+		_ = e.read(Ready(p.Title, nil))
+	}
+	x.stemsOf = x.stemsOf[:0]
+	for _, word := range e.words {
+		x.stemsOf = append(x.stemsOf, x.stem(word))
+	}
+	for _, passage := range e.places {
+		x.passage(passage)
+	}
+	for _, s := range x.touched {
+		s.settle(x.pages)
+	}
+	x.touched = x.touched[:0]
+	x.count(p.Address)
+	x.text(p, e)
+	x.pages++
+}
+
+// passage notes which words a passage of the page has.
+func (x *Index) passage(p parsedPassage) {
+	x.passages++
+	for _, number := range p.words {
+		s := x.stemsOf[number]
+		if s == nil || s.passage == x.passages {
+			continue
+		}
+		s.passage = x.passages
+		if s.places == 0 {
+			x.touched = append(x.touched, s)
+		}
+		s.take(p.place)
+	}
+}
+
+// take keeps the passages in which the word counts most, the best first.
+func (s *stem) take(p place) {
+	at := s.places
+	for at > 0 && s.best[at-1].level > p.level {
+		at--
+	}
+	if at == mostPlaces {
+		return
+	}
+	if s.places < mostPlaces {
+		s.places++
+	}
+	copy(s.best[at+1:s.places], s.best[at:])
+	s.best[at] = p
+}
+
+// stem settles the stem of a word when it is first met, and for good. Words that fold to
+// the same spelling get one stem, whichever page comes first.
+func (x *Index) stem(word string) *stem {
+	if s, ok := x.words[word]; ok {
+		return s
+	}
+	word = strings.Clone(word) // or the whole text would be kept along with it
+	folded := fold(word)
+	s := x.folds[folded]
+	if s == nil && folded != "" && !x.stop[folded] {
+		plain := lower(word)
+		if x.language.stop(plain) {
+			x.stop[folded] = true
+		} else {
+			text := fold(x.language.stem(plain, false))
+			if text == "" {
+				text = folded
+			}
+			if s = x.stems[text]; s == nil {
+				s = &stem{text: text}
+				x.stems[text] = s
+			}
+			s.words = append(s.words, folded)
+			x.folds[folded] = s
+		}
+	}
+	x.words[word] = s
+	return s
+}
+
+// sortedStems gives all stems, and their words, in the order in which a script compares
+// texts.
+func (x *Index) sortedStems() []*stem {
+	all := make([]*stem, 0, len(x.stems))
+	for _, s := range x.stems {
+		slices.SortFunc(s.words, compare)
+		all = append(all, s)
+	}
+	slices.SortFunc(all, func(a, b *stem) int { return compare(a.text, b.text) })
+	return all
+}
+
+// count takes an address into the stamp.
+func (x *Index) count(address string) {
+	h := fnv.New128a()
+	fmt.Fprintf(h, "%x %x %s", x.order[0], x.order[1], address)
+	var sum [16]byte
+	h.Sum(sum[:0])
+	for i := range x.order {
+		x.order[i] = 0
+		for _, b := range sum[i*8 : i*8+8] {
+			x.order[i] = x.order[i]<<8 | uint64(b)
+		}
+	}
+}
+
+// stamp tells one numbering of pages from another. Parts carry it, so that those of two
+// versions of a site are not mixed where they number the pages differently.
+func (x *Index) stamp() string { return fmt.Sprintf("%x", x.order[0]) }
+
+func sorted[V any](m map[string]V) []string {
+	keys := make([]string, 0, len(m))
+	for k := range m {
+		keys = append(keys, k)
+	}
+	slices.SortFunc(keys, compare)
+	return keys
+}
+
+// fieldWeights are what a word counts in each field; find.js has the same and says where
+// they are from.
+var fieldWeights = [...]float64{Title: 9, Heading: 5, Summary: 4, Label: 2.5, Text: 1}
+
+// What a word counts is kept as a level: each counts levelStep times the one before it.
+const (
+	levels    = 16
+	levelStep = .787
+)
+
+// levelOf is the level of a weight, in terms of the greatest there is.
+func levelOf(weight float64) byte {
+	return level(weight / fieldWeights[Title])
+}
+
+// level is the level of a share of the most that anything counts, from 1 down.
+func level(share float64) byte {
+	return byte(max(0, min(levels-1, math.Round(math.Log(share)/math.Log(levelStep)))))
+}

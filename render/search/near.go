@@ -1,0 +1,70 @@
+package search
+
+import (
+	"math/bits"
+	"strconv"
+	"strings"
+	"unicode/utf16"
+)
+
+// Words that a mistyped one may mean are found by a half of it: one wrong letter leaves the
+// beginning or the end as it is. A mistyped word of n letters, at least leastMistyped, is
+// looked for by its first (n-1)/2 letters and by as many at the end as are left without
+// the letter between them; find.js does the same. Every word stands under the halves that
+// it shares with a mistyped one of its length, one letter more or one less, and the parts
+// hold the words of all halves whose hash is theirs.
+const leastMistyped = 5
+
+// nearWords is how many words a part holds, more or less.
+const nearWords = 1000
+
+// near writes those parts and tells how many they are, a power of two.
+func (w *writer) near(stems []*stem) int {
+	words := 0
+	for _, s := range stems {
+		words += len(s.words)
+	}
+	parts := 1 << bits.Len(uint(4*words/nearWords))
+	all := make([][]byte, parts)
+	for _, s := range stems {
+		for _, word := range s.words {
+			for _, part := range halvesOf(word, uint32(parts)) {
+				all[part] = append(append(all[part], word...), ' ')
+			}
+		}
+	}
+	for i, b := range all {
+		w.write("near-"+strconv.Itoa(i), []byte(strings.TrimSuffix(string(b), " ")))
+	}
+	return parts
+}
+
+// halvesOf gives the parts that a word belongs to, each once.
+func halvesOf(word string, parts uint32) (out []uint32) {
+	if len(word) < leastMistyped-1 {
+		return nil
+	}
+	letters := utf16.Encode([]rune(word))
+	add := func(end byte, half []uint16) {
+		h := (uint32(2166136261) ^ uint32(end)) * 16777619
+		for _, u := range half {
+			h = (h ^ uint32(u)) * 16777619
+		}
+		part := h % parts
+		for _, had := range out {
+			if had == part {
+				return
+			}
+		}
+		out = append(out, part)
+	}
+	for n := max(leastMistyped, len(letters)-1); n <= len(letters)+1; n++ {
+		first := (n - 1) / 2
+		last := n - 1 - first
+		if first <= len(letters) && last <= len(letters) {
+			add('<', letters[:first])
+			add('>', letters[len(letters)-last:])
+		}
+	}
+	return out
+}

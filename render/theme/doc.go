@@ -1,0 +1,16 @@
+// Package theme makes HTML files from views: plain values that say what stands on a page,
+// put into the templates of the built-in theme or of the lab's own.
+//
+// It works nothing out and knows no pages: package write fills the views. Templates of a lab
+// are somebody else's files, so they are bounded, tried on sample views when they are loaded,
+// and guarded: a template that leaves the cautions out, or sets them below the first number,
+// is an error.
+//
+// # Phases
+//
+//	LoadTemplates finds the theme's files and parses its templates (files.go, templates.go)
+//	trial         runs each template on a sample view (templates_trial.go), with the guards of
+//	              templates_guard.go and the bounds of templates_bounds.go
+//	a view        is filled by package write (view*.go), and a method of Templates makes its file
+//	Assets        are styles, scripts and pictures as they are published (scripts.go, slim.go)
+package theme

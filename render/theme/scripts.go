@@ -1,0 +1,61 @@
+package theme
+
+import (
+	"path"
+
+	"labsite/themes"
+)
+
+// Files of the scripts. Those of the theme are its assets.
+const (
+	RuntimeFile  = "figures.js"         // works formulas out
+	FurtherFile  = "figures-further.js" // works tables and sureness out, and looks for settings that hold
+	LaterFile    = "later.js"           // loads the others that not every reader needs
+	HandFile     = "hand.js"            // controls, and everything that follows them
+	RedrawFile   = "redraw.js"          // tables and charts at other values; hand.js loads it at the first change
+	NearestFile  = "nearest.js"         // offers settings that hold; hand.js loads it at the first refusal
+	HandStyle    = "hand.css"           // their look
+	ProcessStyle = "process.css"        // its look
+	ProcessFile  = "process.js"         // the run sheet; hand.js loads it when it is asked for
+	MeasureFile  = "measure.js"         // metric and US units
+	RecordFile   = "record.js"          // makes, saves and shares records; ask.js loads it when one is asked for
+	AskFile      = "ask.js"             // has the button of a page that keeps records do so
+	ReportFile   = "report.js"          // prints the sheet for a customer
+	CodeFile     = "code.js"            // the code of a card that is set to other values
+	TodayFile    = "today.js"           // the day of printing, on a card; what is overdue by today
+)
+
+// Scripts that are written in parts, a file an idea, in a folder of the theme: readers load
+// one script. The parts of a folder share the names outside their functions.
+var scriptParts = map[string][]string{
+	"hand":    {"page.js", "texts.js", "steps.js", "tables.js", "redraw.js", "address.js", "controls.js", "strip.js", "process.js", "start.js"},
+	"redraw":  {"page.js", "tables.js", "charts.js", "sureness.js", "start.js"},
+	"process": {"run.js", "clock.js", "moves.js", "sheet.js", "paint.js", "holds.js", "end.js", "signals.js", "start.js"},
+	"record":  {"made.js", "drawn.js", "desk.js"},
+}
+
+// joinedScripts are made of those folders.
+var joinedScripts = map[string][]string{
+	HandFile:    {"hand"},
+	RedrawFile:  {"redraw"},
+	RecordFile:  {"record"},
+	ProcessFile: {"record", "process"},
+}
+
+// joinedScript joins the parts, those of a folder in a function that keeps their names from
+// other scripts.
+func joinedScript(name string) ([]byte, error) {
+	var out []byte
+	for _, folder := range joinedScripts[name] {
+		out = append(out, "(function () {\n'use strict';\n"...)
+		for _, part := range scriptParts[folder] {
+			b, err := themes.Files.ReadFile(path.Join(folder, part))
+			if err != nil {
+				return nil, err
+			}
+			out = append(append(out, b...), '\n')
+		}
+		out = append(out, "})();\n"...)
+	}
+	return out, nil
+}

@@ -1,0 +1,161 @@
+package theme
+
+import (
+	"html/template"
+	"slices"
+)
+
+// Value is a value in the two forms a page needs.
+type Value struct {
+	HTML  template.HTML // as readers see it, <span class="q">500&nbsp;ml</span>
+	Plain string        // as the machine output writes it, "500 ml"; it can be read back
+}
+
+// Given is the data of given.html, "Set these": what a reader may set, or what
+// the page takes as fixed.
+type Given struct {
+	Rows []GivenRow
+}
+
+// Settable are the rows that a reader may change.
+func (g Given) Settable() []GivenRow { return g.where(false) }
+
+// Fixed are the rows that a reader cannot change. The built-in theme keeps them
+// below the others, one tap away on a screen and in full on paper.
+func (g Given) Fixed() []GivenRow { return g.where(true) }
+
+// FixedOverdue is the mark for all fixed rows: that of the one which is due first.
+func (g Given) FixedOverdue() (first Overdue) {
+	for _, r := range g.Fixed() {
+		if due := r.Overdue.Due; due != "" && (first.Due == "" || due < first.Due) {
+			first = r.Overdue
+		}
+	}
+	return first
+}
+
+func (g Given) where(fixed bool) []GivenRow {
+	var rows []GivenRow
+	for _, r := range g.Rows {
+		if r.Fixed == fixed {
+			rows = append(rows, r)
+		}
+	}
+	return rows
+}
+
+// GivenRow is one given, the data of setting.html. The element that holds it carries its name, so that a
+// script can turn it into a control; without a script it reads as text.
+type GivenRow struct {
+	Name    string // its name in formulas
+	Label   string // its label, or the name where it has none
+	Kind    string // "quantity", "number", "date", "choice" or "yes/no"
+	Value   Value
+	Fixed   bool  // a reader cannot set it
+	Reading bool  // somebody reads it off and writes it in
+	From    Value // least value; Plain is empty where there is none
+	To      Value // greatest value
+	Step    Value // what a control moves by
+	Whole   bool  // only whole numbers
+	Choices []Choice
+	Source  string  // where the value comes from; empty: not said
+	Owner   string  // role that answers for it
+	Review  string  // how often it is reviewed
+	Overdue Overdue // of its review; only ever on the staff's site
+}
+
+// Choice is one value of a given that has a fixed set of them.
+type Choice struct {
+	Value  Value
+	Chosen bool
+}
+
+// Figures is the data of figures.html, "You need": the labelled results.
+type Figures struct {
+	Limits []Limit  // those that hold; with one refused there is no number
+	Rows   []Figure // empty when refused
+}
+
+// Refused says whether the numbers are withdrawn.
+func (f Figures) Refused() bool { return refusedAmong(f.Limits) }
+
+func refusedAmong(limits []Limit) bool {
+	return slices.ContainsFunc(limits, func(l Limit) bool { return l.Kind == "refused" })
+}
+
+// Figure is one result.
+type Figure struct {
+	Name  string // its name in formulas
+	Label string
+	Value Value
+	Also  Value // the same in the other system of units; Plain is empty where there is none
+}
+
+// Sureness is the data of sureness.html, "How sure".
+type Sureness struct {
+	Rows []SureFigure // none where nothing hangs on a value that may be off, or when refused
+	// Bends and Unknown are what can stand in the place of a number.
+	Bends, Unknown string
+}
+
+// SureFigure is how sure one result is.
+type SureFigure struct {
+	Name       string // its name in formulas
+	Label      string
+	Value      Value
+	GiveOrTake template.HTML // what to give or take; empty where no number is to be told
+	Cause      string        // "most from developer temperature"
+	NotTold    string        // why there is no number
+}
+
+// Arithmetic is the data of arithmetic.html, "How it was worked out".
+type Arithmetic struct {
+	Limits []Limit   // the refusal, when the numbers are withdrawn
+	Rows   []Working // in the order of working out; formulas stand even when refused
+}
+
+// Working is how one figure came about.
+type Working struct {
+	Name      string
+	Label     string        // empty for an intermediate figure
+	Formula   template.HTML // as written, coloured
+	Numbers   template.HTML // the formula with the numbers put in; empty when refused
+	Result    Value         // as shown; empty when refused
+	Unrounded template.HTML // the value before it was rounded for showing; empty when it is the same
+	From      *Link         // the page drawn on that it comes from; nil: this page
+	Bench     []Link        // bench formulas that it calls, each with an explanation of its own
+}
+
+// Checks is the data of checks.html, "Tested against".
+type Checks struct {
+	Cases  []CheckCase
+	Always []CheckAlways
+}
+
+// Report is the data of report.html, which marks where a sheet for a customer begins.
+type Report struct {
+	SiteName string // the lab's name
+}
+
+// CheckCase is one set of given values with what was expected of it.
+type CheckCase struct {
+	Case    template.HTML // the values set, "Rolls in the tank 4"; empty: the page's own values
+	Results []CheckResult // at least one
+	Source  string        // where the expected values come from
+}
+
+// CheckResult is one expectation and what was found.
+type CheckResult struct {
+	Label    string // the figure's label or name; empty for an outcome such as "refused"
+	Expected template.HTML
+	Found    template.HTML
+}
+
+// CheckAlways is something that holds at every setting, or held in every case tried.
+type CheckAlways struct {
+	Formula template.HTML
+	Tried   int  // cases in which it was asked
+	Sample  bool // they are some of many, drawn from the ranges
+	Refused int  // cases that the page refuses, in which it was not asked
+	Proved  bool // over everything that can be set, not in cases alone
+}

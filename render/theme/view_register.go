@@ -1,0 +1,85 @@
+package theme
+
+import "html/template"
+
+// Register is the document register, the data of register.html. It is for the
+// staff's site alone.
+type Register struct {
+	Shell
+	Documents []RegisterDocument // overdue ones first, then by number
+	Approvals []RegisterApproval // what is recorded of each document, those without a record first
+	Constants []RegisterConstant // values that somebody answers for, overdue ones first
+	Measured  []RegisterMeasured // rows for which limits hold and points beyond them, by page
+	Guards    bool               // some document was changed on purpose to try its checks
+}
+
+// RegisterDocument is one controlled page.
+type RegisterDocument struct {
+	Number    string
+	Title     string
+	Href      string
+	Revision  string
+	Status    string // "draft", "approved" or "withdrawn"
+	Owner     string // role; empty: not said
+	Effective Date
+	ReviewDue Date
+	Overdue   Overdue
+	Guarded   string   // how many changes of it its checks notice, "34 of 36"; empty: not tried
+	Staff     bool     // for staff only
+	Changes   []Change // what changed in each revision, newest first
+}
+
+// RegisterApproval is what the lab's records say of a controlled page in force.
+type RegisterApproval struct {
+	Number   string
+	Title    string
+	Href     string
+	Revision string
+	By       string // the role that approved it; empty: there is no record of it
+	On       Date
+	Recorded Date   // when the record was written
+	Waiting  string // the revision that waits for its day; empty: none
+	From     Date   // that day
+}
+
+// RegisterMeasured is a row of a data file for which a page's limit holds, or a measured point
+// beyond the limits of its chart.
+type RegisterMeasured struct {
+	Page Link
+	File string
+	Line int
+	Said string // what is wrong with it
+}
+
+// RegisterConstant is a fixed value of a page that a role answers for.
+type RegisterConstant struct {
+	Label     string
+	Value     Value
+	Page      Link // the page, at the value
+	Source    string
+	Owner     string
+	ReviewDue Date
+	Overdue   Overdue
+}
+
+// Overdue is how many documents and constants show at once that they are overdue for review.
+func (r Register) Overdue() int {
+	n := 0
+	for _, d := range r.Documents {
+		if d.Overdue.Past {
+			n++
+		}
+	}
+	for _, c := range r.Constants {
+		if c.Overdue.Past {
+			n++
+		}
+	}
+	return n
+}
+
+// Change is what changed in one revision.
+type Change struct {
+	Revision string
+	Text     template.HTML
+}

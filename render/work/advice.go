@@ -1,0 +1,35 @@
+package work
+
+import "labsite/recipes/source"
+
+// Advice is what somebody who writes the page may want to know of it, and what is no report:
+// values taken as fixed without a source, results without a check, what the lab has still to
+// measure. The preview and a check at
+// the terminal say the same; it stops nothing, however firm. There is none of a page that
+// is not worked out.
+func (p *Page) Advice() source.List {
+	if p.Sheet == nil || !p.Resolved {
+		return nil
+	}
+	var out source.List
+	for _, g := range p.Sheet.Given {
+		if !g.Settable() && !g.Today && g.Source == "" {
+			out = append(out, source.GivenWithoutSource(g.Name).At(g.Span))
+		}
+	}
+	if !p.approved() { // there it is an error
+		for _, w := range p.Sheet.Wanting() {
+			said := source.NotMeasured(w.What)
+			if w.Owner {
+				said = source.NotOwned(w.What)
+			}
+			out = append(out, said.At(w.Span))
+		}
+	}
+	for _, f := range p.Sheet.Figures {
+		if f.Label != "" && len(Guards(p.Sheet, f.Name)) == 0 {
+			out = append(out, source.FigureUnguarded(f.Name).At(f.Span))
+		}
+	}
+	return out
+}

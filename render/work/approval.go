@@ -1,0 +1,230 @@
+package work
+
+import (
+	"cmp"
+	"reflect"
+	"slices"
+	"time"
+
+	"labsite/recipes/approval"
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
+	"labsite/recipes/source"
+	"labsite/render/content"
+)
+
+// Standard is what a page with document control is held to, and what changed since.
+type Standard struct {
+	// Record is the record of the page's own revision, Before that of the revision before; nil
+	// where there is none that holds.
+	Record, Before *approval.Record
+	// Differs is what differs from Record, Changed what the revision changed since Before:
+	// numbers first.
+	Differs, Changed []approval.Difference
+}
+
+// approval holds a page to the record of its revision. What differs is an error: the published
+// page would say what nobody approved. In the preview it is a report, since somebody is writing
+// the next revision.
+func (d *Desk) approval(p *Page) {
+	if p.Sheet == nil || p.Sheet.Control == nil || p.Sheet.Control.Number == "" || content.Outside(p.Path) != p.Path {
+		return
+	}
+	k := p.Sheet.Control
+	d.ask(p, Approvals, k.Number)
+	s := &Standard{}
+	p.Standard = s
+	broken := false
+	for _, revision := range d.Content.Revisions(k.Number) {
+		if _, problem := d.Content.Record(k.Number, revision); problem.Code != "" && revision <= k.Revision {
+			p.report(problem.At(k.Span))
+			broken = broken || revision == k.Revision
+		}
+	}
+	s.Record, _ = d.Content.Record(k.Number, k.Revision)
+	if before, ok := d.Content.RevisionBefore(k.Number, k.Revision); ok {
+		s.Before, _ = d.Content.Record(k.Number, before)
+	}
+	if s.Record == nil && !broken && k.Status == page.Approved && p.File.Path == content.Outside(p.File.Path) {
+		p.report(source.Unrecorded(k.Number, k.Revision, p.File.Path, k.ApprovedBy).At(k.Span))
+	}
+	d.waits(p)
+	if s.Record == nil && s.Before == nil || !p.Trusted() || p.List.Errors() > 0 || k.Status != page.Approved {
+		return
+	}
+	now := d.Record(p, k.ApprovedBy, time.Time{})
+	if now == nil {
+		return
+	}
+	if s.Record != nil {
+		s.Differs = d.Apart(s.Record, now, p)
+		d.reportDifferences(p, s)
+	}
+	if s.Before != nil {
+		s.Changed = d.Apart(s.Before, now, p)
+	}
+}
+
+// waits reports a revision that waits with none before it, and notes that the day decides.
+func (d *Desk) waits(p *Page) {
+	k := p.Sheet.Control
+	if k.Status != page.Approved || k.Effective.IsZero() {
+		return
+	}
+	if d.past(p, k.Effective.AddDate(0, 0, -1)) || p.Standard.Before != nil || d.Content.Drafts() {
+		return
+	}
+	p.report(source.WaitsAlone(k.Number, k.Revision, k.Effective.Format(time.DateOnly)).At(k.Span))
+}
+
+// Apart compares two states of a page: what they print, and their labelled figures in all
+// cases that a reader can set. The newer one is p, or a recorded revision where that is nil.
+func (d *Desk) Apart(old, now *approval.Record, p *Page) []approval.Difference {
+	c := approval.Compare(old, now)
+	changed := apartSums(old, now)
+	if len(changed) == 0 {
+		return c.Rest()
+	}
+	was := d.sheetOf(old)
+	var is *page.Sheet
+	if p != nil {
+		is = p.Sheet
+	} else {
+		is = d.sheetOf(now)
+	}
+	if was == nil || is == nil {
+		return c.Rest()
+	}
+	for _, x := range prove.Apart(d.ctx, was, is) {
+		if i := slices.Index(changed, x.Figure.Name); i >= 0 {
+			c.Moved(x.Figure.Name, x.Figure.Label, approval.Example{At: x.At, Before: x.Before, After: x.After, Moved: x.Moved, Cases: x.Cases})
+			changed = slices.Delete(changed, i, i+1)
+		}
+	}
+	// Both states are worked out with the bench formulas of today, so that where those changed the
+	// two do not differ, and the sums of that time alone tell of it.
+	if d.ctx.Err() == nil && !reflect.DeepEqual(old.Bench, now.Bench) {
+		for _, o := range now.Over {
+			if i := slices.IndexFunc(old.Over, func(x approval.Over) bool { return x.Name == o.Name }); i >= 0 && slices.Contains(changed, o.Name) {
+				c.Moved(o.Name, o.Label, approval.Example{Before: spreadOf(old.Over[i]), After: spreadOf(o)})
+			}
+		}
+	}
+	return c.Rest()
+}
+
+// spreadOf says from where to where a figure goes over its cases.
+func spreadOf(o approval.Over) string {
+	if o.Least == o.Most {
+		return cmp.Or(o.Least, "something else")
+	}
+	return o.Least + " to " + o.Most
+}
+
+// sheetOf is the sheet of a recorded revision, nil where it cannot be worked out any more.
+func (d *Desk) sheetOf(r *approval.Record) *page.Sheet {
+	p := d.Content.Printed(r.Number, r.Revision)
+	if p == nil {
+		return nil
+	}
+	if full := d.Resolved(p); full.Resolved {
+		return full.Sheet
+	}
+	return nil
+}
+
+// apartSums lists the labelled figures that are not the same in all cases.
+func apartSums(old, now *approval.Record) (out []string) {
+	was := map[string]approval.Over{}
+	for _, o := range old.Over {
+		was[o.Name] = o
+	}
+	for _, o := range now.Over {
+		if old, had := was[o.Name]; had && old.Sum != o.Sum {
+			out = append(out, o.Name)
+		}
+	}
+	return out
+}
+
+// reportDifferences says what differs from what was approved, each at its place.
+func (d *Desk) reportDifferences(p *Page, s *Standard) {
+	say := func(x source.Problem, at source.Span) {
+		if d.Content.Drafts() {
+			x.Severity = source.Report
+		}
+		p.report(x.At(at))
+	}
+	k := p.Sheet.Control
+	if p.File.Path != content.Outside(p.File.Path) { // printed again from its record
+		if len(s.Differs) > 0 && len(approval.Numbers(s.Differs)) > 0 {
+			n := approval.Numbers(s.Differs)[0]
+			why := n.Name + " was " + n.Before + " and comes out as " + n.After
+			if n.Over != nil && n.Over.Moved == 0 && n.Before == n.Over.Before {
+				why = n.Name + " comes out otherwise at values that a reader can set"
+			}
+			say(source.NotAsRecorded(k.Number, k.Revision, why), k.Span)
+		}
+		return
+	}
+	tables := map[string]int{}
+	for _, x := range s.Differs {
+		if x.Kind == approval.OfCheck {
+			continue // it prints no number of its own
+		}
+		if x.Table != "" {
+			if tables[x.Table]++; tables[x.Table] > mostCellsTold {
+				continue
+			}
+		}
+		say(problemOf(x, k.Revision), p.placeOf(x))
+	}
+	for _, g := range p.Sheet.Grids {
+		if n := tables[g.Name] - mostCellsTold; n > 0 {
+			say(source.ApprovedCells(g.Name, n, k.Revision), g.Span)
+		}
+	}
+}
+
+// mostCellsTold is of how many cells of a table it is told one by one that they differ.
+const mostCellsTold = 6
+
+// problemOf words a difference from an approved revision.
+func problemOf(x approval.Difference, revision int) source.Problem {
+	what := map[approval.Kind]string{approval.OfLimit: "a limit", approval.OfCaution: "a caution", approval.OfStep: "a step", approval.OfText: "the text",
+		approval.OfFormula: "the formula of " + x.Name, approval.OfRange: "what " + x.Name + " may be set to"}
+	switch {
+	case x.Kind != approval.OfNumber:
+		return source.ApprovedElse(what[x.Kind], x.Before, revision, x.After)
+	case x.Over != nil && x.Over.Moved == 0 && x.Before == x.Over.Before:
+		return source.ApprovedSomewhere(x.Name, revision, x.Because())
+	case x.Over != nil && x.Before == x.Over.Before && x.After == x.Over.After && x.Over.At != "":
+		return source.ApprovedMoves(x.Name, x.Over.At, x.Before, revision, x.After, x.Over.Moved, x.Over.Cases, x.Because())
+	}
+	return source.ApprovedNumber(x.Name, x.Before, revision, x.After, x.Because())
+}
+
+// placeOf is where a difference is to be shown: at the figure, the table, or the page's number.
+func (p *Page) placeOf(x approval.Difference) source.Span {
+	sh := p.Sheet
+	if f := sh.Figure(x.Name); f != nil {
+		return f.Span
+	}
+	if g := sh.GivenNamed(x.Name); g != nil {
+		return g.Span
+	}
+	for _, g := range sh.Grids {
+		if g.Name == x.Table {
+			return g.Span
+		}
+	}
+	switch {
+	case x.Kind == approval.OfLimit && len(sh.Limits) > 0:
+		return sh.Limits[0].Span
+	case x.Kind == approval.OfCaution && len(sh.Cautions) > 0:
+		return sh.Cautions[0].Span
+	case x.Kind == approval.OfStep && len(sh.Steps) > 0:
+		return sh.Steps[0].Span
+	}
+	return sh.Control.Span
+}

@@ -1,0 +1,52 @@
+package work
+
+import (
+	"context"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/formulary"
+	"labsite/recipes/guard"
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+	"labsite/render/content"
+)
+
+// Guarding changes a page on purpose and tells how many of the changes its checks notice. It
+// works on a copy of the page, so the one on the desk stays as it is. ok is false where the page
+// is not worked out, or ctx ends.
+func (d *Desk) Guarding(ctx context.Context, p *content.Page) (r guard.Report, ok bool) {
+	own, ok := d.Copy(p)
+	if !ok {
+		return r, false
+	}
+	d.Make(p).guarded(func() { r, ok = guard.Sheet(ctx, own) })
+	return r, ok
+}
+
+// Copy gives a page's sheet once more, worked on by nobody else, as long as nothing is wrong
+// with the page. The pages that it draws on are those of the desk, to be read only. Once it is
+// there it asks the desk for nothing, so that it can be worked on while the desk goes on.
+func (d *Desk) Copy(p *content.Page) (*page.Sheet, bool) {
+	full := d.Make(p)
+	if full.Proof == nil || !full.Resolved || full.List.Errors() > 0 {
+		return nil, false
+	}
+	quiet := still{library{d, full}, d.Content.Formulas}
+	own, list := page.DecodeWith(full.File, quiet)
+	if own == nil || list.Errors() > 0 {
+		return nil, false
+	}
+	world := page.World{Page: func(path string) (*page.Sheet, source.Problem, bool) { return d.drawn(full, path) }, Trades: quiet}
+	return own, own.ResolveIn(world).Errors() == 0
+}
+
+// still is a library whose bench formulas stay what they are, and that notes nothing of what
+// is asked: a formula that was changed on purpose may call one that the page does not.
+type still struct {
+	library
+	formulas *formulary.Set
+}
+
+func (k still) Trade(name string) (*formula.Trade, bool) { return k.formulas.Trade(name) }
+
+func (k still) Names() []string { return k.formulas.Names() }

@@ -1,0 +1,69 @@
+package work
+
+import (
+	"labsite/recipes/prove"
+	"labsite/recipes/source"
+	"labsite/render/content"
+)
+
+// Make gives a page with all that is to be known of it: its cases are proved, its texts bound,
+// and its links, substances and reviews checked.
+func (d *Desk) Make(p *content.Page) *Page {
+	full := d.Resolved(p)
+	if full.phase >= making {
+		return full
+	}
+	full.phase = making
+	if d.Ended() {
+		return full
+	}
+	full.guarded(func() { d.make(full) })
+	full.phase = made
+	return full
+}
+
+func (d *Desk) make(p *Page) {
+	// a page that is not as approved is right by itself, so that those drawing on it are as well
+	defer func() { p.wrong = p.Sheet == nil || !p.Resolved || p.List.Errors() > p.unapproved }()
+	if p.Sheet == nil {
+		p.List = append(p.List, p.Clash...)
+		return
+	}
+	if p.Resolved && !d.inputs(p) {
+		p.Resolved = false
+	}
+	if p.Resolved {
+		proof, list := prove.Sheet(d.ctx, p.Sheet)
+		if proof == nil { // the work has ended
+			p.Resolved = false
+			return
+		}
+		p.Proof = proof
+		p.List = append(p.List, list...)
+	}
+	d.bind(p)
+	p.Resolved = p.Resolved && !p.callsBroken // its texts may call one as well
+	d.substances(p)
+	d.reviews(p)
+	d.places(p)
+	before := p.List.Errors()
+	d.approval(p)
+	p.unapproved = p.List.Errors() - before
+	for _, what := range []What{Due, Mentioned} {
+		d.ask(p, what, "")
+	}
+}
+
+// inputs tells whether all pages that a page draws on hold, and reports those that do not:
+// with one of their numbers wrong, every check of this page would seem to fail.
+func (d *Desk) inputs(p *Page) bool {
+	ok := true
+	for _, u := range p.Sheet.Uses {
+		to := d.Content.Page(u.Path)
+		if to != nil && u.Sheet != nil && d.Memory.Verdict(d, to).Wrong {
+			p.report(source.UseBroken(u.Path).At(u.Span))
+			ok = false
+		}
+	}
+	return ok
+}

@@ -1,0 +1,48 @@
+package work
+
+import (
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+)
+
+// approved tells whether the page counts as approved.
+func (p *Page) approved() bool {
+	return p.Sheet != nil && p.Sheet.Control != nil && p.Sheet.Control.Status == page.Approved
+}
+
+// measured refuses an approved page that holds what the lab never measured, or nobody answers
+// for: itself, or by pages that it draws on. Drafts are told by advice, and cannot be drawn
+// on by what is published.
+func (p *Page) measured() {
+	if !p.approved() {
+		return
+	}
+	for _, w := range p.Sheet.Wanting() {
+		said := source.ApprovedUnmeasured(w.What)
+		if w.Owner {
+			said = source.ApprovedUnowned(w.What)
+		}
+		p.report(said.At(w.Span))
+	}
+	for _, u := range p.Sheet.Uses {
+		p.measuredBelow(u.Sheet, u.Span, map[*page.Sheet]bool{})
+	}
+}
+
+// measuredBelow reports at a place what is not yet measured on a page that is drawn on there, and
+// on those that it draws on in turn, each once. A page under control of its own answers for
+// itself, and for what it draws on.
+func (p *Page) measuredBelow(sh *page.Sheet, at source.Span, seen map[*page.Sheet]bool) {
+	if sh == nil || sh.Control != nil || seen[sh] {
+		return
+	}
+	seen[sh] = true
+	for _, w := range sh.Wanting() {
+		if !w.Owner {
+			p.report(source.ApprovedOnUnmeasured(sh.File.Path, w.What).At(at))
+		}
+	}
+	for _, u := range sh.Uses {
+		p.measuredBelow(u.Sheet, at, seen)
+	}
+}

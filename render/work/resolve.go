@@ -1,0 +1,96 @@
+package work
+
+import (
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+	"labsite/render/content"
+)
+
+// Resolved gives a page with its kinds inferred, after those of the pages that it draws on.
+func (d *Desk) Resolved(p *content.Page) *Page {
+	full := d.Read(p)
+	if full.phase >= resolved || full.Sheet == nil {
+		return full
+	}
+	full.phase = resolved
+	full.guarded(func() { d.resolve(full) })
+	return full
+}
+
+// resolve infers the kinds of a page. A page that draws on itself by way of others is told so
+// where the circle comes back to the first of its pages by path, so that it does not matter
+// with which page resolving begins. A chain of pages that is too long is told where it passes
+// the bound; the pages above fail and are told nothing.
+func (d *Desk) resolve(p *Page) {
+	allBound := true
+	p.List = append(p.List, p.Clash...)
+	world := page.World{Page: func(full string) (*page.Sheet, source.Problem, bool) { return d.drawn(p, full) }, Trades: library{d, p}}
+	for _, x := range p.Sheet.ResolveIn(world) {
+		if d.hidden(x) {
+			allBound = false
+			continue
+		}
+		p.report(x)
+	}
+	for _, x := range p.Sheet.Data {
+		if x.Path != "" && !p.Staff() && d.Content.IsStaffFile(content.Outside(x.Path)) {
+			p.report(source.DataOfStaff(x.Path).At(x.Span))
+		}
+	}
+	p.Resolved = p.List.Errors() == 0 && allBound && !p.callsBroken && !p.failing && !p.Standing.Deep
+}
+
+// drawn finds a page that another draws on; where it cannot, it says why, with an empty
+// Problem where that is said elsewhere.
+func (d *Desk) drawn(p *Page, full string) (*page.Sheet, source.Problem, bool) {
+	to := d.Content.Page(full)
+	if to == nil {
+		d.ask(p, Names, "")
+		var all []string
+		for _, x := range d.Content.Pages {
+			all = append(all, x.Path)
+		}
+		return nil, source.LinkNowhere(full, content.Relative(p.Path, source.Nearest(full, all))), false
+	}
+	if ring := p.Standing.Ring; (ring == 0 || ring != to.Standing.Ring) && !to.Standing.Deep {
+		d.ask(p, Drawn, full) // also where nothing of it is taken, as long as it is broken
+	}
+	if d.Read(to).Sheet == nil {
+		return nil, source.UseBroken(full), false
+	}
+	if way := d.Content.Circle(to, p.Page, to); way != nil {
+		return nil, source.PageCycle(append(way, to.Path)), false
+	}
+	d.ask(p, Target, full)
+	switch {
+	case !p.Staff() && to.SaidStaff():
+		return nil, source.UseOfStaff(full), false
+	case p.Status() == page.Approved && to.Unpublished():
+		return nil, source.UseUnpublished(full, string(to.Status())), false
+	}
+	at := p.Standing
+	switch {
+	case at.Ring != 0 && at.Ring == to.Standing.Ring:
+		// A circle is told once, at the page that closes it. The page still fails.
+		p.failing = true
+		return nil, source.Problem{}, false
+	case at.Deep:
+		if at.ReportedAt == p.Page && !p.failing && to.Standing.Level == page.MostLevels {
+			p.failing = true
+			return nil, source.DrawnTooDeep(at.Way, page.MostLevels), false
+		}
+		return nil, source.Problem{}, false // nothing is worked out along a chain that is too long
+	}
+	if x := d.Resolved(to); x.Resolved {
+		return x.Sheet, source.Problem{}, true
+	}
+	return nil, source.UseBroken(full), false
+}
+
+// hidden tells whether nothing can be said of a bench formula that a page calls and that is
+// not there: it may stand among those of the lab that cannot be read.
+func (d *Desk) hidden(x source.Diagnostic) bool {
+	return d.Content.FormulasBroken && x.Code == unknownFunction
+}
+
+var unknownFunction = source.UnknownFunction("", "").Code

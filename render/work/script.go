@@ -1,0 +1,155 @@
+package work
+
+import (
+	"strconv"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/quantity"
+	"labsite/recipes/script"
+)
+
+// Script is what a page's script is written from: the formulas outside the figures whose
+// values the page shows, by number.
+type Script struct {
+	page   *Page
+	placed []script.Placed
+	// elsewhere numbers what texts of pages drawn on place, by keyOf.
+	elsewhere map[string]int
+	// AsOf is the number of the day that values of the page hang on, from 1; 0 for none.
+	AsOf    int
+	emitted []byte
+	err     error
+}
+
+// Formulas writes the script of the page's formulas, once for all who ask.
+func (s *Script) Formulas() ([]byte, error) {
+	if s.emitted == nil && s.err == nil {
+		s.emitted, s.err = s.Page().Emit()
+	}
+	return s.emitted, s.err
+}
+
+// Page is what package script writes the formulas from.
+func (s *Script) Page() script.Page {
+	return script.Page{Sheet: s.page.Sheet, Placed: s.placed, Sureness: s.page.Texts.Placed["sureness"]}
+}
+
+// Elsewhere is the number of what a text of a page drawn on places, from 1; 0 for none. Base is
+// where that page's values begin in the frame of this one.
+func (s *Script) Elsewhere(base int, b Bound) int { return s.elsewhere[keyOf(base, b)] }
+
+// script numbers the placed formulas of a page, nil where it is not worked out or a reader
+// can set nothing.
+func (d *Desk) script(p *Page) *Script {
+	if !p.Resolved || p.Proof == nil || !p.Settable() && !p.Follows() {
+		return nil
+	}
+	s := &Script{page: p, elsewhere: map[string]int{}}
+	b := p.Texts
+	s.number(b.Body)
+	s.number(b.Limits...)
+	s.number(b.Cautions...)
+	s.number(b.Supplies...)
+	s.number(b.Tools...)
+	for _, x := range b.Steps {
+		s.number(x.Do, x.Aim, x.Note, x.Agitate, x.Caution)
+	}
+	for _, g := range p.Sheet.Grids {
+		s.number(b.Captions[g.Name])
+	}
+	for _, c := range p.Sheet.Charts {
+		s.number(b.Captions[c.Name])
+	}
+	if p.Follows() {
+		s.AsOf = s.add(p.Sheet.DayNode(), quantity.DefaultShow(quantity.Date, quantity.Unit{}), true)
+	}
+	for _, part := range p.Sheet.Parts() {
+		other := d.Content.Page(part.Use.Path)
+		if other == nil {
+			continue
+		}
+		from := d.Resolved(other)
+		for _, limit := range part.Sheet.Limits {
+			s.numberElsewhere(from.ReadText(limit.Text), part.Base)
+		}
+		for _, c := range part.Sheet.Cautions {
+			s.numberElsewhere(from.ReadText(c.Text), part.Base)
+		}
+	}
+	return s
+}
+
+// number numbers what the page's own texts place beside plain figures and given values.
+func (s *Script) number(texts ...Text) {
+	for _, x := range texts {
+		for i := range x.Bound {
+			b := &x.Bound[i]
+			if node, show, ok := placedBy(*b); ok && (b.Kind == PlacesFormula || b.HasShow) {
+				b.Placed = s.add(node, show, b.Kind == PlacesGiven || b.InRefusal)
+			}
+		}
+	}
+}
+
+// numberElsewhere numbers what a text of a page drawn on places.
+func (s *Script) numberElsewhere(x Text, base int) {
+	for _, b := range x.Bound {
+		node, show, ok := placedBy(b)
+		if !ok || s.elsewhere[keyOf(base, b)] > 0 {
+			continue
+		}
+		if node, ok = moved(node, base); ok {
+			s.elsewhere[keyOf(base, b)] = s.add(node, show, b.Kind == PlacesGiven || b.InRefusal)
+		}
+	}
+}
+
+func (s *Script) add(n *formula.Node, show quantity.Show, given bool) int {
+	s.placed = append(s.placed, script.Placed{Node: n, Show: show, Given: given})
+	return len(s.placed)
+}
+
+// placedBy is what a placement shows, as a formula and the way it is written.
+func placedBy(b Bound) (*formula.Node, quantity.Show, bool) {
+	show := b.Show
+	switch b.Kind {
+	case PlacesGiven:
+		if !b.HasShow {
+			show = b.Given.Show
+		}
+		return &formula.Node{Op: formula.Var, Kind: b.Given.Kind, Slot: b.Given.Slot}, show, true
+	case PlacesFigure:
+		if !b.HasShow {
+			show = b.Figure.Show
+		}
+		return &formula.Node{Op: formula.Var, Kind: b.Figure.Kind, Slot: b.Figure.Slot}, show, true
+	case PlacesFormula:
+		return b.Node, show, true
+	}
+	return nil, show, false
+}
+
+func keyOf(base int, b Bound) string {
+	return strconv.Itoa(base) + "|" + b.At.Formula + "|" + b.At.Show
+}
+
+// moved is a tree whose names lie further on in the frame; not every tree can be moved,
+// since names that a let binds have no room there.
+func moved(n *formula.Node, by int) (*formula.Node, bool) {
+	if n.Op == formula.Let || n.Data != nil && n.Data.Live() != nil {
+		return nil, false
+	}
+	c := *n
+	if c.Op == formula.Var {
+		c.Slot += by
+	}
+	c.Args = nil
+	for _, a := range n.Args {
+		m, ok := moved(a, by)
+		if !ok {
+			return nil, false
+		}
+		c.Args = append(c.Args, m)
+	}
+	return &c, true
+}

@@ -1,0 +1,42 @@
+package write
+
+import (
+	"html/template"
+	"strconv"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/quantity"
+)
+
+// asOf says as of which day a value was worked out, "" for one that does not hang on the
+// day. The page's script keeps it at the day by which it works.
+func (p *pager) asOf(n *formula.Node) string {
+	if !p.page.Sheet.HangsOnToday(n) {
+		return ""
+	}
+	return ` <span class="as-of">as of ` + p.dayHTML() + `</span>`
+}
+
+// dayHTML is the day that values of the page hang on.
+func (p *pager) dayHTML() string {
+	slot, _, _ := p.page.Sheet.Day()
+	attributes := ""
+	if s := p.page.Script; s != nil && s.AsOf > 0 {
+		attributes = ` data-placed="` + strconv.Itoa(s.AsOf-1) + `"`
+	}
+	shown := quantity.DefaultShow(quantity.Date, quantity.Unit{}).Format(p.filler.run.Frame.V[slot])
+	return string(quantityHTML(shown.Text, attributes))
+}
+
+// captionOf is a caption, which says as of when the figures below it were worked out.
+func (p *pager) captionOf(caption template.HTML, figures ...[]*page.Figure) template.HTML {
+	for _, list := range figures {
+		for _, f := range list {
+			if p.page.Sheet.HangsOnToday(f.Node) {
+				return caption + template.HTML(` <span class="as-of">As of `+p.dayHTML()+`.</span>`)
+			}
+		}
+	}
+	return caption
+}

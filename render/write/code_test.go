@@ -1,0 +1,80 @@
+package write
+
+import (
+	"image"
+	"image/color"
+	"strings"
+	"testing"
+
+	"github.com/dop251/goja"
+	qr "github.com/piglig/go-qr"
+
+	"labsite/themes"
+)
+
+// TestCodeOfACard has the script of cards draw codes of every length, and a library read them
+// (ISO/IEC 18004, as github.com/piglig/go-qr reads it).
+func TestCodeOfACard(t *testing.T) {
+	js, err := themes.Files.ReadFile("code.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	vm := goja.New()
+	vm.Set("TextEncoder", func(goja.ConstructorCall) *goja.Object {
+		o := vm.NewObject()
+		o.Set("encode", func(text string) []int {
+			var out []int
+			for _, b := range []byte(text) {
+				out = append(out, int(b))
+			}
+			return out
+		})
+		return o
+	})
+	if _, err := vm.RunString(string(js)); err != nil {
+		t.Fatal(err)
+	}
+	var code func(string) [][]int
+	if err := vm.ExportTo(vm.Get("codeOf"), &code); err != nil {
+		t.Fatal(err)
+	}
+	address := "https://lab.example/developing/one-shot-developer.html#tank=600%20ml&bath=22%20%C2%B0C&paper=G-001.4"
+	long := strings.Repeat(address, 8)
+	versions := map[int]bool{}
+	for _, n := range []int{1, 14, 15, 26, 27, 42, 62, 84, 85, 106, 122, 123, 152, 180, 213, 214, 251, 287, 331, 362, 412, 450, 504, 560, 624, 625, 666} {
+		rows := code(long[:n])
+		versions[(len(rows)-17)/4] = true
+		got, err := qr.Decode(pictureOf(rows))
+		if err != nil || got != long[:n] {
+			t.Errorf("a code of %d bytes is read as %q: %v", n, got, err)
+		}
+	}
+	for v := 1; v <= 20; v++ {
+		if !versions[v] {
+			t.Errorf("no code of version %d was drawn", v)
+		}
+	}
+	if got, err := qr.Decode(pictureOf(code(address + "°µ"))); err != nil || got != address+"°µ" {
+		t.Errorf("signs beyond ASCII are read as %q: %v", got, err)
+	}
+	if rows := code(long[:667]); rows != nil {
+		t.Error("a code beyond version 20 is drawn")
+	}
+}
+
+// pictureOf draws a code at four pixels a module, with its quiet zone.
+func pictureOf(rows [][]int) image.Image {
+	const scale, quiet = 4, 4
+	size := (len(rows) + 2*quiet) * scale
+	img := image.NewGray(image.Rect(0, 0, size, size))
+	for y := range size {
+		for x := range size {
+			img.SetGray(x, y, color.Gray{255})
+			r, c := y/scale-quiet, x/scale-quiet
+			if r >= 0 && c >= 0 && r < len(rows) && c < len(rows) && rows[r][c] == 1 {
+				img.SetGray(x, y, color.Gray{0})
+			}
+		}
+	}
+	return img
+}

@@ -1,0 +1,150 @@
+package write
+
+import (
+	"fmt"
+	"html/template"
+	"path"
+	"strings"
+
+	"labsite/recipes/source"
+	"labsite/render/content"
+	"labsite/render/theme"
+)
+
+// surroundings are what the pages of one folder show of other pages. They are found once for
+// all pages of the folder: on a large site they are most of what a page is written from.
+type surroundings struct {
+	// own is the list of sections on the folder's own page, inside that on the pages in it.
+	own, inside template.HTML
+	list        source.List
+	// shown are the pages that the audience sees, in their order, and place where each stands.
+	shown []*content.Page
+	place map[*content.Page]int
+	// sum is that of the lists and of the folders above.
+	sum content.Sum
+}
+
+// aroundKey is a folder by its path, and as it stands in the content.
+type aroundKey struct {
+	path   string
+	folder *content.Folder
+}
+
+// surroundings finds those of a folder, nil f for one that is not of the content.
+func (s *Site) surroundings(folder string, f *content.Folder) *surroundings {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	key := aroundKey{folder, f}
+	if x, ok := s.around[key]; ok {
+		return x
+	}
+	x := &surroundings{place: map[*content.Page]int{}}
+	x.own, x.list = s.makeDrawerNames(folder, content.Up(folder), "page")
+	x.inside, _ = s.makeDrawerNames(folder, content.Up(folder), "true")
+	if f != nil {
+		for _, p := range f.Pages {
+			if p.ShownTo(s.Audience) {
+				x.place[p] = len(x.shown)
+				x.shown = append(x.shown, p)
+			}
+		}
+		x.sum = content.SumOf(string(x.inside), string(x.own), fmt.Sprintf("%q %q", s.trail(f, false), s.trail(f, true)))
+	}
+	if s.around == nil {
+		s.around = map[aroundKey]*surroundings{}
+	}
+	s.around[key] = x
+	return x
+}
+
+func (s *Site) withDrawerNames(folder string, f *content.Folder, address string, list source.List) (template.HTML, source.List) {
+	x := s.surroundings(folder, f)
+	if path.Base(address) == "index.html" {
+		return x.own, append(list, x.list...)
+	}
+	return x.inside, append(list, x.list...)
+}
+
+// section is a folder at the top of the site, as every page links to it.
+type section struct {
+	folder      *content.Folder
+	title, href string // href from the site's top
+}
+
+func (s *Site) makeDrawerNames(folder, prefix, current string) (template.HTML, source.List) {
+	v := theme.DrawerNames{Links: make([]theme.DrawerName, 0, len(s.topSections()))}
+	for _, x := range s.topSections() {
+		link := theme.DrawerName{Link: theme.Link{Title: x.title, Href: prefix + x.href}}
+		switch {
+		case x.folder.Path == folder:
+			link.Current = current
+		case strings.HasPrefix(folder, x.folder.Path+"/"):
+			link.Current = "true"
+		}
+		v.Links = append(v.Links, link)
+	}
+	return s.Theme.DrawerNames(v)
+}
+
+// topSections lists the sections once.
+func (s *Site) topSections() []section {
+	s.listTops.Do(func() {
+		for _, f := range s.Content.Top.Folders {
+			if f.ShownTo(s.Audience) {
+				s.tops = append(s.tops, section{f, s.SectionTitle(f), content.URLPath(path.Join(f.Path, "index.html"))})
+			}
+		}
+	})
+	return s.tops
+}
+
+func placeAmong(at, of int) string { return fmt.Sprintf("%d of %d", at, of) }
+
+// neighbours finds the pages before and after a page in its section.
+func (s *Site) neighbours(p *content.Page, v *theme.Instruction) {
+	x := s.surroundings(p.Folder.Path, p.Folder)
+	at, shown := x.place[p]
+	if !shown || len(x.shown) < 2 {
+		return
+	}
+	link := func(o *content.Page) *theme.Link {
+		return &theme.Link{Title: o.Title(), Href: content.URLPath(path.Base(o.Address()))}
+	}
+	if at > 0 {
+		v.Before = link(x.shown[at-1])
+	}
+	if at+1 < len(x.shown) {
+		v.After = link(x.shown[at+1])
+	}
+	v.Place = placeAmong(at+1, len(x.shown))
+}
+
+// Around takes in all that the files of a page show of other pages beside those that it draws
+// on or leads to: the sections, the folders above it, and its neighbours. Where two sites tell
+// the same, it is written alike.
+func (s *Site) Around(p *content.Page, to *content.Summer) {
+	to.AddSum(s.surroundings(p.Folder.Path, p.Folder).sum)
+	var v theme.Instruction
+	s.neighbours(p, &v)
+	for _, link := range []*theme.Link{v.Before, v.After} {
+		if link != nil {
+			to.Add(link.Title)
+			to.Add(link.Href)
+		}
+		to.Add("")
+	}
+	to.Add(v.Place)
+	if p.IsIndex() {
+		s.listing(p.Folder, to)
+	}
+}
+
+// listing takes in what the page of a folder lists: the folders and the pages in it.
+func (s *Site) listing(f *content.Folder, to *content.Summer) {
+	for _, list := range [][]theme.Entry{s.sections(f, ""), s.pages(f)} {
+		for _, e := range list {
+			to.Add(fmt.Sprintf("%#v", e))
+		}
+		to.Add("")
+	}
+}

@@ -1,0 +1,129 @@
+package write
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
+	"labsite/recipes/quantity"
+	"labsite/render/markdown"
+	"labsite/render/work"
+)
+
+// filler writes the texts of a page at one case.
+type filler struct {
+	page *work.Page
+	run  *prove.Case
+	// block makes a block that the body places.
+	block func(b page.Block) template.HTML
+	// grid and chart make a table and a chart that the body places.
+	grid  func(g *page.Grid) template.HTML
+	chart func(c *page.Chart) template.HTML
+	// caution makes a caution that the body places.
+	caution func(i int) template.HTML
+	// href turns a link's destination in the content into one on the site.
+	href func(destination string) string
+	size func(destination string) (width, height int)
+	// mark names a placement for the page's script; nil where the text is in no script.
+	mark func(b work.Bound) string
+	// asOf says as of when a value that hangs on the day was worked out, as HTML; nil where
+	// the text says so elsewhere.
+	asOf func(n *formula.Node) string
+}
+
+// shown is what a placement says at this case; ok is false where the number is withdrawn.
+func (f *filler) shown(b work.Bound) (quantity.Shown, bool) {
+	switch b.Kind {
+	case work.PlacesLiteral:
+		return quantity.Shown{Text: b.Literal}, true
+	case work.PlacesGiven:
+		if b.HasShow {
+			return f.run.Write(b.Given.Slot, b.Show.Format), true
+		}
+		return f.run.ShownGiven(b.Given), true
+	}
+	if f.run.Refused() && !b.InRefusal {
+		return quantity.Shown{}, false
+	}
+	switch b.Kind {
+	case work.PlacesFigure:
+		if b.HasShow {
+			return f.run.Write(b.Figure.Slot, b.Show.Format), true
+		}
+		return f.run.Shown(b.Figure), true
+	case work.PlacesFormula:
+		return f.run.WriteFormula(b.Node, b.Show)
+	}
+	return quantity.Shown{}, false
+}
+
+// place sets the HTML of a text's placements.
+func (f *filler) place(x work.Text) {
+	if x.Document == nil {
+		return
+	}
+	for _, b := range x.Bound {
+		switch b.Kind {
+		case work.PlacesNothing:
+			b.At.HTML, b.At.Plain = "", ""
+		case work.PlacesBlock:
+			b.At.HTML = string(f.block(b.Block))
+		case work.PlacesCaution:
+			b.At.HTML = string(f.caution(b.Caution))
+		case work.PlacesGrid:
+			b.At.HTML = string(f.grid(b.Grid))
+		case work.PlacesChart:
+			b.At.HTML = string(f.chart(b.Chart))
+		default:
+			v, ok := f.shown(b)
+			if !ok {
+				b.At.HTML, b.At.Plain = string(noNumber), "no number"
+				continue
+			}
+			b.At.Plain = plainShown(v)
+			attributes := ""
+			if f.mark != nil {
+				attributes = f.mark(b)
+			}
+			b.At.HTML = string(shownHTML(v, attributes))
+			if f.asOf != nil {
+				b.At.HTML += f.asOf(nodeOf(b))
+			}
+			if b.At.Block {
+				b.At.HTML = "<p>" + b.At.HTML + "</p>"
+			}
+		}
+	}
+	for _, l := range x.Document.Links() {
+		l.Destination = f.href(l.Destination)
+	}
+	for _, p := range x.Document.Pictures() {
+		p.Width, p.Height = f.size(p.Destination)
+		p.Destination = f.href(p.Destination)
+	}
+}
+
+// nodeOf is the tree that a placement shows the value of; nil for a given value, which says
+// itself which day it is.
+func nodeOf(b work.Bound) *formula.Node {
+	if b.Kind == work.PlacesFigure {
+		return b.Figure.Node
+	}
+	return b.Node
+}
+
+// html fills a text and writes it.
+func (f *filler) html(x work.Text, opt markdown.RenderOptions) template.HTML {
+	if x.Document == nil {
+		return ""
+	}
+	f.place(x)
+	var b bytes.Buffer
+	if err := x.Document.Render(&b, opt); err != nil {
+		return template.HTML("<!-- " + template.HTMLEscapeString(fmt.Sprint(err)) + " -->")
+	}
+	return template.HTML(b.String())
+}

@@ -1,0 +1,59 @@
+package write
+
+import (
+	"strconv"
+
+	"labsite/recipes/prove"
+	"labsite/recipes/source"
+	"labsite/render/theme"
+	"labsite/render/work"
+)
+
+// LiveScript is where the preview serves the script of its own that every page gets there.
+const LiveScript = "/proof/live.js"
+
+// live makes a page one of the preview: it may ask what has changed.
+func (s *Site) live(v *theme.Shell) {
+	v.Policy = theme.PreviewPolicy
+	v.Scripts = append([]string{LiveScript}, v.Scripts...)
+	v.Preview = "Worked out from the files as they are now."
+}
+
+// marks adds to the marks of a text's placements, in the preview alone, where each was
+// written, so that a number there can be asked how it came about. from is written beside it,
+// see Ask.
+func (s *Site) marks(mark func(work.Bound) string, from string) func(work.Bound) string {
+	if !s.Preview {
+		return mark
+	}
+	return func(b work.Bound) string {
+		place := writtenAt(b.At.FormulaSpan)
+		if place == "" {
+			return mark(b)
+		}
+		out := mark(b) + ` data-written="` + place + `"`
+		if from != "" {
+			out += ` data-drawn="` + from + `"`
+		}
+		return out
+	}
+}
+
+// marksElsewhere does the same for a text of a page drawn on.
+func (p *pager) marksElsewhere(run *prove.Case) func(work.Bound) string {
+	mark := markElsewhere(p.page.Script, p.filler.run, run)
+	part := p.filler.run.PartOf(run)
+	if part == nil {
+		return mark
+	}
+	return p.marks(mark, strconv.Itoa(part.Base))
+}
+
+// writtenAt writes where a span begins as line:column.
+func writtenAt(span source.Span) string {
+	if span.File == nil {
+		return ""
+	}
+	line, column := span.File.Place(span.Start)
+	return strconv.Itoa(line) + ":" + strconv.Itoa(column)
+}

@@ -1,0 +1,164 @@
+package write
+
+import (
+	"encoding/json"
+	"net/url"
+	"slices"
+
+	"labsite/recipes/approval"
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
+	"labsite/render/work"
+)
+
+// Bounds of what a page carries of its earlier revisions, so that it can tell of old paper
+// without a network: how many revisions, and of each how many numbers that no longer hold.
+const (
+	mostRecalled        = 8
+	mostNumbersRecalled = 24
+)
+
+// paperAnchor is what stands at the end of the address in a code: number and revision. What the
+// paper was set to follows as in every address; at the page's own values nothing does.
+func paperAnchor(c *page.Control) string {
+	if c == nil || c.Number == "" {
+		return ""
+	}
+	return "#paper=" + url.QueryEscape(c.Number+"."+Revision(c))
+}
+
+// atOtherValues ends the address of paper that is set to other values than the page's own, in the
+// code that is drawn beforehand and cannot know them. It stands where a browser cannot draw one
+// with them (themes/code.js).
+const atOtherValues = "~"
+
+// recall is what a page knows of paper that was printed from it: its own revision, and of
+// earlier ones which of their numbers are others now.
+type recall struct {
+	Number   string    `json:"number"`
+	Revision int       `json:"revision"`
+	Recorded bool      `json:"recorded"` // what is in force is what was approved
+	Earlier  []earlier `json:"earlier"`
+}
+
+type earlier struct {
+	Revision int `json:"revision"`
+	// Changed are the numbers that such paper has at the page's own values of that time and
+	// that are others now, at the same values; More is how many are left out.
+	Changed []recalled `json:"changed"`
+	More    int        `json:"more"`
+	// Moved are those that are others at some values that a reader can set: paper at other
+	// values than the page's own may have a number that no longer holds.
+	Moved []recalled `json:"moved"`
+	// Unlike says that the page cannot be set as it was then.
+	Unlike bool `json:"unlike"`
+}
+
+type recalled struct {
+	Label  string `json:"label"`
+	At     string `json:"at,omitempty"`
+	Before string `json:"before"`
+	After  string `json:"after"`
+}
+
+// recall tells a page opened from paper what it needs to judge that; "" for a page without
+// document control.
+func (p *pager) recall() string {
+	c := p.page.Sheet.Control
+	if c == nil || c.Status != page.Approved || p.page.Proof == nil {
+		return ""
+	}
+	r := recall{Number: c.Number, Revision: c.Revision, Recorded: p.page.Standard != nil && p.page.Standard.Record != nil, Earlier: []earlier{}}
+	now := p.desk.Record(p.page, c.ApprovedBy, c.Approved)
+	revisions := p.Content.Revisions(c.Number)
+	slices.Reverse(revisions)
+	for _, revision := range revisions {
+		if revision >= c.Revision || len(r.Earlier) == mostRecalled || now == nil {
+			continue
+		}
+		if old, _ := p.Content.Record(c.Number, revision); old != nil {
+			r.Earlier = append(r.Earlier, p.earlier(old, now))
+		}
+	}
+	b, err := json.Marshal(r)
+	if err != nil {
+		return ""
+	}
+	return string(b)
+}
+
+// earlier compares what paper of a revision has with what the page gives now.
+func (p *pager) earlier(old, now *approval.Record) earlier {
+	e := earlier{Revision: old.Revision, Changed: []recalled{}, Moved: []recalled{}}
+	run, ok := p.setAs(old)
+	e.Unlike = !ok
+	shown := printedAt(p.page, run)
+	for _, n := range old.Numbers {
+		label := readersName(approval.Difference{Name: n.Name, Label: n.Label})
+		if label == "" || n.Moves != "" || isSettable(old, n.Name) {
+			continue
+		}
+		after := shown[n.Name]
+		if after == n.Shown {
+			continue
+		}
+		if len(e.Changed) == mostNumbersRecalled {
+			e.More++
+			continue
+		}
+		e.Changed = append(e.Changed, recalled{Label: label, Before: n.Shown, After: after})
+	}
+	for _, d := range approval.Numbers(p.desk.Apart(old, now, p.page)) {
+		if d.Over != nil && d.Label != "" && len(e.Moved) < mostNumbersRecalled {
+			e.Moved = append(e.Moved, recalled{d.Label, d.Over.At, d.Over.Before, d.Over.After})
+		}
+	}
+	return e
+}
+
+// isSettable tells whether a number is what a reader could set: it stands on the paper as set.
+func isSettable(r *approval.Record, name string) bool {
+	for _, g := range r.Pages[0].Given {
+		if g.Name == name {
+			return g.From != "" || len(g.Choices) > 0
+		}
+	}
+	return false
+}
+
+// setAs works the page out at the own values of an earlier revision; false where it does not
+// take them.
+func (p *pager) setAs(old *approval.Record) (*prove.Case, bool) {
+	run, ok := prove.NewCase(p.page.Sheet), true
+	if len(old.Pages) > 0 {
+		for _, was := range old.Pages[0].Given {
+			g := p.page.Sheet.GivenNamed(was.Name)
+			if g == nil || !g.Settable() || !isSettable(old, was.Name) {
+				continue
+			}
+			base, trouble := g.Set(was.Value)
+			if trouble != nil {
+				ok = false
+				continue
+			}
+			run.Set(g, base)
+		}
+	}
+	run.Work()
+	return run, ok
+}
+
+// printedAt are the numbers that a page prints at one case, by name.
+func printedAt(full *work.Page, run *prove.Case) map[string]string {
+	out := map[string]string{}
+	for _, g := range full.Sheet.Given {
+		out[g.Name] = run.ShownGiven(g).Text
+	}
+	for _, n := range work.NumbersAt(full.Sheet, run) {
+		out[n.Name] = n.Shown
+	}
+	for _, n := range work.Times(run) {
+		out[n.Name] = n.Shown
+	}
+	return out
+}

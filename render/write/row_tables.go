@@ -1,0 +1,60 @@
+package write
+
+import (
+	"html/template"
+	"slices"
+
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
+	"labsite/render/theme"
+	"labsite/render/work"
+)
+
+// rowTable makes a table of a data file's rows: the first column stands at the heads of the
+// rows.
+func (p *pager) rowTable(g *page.Grid, caption template.HTML, said string) template.HTML {
+	head, rows := rowTexts(g.Of, p.filler.run)
+	if len(head) == 0 { // its columns are wrong, which is told; the preview shows the rest of the page
+		return ""
+	}
+	v := theme.Table{Name: g.Name, Caption: caption, Said: said, RowLabel: head[0], Figures: head[1:], CSV: p.csvName(g)}
+	if len(rows) == 0 {
+		rows = [][]string{slices.Concat([]string{"none"}, make([]string, len(head)-1))}
+	}
+	for _, texts := range rows {
+		row := theme.TableRow{Head: theme.TableHead{Value: plainValue(texts[0])}}
+		cell := theme.TableCell{}
+		for _, text := range texts[1:] {
+			cell.Values = append(cell.Values, plainValue(text))
+		}
+		row.Cells = append(row.Cells, cell)
+		v.Rows = append(v.Rows, row)
+	}
+	return p.collect(p.Theme.Table(v))
+}
+
+// rowTexts are the heads and the cells of a table of rows as shown, its totals last.
+func rowTexts(t *page.RowTable, run *prove.Case) (head []string, texts [][]string) {
+	for _, c := range t.Columns {
+		head = append(head, work.Words(c.Name))
+	}
+	rows := run.TableRows(t)
+	for _, row := range rows {
+		var line []string
+		for _, c := range t.Columns {
+			line = append(line, c.Shown(&run.Frame, row).Text)
+		}
+		texts = append(texts, line)
+	}
+	if len(t.Totals) > 0 && len(rows) > 0 {
+		line := make([]string, len(t.Columns))
+		line[0] = "Total"
+		for i, c := range t.Columns {
+			if slices.Contains(t.Totals, c) {
+				line[i] = run.Total(c, rows).Text
+			}
+		}
+		texts = append(texts, line)
+	}
+	return head, texts
+}

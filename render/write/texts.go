@@ -1,0 +1,74 @@
+package write
+
+import (
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
+	"labsite/render/work"
+)
+
+// LimitText is a limit that holds, in plain words.
+type LimitText struct {
+	// Kind is "notice", "caution", "warning" or "refused".
+	Kind string `json:"kind"`
+	Text string `json:"text"`
+}
+
+// LimitTexts lists in plain words what holds at a case, on the page and on those it draws
+// on; where the page refuses, the refusals alone.
+func LimitTexts(d *work.Desk, run *prove.Case) []LimitText {
+	out := []LimitText{}
+	for _, h := range run.AllHolding() {
+		switch {
+		case h.Limit.Kind == page.Refuse:
+			out = append(out, LimitText{"refused", plain(d, h.Run, h.Limit.Text)})
+		case !run.Refused():
+			out = append(out, LimitText{string(h.Limit.Kind), plain(d, h.Run, h.Limit.Text)})
+		}
+	}
+	for _, r := range run.Refusals {
+		if r.Limit == nil {
+			out = append(out, LimitText{"refused", r.Text})
+		}
+	}
+	return out
+}
+
+// CautionText is a caution in plain words.
+type CautionText struct {
+	Word string `json:"word"`
+	Text string `json:"text"`
+}
+
+func (c CautionText) String() string { return c.Word + ": " + c.Text }
+
+// CautionTexts are the page's cautions in plain words at a case, the gravest first; those of
+// pages drawn on are among them.
+func CautionTexts(d *work.Desk, run *prove.Case) []CautionText {
+	out := []CautionText{}
+	for _, word := range page.SignalWords {
+		for _, c := range run.Sheet.Cautions {
+			if c.Word == word {
+				out = append(out, CautionText{word, plain(d, run, c.Text)})
+			}
+		}
+		for _, u := range run.Sheet.AllCautions() {
+			if c := u.Caution(); c.Word == word {
+				out = append(out, CautionText{word, plain(d, prove.CautionCase(u, run), c.Text)})
+			}
+		}
+	}
+	return out
+}
+
+// plain writes a text of a page at a case, in plain words.
+func plain(d *work.Desk, run *prove.Case, p page.Prose) string {
+	from := d.Content.Page(run.Sheet.File.Path)
+	if from == nil {
+		return p.Text
+	}
+	t := d.Resolved(from)
+	x := t.ReadText(p)
+	f := &filler{page: t, run: run, href: func(d string) string { return d }, size: func(string) (int, int) { return 0, 0 }}
+	f.place(x)
+	return x.Document.Plain()
+}

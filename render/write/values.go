@@ -1,0 +1,108 @@
+package write
+
+import (
+	"html"
+	"html/template"
+	"strings"
+
+	"labsite/recipes/quantity"
+	"labsite/render/theme"
+)
+
+// quantityHTML sets a shown value so that its unit never leaves its number: a real minus,
+// and blanks that do not break but between the parts of a duration.
+func quantityHTML(text string, attributes string) template.HTML {
+	return template.HTML(`<span class="q"` + attributes + `>` + quantityText(text) + `</span>`)
+}
+
+// shownHTML sets a shown value; one that is missing is a line to write on, or what stands in
+// its place.
+func shownHTML(s quantity.Shown, attributes string) template.HTML {
+	switch {
+	case s.Missing && s.Text == "":
+		return template.HTML(`<span class="q q-blank"` + attributes + `></span>`)
+	case s.Missing:
+		return template.HTML(`<span class="q q-instead"` + attributes + `>` + html.EscapeString(s.Text) + `</span>`)
+	}
+	return quantityHTML(s.Text, attributes)
+}
+
+// plainShown is a shown value as plain text.
+func plainShown(s quantity.Shown) string {
+	if s.Missing && s.Text == "" {
+		return "…"
+	}
+	return s.Machine()
+}
+
+// noNumber stands where a number was withdrawn.
+const noNumber = template.HTML(`<span class="q q-none">no number</span>`)
+
+// unitWords sets the words of a unit as readers write them: fl oz, and not fl_oz.
+var unitWords = strings.NewReplacer("imp_fl_oz", "imp&nbsp;fl&nbsp;oz", "fl_oz", "fl&nbsp;oz", "imp_", "imp&nbsp;", "oz_a", "oz&nbsp;a", "sq_", "sq&nbsp;")
+
+func quantityText(text string) string {
+	parts := strings.Split(text, " ")
+	var b strings.Builder
+	for i, p := range parts {
+		switch {
+		case i == 0:
+		case joined(parts[i-1], p):
+			b.WriteString("&nbsp;")
+		default:
+			b.WriteByte(' ')
+		}
+		if strings.HasPrefix(p, "-") && len(p) > 1 {
+			p = "−" + p[1:]
+		}
+		b.WriteString(unitWords.Replace(html.EscapeString(p)))
+	}
+	return b.String()
+}
+
+// joined tells whether no line may end between two parts of a value: a number and its unit, a
+// day, its month and its year. The parts of a duration may stand on two lines, and so may a
+// weekday and its date, and the words of a text.
+func joined(before, after string) bool {
+	const digits = "0123456789"
+	return strings.ContainsAny(before, digits) ||
+		after != "" && strings.ContainsRune(digits, rune(after[0])) && !compound(before) && !strings.HasSuffix(before, ",")
+}
+
+func compound(unit string) bool {
+	switch unit {
+	case "day", "days", "h", "min":
+		return true
+	}
+	return false
+}
+
+func valueOf(s quantity.Shown, attributes string) theme.Value {
+	return theme.Value{HTML: shownHTML(s, attributes), Plain: plainShown(s)}
+}
+
+// valueAsWritten is a value as the page writes it; a date reads as readers see one.
+func valueAsWritten(v quantity.Value) theme.Value {
+	if v.Kind == quantity.Date {
+		return valueOf(v.AsWritten().Format(v.Base), "")
+	}
+	return plainValue(v.Text)
+}
+
+// machineText is a value of a table's head for programs.
+func machineText(v quantity.Value) string {
+	if v.Kind == quantity.Date {
+		return quantity.ISODate(v.Base)
+	}
+	return v.Text
+}
+
+func plainValue(text string) theme.Value {
+	if text == "" {
+		return theme.Value{}
+	}
+	return theme.Value{HTML: quantityHTML(text, ""), Plain: text}
+}
+
+// escaped is a text as HTML.
+func escaped(text string) template.HTML { return template.HTML(html.EscapeString(text)) }
