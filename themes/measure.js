@@ -2,11 +2,10 @@
    rounded as its unit is read, and the value as the page writes it, which is the one that
    was tested, stays beside it in brackets. Nothing is worked out from a rounded value.
 
-   Factors are exact: NIST SP 811, appendix B (from memory). globalThis.measure is for the
-   other scripts, and comes before them: write(span, text) sets a quantity, both(text) turns
-   those in a text, chart(svg) those at the axes of a drawing, set(text) writes one as pages
-   do, read(text) reads one back, field(text) gives what a field shows, typed(text, shown)
-   what a reader meant who typed a number without a unit. */
+   globalThis.measure is for the other scripts, and comes before them: write(span, text) sets
+   a quantity, both(text) turns those in a text, chart(svg) those at the axes of a drawing,
+   set(text) writes one as pages do, read(text) reads one back, field(text) gives what a field
+   shows, turned tells whether the units were ever others than the page's, typed(text, shown) what a reader meant who typed a number without a unit. */
 (function () {
   'use strict';
 
@@ -19,32 +18,11 @@
   const first = (fields.find((f) => f.defaultChecked) || {}).value || 'metric';
   const mode = () => chosen || first;
 
-  // of a unit: its size in a common one, and the units to choose from in the other system,
-  // each with the least amount in the common one from which it is used
-  const volume = [['fl_oz', 29.5735295625, 0], ['quart', 946.352946, 1892.7], ['gal', 3785.411784, 3785.3]];
-  const mass = [['grain', .06479891, 0], ['oz_av', 28.349523125, 14], ['lb', 453.59237, 907]];
-  const length = [['inch', 25.4, 0], ['ft', 304.8, 1800]];
-  const area = [['sq_inch', 645.16, 0], ['sq_ft', 92903.04, 92903]];
-  const us = {
-    ml: [1, volume], cl: [10, volume], dl: [100, volume], L: [1000, volume], l: [1000, volume],
-    mg: [.001, mass], g: [1, mass], kg: [1000, mass],
-    mm: [1, length], cm: [10, length], m: [1000, length],
-    'mm²': [1, area], 'cm²': [100, area], 'm²': [1e6, area], mm2: [1, area], cm2: [100, area], m2: [1e6, area],
-    kPa: [1, [['psi', 6.894757293168, 0]]], bar: [100, [['psi', 6.894757293168, 0]]],
-    K: [1, [['Δ°F', 5 / 9, 0]]], 'Δ°C': [1, [['Δ°F', 5 / 9, 0]]],
-    'g/L': [1, [['oz_av/gal', 28.349523125 / 3.785411784, 0]]], 'g/l': [1, [['oz_av/gal', 28.349523125 / 3.785411784, 0]]],
-    'ml/min': [1, [['fl_oz/min', 29.5735295625, 0]]], 'L/min': [1, [['gal/min', 3.785411784, 0]]], 'l/min': [1, [['gal/min', 3.785411784, 0]]],
-    'cm/min': [1, [['inch/min', 2.54, 0]]], 'm/min': [1, [['ft/min', .3048, 0]]],
-  };
-  const metricVolume = [['ml', 1, 0], ['L', 1000, 2000]], metricMass = [['g', 1, 0], ['kg', 1000, 1000]];
-  const metricLength = [['mm', 1, 0], ['cm', 10, 100], ['m', 1000, 2000]], metricArea = [['cm²', 100, 0], ['m²', 1e6, 1e5]];
-  const metric = {
-    tsp: [4.92892159375, metricVolume], tbsp: [14.78676478125, metricVolume], fl_oz: [29.5735295625, metricVolume], cup: [236.5882365, metricVolume],
-    pint: [473.176473, metricVolume], quart: [946.352946, metricVolume], gal: [3785.411784, metricVolume],
-    grain: [.06479891, metricMass], oz_av: [28.349523125, metricMass], lb: [453.59237, metricMass],
-    inch: [25.4, metricLength], ft: [304.8, metricLength], sq_inch: [645.16, metricArea], sq_ft: [92903.04, metricArea],
-    psi: [6.894757293168, [['kPa', 1, 0]]], 'Δ°F': [5 / 9, [['K', 1, 0]]],
-  };
+  // Of each system the units of the other that it exchanges: a unit's size and zero in base
+  // units, and the units to choose from, each with the least amount that it is used for.
+  // Written when a site is published, from the table of units.
+  const systems = { us: new Map(), metric: new Map() };
+  for (const [system, from, to] of $EXCHANGES) for (const [name, size, zero] of from) systems[system].set(name, [size, zero, to]);
   const lengths = new Set(['mm', 'cm', 'm', 'inch', 'ft']);
 
   const trim = (text) => text.includes('.') ? text.replace(/\.?0+$/, '') : text;
@@ -55,25 +33,22 @@
   // of a unit: the one in the other system, and how a value is written in it; null where
   // the unit is of the system that is chosen. most is the largest value to be written.
   function other(unit, most) {
-    const turned = (name, to) => [name, (v) => trim(to(v).toFixed(1))];
-    if (mode() === 'us') {
-      if (unit === '°C') return turned('°F', (v) => v * 1.8 + 32);
-    } else {
-      // a page's own US units stand unless the reader asked for metric ones
-      if (!chosen) return null;
-      if (unit === '°F') return turned('°C', (v) => (v - 32) / 1.8);
-    }
-    const found = (mode() === 'us' ? us : metric)[unit];
+    // a page's own US units stand unless the reader asked for metric ones
+    const found = (mode() === 'us' || chosen) && systems[mode()].get(unit);
     if (!found) return null;
-    const [size, units] = found;
-    const [name, factor] = [...units].reverse().find(([, , least]) => Math.abs(most * size) >= least);
-    return [name, (v) => digits(v * size / factor)];
+    const [size, zero, units] = found;
+    const [name, factor, its] = [...units].reverse().find(([, , , least]) => Math.abs(most * size) >= least);
+    return [name, (v) => {
+      const at = (v * size + zero - its) / factor;
+      // temperatures on a scale to a tenth, halves away from zero as everywhere
+      return zero === its ? digits(at) : trim((at + Math.sign(at) * 1e-9).toFixed(1));
+    }];
   }
   // the text of a quantity in the other system, "" where it is in the one that is chosen
   function convert(text) {
-    const [, v, unit] = /^(-?\d+(?:\.\d+)?) (\S+)$/.exec(text) || [];
+    const [, v, unit] = /^([-+]?\d+(?:\.\d+)?) (\S+)$/.exec(text) || [];
     const found = unit && other(unit, v);
-    return found ? found[1](v) + ' ' + found[0] : '';
+    return found ? (v[0] === '+' ? '+' : '') + found[1](v) + ' ' + found[0] : '';
   }
   const both = (text) => text.replace(/-?\d+(?:\.\d+)? [^\s,;:.()]+/g, (part) => {
     const found = convert(part);
@@ -117,10 +92,11 @@
     }
   }
 
-  // A quantity as pages set it: a real minus, blanks that do not break but between the parts
-  // of a duration, and fl oz without the line that joins a unit's words. read undoes it.
+  // A value as pages set it: a real minus, blanks that do not break beside a number, but
+  // between the parts of a duration and after a weekday, and fl oz without the line that joins
+  // a unit's words. read undoes it.
   const set = (text) => text.split(' ').map((part, i, parts) =>
-    (!i ? '' : i % 2 === 0 && /^(days?|h|min)$/.test(parts[i - 1]) ? ' ' : '\u00a0') + part.replace(/^-(?=.)/, '\u2212')).join('').replace(/(imp|fl|oz|sq)_(?=[a-z])/g, '$1\u00a0');
+    (!i ? '' : /\d/.test(parts[i - 1]) || /^\d/.test(part) && !/^(days?|h|min)$|,$/.test(parts[i - 1]) ? '\u00a0' : ' ') + part.replace(/^-(?=.)/, '\u2212')).join('').replace(/(imp|fl|oz|sq)_(?=[a-z])/g, '$1\u00a0');
   const read = (text) => text.replace(/\u00a0/g, ' ').replace(/\u2212/g, '-').replace(/\b(imp|fl|oz|sq) (?=[a-z])/g, '$1_');
   const plain = (e) => read(e.textContent);
   const original = new WeakMap();
@@ -156,6 +132,7 @@
   globalThis.measure = {
     write, both, chart, set, read,
     field: (text) => convert(text) || text,
+    get turned() { return painted; },
     converted: (text) => convert(text) !== '',
     typed(text, shown) {
       const other = convert(shown);

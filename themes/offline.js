@@ -33,15 +33,22 @@
   });
   const use = button('Use the newer version', () => waiting && waiting.postMessage('use'));
   const drop = button('Remove the copy', async () => {
-    const r = await workers.getRegistration(top);
+    const r = await ours();
     if (r) await r.unregister();
-    for (const name of await caches.keys()) if (name.startsWith('labsite ')) await caches.delete(name);
+    for (const name of await caches.keys()) if (name.startsWith('labsite ' + top + ' ')) await caches.delete(name);
     words.textContent = 'The copy was removed.';
     show(null);
   });
   line.append(words, keep, use, drop);
   foot.append(line);
 
+  // Several sites may stand under one host, one below another. A browser that is asked for the
+  // worker of an address gives that of the site around it where there is none of its own.
+  const ours = async () => {
+    const r = await workers.getRegistration(top);
+    return r && r.scope === top.href ? r : undefined;
+  };
+  const served = () => !!workers.controller && workers.controller.scriptURL === address.href;
   let waiting = null;
   const failed = () => {
     keep.disabled = false;
@@ -56,8 +63,9 @@
     if (!active) return;
     const channel = new MessageChannel();
     channel.port1.onmessage = ({ data }) => {
-      const late = workers.controller && !data.reached;
+      const late = served() && !data.reached;
       words.textContent = (late ? 'The site cannot be reached: this is the copy kept for offline, as of ' : 'Kept for offline, as of ') + data.made + '.' +
+        (data.left ? ' Its search is still being copied.' : '') +
         (waiting ? ' A newer version is ready.' : '');
       line.classList.toggle('from-copy', !!late);
       if (late) document.querySelector('main').prepend(line);
@@ -73,9 +81,9 @@
     follow(registration.installing);
     registration.addEventListener('updatefound', () => follow(registration.installing));
   }
-  const had = workers.controller;
+  const had = served();
   workers.addEventListener('controllerchange', () => { if (had) location.reload(); });
-  workers.getRegistration(top).then((registration) => {
+  ours().then((registration) => {
     if (!registration) {
       keep.hidden = false;
       return;

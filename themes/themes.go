@@ -1,7 +1,7 @@
 // Package themes holds the built-in theme: the HTML templates of every kind of
 // page, and the style sheet for screen and paper.
 //
-// It is data and nothing else: render/site loads it, lets a lab's own theme
+// It is data and nothing else: render/theme loads it, lets a lab's own theme
 // folder replace it file by file, and fills it with the values documented
 // there. No file here is fetched from elsewhere, no font is shipped, and no
 // page needs a script to be read.
@@ -17,7 +17,7 @@ package themes
 import "embed"
 
 // Files are the files of the built-in theme. A folder holds parts of a script, which
-// render/site joins; a lab's own script of the joined name replaces all of them.
+// render/theme joins; a lab's own script of the joined name replaces all of them.
 //
-//go:embed *.html *.css *.js *.svg hand/*.js process/*.js
+//go:embed *.html *.css *.js *.svg hand/*.js process/*.js record/*.js redraw/*.js
 var Files embed.FS

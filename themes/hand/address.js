@@ -12,8 +12,9 @@ function address() {
   lateAddress = 0;
   const s = settings();
   try {
-    if (card) history.replaceState(null, '', location.pathname + (s ? '?' + s : '') + location.hash);
-    else if (s || location.hash.includes('=')) history.replaceState(null, '', s ? '#' + s : location.pathname + location.search);
+    const hash = location.hash.includes('=') ? '' : location.hash;
+    if (card) history.replaceState(null, '', location.pathname + (s ? '?' + s : '') + hash);
+    else if (s || location.hash.includes('=') || location.search.includes('=')) history.replaceState(null, '', location.pathname + (s ? '#' + s : hash));
   } catch { /* some browsers refuse it on a disk; the page works without */ }
   links(s);
 }
@@ -25,8 +26,32 @@ function links(s) {
     a.setAttribute('href', !s ? href : card ? file + '#' + s : file + '?' + s + (size ? '#' + size : ''));
   }
 }
+// Both forms of the address are read on both, the one that is written there first. What
+// other sites hang on to an address to count their visitors is no setting, nor is the paper
+// that the page was opened from.
+const counting = /^(utm|mc|ga|pk|hsa|mtm)_|clid$|^(ref|igsh|si|cmp|campaign|paper)$/i;
+function inAddress() {
+  const pairs = (text) => text.slice(1).split('&').filter((pair) => pair.includes('=') && !counting.test(pair.split('=')[0])).join('&');
+  const search = pairs(location.search), hash = location.hash.includes('=') ? pairs(location.hash) : '';
+  return card ? search || hash : hash || search;
+}
+// A value that was typed a moment before the page is loaded anew is not in the address yet.
+const lateKey = 'labsite-late';
+function keepLate() {
+  if (!lateAddress) return;
+  address();
+  try { sessionStorage.setItem(lateKey, location.pathname + '#' + settings()); } catch { /* the address has it in most browsers */ }
+}
+function takeLate() {
+  try {
+    const late = sessionStorage.getItem(lateKey);
+    sessionStorage.removeItem(lateKey);
+    const [at, s] = (late || '').split('#');
+    if (s && at === location.pathname && performance.getEntriesByType('navigation')[0]?.type === 'reload') history.replaceState(null, '', card ? '?' + s + location.hash : '#' + s);
+  } catch { /* as above */ }
+}
 function sync() {
-  const text = card ? location.search.slice(1) : location.hash.includes('=') ? location.hash.slice(1) : '';
+  const text = inAddress();
   forgive();
   const raw = new Map(text.split('&').map((pair) => {
     const cut = pair.indexOf('=');

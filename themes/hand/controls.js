@@ -1,3 +1,7 @@
+// The value set last, and the beginning of what is said of a refusal.
+let lastSet = '';
+const firstSentence = (e) => (e ? e.textContent.trim().match(/^.*?[.!?](?=\s|$)/s) || [e.textContent.trim()] : ['No numbers at this value.'])[0];
+
 // One control. show() writes the value that stands into its fields, paint() only what
 // follows it; a field that is being typed in is left alone.
 
@@ -12,16 +16,20 @@ function control(g) {
   const box = make('dd', { class: 'hand' });
   if (range) range.id = 'Range-' + g.name;
   const about = (range && !g.choices ? range.id + ' ' : '') + trouble.id;
-  const c = { row, show() {}, focus() {} };
+  const c = { row, reading: g.reading, show() {}, focus() {} };
   const accept = () => {
     troubles.delete(g.name);
     strange = [];
   };
   const refuse = (text, problem) => troubles.set(g.name, { text, problem });
-  const set1 = (r, text) => r.ok ? accept() : refuse(text, r.problem);
+  const set1 = (r, text) => {
+    lastSet = g.name;
+    r.ok ? accept() : refuse(text, r.problem);
+  };
 
   if (g.choices) {
-    const short = g.choices.length <= 6 && g.choices.reduce((n, x) => n + x.text.length + 3, 0) < 64;
+    // they stand in the row of their value, or in a list
+    const short = g.choices.length <= 3 && g.choices.reduce((n, x) => n + x.text.length + 2, 0) <= 22;
     if (short) {
       const group = make('div', { class: 'hand-choices', role: 'radiogroup', 'aria-labelledby': title.id, 'aria-describedby': trouble.id });
       const inputs = g.choices.map((x) => {
@@ -52,6 +60,23 @@ function control(g) {
       c.focus = () => list.focus();
       c.lock = (on) => { list.disabled = on; };
     }
+  } else if (g.kind === 'a date') {
+    // the browser's own field, which has its own way from day to day
+    const field = make('input', { class: 'hand-field hand-date', type: 'date', min: g.from.text, max: g.to.text, step: g.step.base / 86400,
+      autocomplete: 'off', 'aria-labelledby': title.id, 'aria-describedby': about });
+    field.addEventListener('input', () => {
+      set1(sheet.set(g.name, field.value), field.value);
+      touch();
+    });
+    field.addEventListener('change', () => touch(true));
+    box.append(make('div', { class: 'hand-line' }, field));
+    c.show = () => {
+      const t = troubles.get(g.name);
+      if (!t || document.activeElement !== field) field.value = t ? t.text : sheet.get(g.name).text;
+    };
+    c.focus = () => field.focus();
+    c.lock = (on) => { field.disabled = on; };
+    c.ends = () => field.setAttribute('aria-invalid', troubles.has(g.name));
   } else {
     const field = make('input', { class: 'hand-field', type: 'text', autocomplete: 'off', autocapitalize: 'none', autocorrect: 'off', spellcheck: 'false',
       enterkeyhint: 'done', inputmode: g.unit ? 'text' : g.whole ? 'numeric' : 'decimal', 'aria-labelledby': title.id, 'aria-describedby': about });
@@ -82,9 +107,10 @@ function control(g) {
       return b;
     };
     const less = step('\u2212', 'Less', -1), more = step('+', 'More', 1);
-    const line = make('div', { class: 'hand-line' }, less, field, more);
+    // nobody reads a value off by a button
+    const line = make('div', { class: 'hand-line' }, ...g.reading ? [field] : [less, field, more]);
     box.append(line);
-    const stops = sheet.values(g.name);
+    const stops = g.reading ? [] : sheet.values(g.name);
     let slide = null;
     if (stops.length > 2 && stops.length <= 60) {
       slide = make('input', { class: 'hand-slide', type: 'range', min: 0, max: stops.length - 1, step: 1, autocomplete: 'off', 'aria-labelledby': title.id });
@@ -100,8 +126,13 @@ function control(g) {
     let typing = false;
     const type = () => {
       typing = true;
-      const text = globalThis.measure.typed(field.value, sheet.get(g.name).shown);
-      set1(sheet.set(g.name, text), field.value);
+      if (g.reading && !field.value.trim()) { // taken back
+        sheet.reset(g.name);
+        accept();
+      } else {
+        const text = globalThis.measure.typed(field.value, sheet.get(g.name).shown);
+        set1(sheet.set(g.name, text), field.value);
+      }
       touch();
       if (slide) slideTo();
     };
@@ -113,10 +144,13 @@ function control(g) {
     field.addEventListener('input', type);
     field.addEventListener('change', done);
     field.addEventListener('blur', done);
-    field.addEventListener('focus', () => field.select());
+    field.addEventListener('focus', () => {
+      for (const o of controls.values()) o.row.classList.toggle('open', o === c);
+      field.select();
+    });
     field.addEventListener('keydown', (e) => {
       if (e.isComposing || e.altKey || e.ctrlKey || e.metaKey) return;
-      if (e.key === 'ArrowUp' || e.key === 'ArrowDown') {
+      if ((e.key === 'ArrowUp' || e.key === 'ArrowDown') && !g.reading) {
         e.preventDefault();
         typing = false;
         set1(sheet.move(g.name, e.key === 'ArrowUp' ? 1 : -1), field.value);
@@ -149,9 +183,9 @@ function control(g) {
     c.focus = () => field.focus();
     c.lock = (on) => [field, less, more, slide].forEach((e) => { if (e) e.disabled = on; });
     c.ends = () => {
-      const { base } = sheet.get(g.name), bad = troubles.has(g.name);
-      less.setAttribute('aria-disabled', !bad && base <= g.from.base);
-      more.setAttribute('aria-disabled', !bad && base >= g.to.base);
+      const { base } = sheet.get(g.name), bad = !trouble.hidden;
+      less.setAttribute('aria-disabled', !troubles.has(g.name) && base <= g.from.base);
+      more.setAttribute('aria-disabled', !troubles.has(g.name) && base >= g.to.base);
       field.setAttribute('aria-invalid', bad);
     };
   }
@@ -161,10 +195,12 @@ function control(g) {
   c.paint = () => {
     const t = troubles.get(g.name);
     const offers = t && t.problem.offers || [];
-    const words = !t ? '' : offers.length ? both(capital(t.problem.message)) + '. Which is meant? ' : sentence(t.problem);
+    // a refusal of the page stands beside the value that brought it about as well
+    const blamed = !t && gone && !troubles.size && !strange.length && (lastSet ? lastSet === g.name : !sheet.get(g.name).own);
+    const words = blamed ? firstSentence(limits.querySelector('.limit-text')) : !t ? '' : offers.length ? both(capital(t.problem.message)) + '. Which is meant? ' : sentence(t.problem);
     if (trouble.dataset.words !== words + offers) {
       trouble.dataset.words = words + offers;
-      trouble.hidden = !t;
+      trouble.hidden = !words;
       trouble.replaceChildren(words, ...offers.map((offer) => {
         const b = make('button', { type: 'button', class: 'button hand-offer' }, set(offer));
         b.addEventListener('click', () => {
@@ -179,8 +215,9 @@ function control(g) {
     // a value shown in other units stands here as it is worked with
     const shown = sheet.get(g.name).shown, now = !t && !g.choices && globalThis.measure.converted(shown);
     was.hidden = own && !now;
-    was.replaceChildren(...now ? ['Set to ' + set(shown) + (own ? ', as tested' : '. ')] : [], ...own ? [] : ['Tested at ', span(g.text)]);
-    row.classList.toggle('set-otherwise', !own);
+    if (g.reading && !now) was.hidden = true;
+    was.replaceChildren(...now ? ['Set to ' + set(shown) + (own ? ', as tested' : '. ')] : [], ...own || g.reading ? [] : ['Tested at ', span(testedText(g))]);
+    row.classList.toggle('set-otherwise', !own && !g.reading);
     if (c.ends) c.ends();
   };
   controls.set(g.name, c);

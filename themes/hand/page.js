@@ -3,7 +3,7 @@
    figures.js) and the page's own (NAME.figures.js); nothing is worked out here.
 
    The files of this folder are joined and share the names declared outside their functions
-   (render/site/scripts.go says in which order). This one holds what stands
+   (render/theme/scripts.go says in which order). This one holds what stands
    on the page and what has been set; start.js, the last, sets all going.
 
    What the controls show is what is computed. A value that is refused withdraws every
@@ -13,9 +13,10 @@
 
    globalThis.hand is for the other scripts: hand.sheet, hand.result (of the last
    painting), hand.gone, hand.settings(), hand.take(settings), hand.lock(why), and the
-   event "hand" on the document after each painting. */
+   event "hand" on the document after each painting. hand.redrawn is for redraw.js
+   alone, and hand.own for that and nearest.js. */
 
-const leaf = globalThis.labsitePage, runtime = globalThis.labsite;
+const pageData = globalThis.labsitePage, runtime = globalThis.labsite;
 const main = document.querySelector('main');
 const card = document.querySelector('main.card');
 const home = document.getElementById('Given');
@@ -32,6 +33,10 @@ const forgive = () => {
 };
 const isTested = () => !troubles.size && !strange.length && !sheet.changed().length;
 
+// Whether all stands as the page was made: a page that follows the calendar does not on
+// another day, though nothing was set.
+const isAsMade = () => isTested() && !sheet.moved();
+
 const all = (selector, from = main) => [...from.querySelectorAll(selector)];
 const make = (name, attributes = {}, ...children) => {
   const e = document.createElement(name);
@@ -47,11 +52,22 @@ const make = (name, attributes = {}, ...children) => {
 // chose, those of the page beside (measure.js).
 const { set, read, both } = globalThis.measure;
 const written = new WeakMap();
-const write = (span, text) => {
+// A text of null is no number, one of "" a reading that is not entered.
+const write = (span, text, instead = false) => {
   if (written.get(span) === text) return;
   written.set(span, text);
   span.classList.toggle('q-none', text === null);
+  span.classList.toggle('q-blank', text === '');
+  span.classList.toggle('q-instead', instead);
   globalThis.measure.write(span, text === null ? 'no number' : text);
+  if (instead) span.textContent = text;
+};
+// what stands for a value that was worked out, or in its place
+const writeValue = (span, v) => write(span, v.shown ?? v.instead ?? null, !!v.instead);
+const valueSpan = (v) => {
+  const e = make('span', { class: 'q' });
+  writeValue(e, v);
+  return e;
 };
 const span = (text) => {
   const e = make('span', { class: 'q' });

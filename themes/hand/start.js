@@ -16,18 +16,18 @@ function findValues() {
 // What is out of sight and takes long follows a moment later, one part after another,
 // so that a finger on a button never waits for it. Where numbers are withdrawn nothing
 // waits.
-let slow; // [element, what paints it]
-const owed = new Set();
-let owing = 0;
-function pay(all) {
-  clearTimeout(owing);
-  owing = 0;
-  for (const job of owed) {
-    owed.delete(job);
+let slow = []; // [element, what paints it]; redraw.js hands them over
+const waiting = new Set();
+let nextTurn = 0;
+function paintWaiting(all) {
+  clearTimeout(nextTurn);
+  nextTurn = 0;
+  for (const job of waiting) {
+    waiting.delete(job);
     job();
     if (!all) break;
   }
-  if (owed.size) owing = setTimeout(pay, 0);
+  if (waiting.size) nextTurn = setTimeout(paintWaiting, 0);
 }
 
 // paint sets everything that shows a value of this page, at once.
@@ -38,33 +38,52 @@ function paint() {
   });
   result = sheet.work();
   gone = troubles.size > 0 || strange.length > 0 || result.withdrawn;
-  const restore = isTested();
+  const restore = isAsMade();
   fill(placed, result, gone, restore);
-  for (const [name, e] of figures) if (e) write(e, gone ? null : result.figures[name].shown);
+  for (const [name, e] of figures) if (e) gone ? write(e, null) : writeValue(e, result.figures[name]);
   lists.forEach((e) => { e.hidden = gone; });
-  for (const [name, e] of weighed) if (e) e.replaceChildren(gone ? '–' : span(result.figures[name].shown));
+  for (const [name, e] of weighed) if (e) e.replaceChildren(gone ? '–' : valueSpan(result.figures[name]));
   for (const [name, e] of values) {
     const bad = troubles.has(name);
-    write(e, bad ? 'not set' : result.given[name].shown);
+    bad ? write(e, 'not set') : writeValue(e, result.given[name]);
     // on paper the choices stand beside
     const { choices } = sheet.given.find((g) => g.name === name);
     all('.choice', e.closest('[data-given]')).forEach((c, i) => c.classList.toggle('chosen', !bad && choices[i].base === sheet.get(name).base));
   }
+  askRedraw();
+  // offers settings that hold; without it the page is whole
+  if (gone) globalThis.later('nearest.js').catch(() => {});
+  paintFoot();
   paintLimits();
   paintSteps();
   paintWorkings();
   slow.forEach(([, job], i) => {
-    owed.delete(job);
+    waiting.delete(job);
     if (gone || inSight[i]) job();
-    else owed.add(job);
+    else waiting.add(job);
   });
-  if (owed.size && !owing) owing = setTimeout(pay, 0);
+  if (waiting.size && !nextTurn) nextTurn = setTimeout(paintWaiting, 0);
   paintChanged();
+  paintStrip();
   steads.forEach((e) => { e.hidden = !gone; });
   csvs.forEach((e) => { e.hidden = restore; });
   main.classList.toggle('no-numbers', gone);
   for (const c of controls.values()) c.paint();
   document.dispatchEvent(new Event('hand'));
+}
+
+// The foot of each printed sheet says what the page is set to, and the address that carries it.
+const foot = document.querySelector('.foot-set'), footAddress = document.querySelector('.foot-address');
+const ownAddress = footAddress && footAddress.textContent;
+function paintFoot() {
+  if (!foot || card) return;
+  for (const e of all('[data-set]', foot)) {
+    const name = e.dataset.set, q = e.querySelector('.q');
+    troubles.has(name) ? write(q, null) : writeValue(q, result.given[name]);
+  }
+  foot.querySelector('.foot-tested').hidden = !isTested();
+  const s = settings();
+  if (footAddress) footAddress.textContent = ownAddress + (s ? '#' + s : '');
 }
 
 // touch paints after a change, and says it aloud a little later.
@@ -85,6 +104,17 @@ function say() {
   spoken.textContent = isTested() ? 'Tested values. ' + words : words;
 }
 
+// A page that is left open past midnight follows the calendar, also where the device slept
+// until the morning. A run that is under way keeps the day on which it began.
+let midnight = 0;
+function followDay() {
+  clearTimeout(midnight);
+  if (!sheet.program.day || pageData.held) return;
+  if (!locked && sheet.follow()) touch(true);
+  const now = new Date();
+  midnight = setTimeout(followDay, new Date(now.getFullYear(), now.getMonth(), now.getDate() + 1) - now + 10);
+}
+
 const lockLine = make('p', { class: 'changed', hidden: true });
 function start() {
   result = sheet.work();
@@ -92,8 +122,6 @@ function start() {
   findValues();
   findSteps();
   findTables();
-  findCharts();
-  slow = [...grids.map((g) => [g.figure, () => paintGrid(g)]), ...charts.map((c) => [c.figure, () => paintChart(c)])];
   placeChanged();
   if (home && !card) {
     sheet.given.filter((g) => g.settable).forEach(control);
@@ -103,12 +131,16 @@ function start() {
     sheet, settings,
     get result() { return result; },
     get gone() { return gone; },
-    lock(why) {
+    redrawn: takeRedrawn,
+    own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, span, valueSpan, troubles },
+    // readings stay open, but where nothing of the page is to be taken any more
+    lock(why, whole) {
       locked = why;
       lockLine.hidden = !locked;
       lockLine.textContent = locked;
       back.disabled = !!locked;
-      for (const c of controls.values()) c.lock(!!locked);
+      for (const c of controls.values()) c.lock(!!locked && (whole || !c.reading));
+      followDay();
     },
     take(text) {
       sheet.take(text);
@@ -116,10 +148,12 @@ function start() {
       touch(true);
     },
   };
+  makeStrip();
   document.documentElement.classList.add('handed');
+  takeLate();
   sync();
-  addEventListener('beforeprint', () => pay(true));
-  addEventListener('pagehide', () => { if (lateAddress) address(); });
+  addEventListener('beforeprint', () => paintWaiting(true));
+  addEventListener('pagehide', keepLate);
   addEventListener('hashchange', () => {
     if (card) return;
     // A plain anchor leaves the values as they are, and they stay in the address.
@@ -129,6 +163,8 @@ function start() {
     else sync();
   });
   addEventListener('pageshow', () => { if (!locked) sync(); });
+  for (const e of ['pageshow', 'focus', 'visibilitychange']) (e === 'visibilitychange' ? document : window).addEventListener(e, followDay);
+  followDay();
   document.addEventListener('units', () => {
     for (const c of controls.values()) c.show();
     paint();
@@ -136,10 +172,14 @@ function start() {
 }
 
 const stamp = document.querySelector('meta[name="figures"]');
-if (leaf && runtime && stamp) {
-  if (leaf.stamp === stamp.content) {
+if (pageData && runtime && stamp) {
+  if (pageData.stamp === stamp.content) {
     runtime.use((made) => {
       sheet = made;
+      if (pageData.held) {
+        runtime.on(sheet.program.day);
+        sheet.reset();
+      }
       start();
     });
   } else {
@@ -147,3 +187,4 @@ if (leaf && runtime && stamp) {
       'This page and its formulas are of two versions, so that its values cannot be changed. Load the page again.'));
   }
 }
+offerProcess();

@@ -7,6 +7,7 @@ function findSteps() {
 }
 
 const clock = (seconds) => {
+  if (Number.isNaN(seconds)) return ''; // behind a step whose time waits for a reading
   const n = Math.round(seconds * 10);
   const two = (v) => String(v).padStart(2, '0');
   const h = Math.floor(n / 36000), m = Math.floor(n / 600) % 60, s = Math.floor(n / 10) % 60;
@@ -16,16 +17,17 @@ const clock = (seconds) => {
 function paintSteps() {
   const process = gone ? null : result.process;
   steps.forEach((li, i) => {
-    const t = process && process.steps[i];
+    const found = process && process.steps[i], lack = found && found.missing ? found : null;
+    const t = lack ? null : found;
     const put = (selector, text) => all(selector, li).forEach((e) => {
       e.hidden = text === null;
       if (text !== null) all('.q', e).forEach((q) => write(q, text));
     });
-    if (li.querySelector('.step-time')) put('.step-time', t ? t.shown : null);
+    if (li.querySelector('.step-time')) put('.step-time', t ? t.shown : lack ? lack.shown : null);
     put('.step-clock', t ? clock(t.start) : process && nextStart(process, i));
     put('.step-pour', t ? clock(t.pour) : null);
     // the run sheet reads these
-    const data = { seconds: t && t.length, starts: t && t.start, pour: t && t.pour < t.length ? t.pour : null, moments: t && t.moments.length ? t.moments.join(' ') : null };
+    const data = { seconds: t && t.length, starts: t && !Number.isNaN(t.start) ? t.start : null, pour: t && t.pour < t.length ? t.pour : null, moments: t && t.moments.length ? t.moments.join(' ') : null };
     for (const [name, v] of Object.entries(data)) {
       if (v === null) delete li.dataset[name];
       else li.dataset[name] = v;
@@ -41,11 +43,11 @@ function paintSteps() {
   });
   all('.steps-total').forEach((e) => { e.hidden = !process; });
   if (process && totals.length > 1) {
-    write(totals[0], duration(process.total));
+    write(totals[0], Number.isNaN(process.total) ? '' : duration(process.total));
     write(totals[1], clock(process.total));
   }
 }
-const nextStart = (process, i) => clock(process.steps.slice(0, i).reduce((sum, t) => sum + (t ? t.length : 0), 0));
+const nextStart = (process, i) => clock(process.steps.slice(0, i).reduce((sum, t) => sum + (t ? t.missing ? NaN : t.length : 0), 0));
 // whole times as the page writes a total
 function duration(seconds) {
   const n = Math.round(seconds * 1000) / 1000, out = [];

@@ -1,5 +1,4 @@
-// Tables of results, and the working below them. At the tested values they stand again as
-// they came.
+// Tables of results as they came (redraw.js writes them anew), and the working below them.
 
 let grids, csvs, workings;
 function findTables() {
@@ -11,98 +10,13 @@ function findTables() {
   workings = all('[data-working]');
 }
 
-const signOf = (n) => n < 26 ? String.fromCharCode(97 + n) : signOf(Math.floor(n / 26) - 1) + signOf(n % 26);
-const ownWord = () => make('span', { class: 'own-word' }, 'set here');
-function markHead(th, own) {
-  const word = th.querySelector('.own-word');
-  if (own && !word) th.append(' ', ownWord());
-  else if (!own && word) {
-    word.previousSibling && word.previousSibling.nodeType === 3 && word.previousSibling.remove();
-    word.remove();
-  }
-}
-function paintGrid(own) {
-  const { figure, name } = own;
-  const isOwn = isTested();
-  if (isOwn && own.tested) return;
-  own.tested = isOwn;
-  if (isOwn) {
-    all('p[id]', figure).forEach((p) => p.remove());
-    for (const [n, part] of own.parts) figure.querySelector(n).replaceWith(part.cloneNode(true));
-    const into = figure.querySelector('.grid-key');
-    if (into) into.prepend(...own.reasons.map((p) => p.cloneNode(true)));
-    return;
-  }
-  const rows = all('tbody tr', figure);
-  const heads = all('thead tr:nth-child(2) th', figure);
-  const key = figure.querySelector('.grid-key');
-  all('p[id]', figure).forEach((p) => p.remove());
-  const grid = gone ? null : sheet.grid(name);
-  const reasons = new Map();
-  rows.forEach((tr, i) => {
-    const row = grid && grid.rows[i], th = tr.querySelector('th');
-    const own = !!row && row.cells.some((c) => c.own || rowIsOwn(name, row.base));
-    tr.classList.toggle('own', own);
-    markHead(th, own);
-    if (!row) {
-      all('td', tr).forEach((td) => { td.replaceChildren('–'); td.classList.remove('own'); });
-      return;
-    }
-    const several = row.cells[0].figures.length > 1;
-    const cells = row.cells.flatMap((c, j) => {
-      const classes = (first) => 'number' + (several && first ? ' first' : '') + (c.own ? ' own' : '');
-      if (!c.result.withdrawn) {
-        return c.figures.map((f, k) => make('td', { class: classes(!k) }, span(f.shown)));
-      }
-      const [why] = holding(c.result);
-      const id = why.join(' ');
-      let reason = reasons.get(id);
-      if (!reason) {
-        const run = runOf(name), at = (r, base) => titleOf(r[0]) + ' ' + set(sheet.show(r[0], base).shown);
-        const where = at(run.rows, row.base) + (run.columns ? ', ' + at(run.columns, grid.columns[j].base) : '');
-        reasons.set(id, reason = { sign: signOf(reasons.size), why, from: c.result, count: 0, where });
-      }
-      reason.count++;
-      const link = make('a', { href: '#' + figure.id + '-' + reason.sign, 'aria-label': 'no number, reason ' + reason.sign }, reason.sign);
-      return make('td', { class: classes(true) + ' refused', colspan: several ? c.figures.length : null }, '–', make('sup', {}, link));
-    });
-    all('td', tr).forEach((td) => td.remove());
-    tr.append(...cells);
-  });
-  if (grid && grid.columns[0].text) {
-    heads.forEach((th, j) => {
-      const own = grid.rows.length > 0 && columnIsOwn(name, grid.columns[j]?.base);
-      th.classList.toggle('own', own);
-      markHead(th, own);
-    });
-  } else if (!grid) {
-    heads.forEach((th) => { th.classList.remove('own'); markHead(th, false); });
-  }
-  if (reasons.size) {
-    const into = key || figure.appendChild(make('figcaption', { class: 'grid-key' }));
-    into.prepend(...[...reasons.values()].map((r) => {
-      const p = make('p', { id: figure.id + '-' + r.sign }, make('sup', {}, r.sign), ' ');
-      if (r.count > 1) p.append('For example at ' + r.where + ': ');
-      const text = limitOf(r.why, r.from).querySelector('.limit-text');
-      all('.origin', text).forEach((e) => e.remove());
-      const sole = text.children.length === 1 && text.firstElementChild.localName === 'p' ? text.firstElementChild : text;
-      p.append(...sole.childNodes);
-      return p;
-    }));
-  }
-}
-const runOf = (name) => sheet.program.grids.find((g) => g.name === name);
-const same = (a, b) => Math.abs(a - b) < 1e-9;
-const rowIsOwn = (name, base) => same(base, sheet.get(runOf(name).rows[0]).base);
-const columnIsOwn = (name, base) => base !== undefined && same(base, sheet.get(runOf(name).columns[0]).base);
-
 function paintWorkings() {
-  const isChanged = !isTested();
+  const isChanged = !isAsMade();
   for (const li of workings) {
     all('.working-numbers, .unrounded', li).forEach((e) => { e.hidden = isChanged; });
     const line = li.querySelector('.working-result');
     if (!line) continue;
     line.hidden = gone;
-    if (!gone) write(line.querySelector('.q'), result.figures[li.dataset.working].shown);
+    if (!gone) writeValue(line.querySelector('.q'), result.figures[li.dataset.working]);
   }
 }

@@ -7,6 +7,8 @@ function findTexts() {
   // reasons below a table are the table's to write
   placed = all('.q[data-figure], .q[data-given-value], .q[data-placed], .q[data-tested]').filter((e) => !e.closest('figure.grid p[id]'));
   placed.forEach((e) => tested.set(e, e.textContent));
+  // what came blank, or with something in its place, is written from what is worked out
+  all('.q-blank, .q-instead').forEach((e) => tested.delete(e));
   limits = document.getElementById('Limits') || home.appendChild(make('div', { class: 'limits', id: 'Limits' }));
 }
 
@@ -23,22 +25,33 @@ const stead = (what) => (before) => {
   return p;
 };
 
+// A value that was typed is worked with as it was typed, and its field says it so. A sentence
+// says it as its kind is read: a temperature to a tenth, all else to four figures, and whole
+// numbers whole.
+function roundly(text) {
+  const [, number, , decimals, rest] = /^(-?(\d+)\.(\d+))(.*)$/.exec(text) || [];
+  if (!number) return text;
+  const least = / °[CF]$/.test(text) ? 1 : Math.max(0, 4 - String(Math.floor(Math.abs(number)) || '').length);
+  return decimals.length <= least ? text : String(+Number(number).toFixed(least)) + rest;
+}
+
 // fill writes placements from what was worked out.
 function fill(spans, from, none, restore) {
   for (const e of spans) {
     const { givenValue, figure, placed: number } = e.dataset;
-    let text = null;
+    let v = { shown: null };
     if (restore && tested.has(e)) {
-      text = read(tested.get(e));
+      v = { shown: read(tested.get(e)) };
     } else if (givenValue) {
-      if (!troubles.has(givenValue)) text = (number && from.placed[number].shown !== null ? from.placed[number] : from.given[givenValue]).shown;
+      if (!troubles.has(givenValue)) v = number && from.placed[number].shown !== null ? from.placed[number] : from.given[givenValue];
+      if (v.shown && !number) v = { ...v, shown: roundly(v.shown) };
     } else if (!none && figure) {
-      text = from.figures[figure].shown;
+      v = from.figures[figure];
     } else if (number && !Number.isNaN(from.placed[number].value)) {
       // a given value stands where the page refuses as well
-      text = none && from === result && (troubles.size || strange.length) ? null : from.placed[number].shown;
+      if (!(none && from === result && (troubles.size || strange.length))) v = from.placed[number];
     }
-    write(e, text);
+    writeValue(e, v);
   }
 }
 
@@ -52,7 +65,7 @@ function holding(from) {
   return out;
 }
 function limitOf([key, words], from) {
-  const made = htmlOf(leaf.limits[key] || leaf.limits.refused);
+  const made = htmlOf(pageData.limits[key] || pageData.limits.refused);
   if (words) made.querySelector('[data-reason]').textContent = words;
   fill(all('.q[data-figure], .q[data-given-value], .q[data-placed], .q[data-tested]', made), from, from.withdrawn);
   return made;
@@ -74,19 +87,30 @@ const titleOf = (name) => {
 const sentence = (p) => both(capital(p.message) + (/[.?!]$/.test(p.message) ? ' ' : '. ') + (p.hint ? capital(p.hint) + (/[.?!]$/.test(p.hint) ? '' : '.') : ''));
 const advice = (name, p, of) => (name ? titleOf(name) + ': ' : of ? 'In the address, ' + of + ': ' : '') + sentence(p);
 
+// the page's own value of a given; one that follows the calendar has another every day
+const testedText = (g) => g.today ? sheet.show(g.name, g.own).shown : g.text;
+
+const testedAt = (name) => {
+  const g = sheet.given.find((g) => g.name === name);
+  return g.reading ? [] : [', tested at ', span(testedText(g))];
+};
 const changed = make('p', { class: 'changed', hidden: true });
 const back = make('button', { type: 'button', class: 'button back', hidden: true }, 'Back to tested values');
 const spoken = make('p', { class: 'unseen', role: 'status' });
 function placeChanged() {
   if (home) {
-    home.querySelector('h2').after(changed);
+    // below the results, so that nothing moves under a finger that sets a value
+    const need = document.getElementById('Figures');
+    if (card) home.querySelector('h2').after(changed);
+    else if (need && home.parentNode === need.parentNode) need.append(changed, back);
+    else home.querySelector('dl').after(changed, back);
     home.append(spoken);
-    if (!card) home.querySelector('dl').after(back);
   } else {
     main.prepend(changed, spoken);
   }
   back.addEventListener('click', () => {
     sheet.reset();
+    lastSet = '';
     forgive();
     touch(true);
     const first = controls.values().next().value;
@@ -98,9 +122,8 @@ function paintChanged() {
   const plain = isTested();
   changed.hidden = back.hidden = plain;
   if (plain) return;
-  const say = names.map((n) => [titleOf(n) + ' ', span(result.given[n].shown), ', tested at ', span(sheet.given.find((g) => g.name === n).text)])
+  const say = names.map((n) => [titleOf(n) + ' ', span(roundly(result.given[n].shown)), ...testedAt(n)])
     .concat([...troubles.keys()].map((n) => [titleOf(n) + ' is not set']));
   changed.replaceChildren(make('strong', {}, 'Changed from the tested values'), ...say.flatMap((part, i) => [i ? '; ' : ': ', ...part]),
-    '. ', leaf.revision ? make('span', { class: 'changed-revision' }, leaf.revision + '. ') : '',
-    card && card.querySelector('.card-code') ? 'The code leads to the tested values.' : '');
+    '. ', pageData.revision ? make('span', { class: 'changed-revision' }, pageData.revision + '. ') : '');
 }

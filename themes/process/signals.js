@@ -2,6 +2,25 @@
 // for, one by one, and end with the run. The screen is kept on while the sheet is open.
 // What a device cannot do, or refuses, the sheet says.
 
+// What is told at a moment of a step; the last of them are strong.
+let told = -1;
+const overFrom = [0, 15, 30, 45, 60]; // seconds after its end
+const signals = (s) => [
+  ...(s.first ? [[0, 'Move the tank without pause for ' + clock(s.first) + '.'], [s.first, 'Leave the tank alone.']] : []),
+  ...s.moments.map((m) => [m, 'Move the tank: ' + s.how + '.']),
+  ...(s.pour !== null && s.pour < s.seconds ? [[s.pour, 'Start pouring out.']] : []),
+  ...(s.seconds === null ? [] : overFrom.map((m) => [s.seconds + m, 'Over: ' + s.name + '.', true])),
+].sort((a, b) => a[0] - b[0]);
+function remind() {
+  if (!going() || run.paused) return;
+  const at = seconds();
+  if (told < 0) told = at < 1 ? -.5 : at;
+  for (const [when, words, strong] of signals(step())) {
+    if (when > told && when <= at && at - when < 10) tell(words, !!strong); // later it would mislead
+  }
+  told = Math.max(told, at);
+}
+
 let sound = null, buzz = false, wake = null, asking = false, asleep = false;
 const live = make('p', { class: 'unseen', role: 'status' });
 const Context = globalThis.AudioContext || globalThis.webkitAudioContext;

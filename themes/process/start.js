@@ -1,41 +1,59 @@
 // What stands on the page, and what sets all going.
 
 const desk = make('div', { class: 'run-desk' });
-const opener = button('', () => (run ? open() : begin()));
+const opener = button('', () => (run ? open() : ready()));
 const line = make('p', { class: 'run-line' });
 function paintDesk() {
   const none = !run && hand && hand.gone;
   opener.textContent = run ? 'Show the run sheet' : 'Run this process';
   opener.disabled = !!none;
-  text(line, !run ? '' : run.ended ? 'The process is over.' : run.started === null ? 'It holds before: ' + step().name + '.'
-    : 'Running: ' + step().name + (step().seconds === null ? '' : ', ' + clock(Math.ceil(step().seconds - seconds())) + ' left') + '.');
+  const on = run && run.made;
+  text(line, !on ? '' : run.ended ? (run.saved ? 'The process is over.' : 'The process is over, and its record is not saved yet.') : !going() ? (held() ? 'It holds after: ' : 'It holds before: ') + step().name + '.'
+    : (run.paused ? 'Paused: ' : 'Running: ') + step().name + (step().seconds === null ? '' : ', ' + (seconds() >= step().seconds ? 'over' : clock(Math.ceil(step().seconds - seconds())) + ' left')) + '.');
 }
 
 function tick() {
-  if (run) {
+  if (run && run.made) {
     look();
     remind();
-    paint();
   }
+  if (run) paint();
+}
+// take has the page show the values of the run.
+function take() {
+  if (under() && hand && !run.other && run.settings !== hand.settings()) hand.take(run.settings);
 }
 
-if (list && 'showModal' in HTMLDialogElement.prototype) {
+function start() {
   desk.append(opener, line);
   list.before(desk);
   load();
-  if (run && !run.ended && hand && run.settings !== hand.settings()) hand.take(run.settings);
+  publishedAnew();
+  if (under() && hand && run.settings !== hand.settings()) hand.take(run.settings);
+  returned();
   look();
   paint();
   try { if (run && sessionStorage.getItem(key)) open(); } catch { /* nothing to open */ }
   setInterval(tick, 250);
   addEventListener('storage', (e) => {
     if (e.key !== key) return;
+    const ready = run && !run.made;
+    if (ready && e.newValue === null) return;
     load();
-    told = run && run.started !== null ? seconds() : -1;
+    take();
+    told = going() ? seconds() : -1;
     if (!run) silence();
     if (!run && dialog && dialog.open) dialog.close();
     paint();
   });
   document.addEventListener('visibilitychange', tick);
-  document.addEventListener('hand', paintDesk);
+  document.addEventListener('hand', () => {
+    takeReadings();
+    paintDesk();
+  });
+  // the line that leads here from every page (under-way.js)
+  addEventListener('click', (e) => {
+    if (run && run.made && e.target.closest && e.target.closest('.run-bar a[href="#Steps"]')) open();
+  });
 }
+if (list && 'showModal' in HTMLDialogElement.prototype) start();

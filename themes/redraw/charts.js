@@ -6,7 +6,8 @@ let charts, testedSheet;
 function findCharts() {
   testedSheet = sheet.copy();
   testedSheet.reset();
-  charts = (leaf.charts || []).map((spec) => {
+  testedSheet.given.forEach((g, i) => { if (g.today) testedSheet.base[i] = sheet.program.day; });
+  charts = (pageData.charts || []).map((spec) => {
     const figure = document.getElementById('Chart-' + spec.name);
     if (!figure) return null;
     const caption = figure.querySelector('figcaption');
@@ -50,9 +51,9 @@ function course(from, spec, count) {
     if (variant !== null) copy.base[own] = variant;
     for (let i = 0; i <= count; i++) {
       const x = g.from.base + (g.to.base - g.from.base) * i / count;
-      copy.base[at] = g.whole ? Math.round(x) : x;
+      copy.base[at] = g.whole ? Math.round(x) : g.show[0] === 'day' ? Math.floor(x / 86400) * 86400 : x;
       const r = copy.work();
-      spec.y.forEach((y, k) => lines[k * variants.length + v].push(r.withdrawn ? null : [axisValue(r.given[spec.x]), axisValue(r.figures[y])]));
+      spec.y.forEach((y, k) => lines[k * variants.length + v].push(r.withdrawn || r.figures[y].shown === null || r.given[spec.x].shown === null ? null : [axisValue(r.given[spec.x]), axisValue(r.figures[y])]));
     }
   });
   return lines;
@@ -67,12 +68,12 @@ const tickValue = (text) => /^[\u2212\d.]+$/.test(text) ? Number(text.replace('\
 // stretch sets the axis of a drawing so that it shows some values, and tells whether it
 // does: as drawn, or with its ticks where they are and other numbers at them, as far apart
 // as before or by a round factor more. Measured points stay where they are, so an axis
-// that they stand at does too.
-function stretch(d, values) {
+// that they stand at does too, unless they are free to move.
+function stretch(d, values, free) {
   const low = Math.min(...values), high = Math.max(...values), [first, second] = d.ticks.map((t) => t.value);
   let does = low >= d.drawn[0] && high <= d.drawn[1], now = (t) => t.text;
   d.y = d.drawn;
-  if (!does && second > first && !d.svg.querySelector('.chart-mark, .chart-flag')) {
+  if (!does && second > first && (free || !d.svg.querySelector('.chart-mark, .chart-flag'))) {
     const step = second - first, below = (first - d.y[0]) / step, above = (d.y[1] - first) / step;
     for (const k of [1, 2, 5, 10, 20, 50, 100]) {
       const wide = step * k, from = Math.floor(low / wide + below + 1e-9) * wide;
@@ -99,8 +100,10 @@ function paintChart(c) {
   let does = gone, words = '';
   if (!gone) {
     const shown = (spec.y || []).map((y) => result.figures[y]);
-    words = spec.x ? shown[0].shown + ' at ' + result.given[spec.x].shown : shown.map((y, k) => titleOfFigure(spec.y[k]) + ' ' + y.shown).join(', ');
-    does = spec.x ? paintCourse(c) : paintAcross(c, shown) || isTested();
+    if (shown.every((y) => y.shown !== null) && (!spec.x || result.given[spec.x].shown !== null)) words = spec.x ? shown[0].shown + ' at ' + result.given[spec.x].shown : shown.map((y, k) => titleOfFigure(spec.y[k]) + ' ' + y.shown).join(', ');
+    does = spec.x ? paintCourse(c) : spec.points === 'moved' && !shown.length || paintAcross(c, shown) || isAsMade();
+    if (spec.points === 'judged') does = does && isAsMade();
+    if (spec.points === 'moved') does = paintPoints(c, does);
   }
   c.note.hidden = !gone && does;
   c.note.textContent = gone ? 'No chart at these values.' : 'This chart is drawn at the tested values.' + (words && both(' At the values set here: ' + words + '.'));
@@ -109,11 +112,53 @@ function paintChart(c) {
     d.svg.classList.toggle('chart-gone', gone);
     if (d.title && c.caption) d.title.textContent = c.caption.textContent;
     if (!d.desc) continue;
-    const told = d.words.replace(/ ?At the values set on this page.*$/s, ''), still = !does || isTested();
+    const told = d.words.replace(/ ?At the values set on this page.*$/s, ''), still = !does || isAsMade();
     // what was told of the lines holds no longer
-    const axes = still || spec.x && !c.moved ? told : spec.x ? told.split('. ').slice(0, 2).join('. ') + '.' : told.replace(/ ?Lines across:.*$/s, '');
+    const axes = !still && c.points ? told.split('. ').slice(0, 2).join('. ') + '. ' + c.points
+      : still || spec.x && !c.moved ? told : spec.x ? told.split('. ').slice(0, 2).join('. ') + '.' : told.replace(/ ?Lines across:.*$/s, '');
     d.desc.textContent = gone ? 'No chart at these values.'
       : both(axes + (does ? '' : ' It is drawn at the tested values.') + (words && ' At the values set on this page: ' + words + '.'));
+  }
+}
+
+// paintPoints draws points that follow the values set anew, in a group of their own, and hides
+// those that were drawn. It tells whether all of them lie within the axes.
+function paintPoints(c, does) {
+  const { spec } = c, alone = !spec.x && !(spec.y || []).length;
+  const shown = does && !isAsMade() ? sheet.points(spec.name) : null;
+  let points = shown && shown.map(([x, y]) => ({ x: axisValue(x), y: axisValue(y), hint: both(y.text) + ' at ' + both(x.text) }));
+  const stretched = (values) => !alone || c.drawings.map((d) => stretch(d, values, true)).every(Boolean);
+  const within = (v, [low, high]) => v >= low && v <= high;
+  if (!stretched((points || []).map((p) => p.y)) || points && !c.drawings.every((d) => points.every((p) => within(p.x, d.x) && within(p.y, d.y)))) {
+    stretched([]);
+    points = null;
+    does = false;
+  }
+  c.drawings.forEach((d) => drawPoints(d, points));
+  c.points = points && points.length + ' measured points, worked out at these values' + (points.length ? ', from ' + shown.map((p) => p[1]).reduce((a, b) => a.value <= b.value ? a : b).text + ' to ' + shown.map((p) => p[1]).reduce((a, b) => a.value >= b.value ? a : b).text : '') + '.';
+  return does;
+}
+function drawPoints(d, points) {
+  // not those of the key, which stands below the axes
+  const drawn = all('.chart-mark, .chart-join', d.svg).filter((e) => !e.closest('.chart-moved') && /^M\S+ (\S+?)[a-zA-Z]/.exec(e.getAttribute('d'))?.[1] <= d.plot[3]);
+  see(drawn, !points);
+  d.svg.querySelector('.chart-moved')?.remove();
+  if (!points) return;
+  const draw = (name, values, inside) => {
+    const e = document.createElementNS(d.svg.namespaceURI, name);
+    Object.entries(values).forEach(([k, v]) => e.setAttribute(k, v));
+    inside.append(e);
+    return e;
+  };
+  const group = draw('g', { class: 'chart-moved' }, d.svg), mark = drawn.find((e) => e.matches('.chart-mark'));
+  if (mark) mark.before(group); // below the lines' names, as they were
+  const at = (p) => [tenth(across(d, p.x)), tenth(up(d, p.y))];
+  if (drawn.some((e) => e.matches('.chart-join'))) {
+    draw('path', { class: 'chart-join', fill: 'none', stroke: 'currentColor', 'stroke-opacity': .6, d: 'M' + points.slice().sort((a, b) => a.x - b.x).map((p) => at(p).join(' ')).join('L') }, group);
+  }
+  for (const p of points) {
+    const [x, y] = at(p);
+    draw('title', {}, draw('path', { class: mark ? mark.getAttribute('class') : 'chart-mark chart-tone-1', fill: 'none', stroke: 'currentColor', 'stroke-width': 1.5, d: 'M' + (x - 4.3) + ' ' + y + 'a4.3 4.3 0 1 0 8.6 0a4.3 4.3 0 1 0-8.6 0z' }, group)).textContent = p.hint;
   }
 }
 const titleOfFigure = (name) => all('.figure[data-figure="' + name + '"] dt')[0]?.textContent || name;
@@ -168,7 +213,7 @@ function markOwn(d, spec) {
   const x = result.given[spec.x], y = result.figures[spec.y[0]];
   const [left, top, right, bottom] = d.plot, px = across(d, axisValue(x)), py = up(d, axisValue(y));
   const own = d.svg.querySelector('.chart-own');
-  if (!own || !Number.isFinite(px + py)) return;
+  if (!own || x.value === null || y.value === null || !Number.isFinite(px + py)) return;
   own.setAttribute('transform', 'translate(' + tenth(px) + ' ' + tenth(py) + ')');
   put(d.svg.querySelector('.chart-own-down'), { x1: px, y1: py, x2: px, y2: bottom });
   put(d.svg.querySelector('.chart-own-left'), { x1: px, y1: py, x2: left, y2: py });
@@ -180,7 +225,7 @@ function markOwn(d, spec) {
   if (!falls && px < left + room) [end, line] = [false, 1];
   if (line < 0 && py < top + 3.5 * d.size) [end, line] = [!end, 1];
   all('text', own).forEach((e, k) => {
-    if (e.textContent === words[k] && isTested()) return;
+    if (e.textContent === words[k] && isAsMade()) return;
     e.textContent = words[k];
     e.setAttribute('text-anchor', end ? 'end' : 'start');
     put(e, { x: end ? -12 : 12, y: (line + k) * 1.25 * d.size + (line < 0 ? .9 : .6) * d.size });
@@ -192,9 +237,9 @@ function slope(spec) {
   const y = (x) => {
     copy.base[at] = Math.min(g.to.base, Math.max(g.from.base, x));
     const r = copy.work();
-    return r.withdrawn ? NaN : r.figures[spec.y[0]].value;
+    return r.withdrawn || r.figures[spec.y[0]].shown === null ? NaN : r.figures[spec.y[0]].value;
   };
-  const by = (g.to.base - g.from.base) / 50;
+  const by = g.show[0] === 'day' ? Math.ceil((g.to.base - g.from.base) / 50 / 86400) * 86400 : (g.to.base - g.from.base) / 50;
   return y(copy.base[at] + by) - y(sheet.base[at]) || y(sheet.base[at]) - y(sheet.base[at] - by) || 0;
 }
 

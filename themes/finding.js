@@ -1,14 +1,17 @@
-/* The search box. What a reader types is answered from the site's own entries, a script
-   that is loaded when the box is first used; nothing is sent anywhere, and it works from a
-   disk. What is found is a list of links below the field: arrows move the focus between
+/* What answers the search box, once find.js has loaded it. What a reader types is answered from the site's own files; nothing is
+   sent anywhere, and it works from a disk. The first file, a script, is loaded when a
+   reader comes to the box. On a large site it names the parts that an answer needs, and
+   they are loaded when nobody types on; what was found before stays until the next answer
+   is whole. What is found is a list of links below the field: arrows move the focus between
    the field and the links, Enter in the field opens the first, Escape closes the list. */
 (function () {
   'use strict';
 
   const most = 8; // pages shown
   const pause = 400; // ms without typing before what was found is said aloud
+  const rest = 150; // ms without typing before parts are loaded for what was typed
+  const patience = 400; // ms before a reader is told that the next answer takes a while
 
-  document.documentElement.classList.add('scripted');
   const box = document.querySelector('.find');
   if (!box) return;
   const field = box.querySelector('.find-field');
@@ -25,29 +28,57 @@
   spoken.setAttribute('role', 'status');
   box.append(spoken);
 
-  let state = 'new'; // then loading, ready, or failed
   let links = [];
   let goOn = false; // Enter was pressed before there was an answer
-  let saying = 0;
+  let needed = []; // addresses of the scripts that an answer waits for
+  let saying = 0, asking = 0, telling = 0; // timers
 
-  function load() {
-    if (state === 'loading' || state === 'ready') return;
-    state = 'loading';
+  const index = box.dataset.index;
+  const addressOf = part => index.replace(/\.js$/, '/') + part + '.js';
+  const scripts = new Map(); // address → loading, ready or failed
+  const are = how => needed.some(address => scripts.get(address) === how);
+
+  function load(address) {
+    if (scripts.has(address)) return;
+    scripts.set(address, 'loading');
     const script = document.createElement('script');
     const done = how => () => {
-      state = how;
-      if (how === 'failed') script.remove();
-      if (box.contains(document.activeElement)) answer();
+      scripts.set(address, how);
+      script.remove();
+      if (needed.includes(address) && !are('loading')) answer(false);
     };
     script.addEventListener('load', done('ready'));
     script.addEventListener('error', done('failed'));
-    script.src = box.dataset.index;
+    script.src = address;
     document.head.append(script);
+  }
+
+  // retry lets what failed be loaded again.
+  function retry() {
+    for (const [address, how] of scripts) if (how === 'failed') scripts.delete(address);
+  }
+
+  // wait loads what an answer needs. What was found before stays meanwhile.
+  function wait(typing) {
+    if (panel.hidden || !links.length) show([], 'One moment.', '');
+    else if (!telling) telling = setTimeout(() => { count.textContent = 'One moment.'; }, patience);
+    clearTimeout(asking);
+    const ask = () => needed.forEach(load);
+    if (typing) asking = setTimeout(ask, rest);
+    else ask();
+  }
+
+  function settle() {
+    needed = [];
+    clearTimeout(asking);
+    clearTimeout(telling);
+    telling = 0;
   }
 
   function close() {
     panel.hidden = true;
     goOn = false;
+    settle();
     say('');
   }
 
@@ -77,6 +108,7 @@
 
   // show opens the panel with what was found and what is said of it.
   function show(rows, text, aloud) {
+    if (list.contains(document.activeElement)) field.focus(); // the link that has it goes
     list.replaceChildren(...rows);
     links = rows.map(r => r.querySelector('.find-link'));
     if (links.length) links[0].classList.add('first');
@@ -86,23 +118,35 @@
     say(aloud);
   }
 
-  function answer() {
+  function fail(text) {
+    settle();
+    goOn = false;
+    show([], text, text);
+  }
+
+  // answer shows what is found by what stands in the field, or loads what that takes, a
+  // moment later where somebody is typing.
+  function answer(typing) {
     const typed = field.value;
     if (!typed.trim()) {
       close();
       return;
     }
-    if (state === 'new') load();
-    if (state === 'loading') {
-      show([], 'One moment.', '');
-      return;
+    const found = scripts.get(index) === 'ready' ? globalThis.findPages(typed, most) : null;
+    needed = found ? (found.missing || []).map(addressOf) : [index];
+    if (are('failed')) {
+      fail(found ? 'A part of what can be found did not load, so there is no answer. Try again when the site can be reached.' : 'The list of what can be found did not load.');
+    } else if (are('ready')) { // it was not taken: another version of the site numbers its pages differently
+      fail('The site has changed since this page was opened. Open the page anew to search it.');
+    } else if (needed.length) {
+      wait(typing && !!found);
+    } else {
+      tell(found);
     }
-    if (state === 'failed') {
-      const text = 'The list of what can be found did not load.';
-      show([], text, text);
-      return;
-    }
-    const found = globalThis.findPages(typed, most);
+  }
+
+  function tell(found) {
+    settle();
     const pages = found.count === 1 ? '1 page' : found.count + ' pages';
     let text = pages;
     if (!found.count) text = 'Nothing found. Try a shorter word.';
@@ -114,12 +158,15 @@
   }
 
   field.addEventListener('focus', () => {
-    load();
-    if (panel.hidden) answer();
+    if (!panel.hidden) return;
+    retry();
+    load(index);
+    answer(false);
   });
   field.addEventListener('input', () => {
     goOn = false;
-    answer();
+    retry();
+    answer(true);
   });
   box.addEventListener('keydown', event => {
     if (event.isComposing || event.altKey || event.ctrlKey || event.metaKey || event.shiftKey) return;
@@ -128,8 +175,8 @@
       case 'ArrowDown':
       case 'ArrowUp': {
         event.preventDefault();
-        if (panel.hidden) answer();
-        if (panel.hidden) return;
+        if (panel.hidden) answer(false);
+        if (panel.hidden || needed.length) return; // what is shown is about to go
         const step = event.key === 'ArrowDown' ? 1 : -1;
         const stops = [field, ...links];
         stops[(Math.max(at, 0) + step + stops.length) % stops.length].focus();
@@ -138,8 +185,10 @@
       case 'Enter':
         if (at > 0) return; // a link opens by itself
         event.preventDefault();
-        if (state === 'loading') goOn = true;
-        else if (panel.hidden) answer();
+        if (needed.length) {
+          goOn = true;
+          answer(false); // at once: nobody types on
+        } else if (panel.hidden) answer(false);
         else if (links.length) links[0].click();
         return;
       case 'Escape':
@@ -150,6 +199,11 @@
         close();
     }
   });
+  // The field had the focus before this script came.
+  if (document.activeElement === field) {
+    load(index);
+    answer(false);
+  }
   // The link that Enter would open is marked while the focus is in the field.
   box.addEventListener('focusin', () => {
     if (links.length) links[0].classList.toggle('first', document.activeElement === field);
