@@ -1,26 +1,43 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"errors"
 	"fmt"
+	"io"
+	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"labsite/content"
+	"labsite/recipes/source"
+	"labsite/render/shelf"
 )
 
-func beginCommand(s *screen) *cobra.Command {
-	return &cobra.Command{
-		Use:   "begin DIR",
-		Short: "Lay down a small new lab to begin with",
-		Long: `Begin writes three pages and the settings of an invented lab into a folder: a front
-page, a guide for customers whose numbers follow what a reader sets, and a procedure
-for staff. They hold, so that they can be published as they are, and changed.
+// newLab is what a lab is called that does not say its name.
+const newLab = "A new lab"
 
-It never writes over a file: where one of its own names is taken, it writes nothing.`,
-		Example: "  labsite begin content\n  labsite begin ~/our-lab",
+func beginCommand(s *screen) *cobra.Command {
+	var does []string
+	var name string
+	c := &cobra.Command{
+		Use:   "begin DIR",
+		Short: "Lay down a new lab: the pages for what it does, or a small one",
+		Long: `Begin asks what the lab does and lays down the pages of the shelf for it, or takes both
+from --does and --name. Every page is a draft. Its numbers are those of an invented
+lab, marked "not yet measured here", and labsite check lists them: a page cannot be
+approved before the lab has measured what it holds.
+
+What a lab may do: ` + strings.Join(shelf.Names(), ", ") + `, or all.
+Without an answer it writes three pages of an invented lab that hold as they are: a
+front page, a guide whose numbers follow what a reader sets, and a procedure.
+
+It never writes over a file: where DIR holds anything, it writes nothing.`,
+		Example: "  labsite begin content\n  labsite begin ~/our-lab --does film,enlarging --name \"Our Lab\"",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
 				return errors.New("name one folder to write into: labsite begin content")
@@ -28,29 +45,144 @@ It never writes over a file: where one of its own names is taken, it writes noth
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			files, err := read(content.Lab())
+			if err := empty(args[0]); err != nil {
+				return err
+			}
+			if !cmd.Flags().Changed("does") && !s.json {
+				does, name = s.asked(cmd.InOrStdin(), name)
+			}
+			does, err := trades(does)
 			if err != nil {
-				return s.broken(err)
+				return err
 			}
-			written, err := lay(args[0], files)
-			if err != nil {
-				return s.unlaid(err)
+			if len(does) == 0 {
+				return s.beginSmall(args[0])
 			}
-			if s.json {
-				s.object(map[string]any{"diagnostics": []any{}, "written": written})
-				return nil
-			}
-			for _, p := range written {
-				fmt.Fprintln(s.out, p)
-			}
-			from := ""
-			if filepath.Clean(args[0]) != "content" {
-				from = " --from " + quoted(args[0])
-			}
-			fmt.Fprintf(s.out, "A lab to begin with, %s. Write beside its pages with\n\n  labsite proof%s\n", counted(len(written), "file", "files"), from)
-			return nil
+			return s.beginShelf(args[0], does, name)
 		},
 	}
+	c.Flags().StringSliceVar(&does, "does", nil, "what the lab does: "+strings.Join(shelf.Names(), ", ")+", or all")
+	c.RegisterFlagCompletionFunc("does", cobra.FixedCompletions(append(shelf.Names(), "all"), cobra.ShellCompDirectiveNoFileComp))
+	takes(c, "does", "WORK")
+	c.Flags().StringVar(&name, "name", "", "what the lab is called")
+	takes(c, "name", "NAME")
+	return c
+}
+
+// empty refuses a folder that holds anything, but for what is hidden, as version control is.
+func empty(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil // it is yet to be made; what is wrong with it is told when it is
+	}
+	entries = slices.DeleteFunc(entries, func(e os.DirEntry) bool { return strings.HasPrefix(e.Name(), ".") })
+	if len(entries) == 0 {
+		return nil
+	}
+	more := ""
+	if n := len(entries) - 1; n > 0 {
+		more = " and " + counted(n, "more", "more")
+	}
+	return fmt.Errorf("%s is not empty: it holds %s%s; nothing was written. Name a new folder", quoted(dir), entries[0].Name(), more)
+}
+
+// asked asks what the lab does and what it is called. Nothing is an answer.
+func (s *screen) asked(in io.Reader, name string) ([]string, string) {
+	fmt.Fprintln(s.err, "What does the lab do? Name what fits, with commas between, or all; nothing for three pages to try.")
+	width := 0
+	for _, t := range shelf.Trades {
+		width = max(width, len(t.Name))
+	}
+	for _, t := range shelf.Trades {
+		fmt.Fprintf(s.err, "  %-*s  %s\n", width, t.Name, t.Says)
+	}
+	lines := bufio.NewReader(io.LimitReader(in, 1<<12))
+	ask := func(what string) string {
+		fmt.Fprint(s.err, what+": ")
+		line, _ := lines.ReadString('\n')
+		return strings.TrimSpace(line)
+	}
+	does := strings.FieldsFunc(ask("The lab does"), func(r rune) bool { return r == ',' || r == ' ' })
+	if len(does) > 0 && name == "" {
+		name = ask("The lab is called")
+	}
+	return does, name
+}
+
+// trades are the kinds of work that were named, each once, in the order of the shelf.
+func trades(named []string) ([]string, error) {
+	all := shelf.Names()
+	var wrong []string
+	var does []string
+	for _, n := range named {
+		switch n = strings.ToLower(strings.TrimSpace(n)); {
+		case n == "all":
+			does = all
+		case slices.Contains(all, n):
+			does = append(slices.Clip(does), n)
+		case n == "":
+		default:
+			near := ""
+			if x := source.Nearest(n, append(slices.Clip(all), "all")); x != "" {
+				near = ", did you mean " + x + "?"
+			}
+			wrong = append(wrong, quoted(n)+near)
+		}
+	}
+	if len(wrong) > 0 {
+		return nil, fmt.Errorf("the shelf has no pages for %s; it has them for %s, or all", strings.Join(wrong, "; "), strings.Join(all, ", "))
+	}
+	return slices.DeleteFunc(slices.Clone(all), func(n string) bool { return !slices.Contains(does, n) }), nil
+}
+
+// beginSmall lays three pages down that hold as they are.
+func (s *screen) beginSmall(dir string) error {
+	files, err := read(content.Lab())
+	if err != nil {
+		return s.broken(err)
+	}
+	written, err := s.layAndTell(dir, files, nil)
+	if err != nil || s.json {
+		return err
+	}
+	fmt.Fprintf(s.out, "A lab to begin with, %s. Write beside its pages with\n\n  labsite proof%s\n", counted(len(written), "file", "files"), fromTyped(dir))
+	return nil
+}
+
+// beginShelf lays the pages down for what a lab does.
+func (s *screen) beginShelf(dir string, does []string, name string) error {
+	if name = strings.Join(strings.Fields(name), " "); name == "" {
+		name = newLab
+	}
+	taken, list, err := shelf.Take(content.Shelf(), does, name)
+	if err != nil {
+		return s.broken(err)
+	}
+	if list.Errors() > 0 {
+		return s.refused(list, "")
+	}
+	settings, err := read(content.Lab())
+	if err != nil {
+		return s.broken(err)
+	}
+	title := yamlText(name)
+	taken.Files["labsite.yaml"] = bytes.Replace(settings["labsite.yaml"], []byte("name: "+newLab), append([]byte("name: "), title...), 1)
+	taken.Files["index.md"] = bytes.Replace(content.Front(), []byte("TITLE"), title, 1)
+	if _, err := s.layAndTell(dir, taken.Files, map[string]any{"does": does, "pages": taken.Pages, "to_measure": taken.Marks}); err != nil || s.json {
+		return err
+	}
+	from := fromTyped(dir)
+	fmt.Fprintf(s.out, "%s, all drafts, with %s marked as not yet measured here. See what to measure, and look at the pages, with\n\n  labsite check%s\n  labsite proof%s\n",
+		counted(taken.Pages, "page", "pages"), counted(taken.Marks, "place", "places"), from, from)
+	return nil
+}
+
+// fromTyped is how another command is told of the folder; "" for the usual one.
+func fromTyped(dir string) string {
+	if filepath.Clean(dir) == "content" {
+		return ""
+	}
+	return " --from " + quoted(dir)
 }
 
 // quoted is a path as it can be typed into a shell.

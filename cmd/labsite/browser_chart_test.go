@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
-	"time"
 )
 
 // pagesSite publishes some files as a site of its own.
@@ -44,6 +43,23 @@ charts:
 ---
 {band}
 `,
+	"moves.md": `---
+title: Moves
+audience: customers
+data: {log: {file: log.csv, adds: {off: reading - aim}}}
+given:
+  aim: {label: Aim, value: 20 ml, from: 10 ml, to: 90 ml, step: 5 ml}
+  none: {value: 0 ml, source: from memory}
+  act: {value: 15 ml, source: from memory}
+  far: {value: 20 ml, source: from memory}
+charts:
+  offs: {caption: Off the aim, points: {x: log.day, y: log.off}}
+  held: {caption: Held, points: {x: log.day, y: log.off}, limits: {aim: none, action: act, control: far}}
+---
+{offs}
+
+{held}
+`,
 	"leaves.md": `---
 title: Leaves
 audience: customers
@@ -69,6 +85,7 @@ charts:
 
 // TestBrowserCharts sets pages so that their charts are drawn anew.
 func TestBrowserCharts(t *testing.T) {
+	t.Parallel()
 	readers(t, pagesSite(t, chartPages), []string{"charts, desk"}, func(r *reader, _ string) {
 		// where a line across stands, as a value on the axis
 		across := func(k int) float64 {
@@ -87,7 +104,7 @@ func TestBrowserCharts(t *testing.T) {
 		}
 		note := func(chart, want string) {
 			t.Helper()
-			r.until("the note of "+chart+": "+want, `(e => (e.hidden ? '' : e.textContent))(document.querySelector('#Chart-`+chart+` .chart-note')) === '`+want+`'`)
+			r.until("the note of "+chart+": "+want, `(e => (!e || e.hidden ? '' : e.textContent))(document.querySelector('#Chart-`+chart+` .chart-note')) === '`+want+`'`)
 		}
 		r.open(r.fileURL("across.html") + "#aim=25%20ml")
 		note("band", "")
@@ -96,6 +113,34 @@ func TestBrowserCharts(t *testing.T) {
 		r.open(r.fileURL("across.html") + "#aim=90%20ml")
 		note("band", "This chart is drawn at the tested values. At the values set here: Low 81.0 ml, High 99.0 ml.")
 		near("Low, as tested", across(0), 18)
+
+		// points of a column that follows the aim: the second reading is 21 ml, the last 15 ml
+		point := func(k int, marks string) float64 {
+			return ask[float64](t, r.tab, `(() => {
+				const svg = document.querySelector('#Chart-offs svg.chart-wide');
+				const ticks = [...svg.querySelectorAll('.chart-tick[text-anchor="end"]')].map(e => [Number(e.getAttribute('y')) - .35 * Number(svg.getAttribute('font-size')), parseFloat(e.textContent.replace('\u2212', '-'))]);
+				const [a, b] = [ticks[0], ticks[ticks.length - 1]];
+				const y = Number(/^M\S+ ([\d.]+)/.exec(svg.querySelectorAll('`+marks+` .chart-mark')[`+string(rune('0'+k))+`].getAttribute('d'))[1]);
+				return a[1] + (y - a[0]) / (b[0] - a[0]) * (b[1] - a[1]);
+			})()`)
+		}
+		r.open(r.fileURL("moves.html"))
+		near("the second point, as it came", point(1, "svg.chart-wide"), 1)
+		came := ask[string](t, r.tab, `[...document.querySelectorAll('svg.chart-drawing')].map(e => e.outerHTML.replace(/ visibility="visible"/g, '')).join()`)
+		r.is(`location.hash = '#aim=45%20ml', true`)
+		r.until("the points drawn anew", `document.querySelectorAll('#Chart-offs svg.chart-wide .chart-moved .chart-mark').length === 4`)
+		near("the second point", point(1, ".chart-moved"), 21-45)
+		near("the last point", point(3, ".chart-moved"), 15-45)
+		r.is(`[...document.querySelectorAll('#Chart-offs svg.chart-wide .chart-mark')].filter(e => !e.closest('.chart-moved') && e.getAttribute('visibility') !== 'hidden').length === 1`) // the key's
+		note("offs", "")
+		note("held", "This chart is drawn at the tested values.")
+		r.is(`document.querySelector('#Chart-offs svg.chart-wide desc').textContent.endsWith('4 measured points, worked out at these values, from -30 ml to -15 ml.')`)
+		r.picture("charts-moved", ".text")
+		r.tap(".back")
+		note("held", "")
+		if after := ask[string](t, r.tab, `[...document.querySelectorAll('svg.chart-drawing')].map(e => e.outerHTML.replace(/ visibility="visible"/g, '')).join()`); after != came {
+			t.Errorf("at the tested values again the points are\n%s\nand were\n%s", after, came)
+		}
 
 		// what the first point of a line stands at, by the numbers at the ticks
 		first := `(() => {
@@ -110,6 +155,7 @@ func TestBrowserCharts(t *testing.T) {
 		before := ask[string](t, r.tab, drawn)
 		near("18 °C", ask[float64](t, r.tab, first), 16) // minutes: 10 * (1 + 6 / 10)
 		r.is(`location.hash = '#time=60%20min&tank=4%20l', true`)
+		r.until("the chart drawn anew", `Math.abs(`+first+` - 96) < 1`)
 		note("course", "")
 		near("18 °C, at an hour", ask[float64](t, r.tab, first), 96)
 		note("doses", "This chart is drawn at the tested values. At the values set here: 224.0 ml at 20 °C.")
@@ -134,8 +180,6 @@ func TestBrowserCharts(t *testing.T) {
 		r.has(".changed:not([hidden])", "Bath 71.6 °F (22 °C), tested at 68 °F (20 °C); Tank 20.3 fl oz (600 ml), tested at 16.9 fl oz (500 ml)")
 		r.picture("charts-us", ".text")
 		faultsOfAccess(t, r.tab, allRules, func(text string) { t.Errorf("charts in US units: %s", text) })
-		time.Sleep(rest)
-		r.tell(func(string) {})
 		r.tap(`.unit-switch input[value="metric"]`)
 		r.until("no ticks in °F", `!document.querySelector('.chart-us') && ![...document.querySelectorAll('.chart-title')].some(e => e.textContent.includes('inside'))`)
 		r.is(`localStorage.clear(), true`)

@@ -17,11 +17,13 @@ import (
 // TestBrowserLedger reads the checks of pages on a phone: none of them is cut off, and a
 // screen reader finds a table in them.
 func TestBrowserLedger(t *testing.T) {
+	t.Parallel()
 	dir := demoSite(t, "customers")
 	readers(t, dir, []string{"checks, phone"}, func(r *reader, _ string) {
 		// The first has long sources, the second long numbers, the third many of both.
 		for _, name := range []string{guide, "developing/washing-film.html", "printing/bigger-print.html"} {
 			r.open(r.fileURL(name))
+			r.unfold("#Checks")
 			cut := ask[[]string](t, r.tab, `[...document.querySelectorAll('.ledger *')].filter(e => e.clientWidth && !e.closest('thead')
 				&& (e.getBoundingClientRect().right > innerWidth - 10 || e.scrollWidth > e.clientWidth + 1)).map(e => e.textContent)`)
 			if len(cut) > 0 {
@@ -32,6 +34,7 @@ func TestBrowserLedger(t *testing.T) {
 			}
 		}
 		r.open(r.fileURL(guide))
+		r.unfold("#Checks")
 		tree, err := chromedp.Call(r.ctx, accessibility.GetFullAXTree, accessibility.GetFullAXTreeParams{})
 		must(t, err)
 		found := map[string]int{}
@@ -59,6 +62,7 @@ func TestBrowserLedger(t *testing.T) {
 // TestBrowserSheets prints a long guide: each sheet says which page and revision it is of,
 // and how many there are, and no heading ends a sheet.
 func TestBrowserSheets(t *testing.T) {
+	t.Parallel()
 	dir := demoSite(t, "customers")
 	readers(t, dir, []string{"paper, desk"}, func(r *reader, _ string) {
 		r.open(r.fileURL(guide))
@@ -72,12 +76,12 @@ func TestBrowserSheets(t *testing.T) {
 		out, err := cmd.Output()
 		must(t, err)
 		sheets := strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
-		if len(sheets) < 5 {
+		if len(sheets) < 3 {
 			t.Fatalf("a long guide prints on %d sheets", len(sheets))
 		}
 		for i, text := range sheets {
-			for _, want := range []string{"G-001 revision 3", "brindleweir.example/developing/one-shot-developer.html", fmt.Sprintf("%d / %d", i+1, len(sheets))} {
-				if !strings.Contains(text, want) {
+			for _, want := range []string{"G-001 revision 4", "brindleweir.example/developing/one-shot-developer.html", "Set to: Working solution 500 ml", fmt.Sprintf("%d / %d", i+1, len(sheets))} {
+				if !strings.Contains(squeezeAll(text), squeezeAll(want)) { // some faces have thin blanks
 					t.Errorf("sheet %d is without %q", i+1, want)
 				}
 			}
@@ -91,6 +95,14 @@ func TestBrowserSheets(t *testing.T) {
 			}
 		}
 	})
+}
+
+// unfold opens what a part of the page keeps folded.
+func (r *reader) unfold(part string) {
+	r.t.Helper()
+	if !r.is(fmt.Sprintf(`(d => d && (d.open = true))(document.querySelector(%q + ' > details'))`, part)) {
+		r.t.Errorf("%s has nothing to unfold", part)
+	}
 }
 
 func squeezeAll(s string) string { return strings.Join(strings.Fields(s), "") }

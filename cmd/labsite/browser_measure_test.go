@@ -9,6 +9,8 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -18,43 +20,78 @@ import (
 // a server sends them.
 const heaviest = 60_000
 
-// TestBrowserWeight weighs what a reader's phone loads for each guide.
+// TestBrowserWeight weighs what a reader's phone loads for each page: the page and all that its
+// text names. That a browser loads no more and no less is held of the heaviest here, and of
+// every page that is looked at in faultsOfLoading.
 func TestBrowserWeight(t *testing.T) {
+	t.Parallel()
 	dir := demoSite(t, "customers")
-	var names []string
-	for _, name := range pagesOf(t, dir) {
-		names = append(names, name)
-	}
-	readers(t, dir, []string{"weigh, phone"}, func(r *reader, _ string) {
-		worst, at := 0, ""
-		for _, name := range names {
-			r.open(r.serverURL(name))
-			files := ask[[]string](t, r.tab, `[location.pathname, ...performance.getEntriesByType('resource').map(e => new URL(e.name).pathname)].filter(n => /\.(html|css|js)$/.test(n))`)
-			if fonts := ask[int](t, r.tab, `performance.getEntriesByType('resource').filter(e => /\.(woff2?|ttf|otf)/.test(e.name)).length`); fonts > 0 {
-				t.Errorf("%s fetches %d fonts", name, fonts)
+	names := pagesOf(t, dir)
+	weights := map[string]int{}
+	compressed := map[string]int{}
+	for _, name := range names {
+		for _, file := range loadedBy(t, dir, name) {
+			if compressed[file] == 0 {
+				compressed[file] = compressedSize(t, filepath.Join(dir, filepath.FromSlash(file)))
 			}
-			sum := 0
-			for _, f := range files {
-				raw, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(f)))
-				if err != nil {
-					t.Error(err)
-					continue
-				}
-				var b bytes.Buffer
-				w, _ := gzip.NewWriterLevel(&b, gzip.BestCompression)
-				w.Write(raw)
-				w.Close()
-				sum += b.Len()
-			}
-			if sum > worst {
-				worst, at = sum, name
-			}
-			if sum > heaviest {
-				t.Errorf("%s weighs %d bytes with %v", name, sum, files)
-			}
+			weights[name] += compressed[file]
 		}
-		t.Logf("the heaviest page is %s with %d bytes", at, worst)
+		if weights[name] > heaviest {
+			t.Errorf("%s weighs %d bytes with %v", name, weights[name], loadedBy(t, dir, name))
+		}
+	}
+	slices.SortFunc(names, func(a, b string) int { return weights[b] - weights[a] })
+	readers(t, dir, names[:3], func(r *reader, name string) {
+		r.open(r.serverURL(name))
+		faultsOfLoading(t, r.tab, name, func(text string) { t.Errorf("%s: %s", name, text) })
 	})
+	t.Logf("the heaviest page is %s with %d bytes", names[0], weights[names[0]])
+}
+
+// compressedSize is what a file takes up on its way.
+func compressedSize(t *testing.T, file string) int {
+	raw, err := os.ReadFile(file)
+	if err != nil {
+		t.Error(err)
+	}
+	var b bytes.Buffer
+	w, _ := gzip.NewWriterLevel(&b, gzip.BestCompression)
+	w.Write(raw)
+	w.Close()
+	return b.Len()
+}
+
+// loadedBy lists the page and the style sheets and scripts that its text names, in order.
+func loadedBy(t *testing.T, dir, name string) []string {
+	raw, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name)))
+	if err != nil {
+		t.Error(err)
+	}
+	out := []string{name}
+	for _, m := range loaded.FindAllStringSubmatch(string(raw), -1) {
+		out = append(out, path.Join(path.Dir(name), m[1]))
+	}
+	slices.Sort(out)
+	return slices.Compact(out)
+}
+
+// faultsOfLoading holds what the open page has loaded by itself from the server to what its
+// text names, so that weighing the text weighs the page.
+func faultsOfLoading(t *testing.T, tab *tab, name string, add func(string)) {
+	got := ask[[]string](t, tab, `performance.getEntriesByType('resource').map(e => decodeURIComponent(new URL(e.name).pathname))`)
+	files := []string{name}
+	for _, f := range got {
+		switch path.Ext(f) {
+		case ".css", ".js":
+			files = append(files, strings.TrimPrefix(f, "/"))
+		case ".woff", ".woff2", ".ttf", ".otf":
+			add("fetches a font: " + f)
+		}
+	}
+	slices.Sort(files)
+	if want := loadedBy(t, tab.dir, name); !slices.Equal(slices.Compact(files), want) {
+		add(fmt.Sprintf("has loaded %v, and its text names %v", files, want))
+	}
 }
 
 // TestMeasureChange is for the bench: how long a change takes to be worked out and laid

@@ -4,6 +4,8 @@ package main
 
 import (
 	"bytes"
+	"errors"
+	"io/fs"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -17,6 +19,7 @@ import (
 // TestBrowserOffline keeps a site, stops its server, and brings it back with another
 // version, in which one page is withdrawn.
 func TestBrowserOffline(t *testing.T) {
+	t.Parallel()
 	const mix = `---
 title: Mixing
 audience: customers
@@ -102,9 +105,7 @@ Take {dose}.
 		r.until("the newer version", `document.querySelector('.kept').textContent.includes('A newer version is ready')`)
 		// a page that stays open keeps the old copy in use; what was withdrawn has left it
 		follow := func(name string) {
-			r.is("window.left = true, location.assign('/" + name + "'), true")
-			r.until(name, "!window.left && document.readyState === 'complete'")
-			time.Sleep(rest)
+			r.leaves("location.assign('/" + name + "')")
 		}
 		follow("going.html")
 		r.has("main", "This page has been withdrawn.")
@@ -127,5 +128,92 @@ Take {dose}.
 				t.Error(text)
 			}
 		})
+	})
+}
+
+// Two sites under one host, the staff's below the customers', keep a copy each and leave the
+// other's alone: neither takes the other's for its own, nor clears it away with a newer
+// version or when a reader removes a copy.
+func TestBrowserTwoKeptSites(t *testing.T) {
+	t.Parallel()
+	dir := t.TempDir()
+	var down atomic.Bool
+	lay := func(folder, text string) {
+		from := t.TempDir()
+		page := "---\ntitle: " + text + "\naudience: customers\n---\n\n" + text + "\n"
+		if err := os.WriteFile(filepath.Join(from, "note.md"), []byte(page), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		to := filepath.Join(t.TempDir(), "site")
+		var out, errs bytes.Buffer
+		if run(t.Context(), []string{"publish", "--from", from, "--to", to}, &out, &errs) != 0 {
+			t.Fatal(errs.String())
+		}
+		err := filepath.WalkDir(to, func(p string, d fs.DirEntry, err error) error {
+			if err != nil {
+				return err
+			}
+			at := filepath.Join(dir, folder, strings.TrimPrefix(p, to))
+			if d.IsDir() {
+				return os.MkdirAll(at, 0o755)
+			}
+			b, err := os.ReadFile(p)
+			return errors.Join(err, os.WriteFile(at, b, 0o644))
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	lay("", "Outer")
+	lay("staff", "Inner")
+	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if down.Load() {
+			if c, _, err := w.(http.Hijacker).Hijack(); err == nil {
+				c.Close()
+			}
+			return
+		}
+		r.Header.Del("If-Modified-Since")
+		http.FileServer(http.Dir(dir)).ServeHTTP(w, r)
+	}))
+	defer server.Close()
+	readers(t, dir, []string{"two sites, phone"}, func(r *reader, _ string) {
+		r.server = server.URL
+		kept := `document.querySelector('.kept').textContent.includes('Kept for offline, as of')`
+		offered := `!document.querySelector('.kept button:nth-of-type(1)').hidden`
+		outer, inner := server.URL+"/note.html", server.URL+"/staff/note.html"
+		r.open(outer)
+		r.tap(`.kept button:not([hidden])`)
+		r.until("the outer copy", kept)
+		r.open(inner)
+		r.until("the offer of a copy of the inner site", offered)
+		r.tap(`.kept button:not([hidden])`)
+		r.until("the inner copy", kept)
+
+		// a newer version of the one leaves the copy of the other
+		if err := os.RemoveAll(filepath.Join(dir, "note.html")); err != nil {
+			t.Fatal(err)
+		}
+		lay("", "Newer")
+		r.open(outer)
+		r.until("the newer version", `document.querySelector('.kept').textContent.includes('A newer version is ready')`)
+		r.tap(`.kept button:nth-of-type(2)`)
+		r.until("the new copy", `!!document.querySelector('.kept p') && document.querySelector('.kept p').textContent.includes('Kept for offline') && !document.querySelector('.kept p').textContent.includes('newer')`)
+		down.Store(true)
+		r.open(inner)
+		r.has("main", "Inner")
+		r.open(outer)
+		r.has("main", "Newer")
+
+		// nor does a reader who removes the one lose the other
+		down.Store(false)
+		r.open(inner)
+		r.until("the inner copy still", kept)
+		r.tap(`.kept button:nth-of-type(3)`)
+		r.until("that it is removed", `document.querySelector('.kept').textContent.includes('The copy was removed')`)
+		down.Store(true)
+		r.open(outer)
+		r.has("main", "Newer")
+		r.tell(func(string) {}) // a server that is down is asked, and that fails
 	})
 }

@@ -41,7 +41,7 @@ func TestPictures(t *testing.T) {
 				return
 			}
 			for _, w := range windows {
-				tab.visit(t, tab.serverURL(name), w, func(l look) {
+				tab.visit(t, tab.serverURL(name), w.looks(), func(l look) {
 					keep(t, at+"-"+l.window.name+"-"+l.scheme+".png", func() ([]byte, error) { return picture(tab.ctx) })
 				}, func(text string) { t.Errorf("%s: %s", name, text) })
 			}

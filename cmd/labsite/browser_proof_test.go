@@ -13,13 +13,14 @@ import (
 
 	"github.com/chromedp/chromedp"
 
-	"labsite/render/proof"
+	"labsite/render/preview"
 )
 
 // TestBrowserProof looks at what the preview lays over and beside a page, as at a page: on a
 // phone and on a desk, by day and in the dark, by the same rules of access, without a breach
 // of the page's policy, without a scroll in two directions.
 func TestBrowserProof(t *testing.T) {
+	t.Parallel()
 	const (
 		page  = "developing/one-shot-developer.md"
 		shown = "staff/developing/one-shot-developer.html"
@@ -53,7 +54,7 @@ func TestBrowserProof(t *testing.T) {
 			return
 		}
 		ctx, stop := context.WithCancel(t.Context())
-		p, list, err := proof.Start(ctx, proof.Options{Dir: dir})
+		p, list, err := preview.Start(ctx, preview.Options{Dir: dir})
 		if p == nil {
 			stop()
 			t.Error(list, err)
@@ -76,14 +77,14 @@ func TestBrowserProof(t *testing.T) {
 				return
 			}
 			edited := false
-			tab.visit(t, p.Address()+shown, w, func(l look) {
+			tab.visit(t, p.Address()+shown, w.looks(), func(l look) {
 				add := func(text string) { t.Errorf("%s, %s: %s", state.name, l.name(), text) }
 				within := func(expression string) string {
 					return `(() => { const host = document.querySelector('#Proof'), root = host && host.shadowRoot; return !!(root && ` + expression + `); })()`
 				}
 				until := func(expression string) bool {
-					for began := time.Now(); !ask[bool](t, tab, within(expression)); time.Sleep(rest) {
-						if time.Since(began) > 15*time.Second {
+					for began := time.Now(); !yes(t, tab, within(expression)); time.Sleep(again) {
+						if time.Since(began) > tooLong {
 							add("never came true: " + expression)
 							return false
 						}
@@ -100,7 +101,8 @@ func TestBrowserProof(t *testing.T) {
 						return
 					}
 					if state.open != "" {
-						if state.name == "what a save changed" && !until(`/[1-9]\d* numbers? changed/.test(root.querySelector('.bar').textContent)`) ||
+						// the text as it was before this edit is a change as well, so the edit itself is waited for
+						if state.name == "what a save changed" && !until(`document.querySelector('[data-given=tank][data-value="750 ml"]') && /[1-9]\d* numbers? changed/.test(root.querySelector('.bar').textContent)`) ||
 							state.name == "what is to be looked at" && !until(`root.querySelector('.margin .note')`) {
 							return
 						}
@@ -110,12 +112,10 @@ func TestBrowserProof(t *testing.T) {
 				if !until(state.till) {
 					return
 				}
-				time.Sleep(4 * rest) // for what slides and fades
+				ask[bool](t, tab, painted)
 				tab.tell(add)
 				faultsOfAccess(t, tab, allRules, add)
-				// axe-core asks for the style sheets again, which the page's policy refuses it
-				time.Sleep(rest)
-				tab.tell(func(string) {})
+				tab.tell(add)
 				if wide := ask[int](t, tab, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
 					add(fmt.Sprintf("it is %d pixels wider than the window", wide))
 				}

@@ -39,10 +39,24 @@ a { color: #00c }
 @media print { .off-paper h1 { display: none } }
 `
 
+// movesLate puts something tall above the text when the page has been painted, as a script does
+// that was loaded late (see painted).
+const movesLate = `globalThis.later = () => {};
+later.asked = new Map([['it', new Promise((done) => {
+	new PerformanceObserver((list, it) => {
+		it.disconnect();
+		const box = document.createElement('div');
+		box.className = 'tall';
+		document.querySelector('main').before(box);
+		requestAnimationFrame(() => requestAnimationFrame(done));
+	}).observe({type: 'paint', buffered: true});
+})]]);`
+
 // TestBrowserFindsFaults shows the checks one page for each fault they are for,
 // and one without any: a check that finds nothing here would find nothing in a
 // real site either.
 func TestBrowserFindsFaults(t *testing.T) {
+	t.Parallel()
 	type planted struct {
 		name, head, body string
 		files            map[string]string
@@ -52,7 +66,10 @@ func TestBrowserFindsFaults(t *testing.T) {
 		{name: "sound"},
 		{name: "wide", body: `<p class="wide">A line.</p>`, want: []string{"(from disk, phone, light): scrolls sideways", "p.wide"}},
 		{name: "faint", body: `<p class="faint">A line.</p>`, want: []string{"(phone, light): color-contrast"}},
-		{name: "faint-in-the-dark", body: `<p class="faint-in-the-dark">A line.</p>`, want: []string{"(phone, dark): color-contrast", "(desk, dark): color-contrast"}},
+		{name: "faint-in-the-dark", body: `<p class="faint-in-the-dark">A line.</p>`, want: []string{"(desk, dark): color-contrast"}},
+		{name: "faint-when-narrow", body: `<p class="faint-when-narrow">A line.</p>`, head: `<link rel="stylesheet" href="faint-when-narrow.css">`,
+			files: map[string]string{"faint-when-narrow.css": "@media (max-width: 30rem) { .faint-when-narrow { color: #999 } }"},
+			want:  []string{"sets a colour for some widths alone, where no test of contrast looks: .faint-when-narrow {color}"}},
 		{name: "no-description", body: `<p><img src="dot.svg" width="9" height="9"></p>`, want: []string{"image-alt", "wcag/h37"}},
 		{name: "heading-skipped", body: `<h3>Deep</h3>`, want: []string{"heading-order"}},
 		{name: "small-target", body: `<p><button type="button">a</button><button type="button">b</button></p>`,
@@ -62,14 +79,20 @@ func TestBrowserFindsFaults(t *testing.T) {
 		{name: "loud", head: `<script src="loud.js" defer></script>`,
 			files: map[string]string{"loud.js": "console.warn('careful now'); console.error('oh no'); throw new Error('really no')"},
 			want:  []string{"(from disk, phone, light): console warning: careful now", "(from a server, desk, dark): console error: oh no", "exception: Uncaught Error: really no"}},
+		{name: "loads-late", head: `<script src="loads-late.js" defer></script>`,
+			files: map[string]string{"late.js": "", "loads-late.js": "const e = document.createElement('script'); e.src = 'late.js'; document.head.append(e)"},
+			want:  []string{"(from a server, desk, dark): has loaded [late.js loads-late.html loads-late.js sound.css]"}},
+		{name: "moves", head: `<script src="moves.js" defer></script><link rel="stylesheet" href="moves.css">`,
+			files: map[string]string{"moves.css": ".tall { height: 400px }", "moves.js": movesLate},
+			want:  []string{"(from disk, phone, light): the layout moves by", "(from a server, desk, dark): the layout moves by"}},
 		{name: "promise", head: `<script src="promise.js" defer></script>`,
 			files: map[string]string{"promise.js": "Promise.reject(new Error('left alone'))"}, want: []string{"left alone"}},
 		{name: "inline", body: `<p style="color: red">A line.</p>`, want: []string{"(from disk, phone, light): browser's log, error", "no-inline-style"}},
-		{name: "inline-script", body: `<script>document.title = 'x'</script>`, want: []string{"(from a server, phone, light): browser's log, error"}},
+		{name: "inline-script", body: `<script>document.title = 'x'</script>`, want: []string{"(from a server, desk, dark): browser's log, error"}},
 		{name: "asks-outside", body: `<p><img src="https://elsewhere.example/dot.png" alt="A dot." width="9" height="9"></p>`,
 			want: []string{"asks for something outside", "points outside the site"}},
 		{name: "asks-in-vain", body: `<p><img src="none.svg" alt="Nothing." width="9" height="9"></p>`,
-			want: []string{"(from disk, desk, dark): request failed: none.svg", "(from a server, desk, dark): request failed: none.svg, status 404", "<img> none.svg: there is no such file"}},
+			want: []string{"(from disk, phone, light): request failed: none.svg", "(from a server, desk, dark): request failed: none.svg, status 404", "<img> none.svg: there is no such file"}},
 		{name: "dead-link", body: `<p><a href="none.html">None</a></p>`, want: []string{"<a> none.html: there is no such file"}},
 		{name: "dead-place", body: `<p><a href="sound.html#none">None</a></p>`, want: []string{`there is no place "none" in sound.html`}},
 		{name: "dead-place-here", body: `<p><a href="#none">None</a></p>`, want: []string{`there is no place "none" in dead-place-here.html`}},
@@ -114,7 +137,7 @@ func TestBrowserFindsFaults(t *testing.T) {
 	}
 	write("index.html", fmt.Sprintf(soundPage, "Planted faults", "", links.String()))
 
-	pages, faults := inspect(t, dir)
+	pages, faults := inspect(t, dir, "")
 	if pages != len(all)+1 {
 		t.Errorf("looked at %d pages, want %d", pages, len(all)+1)
 	}

@@ -3,28 +3,27 @@
 package main
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
-	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
 // standIns take the place of a device that sounds, vibrates and keeps its screen on: they
-// note what is asked of them. What ?without names is missing, what ?refuses names refuses.
-const standIns = `
-	const real = Date.now.bind(Date);
-	Date.now = () => { try { return real() + Number(localStorage.getItem('ahead') || 0); } catch { return real(); } };
+// note what is asked of them. What ?utm_without names is missing, what ?utm_refuses names
+// refuses; a page takes no setting from such names.
+const standIns = ownClock + `
 	const has = (key, name) => new URLSearchParams(location.search).get(key)?.includes(name);
 	window.asked = [];
+	window.answered = 0;
 	const take = (name, value) => Object.defineProperty(navigator, name, { value, configurable: true });
 	const part = () => ({ frequency: {}, gain: { setValueAtTime() {}, exponentialRampToValueAtTime() {} }, connect: (to) => to, start() { asked.push('tone'); }, stop() {} });
 	window.webkitAudioContext = undefined;
-	window.AudioContext = has('without', 'sound') ? undefined : class {
+	window.AudioContext = has('utm_without', 'sound') ? undefined : class {
 		constructor() {
-			if (has('refuses', 'sound')) throw new Error('no sound');
+			if (has('utm_refuses', 'sound')) throw new Error('no sound');
 			asked.push('sound');
 			this.state = 'running';
 			window.speaker = this;
@@ -34,11 +33,12 @@ const standIns = `
 		resume() { asked.push('sound again'); this.state = 'running'; return Promise.resolve(); }
 		close() { asked.push('sound off'); }
 	};
-	take('vibrate', has('without', 'vibration') ? undefined : (pattern) => { asked.push(pattern ? 'buzz' : 'buzz off'); return !has('refuses', 'vibration'); });
-	take('wakeLock', has('without', 'screen') ? undefined : { async request(kind) {
+	take('vibrate', has('utm_without', 'vibration') ? undefined : (pattern) => { asked.push(pattern ? 'buzz' : 'buzz off'); return !has('utm_refuses', 'vibration'); });
+	take('wakeLock', has('utm_without', 'screen') ? undefined : { async request(kind) {
 		asked.push('awake ' + kind);
 		await new Promise(f => setTimeout(f, 400)); // longer than from one look at the clock to the next
-		if (has('refuses', 'screen')) throw new Error('battery');
+		setTimeout(() => { window.answered++; }, 0); // when the page has had its answer
+		if (has('utm_refuses', 'screen')) throw new Error('battery');
 		const lock = new EventTarget();
 		lock.release = async () => { asked.push('asleep'); lock.dispatchEvent(new Event('release')); };
 		window.lock = lock;
@@ -51,9 +51,16 @@ const standIns = `
 // TestBrowserSignals holds sound, vibration and a screen that stays on to what a reader
 // asked for, on a device with all of them, on one with none, and on one that refuses.
 func TestBrowserSignals(t *testing.T) {
+	t.Parallel()
 	readers(t, demoSite(t, "customers"), []string{"signals, phone"}, func(r *reader, _ string) {
-		_, err := chromedp.Call(r.ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: standIns})
-		must(t, err)
+		r.first(standIns)
+		// answered waits until all requests for the screen, n of them, have been answered, and
+		// the page has looked at its clock since.
+		answered := func(n int) {
+			t.Helper()
+			r.until("the answers", fmt.Sprintf(`window.answered >= %d`, n))
+			r.looked()
+		}
 		asked := func(what string) int {
 			n := 0
 			for _, a := range ask[[]string](t, r.tab, `window.asked`) {
@@ -70,7 +77,12 @@ func TestBrowserSignals(t *testing.T) {
 			r.open(r.serverURL(guide) + query)
 			r.tap(`.run-desk .button`)
 			r.until("the run sheet", `!!document.querySelector('dialog[open]')`)
-			time.Sleep(700 * time.Millisecond) // a request for the screen has been answered
+			r.tapButton("Start: Pre-soak")
+			if strings.Contains(query, "without") {
+				answered(0)
+			} else {
+				answered(1)
+			}
 		}
 
 		// Each is off until it is asked for; the screen is kept on with the sheet.
@@ -78,11 +90,13 @@ func TestBrowserSignals(t *testing.T) {
 		if got := ask[[]string](t, r.tab, `window.asked`); !slices.Equal(got, []string{"awake screen"}) {
 			t.Errorf("a run that began has asked for %q", got)
 		}
-		r.says(".run-kept:not([hidden])", "This run keeps G-001, Revision 3.")
+		r.says(".run-kept:not([hidden])", "This run keeps G-001, Revision 4.")
 		r.later(121) // the pre-soak is over, which is told
 		if asked("tone")+asked("buzz") > 0 {
 			t.Errorf("signals come unasked: %q", ask[[]string](t, r.tab, `window.asked`))
 		}
+		r.tapButton("Next: Develop")
+		r.looked() // its first signal has come
 		r.tapButton("Sound")
 		r.tapButton("Vibration")
 		if !r.is(`[...document.querySelectorAll('.run-options [aria-pressed="true"]')].map(e => e.textContent).join() === 'Sound,Vibration'`) {
@@ -114,10 +128,10 @@ func TestBrowserSignals(t *testing.T) {
 		}
 		r.is(`see('visible')`)
 		r.until("the screen asked for again", `asked.filter(a => a === 'awake screen').length === 2 && !!lock`)
-		time.Sleep(700 * time.Millisecond)
+		answered(2)
 		r.is(`lock.release(), true`) // the system takes it
 		r.until("the screen asked for once more", `asked.filter(a => a === 'awake screen').length === 3`)
-		time.Sleep(700 * time.Millisecond)
+		answered(3)
 		// A page loaded again is silent and says so.
 		r.do(chromedp.Reload())
 		r.settle(t)
@@ -129,26 +143,29 @@ func TestBrowserSignals(t *testing.T) {
 			t.Error("what was asked for again is still missed")
 		}
 		r.until("the screen asked for", `asked.includes('awake screen')`)
-		time.Sleep(700 * time.Millisecond)
+		answered(1)
 		// At the end all is given back, and the next run begins silent.
-		r.later(3600)
-		r.says(".run-title", "The process is over")
+		for !r.is(`document.querySelector('.run-title').textContent === 'The process is over'`) && !t.Failed() {
+			r.tap(`.run-buttons .button:first-child`)
+			r.looked()
+		}
 		r.until("the screen given back at the end", `asked.includes('asleep')`)
-		r.tapButton("Close this run")
+		r.tapButton("Close without a record")
+		r.tapButton("Press again: the record is lost")
 		if asked("sound off") != 1 || asked("buzz off") != 1 {
 			t.Errorf("after the run: %q", ask[[]string](t, r.tab, `window.asked`))
 		}
 		r.tap(`.run-desk .button`)
-		r.until("a new run", `document.querySelector('dialog[open] .run-title').textContent === 'Pre-soak'`)
+		r.until("a new run", `document.querySelector('dialog[open] .run-title').textContent === 'Ready: Pre-soak'`)
 		if r.is(`!!document.querySelector('.run-options [aria-pressed="true"]')`) {
 			t.Error("a new run begins with the signals of the old one")
 		}
 
 		// A device with none of them, and one that refuses: it says so, and asks for nothing
 		// again and again.
-		for _, query := range []string{"?without=sound,vibration,screen", "?refuses=sound,vibration,screen"} {
+		for _, query := range []string{"?utm_without=sound,vibration,screen", "?utm_refuses=sound,vibration,screen"} {
 			begin(query)
-			if strings.HasPrefix(query, "?refuses") {
+			if strings.HasPrefix(query, "?utm_refuses") {
 				r.tapButton("Sound")
 				r.tapButton("Vibration")
 			}
@@ -159,14 +176,12 @@ func TestBrowserSignals(t *testing.T) {
 				t.Errorf("%s: what the device cannot do is offered", query)
 			}
 			r.later(121)
-			r.has(".run-title", "Develop")
+			r.has(".run-left", "+0:0")
 			if n := asked("awake screen"); n > 1 {
 				t.Errorf("%s: the screen is asked for %d times", query, n)
 			}
 			r.picture("run-phone-cannot", "dialog")
 			faultsOfAccess(t, r.tab, allRules, func(text string) { t.Errorf("with a run sheet without signals: %s", text) })
-			time.Sleep(rest)
-			r.tell(func(string) {})
 		}
 	})
 }

@@ -4,12 +4,12 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -17,6 +17,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto"
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
@@ -35,10 +36,11 @@ type window struct {
 	schemes       [2]string // prefers-color-scheme
 }
 
-var windows = []window{
-	{"phone", 390, 844, true, [2]string{"light", "dark"}},
-	{"desk", 1280, 800, false, [2]string{"dark", "light"}},
-}
+var (
+	phone   = window{"phone", 390, 844, true, [2]string{"light", "dark"}}
+	desk    = window{"desk", 1280, 800, false, [2]string{"dark", "light"}}
+	windows = []window{phone, desk}
+)
 
 // look is a window in one of its schemes.
 type look struct {
@@ -48,14 +50,18 @@ type look struct {
 
 func (l look) name() string { return l.window.name + ", " + l.scheme }
 
+// looks are a window in both of its schemes.
+func (w window) looks() []look { return []look{{w, w.schemes[0]}, {w, w.schemes[1]}} }
+
 // tabs is how many pages are open at once; the machine has two cores.
 const tabs = 2
 
 const (
-	// rest is how long a page may still be busy after it has loaded.
-	rest = 50 * time.Millisecond
-	// tooLong ends a page that does not come to rest.
-	tooLong = 30 * time.Second
+	// again is after how long the page is asked once more whether something has come about.
+	again = 15 * time.Millisecond
+	// tooLong ends what never comes about. It is no measure: a slow machine under other work
+	// may take minutes.
+	tooLong = 10 * time.Minute
 )
 
 // tab is an open tab and where it finds the folder.
@@ -64,14 +70,15 @@ type tab struct {
 	dir    string
 	server string
 	axe    string // axe-core's source
+	mute   bool   // scripts do not run
 
 	mu      sync.Mutex
 	notes   []string
 	sources map[network.RequestID]string
 }
 
-// inTabs calls do for 0 up to but not including n, each time with a tab of one
-// Chromium that nobody else uses meanwhile.
+// inTabs calls do for 0 up to but not including n, each time with a tab that nobody else
+// uses meanwhile. Tabs keep nothing in common: each has a store and a cache of its own.
 func inTabs(t *testing.T, dir string, n int, do func(tab *tab, i int)) {
 	t.Helper()
 	axe, err := os.ReadFile(toolFile(t, "axe-core/axe.min.js"))
@@ -80,13 +87,13 @@ func inTabs(t *testing.T, dir string, n int, do func(tab *tab, i int)) {
 	}
 	server := httptest.NewServer(http.FileServer(http.Dir(dir)))
 	defer server.Close()
-	browser := startChromium(t)
+	browser := theChromium(t)
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range min(tabs, n) {
 		// A failed test ends its goroutine; the tab is opened and closed in it.
 		wg.Go(func() {
-			tab, done := openTab(t, browser, dir, server.URL)
+			tab, done := openTab(t, browser, dir, server.URL, chromedp.WithNewBrowserContext())
 			defer done()
 			tab.axe = string(axe)
 			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
@@ -100,42 +107,10 @@ func inTabs(t *testing.T, dir string, n int, do func(tab *tab, i int)) {
 	}
 }
 
-// startChromium starts a browser that knows nobody and asks nobody.
-func startChromium(t *testing.T) context.Context {
-	t.Helper()
-	path := os.Getenv("CHROMIUM")
-	if path == "" {
-		var err error
-		if path, err = exec.LookPath("chromium"); err != nil {
-			t.Fatalf("%v: run `make tools`, or set CHROMIUM to the path of a Chromium", err)
-		}
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:],
-		chromedp.ExecPath(path),
-		chromedp.UserDataDir(t.TempDir()),
-		chromedp.DisableGPU,
-		chromedp.Flag("disable-quic", true),
-		chromedp.Flag("disable-component-update", true),
-		chromedp.Flag("hide-scrollbars", false),
-	)
-	if os.Geteuid() == 0 {
-		options = append(options, chromedp.NoSandbox) // Chromium's sandbox refuses the superuser
-	}
-	allocator, end := chromedp.NewExecAllocator(t.Context(), options...)
-	browser, closeBrowser := chromedp.NewContext(allocator)
-	t.Cleanup(func() {
-		closeBrowser()
-		end()
-	})
-	if err := chromedp.Do(browser); err != nil {
-		t.Fatalf("starting %s: %v", path, err)
-	}
-	return browser
-}
-
-func openTab(t *testing.T, browser context.Context, dir, server string) (*tab, func()) {
+// openTab opens a tab beside others; with a context of another tab it shares that tab's store.
+func openTab(t *testing.T, browser context.Context, dir, server string, options ...chromedp.ContextOption) (*tab, func()) {
 	tab := &tab{dir: dir, server: server, sources: map[network.RequestID]string{}}
-	ctx, done := chromedp.NewContext(browser, chromedp.WithListener(tab.listen))
+	ctx, done := chromedp.NewContext(browser, append(options, chromedp.WithListener(tab.listen))...)
 	tab.ctx = ctx
 	if err := chromedp.Do(ctx); err != nil {
 		t.Errorf("opening a tab: %v", err)
@@ -206,17 +181,19 @@ func (tab *tab) within(address string) string {
 	return strings.TrimPrefix(address, tab.server+"/")
 }
 
-// visit opens a page and calls see for each scheme, when the page is at rest.
-func (tab *tab) visit(t *testing.T, address string, w window, see func(look), trouble func(string)) {
+// visit loads a page in the first of several looks, changes it to each of the others as a
+// reader does who turns the device or whose night falls, and calls see for each when the
+// page is at rest.
+func (tab *tab) visit(t *testing.T, address string, looks []look, see func(look), trouble func(string)) {
 	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
 	defer cancel()
-	must(t, call(tab, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
-		Width: w.width, Height: w.height, DeviceScaleFactor: 1, Mobile: w.phone}))
 	must(t, chromedp.Do(ctx, chromedp.Navigate("about:blank")))
 	tab.tell(func(string) {}) // what the page before said late
-	for i, scheme := range w.schemes {
+	for i, l := range looks {
+		must(t, call(tab, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
+			Width: l.width, Height: l.height, DeviceScaleFactor: 1, Mobile: l.phone}))
 		must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
-			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}}))
+			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: l.scheme}}}))
 		if i == 0 {
 			if err := chromedp.Do(ctx, chromedp.Navigate(address)); err != nil {
 				trouble(fmt.Sprintf("does not open: %v", err))
@@ -227,21 +204,37 @@ func (tab *tab) visit(t *testing.T, address string, w window, see func(look), tr
 			trouble("does not come to rest")
 			return
 		}
-		see(look{w, scheme})
+		see(l)
 	}
 }
 
-// settle waits until the page has loaded all that it asked for.
+// settle waits until the page has loaded all that it asked for, and has painted it.
 func (tab *tab) settle(t *testing.T) bool {
 	// Asked again and again, since without scripts no promise is ever kept.
-	for began := time.Now(); !ask[bool](t, tab, `document.readyState === 'complete' && document.fonts.status === 'loaded'`); time.Sleep(rest) {
+	for began := time.Now(); !yes(t, tab, `document.readyState === 'complete' && document.fonts.status === 'loaded'`); time.Sleep(again) {
 		if time.Since(began) > tooLong {
 			return false
 		}
 	}
-	time.Sleep(rest)
+	if !tab.mute {
+		ask[bool](t, tab, painted)
+	}
 	return true
 }
+
+// painted holds once the scripts that it loads late have come, and the page has painted what it put off, one figure in each turn of its
+// timers (paintWaiting in themes/hand/start.js), and once what slides and fades has come to its end.
+const painted = `(async () => {
+	for (let n = -1; window.later && n !== later.asked.size;) {
+		n = later.asked.size;
+		await Promise.allSettled([...later.asked.values()]);
+	}
+	const turns = 'hand' in window ? document.querySelectorAll('figure').length + 6 : 2;
+	for (let i = 0; i < turns; i++) await new Promise(f => setTimeout(f, 0));
+	const moving = [document, ...[...document.querySelectorAll('*')].map(e => e.shadowRoot).filter(r => r)].flatMap(r => r.getAnimations());
+	await Promise.all(moving.filter(a => a.effect.getComputedTiming().endTime !== Infinity).map(a => a.finished.catch(() => {})));
+	return true;
+})()`
 
 // tell hands on what was noted since it was last called.
 func (tab *tab) tell(add func(string)) {
@@ -257,13 +250,30 @@ func (tab *tab) tell(add func(string)) {
 // ask has the page work out an expression; a promise is waited for. The browser's
 // own tools may do so against any content security policy.
 func ask[T any](t *testing.T, tab *tab, expression string) T {
-	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
-	defer cancel()
-	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	v, err := answer[T](tab, expression)
 	if err != nil {
 		t.Errorf("asking the page for %.80s: %v", expression, err)
 	}
 	return v
+}
+
+// yes is the answer to a question that is asked again until it is true. A page that is being
+// left when it is asked has none, and one that has not made the element yet throws; both then
+// mean "not yet".
+func yes(t *testing.T, tab *tab, expression string) bool {
+	v, err := answer[bool](tab, expression)
+	var leaving *cdproto.Error
+	var thrown *chromedp.ExceptionError
+	if err != nil && !errors.As(err, &leaving) && !errors.As(err, &thrown) {
+		t.Errorf("asking the page for %.80s: %v", expression, err)
+	}
+	return v && err == nil
+}
+
+func answer[T any](tab *tab, expression string) (T, error) {
+	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
+	defer cancel()
+	return chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 }
 
 // call gives the browser a command that answers nothing.

@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -23,7 +25,8 @@ import (
 //     practices (faultsOfAccess)
 //   - the HTML standard, as html-validate's recommended rules tell (faultsOfMarkup)
 //   - reflow without scrolling in two directions (WCAG 2.2, 1.4.10), here at 390
-//     and 1280 CSS pixels (faultsOfLayout)
+//     and 1280 CSS pixels (faultsOfLayout), and a layout that stays where it is while the
+//     page loads (faultsOfShift)
 //   - no breach of the page's own content security policy, nothing on the console,
 //     no request that fails or leaves the site (listen)
 //   - every link leads to a file and a place in it that are there (faultsOfLinks)
@@ -44,10 +47,11 @@ func (f fault) String() string {
 	return fmt.Sprintf("%s (%s): %s", f.page, f.look, f.text)
 }
 
-// checkFolder fails the test for every fault of a published folder.
-func checkFolder(t *testing.T, dir string) {
+// checkFolder fails the test for every fault of a published folder. Another folder, if there
+// is one, is looked at in full elsewhere, so what is the same there is not looked at twice.
+func checkFolder(t *testing.T, dir, other string) {
 	t.Helper()
-	pages, faults := inspect(t, dir)
+	pages, faults := inspect(t, dir, other)
 	for _, f := range faults {
 		t.Error(f)
 	}
@@ -55,7 +59,7 @@ func checkFolder(t *testing.T, dir string) {
 }
 
 // inspect looks at every page of a folder, in as many tabs as there are workers.
-func inspect(t *testing.T, dir string) (pages int, faults []fault) {
+func inspect(t *testing.T, dir, other string) (pages int, faults []fault) {
 	t.Helper()
 	names := pagesOf(t, dir)
 	if len(names) == 0 {
@@ -65,7 +69,7 @@ func inspect(t *testing.T, dir string) (pages int, faults []fault) {
 	outlines := make([]outline, len(names))
 	found := make([][]fault, len(names))
 	inTabs(t, dir, len(names), func(tab *tab, i int) {
-		outlines[i], found[i] = inspectPage(t, tab, names[i])
+		outlines[i], found[i] = inspectPage(t, tab, names[i], sameAs(t, dir, other, names[i]))
 	})
 	for _, f := range found {
 		faults = append(faults, f...)
@@ -75,8 +79,8 @@ func inspect(t *testing.T, dir string) (pages int, faults []fault) {
 	return len(names), slices.Compact(faults)
 }
 
-// inspectPage does all that needs the page open.
-func inspectPage(t *testing.T, tab *tab, name string) (outline, []fault) {
+// inspectPage does all that needs the page open, apart from what was seen elsewhere.
+func inspectPage(t *testing.T, tab *tab, name string, seen same) (outline, []fault) {
 	var faults []fault
 	adder := func(look string) func(string) {
 		return func(text string) { faults = append(faults, fault{name, look, text}) }
@@ -84,48 +88,56 @@ func inspectPage(t *testing.T, tab *tab, name string) (outline, []fault) {
 	var o outline
 	var with textOf
 	read := false
-	if alike(name) {
-		// one look tells of the links and the outline; the template was looked at in full
-		tab.visit(t, tab.fileURL(name), windows[0], func(l look) {
-			if !read {
-				o, read = readOutline(t, tab), true
-				faultsOfLayout(t, tab, l, adder("from disk, "+l.name()))
-			}
+	if alike(name) || seen == samePage {
+		// one look tells of the links and the outline; the rest was looked at in full elsewhere
+		tab.visit(t, tab.fileURL(name), phone.looks()[:1], func(l look) {
+			o = readOutline(t, tab)
+			faultsOfLayout(t, tab, l, adder("from disk, "+l.name()))
 		}, adder("from disk"))
 		return o, faults
 	}
 
 	// From the disk: what a reader has who was handed the folder. The page for a
-	// missing address can only be asked of a server.
+	// missing address can only be asked of a server, which shows every page in all looks. Each
+	// window is once the one in which the page is loaded, and once the one to which it is
+	// changed.
 	if name != missingPage {
-		for _, w := range windows {
-			tab.visit(t, tab.fileURL(name), w, func(l look) {
-				add := adder("from disk, " + l.name())
-				tab.tell(add)
-				faultsOfLayout(t, tab, l, add)
-				if !read {
-					o, with, read = readOutline(t, tab), readText(t, tab), true
-				}
-			}, adder("from disk"))
-		}
+		tab.visit(t, tab.fileURL(name), []look{phone.looks()[0], desk.looks()[1]}, func(l look) {
+			add := adder("from disk, " + l.name())
+			tab.tell(add)
+			if !read {
+				faultsOfShift(t, tab, name, add)
+				o, with, read = readOutline(t, tab), readText(t, tab), true
+			}
+			faultsOfLayout(t, tab, l, add)
+		}, adder("from disk"))
 		faultsWithoutScripts(t, tab, name, with, adder("without scripts"))
 	}
 
-	for _, w := range windows {
-		tab.visit(t, tab.serverURL(name), w, func(l look) {
-			add := adder("from a server, " + l.name())
-			tab.tell(add)
-			faultsOfLayout(t, tab, l, add)
-			if !read {
-				o, read = readOutline(t, tab), true
-			}
-			rules := allRules
-			if l.scheme != w.schemes[0] {
-				rules = colourRules
-			}
-			faultsOfAccess(t, tab, rules, adder(l.name()))
-		}, adder("from a server"))
-	}
+	first := true
+	tab.visit(t, tab.serverURL(name), slices.Concat(desk.looks(), phone.looks()), func(l look) {
+		add := adder("from a server, " + l.name())
+		tab.tell(add)
+		if first {
+			first = false
+			faultsOfShift(t, tab, name, add)
+			faultsOfLoading(t, tab, name, add)
+		}
+		faultsOfLayout(t, tab, l, add)
+		if !read {
+			o, read = readOutline(t, tab), true
+		}
+		// what is for paper is set alike in every window
+		if l.scheme != l.schemes[0] || isForPaper(name) && !l.phone {
+			return
+		}
+		faultsOfColour(t, tab, adder(""))
+		part := "document"
+		if seen == sameMain {
+			part = "{exclude: ['main']}"
+		}
+		faultsOfAccessIn(t, tab, part, allRules, adder(l.name()))
+	}, adder("from a server"))
 	faultsOnPaper(t, tab, adder("on paper"))
 	return o, faults
 }
@@ -140,6 +152,52 @@ func alike(name string) bool {
 	}
 	return ok
 }
+
+// same is how much of a page is, to the byte, that of another folder.
+type same int
+
+const (
+	sameNothing same = iota
+	sameMain         // its <main>, with all styles and scripts
+	samePage
+)
+
+// sameAs compares a page with the one of that name in another folder.
+func sameAs(t *testing.T, dir, other, name string) same {
+	t.Helper()
+	if other == "" {
+		return sameNothing
+	}
+	read := func(dir, name string) string {
+		raw, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(name)))
+		if err != nil && !os.IsNotExist(err) {
+			t.Error(err)
+		}
+		return string(raw)
+	}
+	here, there := read(dir, name), read(other, name)
+	main := func(text string) string {
+		_, text, _ = strings.Cut(text, "<main")
+		text, _, _ = strings.Cut(text, "</main>")
+		return text
+	}
+	if main(here) == "" || main(here) != main(there) {
+		return sameNothing
+	}
+	for _, m := range loaded.FindAllStringSubmatch(here, -1) {
+		file := path.Join(path.Dir(name), m[1])
+		if !strings.Contains(there, m[0]) || read(dir, file) == "" || read(dir, file) != read(other, file) {
+			return sameNothing
+		}
+	}
+	if here == there {
+		return samePage
+	}
+	return sameMain
+}
+
+// loaded finds the styles and scripts that a page loads.
+var loaded = regexp.MustCompile(`(?:src|href)="([^"]+\.(?:js|css))"`)
 
 // pagesOf names the HTML files of a folder, with forward slashes.
 func pagesOf(t *testing.T, dir string) []string {

@@ -6,12 +6,13 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"labsite/recipes/sheet"
+	"labsite/recipes/source"
+	"labsite/render/build"
 )
 
 func checkCommand(s *screen) *cobra.Command {
-	var from string
-	var strict bool
+	var from, on string
+	var firm, fresh bool
 	c := &cobra.Command{
 		Use:   "check",
 		Short: "Work out all pages and test every number, without writing anything",
@@ -20,29 +21,36 @@ checks: the case, what was expected, what was found, and the source it comes fro
 below them stands advice, which stops nothing: a result that no check guards, a fixed
 value that does not say where it comes from.
 
-Reports (a quantity typed by hand, an overdue review) stop nothing unless --strict
+Reports (a quantity typed by hand, an overdue review) stop nothing unless --firm
 makes them errors.`,
-		Example: "  labsite check\n  labsite check --strict --from lab/pages",
+		Example: "  labsite check\n  labsite check --firm --from lab/pages",
 		Args:    noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			begun := time.Now()
-			st, list, err := s.load(cmd.Context(), from)
+			giveRoom()
+			var st *build.Site
+			var list source.List
+			err := untilStill(func(last bool) (err error) {
+				bar := s.bar("working out pages")
+				if st, list, err = s.open(cmd.Context(), from, on, !fresh, bar.at); err != nil || st == nil {
+					return err
+				}
+				err = whileWanted(cmd.Context(), func() { list, err = st.Check(cmd.Context()) })
+				bar.done()
+				if err == nil && !last && moved(list) {
+					st.Close()
+					return errMoved
+				}
+				return err
+			})
 			if err != nil {
 				return err
 			}
-			if st != nil && list.Errors() == 0 {
-				for _, a := range []sheet.Audience{sheet.Customers, sheet.Staff} {
-					_, more := st.Render(cmd.Context(), a)
-					list = append(list, more...)
-				}
-				list = append(list, st.Agree(cmd.Context(), sheet.Staff)...)
-				list = list.Sorted()
-			}
-			if strict {
-				list = list.Strict()
+			if firm {
+				list = list.Firm()
 			}
 			if s.json {
-				s.object(map[string]any{"diagnostics": s.machine(list), "checks": checkRows(st), "advice": s.machine(advice(st))})
+				s.object(map[string]any{"diagnostics": s.machine(list), "checks": checkRows(st), "advice": s.machine(advice(st)), "remembered": fromEarlier(st)})
 				if list.Errors() > 0 {
 					return failed{wrong}
 				}
@@ -56,18 +64,19 @@ makes them errors.`,
 			}
 			s.diagnostics(list)
 			pages, figures, checks := st.Count()
-			told := ""
+			alsoAdvice := ""
 			if n := len(advice(st)); n > 0 {
-				told = ", " + counted(n, "piece of advice", "pieces of advice")
+				alsoAdvice = ", " + counted(n, "piece of advice", "pieces of advice")
 			}
 			fmt.Fprintf(s.out, "%s: %s, %s, %s in %s, %s; %s.\n", paint(s.out, green, "All hold"), counted(pages, "page", "pages"),
 				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), casesText(st),
-				counted(len(list), "report", "reports")+told, time.Since(begun).Round(time.Millisecond))
+				counted(len(list), "report", "reports")+alsoAdvice, time.Since(begun).Round(time.Millisecond))
 			return nil
 		},
 	}
-	c.Flags().StringVar(&from, "from", "content", "folder of pages")
-	c.Flags().BoolVar(&strict, "strict", false, "make reports errors")
-	c.MarkFlagDirname("from")
+	pagesFlag(c, &from)
+	freshFlag(c, &fresh)
+	onFlag(c, &on)
+	c.Flags().BoolVar(&firm, "firm", false, "make reports errors")
 	return c
 }

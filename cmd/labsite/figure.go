@@ -9,14 +9,17 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"labsite/recipes/page"
+	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
-	"labsite/recipes/sheet"
 	"labsite/recipes/source"
-	"labsite/render/site"
+	"labsite/render/build"
+	"labsite/render/work"
+	"labsite/render/write"
 )
 
 func figureCommand(s *screen) *cobra.Command {
-	var from string
+	var from, on string
 	c := &cobra.Command{
 		Use:   "figure PAGE [given=value …]",
 		Short: "Work one page out at the bench",
@@ -34,25 +37,26 @@ an answer, and the exit status is 0, unless the page was withdrawn.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			st, list, err := s.load(cmd.Context(), from)
+			st, err := s.openFor(cmd.Context(), from, on)
 			if err != nil {
 				return err
 			}
-			if st == nil {
-				return s.refused(list, "")
+			p, err := s.pageNamed(st, args[0])
+			if err != nil {
+				return err
 			}
-			t, near := st.Find(args[0])
-			if t == nil {
-				if len(near) > 1 {
-					return fmt.Errorf("%s could be any of %s; give the path", args[0], strings.Join(near, ", "))
-				}
-				if len(near) == 1 {
-					return fmt.Errorf("there is no page %s; did you mean %s?", args[0], near[0])
-				}
-				return fmt.Errorf("there is no page %s in %s", args[0], from)
+			desk := st.Desk()
+			var t *work.Page
+			var list source.List
+			err = whileWanted(cmd.Context(), func() {
+				t = desk.Make(p)
+				list = st.PageList(desk, p)
+			})
+			if err != nil {
+				return err
 			}
 			var own, behind source.List
-			files := st.Behind(t)
+			files := desk.Behind(p)
 			for _, d := range list {
 				if d.File == t.Path {
 					own = append(own, d)
@@ -67,32 +71,42 @@ an answer, and the exit status is 0, unless the page was withdrawn.`,
 			if behind.Errors() > 0 || t.Proof == nil {
 				return s.refused(behind, "")
 			}
-			return s.figure(st, t, args[1:], own)
+			return s.figure(desk, t, args[1:], own)
 		},
 		ValidArgsFunction: func(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-			return completeFigure(cmd, from, args, begun)
+			return completeFigure(cmd, args, begun)
 		},
 	}
-	c.Flags().StringVar(&from, "from", "content", "folder of pages")
-	c.MarkFlagDirname("from")
+	pagesFlag(c, &from)
+	onFlag(c, &on)
 	return c
 }
 
 // completeFigure offers pages, then given values that may be set, then their choices.
-func completeFigure(cmd *cobra.Command, from string, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-	st, _ := site.Load(cmd.Context(), from, site.Options{})
+func completeFigure(cmd *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
+	day, err := dayOf("")
+	if err != nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	findLab(cmd)
+	st, _ := build.Open(cmd.Context(), cmd.Flag("from").Value.String(), build.Options{Day: day, Unwritten: true})
 	if st == nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
+	defer st.Close()
 	var out []string
 	if len(args) == 0 {
-		for _, t := range st.Topics {
-			out = append(out, strings.TrimSuffix(t.Path, ".md"))
+		for _, p := range st.Content.Pages {
+			out = append(out, strings.TrimSuffix(p.Path, ".md"))
 		}
 		return out, cobra.ShellCompDirectiveNoFileComp
 	}
-	t, _ := st.Find(args[0])
-	if t == nil || t.Sheet == nil {
+	p, _ := st.Find(args[0])
+	if p == nil {
+		return nil, cobra.ShellCompDirectiveNoFileComp
+	}
+	t := st.Desk().Resolved(p)
+	if t.Sheet == nil {
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
 	if name, _, is := strings.Cut(begun, "="); is {
@@ -112,7 +126,7 @@ func completeFigure(cmd *cobra.Command, from string, args []string, begun string
 }
 
 // choices lists what a given may be set to, as pages write it; nil where that is a range.
-func choices(g *sheet.Given) []string {
+func choices(g *page.Given) []string {
 	switch {
 	case g.Kind == quantity.Yes:
 		return []string{"yes", "no"}
@@ -132,12 +146,14 @@ type figureValue struct {
 	Shown *string  `json:"shown"`
 	Value *float64 `json:"value"`
 	Unit  string   `json:"unit"`
+	// AsOf is the day on which the figure hangs, where it follows the calendar.
+	AsOf string `json:"as_of,omitempty"`
 }
 
-func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list source.List) error {
-	run := t.Sheet.NewCase()
-	typed := map[*sheet.Given]quantity.Value{}
-	refused := []site.LimitText{}
+func (s *screen) figure(desk *work.Desk, p *work.Page, settings []string, list source.List) error {
+	run := prove.NewBlank(p.Sheet)
+	typed := map[*page.Given]quantity.Value{}
+	refused := []write.LimitText{}
 	for i, arg := range settings {
 		if strings.Contains(arg, "=") {
 			continue
@@ -154,17 +170,17 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 		if !ok {
 			return fmt.Errorf("%q is no setting; write given=value, such as tank=\"600 ml\"", arg)
 		}
-		g := t.Sheet.GivenNamed(name)
+		g := p.Sheet.GivenNamed(name)
 		if g == nil {
 			var names []string
-			for _, g := range t.Sheet.Given {
+			for _, g := range p.Sheet.Given {
 				names = append(names, g.Name)
 			}
 			hint := "its given values are " + strings.Join(names, ", ")
 			if near := source.Nearest(name, names); near != "" {
 				hint = "did you mean " + near + "?"
 			}
-			return fmt.Errorf("%s has no given value %s; %s", t.Path, name, hint)
+			return fmt.Errorf("%s has no given value %s; %s", p.Path, name, hint)
 		}
 		base, trouble := g.Set(text)
 		if q, t := quantity.Parse(text); t == nil && q.Kind == g.Kind {
@@ -177,7 +193,7 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 		switch trouble.Code {
 		case "out-of-range", "not-a-choice", "whole-only", "given-fixed":
 			// the answer is known: nobody tested that
-			refused = append(refused, site.LimitText{Kind: "refused", Text: sentence(trouble.Message) + " " + trouble.Hint})
+			refused = append(refused, write.LimitText{Kind: "refused", Text: sentence(trouble.Message) + " " + trouble.Hint})
 			if q, is := typed[g]; is {
 				run.Set(g, q.Base) // so that what was asked is what is shown
 			}
@@ -185,8 +201,8 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 			return fmt.Errorf("%s=%s: %s. %s", name, text, trouble.Message, trouble.Hint)
 		}
 	}
-	if t.Status() == sheet.Withdrawn {
-		refused = append(refused, site.LimitText{Kind: "refused", Text: withdrawnText(t)})
+	if p.Status() == page.Withdrawn {
+		refused = append(refused, write.LimitText{Kind: "refused", Text: withdrawnText(p)})
 	}
 	if len(refused) == 0 {
 		run.Work()
@@ -202,16 +218,16 @@ func (s *screen) figure(st *site.Site, t *site.Topic, settings []string, list so
 	}
 	limits := refused
 	if len(refused) == 0 {
-		limits = st.LimitTexts(t, run)
+		limits = write.LimitTexts(desk, run)
 	}
 	withdrawn := len(refused) > 0 || run.Refused()
 	if s.json {
-		s.object(s.figureObject(st, t, run, typed, limits, withdrawn, list))
+		s.object(s.figureObject(desk, p, run, typed, limits, withdrawn, list))
 	} else {
-		s.printFigure(st, t, run, typed, limits, withdrawn)
+		s.printFigure(desk, p, run, typed, limits, withdrawn)
 		s.diagnostics(list)
 	}
-	if withdrawn && (len(settings) == 0 || t.Status() == sheet.Withdrawn) {
+	if withdrawn && (len(settings) == 0 || p.Status() == page.Withdrawn) {
 		return failed{wrong} // it is not the caller's values that are refused
 	}
 	return nil
@@ -230,10 +246,14 @@ func sentence(text string) string {
 // shownGiven writes a given value. One that was typed stands as typed where it is in the
 // given's own unit, or is a duration; any other is turned into that unit, and is written
 // in full where the form of the page's own value would round it.
-func shownGiven(g *sheet.Given, run *sheet.Case, typed map[*sheet.Given]quantity.Value) quantity.Shown {
+func shownGiven(g *page.Given, run *prove.Case, typed map[*page.Given]quantity.Value) quantity.Shown {
 	shown := run.ShownGiven(g)
+	if shown.Date {
+		return shown
+	}
 	q, is := typed[g]
 	switch base := run.Frame.V[g.Slot]; {
+	case shown.Missing:
 	case !is || base == g.Own || !quantity.Equal(base, q.Base):
 	case q.Form == quantity.Duration:
 		shown = q.AsWritten().Format(base)
@@ -252,17 +272,34 @@ func shownGiven(g *sheet.Given, run *sheet.Case, typed map[*sheet.Given]quantity
 }
 
 // withdrawnText says why a page that was taken back has no figures.
-func withdrawnText(t *site.Topic) string {
-	ask := t.Sheet.Control.Owner
+func withdrawnText(p *work.Page) string {
+	ask := p.Sheet.Control.Owner
 	if ask == "" {
 		ask = "lab"
 	}
 	return "This page is withdrawn. Ask the " + ask + "."
 }
 
-func value(label string, shown quantity.Shown) figureValue {
-	number := clean(shown.Number)
-	return figureValue{Label: label, Shown: &shown.Text, Value: &number, Unit: shown.Unit}
+// dayIn is the day that a case's figures hang on.
+func dayIn(run *prove.Case) float64 {
+	slot, _, _ := run.Sheet.Day()
+	return run.Frame.V[slot]
+}
+
+func value(label string, shown quantity.Shown, show quantity.Show) figureValue {
+	if shown.Missing { // what stands in its place is told, a number is not
+		v := figureValue{Label: label, Unit: show.Format(0).Unit}
+		if shown.Text != "" {
+			v.Shown = &shown.Text
+		}
+		return v
+	}
+	number, text := clean(shown.Number), shown.Machine()
+	v := figureValue{Label: label, Shown: &text, Value: &number, Unit: shown.Unit}
+	if shown.Date {
+		v.Value = nil // a date has no number
+	}
+	return v
 }
 
 // clean takes away the last bits, where a conversion to base units and back leaves noise:
@@ -275,45 +312,53 @@ func clean(x float64) float64 {
 	return y
 }
 
-func (s *screen) figureObject(st *site.Site, t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool, list source.List) any {
+func (s *screen) figureObject(desk *work.Desk, p *work.Page, run *prove.Case, typed map[*page.Given]quantity.Value, limits []write.LimitText, withdrawn bool, list source.List) any {
 	given, figures := map[string]figureValue{}, map[string]figureValue{}
-	for _, g := range t.Sheet.Given {
-		v := value(g.Label, shownGiven(g, run, typed))
+	for _, g := range p.Sheet.Given {
+		v := value(g.Label, shownGiven(g, run, typed), g.Show)
 		if len(g.Words) > 0 {
 			v.Value = nil // a text has no number
 		}
 		given[g.Name] = v
 	}
-	for _, f := range t.Sheet.Figures {
-		v := value(f.Label, run.Shown(f))
+	for _, f := range p.Sheet.Figures {
+		v := value(f.Label, run.Shown(f), f.Show)
+		if f.Kind == quantity.Text {
+			v.Value = nil // a text has no number
+		}
+		if p.Sheet.HangsOnToday(f.Node) {
+			v.AsOf = quantity.ISODate(dayIn(run))
+		}
 		if withdrawn {
 			v.Shown, v.Value = nil, nil
 		}
 		figures[f.Name] = v
 	}
-	holding := []site.LimitText{}
+	holding := []write.LimitText{}
 	for _, l := range limits {
 		if l.Kind == "refused" {
-			l.Kind = string(sheet.Refuse) // as pages write it
+			l.Kind = string(page.Refuse) // as pages write it
 		}
 		holding = append(holding, l)
 	}
-	return map[string]any{"page": t.Path, "given": given, "figures": figures, "limits": holding, "cautions": st.CautionTexts(t, run), "diagnostics": s.machine(list)}
+	return map[string]any{"page": p.Path, "given": given, "figures": figures, "limits": holding, "cautions": write.CautionTexts(desk, run), "diagnostics": s.machine(list)}
 }
 
-func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, typed map[*sheet.Given]quantity.Value, limits []site.LimitText, withdrawn bool) {
-	fmt.Fprintf(s.out, "%s\n", paint(s.out, bold, t.Title()))
-	if c := t.Sheet.Control; c != nil {
+func (s *screen) printFigure(desk *work.Desk, p *work.Page, run *prove.Case, typed map[*page.Given]quantity.Value, limits []write.LimitText, withdrawn bool) {
+	fmt.Fprintf(s.out, "%s\n", paint(s.out, bold, p.Title()))
+	if c := p.Sheet.Control; c != nil {
 		fmt.Fprintf(s.out, "%s\n", paint(s.out, faint, fmt.Sprintf("%s, revision %d, %s", c.Number, c.Revision, c.Status)))
 	}
-	for _, c := range st.CautionTexts(t, run) {
+	for _, c := range write.CautionTexts(desk, run) {
 		fmt.Fprintf(s.out, "\n%s\n", c)
 	}
 	var rows [][]string
-	for _, g := range t.Sheet.Given {
+	for _, g := range p.Sheet.Given {
 		note := ""
 		if g.From != nil {
 			note = g.From.Text + " to " + g.To.Text
+		} else if g.Today {
+			note = "follows the calendar"
 		} else if len(g.Choices) > 0 {
 			var c []string
 			for _, v := range g.Choices {
@@ -321,26 +366,33 @@ func (s *screen) printFigure(st *site.Site, t *site.Topic, run *sheet.Case, type
 			}
 			note = "one of " + strings.Join(c, ", ")
 		}
-		rows = append(rows, []string{g.Name, shownGiven(g, run, typed).Text, g.Label, note})
+		text := shownGiven(g, run, typed).Text
+		if run.Missing(g.Slot) {
+			text = "not read"
+		}
+		rows = append(rows, []string{g.Name, text, g.Label, note})
 	}
 	s.part("Given", rows)
 	for _, l := range limits {
 		fmt.Fprintf(s.out, "\n%s: %s\n", paint(s.out, limitColour(l.Kind), strings.ToUpper(l.Kind)), l.Text)
 	}
 	switch {
-	case t.Status() == sheet.Withdrawn:
+	case p.Status() == page.Withdrawn:
 		return
 	case withdrawn:
 		fmt.Fprintln(s.out, "\nNo figures: the recipe does not hold at these values.")
 		return
-	case len(t.Sheet.Figures) == 0:
+	case len(p.Sheet.Figures) == 0:
 		fmt.Fprintln(s.out, "\nThis page has no figures.")
 		return
 	}
 	rows = nil
-	for _, f := range t.Sheet.Figures {
+	for _, f := range p.Sheet.Figures {
 		shown := run.Shown(f)
-		rows = append(rows, []string{f.Name, shown.Text, f.Label, unroundedText(shown)})
+		if p.Sheet.HangsOnToday(f.Node) {
+			shown.Text += " as of " + quantity.ISODate(dayIn(run))
+		}
+		rows = append(rows, []string{f.Name, shown.Text, f.Label, unroundedText(run.Shown(f))})
 	}
 	s.part("Figures", rows)
 }
@@ -363,8 +415,14 @@ func limitColour(kind string) string {
 
 // unroundedText is the number behind a shown value.
 func unroundedText(v quantity.Shown) string {
-	switch v.Text {
-	case "yes", "no":
+	switch {
+	case v.Missing && v.Text == "":
+		return "waits for a reading"
+	case v.Missing:
+		return ""
+	case v.Date:
+		return v.Machine()
+	case v.Text == "yes", v.Text == "no":
 		return ""
 	}
 	return strings.TrimSpace(fmt.Sprintf("%.12g %s", v.Number, v.Unit))

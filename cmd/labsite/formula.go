@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strconv"
 	"strings"
@@ -10,7 +11,7 @@ import (
 	"labsite/recipes/formulary"
 	"labsite/recipes/quantity"
 	"labsite/recipes/source"
-	"labsite/render/site"
+	"labsite/render/content"
 )
 
 func formulaCommand(s *screen) *cobra.Command {
@@ -30,10 +31,10 @@ among them.
 			"  labsite formula hot_water_for volume=\"1 l\" target=\"20 °C\" cold=\"12 °C\" hot=\"45 °C\"\n  labsite formula --outside",
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if outside {
-				return s.outside()
+				return s.outside(cmd.Context())
 			}
 			s.from = from
-			set, list := site.Formulary(from)
+			set, list := content.Formulary(from)
 			if list.Errors() > 0 {
 				return s.refused(list, "")
 			}
@@ -54,8 +55,9 @@ among them.
 			}
 			return s.listFormulas(set, word)
 		},
-		ValidArgsFunction: func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-			set, _ := site.Formulary(from)
+		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+			findLab(cmd)
+			set, _ := content.Formulary(from)
 			if len(args) == 0 {
 				return set.Names(), cobra.ShellCompDirectiveNoFileComp
 			}
@@ -68,9 +70,8 @@ among them.
 			return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
 		},
 	}
-	c.Flags().StringVar(&from, "from", "content", "folder of pages, for its own entries")
+	fromFlag(c, &from, "take the lab's own entries from DIR")
 	c.Flags().BoolVar(&outside, "outside", false, "list the checks against the outside")
-	c.MarkFlagDirname("from")
 	return c
 }
 
@@ -294,8 +295,11 @@ func (s *screen) compute(set *formulary.Set, e *formulary.Entry, args []string) 
 }
 
 // outside prints the checks against standards, handbooks and worked examples.
-func (s *screen) outside() error {
-	checks := formulary.Outside()
+func (s *screen) outside(ctx context.Context) error {
+	var checks []formulary.OutsideCheck
+	if err := whileWanted(ctx, func() { checks = formulary.Outside() }); err != nil {
+		return err
+	}
 	bad := 0
 	for _, c := range checks {
 		if !c.OK {

@@ -15,24 +15,61 @@ import (
 // them; everybody else asks them.
 var homes = map[string][]string{
 	"github.com/yuin/goldmark":           {"render/markdown"},
-	"github.com/tdewolff/minify/v2":      {"render/site"},
 	"github.com/alecthomas/chroma/v2":    {"render/highlight"},
 	"github.com/expr-lang/expr":          {"recipes/formula"},
-	"github.com/fsnotify/fsnotify":       {"render/proof"},
+	"github.com/fsnotify/fsnotify":       {"render/preview"},
 	"github.com/spf13/cobra":             {"cmd/labsite"},
+	"github.com/spf13/pflag":             {"cmd/labsite"},
 	"github.com/goccy/go-yaml":           {"recipes/source"},
+	"github.com/creachadair/jrpc2":       {"render/language"},
+	"github.com/klauspost/compress":      {"render/build"},
 	"github.com/kljensen/snowball":       {"render/search"},
 	"github.com/dop251/goja":             {"recipes/script"},
-	"github.com/microcosm-cc/bluemonday": {"render/site"},
-	"github.com/piglig/go-qr":            {"render/site"},
+	"github.com/microcosm-cc/bluemonday": {"render/write"},
+	"github.com/piglig/go-qr":            {"render/write"},
 	"github.com/schollz/progressbar/v3":  {"cmd/labsite"},
 	"gonum.org/v1/gonum":                 {"recipes/control"},
-	"labsite/themes":                     {"render/site"},
+	"github.com/bep/imagemeta":           {"render/asset"},
+	"golang.org/x/image":                 {"render/asset"},
+	"github.com/tdewolff/minify/v2":      {"render/theme"},
+	"labsite/themes":                     {"render/theme"},
 }
 
 // tops are the only folders with Go files at the top of the tree; a package may
 // import those of its own row and of the rows below.
 var tops = [][]string{{"cmd"}, {"render"}, {"recipes", "themes", "content"}}
+
+// rooms are those of render in the order in which data goes through them: a package may
+// import those of rows above its own, and never one of its own row or below.
+var rooms = [][]string{
+	{"regular", "durable", "markdown", "highlight", "chart", "search", "shelf", "publish"},
+	{"asset"}, {"content"}, {"work"}, {"theme"}, {"write"}, {"machine"}, {"routes"}, {"build"}, {"preview", "approve", "record", "language"},
+}
+
+func TestRoomsGoOneWay(t *testing.T) {
+	at := func(p string) int {
+		name, is := strings.CutPrefix(p, "labsite/render/")
+		if !is {
+			return -1
+		}
+		name, _, _ = strings.Cut(name, "/") // what stands inside a room is of that room
+		return slices.IndexFunc(rooms, func(names []string) bool { return slices.Contains(names, name) })
+	}
+	for _, p := range packages(t) {
+		own := at(p.ImportPath)
+		if strings.HasPrefix(p.ImportPath, "labsite/render/") && own < 0 {
+			t.Errorf("%s stands in no row of the rooms", p.ImportPath)
+		}
+		for _, imported := range p.Imports {
+			other := at(imported)
+			sameRow := own == 0 && other == 0 && imported == "labsite/render/regular"
+			forTests := strings.HasSuffix(p.ImportPath, "test") && inside(p.ImportPath, imported)
+			if own >= 0 && other >= own && !sameRow && !forTests {
+				t.Errorf("%s imports %s, which stands behind it on the way of the data", p.ImportPath, imported)
+			}
+		}
+	}
+}
 
 // vague are names that say nothing of what a package is for.
 var vague = []string{"util", "utils", "common", "helper", "helpers", "misc", "base"}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"maps"
 	"os"
@@ -28,6 +29,23 @@ func (s *screen) unlaid(err error) error {
 		return err
 	}
 	return s.broken(err)
+}
+
+// layAndTell lays files down and lists their paths; the JSON object says more besides.
+func (s *screen) layAndTell(dir string, files map[string][]byte, more map[string]any) (written []string, err error) {
+	if written, err = lay(dir, files); err != nil {
+		return nil, s.unlaid(err)
+	}
+	if s.json {
+		object := map[string]any{"diagnostics": []any{}, "written": written}
+		maps.Copy(object, more)
+		s.object(object)
+		return written, nil
+	}
+	for _, p := range written {
+		fmt.Fprintln(s.out, p)
+	}
+	return written, nil
 }
 
 // read reads all files of a tree, by path.
@@ -62,6 +80,9 @@ func lay(dir string, files map[string][]byte) (written []string, err error) {
 	names := slices.Sorted(maps.Keys(files))
 	var held taken
 	for _, p := range names {
+		if err := staysWithin(dir, p); err != nil {
+			return nil, err
+		}
 		at, there, err := place(dir, p)
 		if err != nil {
 			return nil, err
@@ -89,6 +110,28 @@ func lay(dir string, files map[string][]byte) (written []string, err error) {
 		written = append(written, at)
 	}
 	return written, nil
+}
+
+// staysWithin refuses a place that a symbolic link leads out of the folder.
+func staysWithin(dir, p string) error {
+	root, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return nil // the folder is yet to be made
+	}
+	for above := path.Dir(p); above != "."; above = path.Dir(above) {
+		real, err := filepath.EvalSymlinks(filepath.Join(dir, filepath.FromSlash(above)))
+		if errors.Is(err, fs.ErrNotExist) {
+			continue
+		}
+		if err != nil {
+			return err
+		}
+		if rest, err := filepath.Rel(root, real); err != nil || !filepath.IsLocal(rest) {
+			return &fs.PathError{Op: "write", Path: filepath.Join(dir, filepath.FromSlash(p)), Err: errors.New("a symbolic link leads out of the folder there")}
+		}
+		return nil
+	}
+	return nil
 }
 
 // place tells where a file goes, and whether anything is there: also a name that differs in

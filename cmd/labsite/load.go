@@ -2,20 +2,99 @@ package main
 
 import (
 	"context"
-	"time"
+	"fmt"
+	"path/filepath"
+	"strings"
 
 	"labsite/recipes/source"
-	"labsite/render/site"
+	"labsite/render/build"
+	"labsite/render/content"
 )
 
-// load reads and works out a content folder, with a bar on a terminal when it takes long.
-func (s *screen) load(ctx context.Context, from string) (*site.Site, source.List, error) {
+// fromEarlier says what a site took from earlier runs; nothing where there is none.
+func fromEarlier(st *build.Site) build.Reuse {
+	if st == nil {
+		return build.Reuse{}
+	}
+	return st.Remembered()
+}
+
+// open reads a content folder as of a day, which dayOf reads. With keep, results of earlier
+// runs are taken from the user's cache folder, and kept there for the next.
+func (s *screen) open(ctx context.Context, from, on string, keep bool, progress func(done, total int)) (*build.Site, source.List, error) {
 	s.from = from
-	bar := s.bar("working out pages")
-	defer bar.done()
-	st, list := site.Load(ctx, from, site.Options{Today: time.Now(), Progress: bar.at})
-	if ctx.Err() != nil {
-		return nil, nil, ctx.Err()
+	day, err := dayOf(on)
+	if err != nil {
+		return nil, nil, err
+	}
+	opt := build.Options{Day: day, Progress: progress}
+	if s.progress != nil {
+		opt.Progress = s.progress
+	}
+	if keep {
+		opt.Store = build.OpenStore("", from)
+	}
+	var st *build.Site
+	var list source.List
+	if err := whileWanted(ctx, func() { st, list = build.Open(ctx, from, opt) }); err != nil {
+		return nil, nil, err
 	}
 	return st, list, nil
+}
+
+// openFor opens a folder for what a command asks of single pages: nothing is written and no
+// theme is read. on is a day as dayOf reads it. Where the folder cannot be read at all, the
+// error is what the command ends with; else the caller closes the site.
+func (s *screen) openFor(ctx context.Context, from, on string) (*build.Site, error) {
+	giveRoom()
+	s.from = from
+	day, err := dayOf(on)
+	if err != nil {
+		return nil, err
+	}
+	var st *build.Site
+	var list source.List
+	if err := whileWanted(ctx, func() {
+		st, list = build.Open(ctx, from, build.Options{Day: day, Unwritten: true})
+	}); err != nil {
+		return nil, err
+	}
+	if st == nil {
+		return nil, s.refused(list, "")
+	}
+	return st, nil
+}
+
+// pageNamed finds a page by its path, or by its file name alone where that is clear.
+func (s *screen) pageNamed(st *build.Site, name string) (*content.Page, error) {
+	p, near := st.Find(name)
+	if here := st.Content.Page(s.fromHere(name)); here != nil {
+		p = here
+	}
+	switch {
+	case p != nil:
+		return p, nil
+	case len(near) > 1:
+		return nil, fmt.Errorf("%s could be any of %s; give the path", name, strings.Join(near, ", "))
+	case len(near) == 1:
+		return nil, fmt.Errorf("there is no page %s; did you mean %s?", name, near[0])
+	}
+	return nil, fmt.Errorf("there is no page %s in %s", name, s.from)
+}
+
+// fromHere is the path within the content folder of a page that somebody names as a file of
+// the folder that he stands in; "" where that is no file of the content folder.
+func (s *screen) fromHere(name string) string {
+	for _, file := range []string{name, name + ".md"} {
+		full, err := filepath.Abs(file)
+		if err != nil || !isFile(full) {
+			continue
+		}
+		if top, err := filepath.Abs(s.from); err == nil {
+			if rel, err := filepath.Rel(top, full); err == nil && filepath.IsLocal(rel) {
+				return filepath.ToSlash(rel)
+			}
+		}
+	}
+	return ""
 }

@@ -11,12 +11,8 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"os/signal"
-	"regexp"
-	"runtime/debug"
 	"slices"
 	"strings"
-	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -31,7 +27,7 @@ const (
 )
 
 func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := untilSignal(os.Exit)
 	status := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	stop()
 	os.Exit(status)
@@ -63,13 +59,16 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	case errors.As(err, &f):
 		return f.status
 	case ctx.Err() != nil:
+		if s.json {
+			s.object(map[string]any{"diagnostics": []any{}, "error": "stopped; nothing was changed"})
+		}
 		fmt.Fprintln(stderr, "labsite: stopped; nothing was changed")
 		return wrong
 	}
 	if s.json {
 		s.object(map[string]any{"diagnostics": []any{}, "error": err.Error()})
 	}
-	fmt.Fprintf(stderr, "labsite: %s\n", err)
+	fmt.Fprintf(stderr, "labsite: %s\n", source.Visible(err.Error()))
 	return wrongUse
 }
 
@@ -95,29 +94,8 @@ func (s *screen) broken(err error) error {
 	if s.json {
 		s.object(map[string]any{"diagnostics": []any{}, "error": err.Error()})
 	}
-	fmt.Fprintf(s.err, "labsite: %s\n", err)
+	fmt.Fprintf(s.err, "labsite: %s\n", source.Visible(err.Error()))
 	return failed{wrong}
-}
-
-// version is that of the module, or the revision that the command was built from.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return "of an unknown revision"
-	}
-	if v := info.Main.Version; v != "" && v != "(devel)" {
-		return v + ", " + info.GoVersion
-	}
-	revision, changed := "an unknown revision", ""
-	for _, s := range info.Settings {
-		switch {
-		case s.Key == "vcs.revision":
-			revision = "revision " + s.Value[:min(12, len(s.Value))]
-		case s.Key == "vcs.modified" && s.Value == "true":
-			changed = ", changed since"
-		}
-	}
-	return "of " + revision + changed + ", " + info.GoVersion
 }
 
 // noWords is for commands that work on a whole folder: a word behind them is most likely
@@ -136,8 +114,26 @@ func noWords(cmd *cobra.Command, args []string) error {
 	return fmt.Errorf("%s takes no %q; %s --from %s if that is the folder, and %s --help lists the flags", cmd.CommandPath(), word, cmd.CommandPath(), quoted(word), cmd.CommandPath())
 }
 
-// flagNames finds the names in a list of flags.
-var flagNames = regexp.MustCompile(`(?m)^ .*?--([a-z]+)`)
+// Help lists commands in the order in which a lab comes to need them.
+func init() { cobra.EnableCommandSorting = false }
+
+// commandNames lists the commands that people type.
+func commandNames(root *cobra.Command) []string {
+	var names []string
+	for _, c := range root.Commands() {
+		if c.IsAvailableCommand() {
+			names = append(names, c.Name())
+		}
+	}
+	return names
+}
+
+func noCommand(root *cobra.Command, name string) error {
+	if near := source.Nearest(name, commandNames(root)); near != "" {
+		return fmt.Errorf("there is no command %s; did you mean %s?", name, near)
+	}
+	return fmt.Errorf("there is no command %s; labsite --help lists them", name)
+}
 
 func newRoot(s *screen) *cobra.Command {
 	root := &cobra.Command{
@@ -147,16 +143,15 @@ func newRoot(s *screen) *cobra.Command {
 formulas, limits and checks. It works every number out, tests it, and publishes a
 site that shows computed numbers with their cautions, or says why there is none.
 
-  labsite begin content             lay down a small lab to begin with
-  labsite check                     test every number and say what was tested
-  labsite publish                   the same, then write the site to public/
-  labsite proof                     show the pages in a browser while they are written
-  labsite page guide "Stop bath"    start a page from a pattern that holds
-  labsite figure PAGE tank="600 ml" work one page out at the bench
-  labsite formula mixing            find a bench formula, or work one out
-
 Exit status: 0 all is well, 1 something is wrong in the pages, or the work was
-stopped, 2 wrong use.`,
+stopped, 2 wrong use, 130 ended at once by a second signal.`,
+		Example: `labsite begin content
+labsite check
+labsite publish
+labsite proof
+labsite page guide "Stop bath"
+labsite figure PAGE tank="600 ml"
+labsite formula mixing`,
 		Version:       version(),
 		SilenceErrors: true,
 		SilenceUsage:  true,
@@ -164,37 +159,25 @@ stopped, 2 wrong use.`,
 			if len(args) == 0 {
 				return nil
 			}
-			var names []string
-			for _, c := range cmd.Commands() {
-				names = append(names, c.Name())
-			}
-			if near := source.Nearest(args[0], names); near != "" {
-				return fmt.Errorf("there is no command %s; did you mean %s?", args[0], near)
-			}
-			return fmt.Errorf("there is no command %s; labsite --help lists them", args[0])
+			return noCommand(cmd, args[0])
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return cmd.Help()
 		},
 	}
+	root.PersistentPreRun = func(c *cobra.Command, _ []string) {
+		s.restore()
+		findLab(c)
+	}
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.PersistentFlags().BoolVar(&s.json, "json", false, "print one JSON object for machines")
-	root.CompletionOptions.HiddenDefaultCmd = false
-	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error {
-		wrong, is := strings.CutPrefix(err.Error(), "unknown flag: --")
-		if !is {
-			return err
-		}
-		var names []string
-		for _, m := range flagNames.FindAllStringSubmatch(cmd.LocalFlags().FlagUsages()+cmd.InheritedFlags().FlagUsages(), -1) {
-			names = append(names, m[1])
-		}
-		if near := source.Nearest(wrong, names); near != "" {
-			return fmt.Errorf("there is no flag --%s; did you mean --%s?", wrong, near)
-		}
-		return fmt.Errorf("there is no flag --%s; %s --help lists them", wrong, cmd.CommandPath())
-	})
-	root.AddCommand(publishCommand(s), checkCommand(s), figureCommand(s), unitsCommand(s), convertCommand(s), proofCommand(s), formulaCommand(s),
-		beginCommand(s), pageCommand(s))
+	root.PersistentFlags().BoolP("help", "h", false, "say this")
+	root.Flags().Bool("version", false, "say what the command was built from")
+	root.SetFlagErrorFunc(wrongFlag)
+	root.SetHelpFunc(func(c *cobra.Command, _ []string) { help(c.OutOrStdout(), c) })
+	root.SetUsageFunc(func(c *cobra.Command) error { help(c.OutOrStderr(), c); return nil })
+	root.SetHelpCommand(helpCommand())
+	root.AddCommand(beginCommand(s), pageCommand(s), proofCommand(s), checkCommand(s), publishCommand(s), approveCommand(s), historyCommand(s), recordCommand(s),
+		figureCommand(s), whereCommand(s), guardCommand(s), seekCommand(s), formulaCommand(s), unitsCommand(s), convertCommand(s), languageCommand(s), schemaCommand(s), completionCommand())
 	return root
 }

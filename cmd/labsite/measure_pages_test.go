@@ -9,8 +9,8 @@ import (
 
 // Sizes of the site that is measured.
 const (
-	measuredPages   = 2000
-	measuredFolder  = 50 // pages in a folder
+	measuredFolder  = 50  // pages in a folder
+	measuredDrawn   = 100 // pages that draw on the one with a constant
 	measuredFigures = 10
 )
 
@@ -149,4 +149,29 @@ func measuredContent(dir string, n int) error {
 		}
 	}
 	return os.WriteFile(filepath.Join(dir, "labsite.yaml"), []byte("name: A measured lab\n"), 0o666)
+}
+
+// writeMeasuredConstant adds a page with a constant, and pages that draw on it where they are
+// not there yet.
+func writeMeasuredConstant(dir string, minutes int) error {
+	const front = "---\ntitle: %s\naudience: customers\n%s---\n\n%s\n"
+	owner := fmt.Sprintf("given:\n  rinse: {label: Rinse, value: %d min, source: measured here 2026-09-14, owner: process lead}\nfigures:\n  twice: {label: Two rinses, formula: rinse * 2}\n", minutes)
+	if err := os.WriteFile(filepath.Join(dir, "rinsing.md"), fmt.Appendf(nil, front, "Rinsing", owner, "Rinse for {rinse}, twice that is {twice}."), 0o666); err != nil {
+		return err
+	}
+	folder := filepath.Join(dir, "rinsed")
+	if _, err := os.Stat(folder); err == nil {
+		return nil
+	}
+	if err := os.Mkdir(folder, 0o777); err != nil {
+		return err
+	}
+	for i := range measuredDrawn {
+		draws := fmt.Sprintf("draws_on: {rinsing: ../rinsing.md}\ngiven:\n  rolls: {label: Rolls, value: %d, from: 1, to: 9}\nfigures:\n  all: {label: All rinses, formula: rinsing.twice * rolls}\n", 1+i%9)
+		text := fmt.Appendf(nil, front, fmt.Sprint("Rinsed rack ", i), draws, "The rack takes {all}.")
+		if err := os.WriteFile(filepath.Join(folder, fmt.Sprintf("rack-%02d.md", i)), text, 0o666); err != nil {
+			return err
+		}
+	}
+	return nil
 }

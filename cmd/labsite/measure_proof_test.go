@@ -19,6 +19,8 @@ import (
 	"time"
 
 	"github.com/chromedp/chromedp"
+
+	"labsite/recipes/script/chromium"
 )
 
 // BenchmarkProof measures the preview as a writer meets it, in a real Chromium, on sites of
@@ -154,26 +156,10 @@ func residentMemory(pid int) int64 {
 
 // measuredTab is an empty tab of a Chromium.
 func measuredTab(b *testing.B) context.Context {
-	path := os.Getenv("CHROMIUM")
-	if path == "" {
-		var err error
-		if path, err = exec.LookPath("chromium"); err != nil {
-			b.Fatalf("%v: run `make tools`, or set CHROMIUM to the path of a Chromium", err)
-		}
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.UserDataDir(b.TempDir()), chromedp.DisableGPU,
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true))
-	if os.Geteuid() == 0 {
-		options = append(options, chromedp.NoSandbox) // Chromium's sandbox refuses the superuser
-	}
-	allocator, end := chromedp.NewExecAllocator(context.Background(), options...)
-	ctx, closeTab := chromedp.NewContext(allocator)
-	b.Cleanup(func() {
-		closeTab()
-		end()
-	})
-	if err := chromedp.Do(ctx); err != nil {
+	ctx, end, err := chromium.Start(b.TempDir())
+	if err != nil {
 		b.Fatal(err)
 	}
+	b.Cleanup(end)
 	return ctx
 }

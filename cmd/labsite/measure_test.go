@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
@@ -20,92 +21,143 @@ import (
 	"github.com/yuin/goldmark/extension"
 )
 
-// BenchmarkPublish sets a publish of 2,000 pages beside what no site can do without: a
-// loop over the same files that hands their bodies to goldmark, with tables, on two
-// workers, and writes as many plain files as the site has. It prints ratios, since times say more of the
-// machine than of the program, and runs in rounds of a process each, so that every
-// publish starts cold, as the command does, and peak memory can be read. Making
-// thousands of files can take longer than all else on some disks; TMPDIR=/dev/shm leaves
-// the disk out, and shows the program's own share.
+// BenchmarkPublish sets publishes of 1,000, 2,000 and 10,000 pages beside what no site can do
+// without: a loop over the same files that hands their bodies to goldmark, with tables, on two
+// workers, and writes as many plain files as the site has. It prints ratios, since times say
+// more of the machine than of the program, and runs in rounds of a process each, so that every
+// publish starts cold, as the command does, and peak memory can be read. Making thousands of
+// files can take longer than all else on some disks; TMPDIR=/dev/shm leaves the disk out, and
+// shows the program's own share. MEASURED_SIZES names other sizes, such as "1000 4000".
 func BenchmarkPublish(b *testing.B) {
-	const rounds = 5
-	dir := b.TempDir()
-	content := filepath.Join(dir, "content")
-	if err := measuredContent(content, measuredPages); err != nil {
-		b.Fatal(err)
-	}
-	one := filepath.Join(dir, "one")
-	if err := measuredContent(one, 1); err != nil {
-		b.Fatal(err)
-	}
-	results := map[string][]measured{}
-	for b.Loop() {
-		for round := range rounds {
-			site, bare := filepath.Join(dir, fmt.Sprint("site", round)), filepath.Join(dir, fmt.Sprint("bare", round))
-			add := func(name, job, from, to string) {
-				results[name] = append(results[name], measure(b, job, from, to))
-			}
-			add("new", "publish", content, site)
-			files := 0
-			err := filepath.WalkDir(site, func(_ string, d os.DirEntry, err error) error {
-				if err == nil && !d.IsDir() {
-					files++
-				}
-				return err
-			})
+	sizes := []int{1000, 2000, 10000}
+	if text := os.Getenv("MEASURED_SIZES"); text != "" {
+		sizes = nil
+		for _, field := range strings.Fields(text) {
+			n, err := strconv.Atoi(field)
 			if err != nil {
 				b.Fatal(err)
 			}
-			b.Setenv("MEASURED_FILES", strconv.Itoa(files))
-			add("bare", "bare", content, bare)
-			// One page says something else; the rest of the site is as it was.
-			at := filepath.Join(content, measuredPath(round))
-			if err := os.WriteFile(at, []byte(measuredFront(round)+measuredBody(round, measuredPages)+"\nOne line more.\n"), 0o666); err != nil {
-				b.Fatal(err)
+			sizes = append(sizes, n)
+		}
+	}
+	fmt.Printf("\npages of %d figures in folders of %d, and %d that draw on one; medians on %d processors\n",
+		measuredFigures, measuredFolder, measuredDrawn, runtime.GOMAXPROCS(0))
+	work := map[int]float64{}
+	for _, n := range sizes {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				work[n] = measurePublish(b, n)
 			}
-			add("again", "publish", content, site)
-			add("one page", "publish", one, filepath.Join(dir, fmt.Sprint("single", round)))
+		})
+	}
+	first, last := sizes[0], sizes[len(sizes)-1]
+	fmt.Printf("  %d pages take %.1f times the processors' work of %d\n", last, work[last]/work[first], first)
+}
+
+// measuredRuns are the publishes of one site, in their order: what is done to the content
+// before each, and what it is called.
+var measuredRuns = []struct {
+	name, says string
+	change     func(content string, round, n int) error
+}{
+	{"first", "first publish", nil},
+	{"again", "again, nothing changed", nil},
+	{"one page", "again, one page changed", func(content string, round, n int) error {
+		at := filepath.Join(content, filepath.FromSlash(measuredPath(round)))
+		return os.WriteFile(at, []byte(measuredFront(round)+measuredBody(round, n)+"\nOne line more.\n"), 0o666)
+	}},
+	{"a constant", fmt.Sprintf("again, a constant changed that %d draw on", measuredDrawn), func(content string, round, _ int) error {
+		return writeMeasuredConstant(content, 4+round)
+	}},
+}
+
+// measurePublish measures the publishes of a site of n pages, prints each beside the bare loop
+// and beside the first, and gives the processors' work of the first, in seconds.
+func measurePublish(b *testing.B, n int) float64 {
+	rounds := max(1, min(5, 10000/n))
+	dir := b.TempDir()
+	content := filepath.Join(dir, "content")
+	if err := errors.Join(measuredContent(content, n), writeMeasuredConstant(content, 3)); err != nil {
+		b.Fatal(err)
+	}
+	b.Setenv("MEASURED_PAGES", strconv.Itoa(n))
+	results := map[string][]measured{}
+	for round := range rounds {
+		site := filepath.Join(dir, fmt.Sprint("site", round))
+		b.Setenv("XDG_CACHE_HOME", filepath.Join(dir, fmt.Sprint("cache", round))) // each round begins with nothing kept
+		for _, r := range measuredRuns {
+			if r.change != nil {
+				if err := r.change(content, round, n); err != nil {
+					b.Fatal(err)
+				}
+			}
+			results[r.name] = append(results[r.name], measure(b, "publish", content, site))
 		}
+		b.Setenv("MEASURED_FILES", strconv.Itoa(filesIn(b, site)))
+		results["bare"] = append(results["bare"], measure(b, "bare", content, filepath.Join(dir, fmt.Sprint("bare", round))))
 	}
-	middle := func(name string, of func(measured) float64) float64 {
-		var all []float64
-		for _, m := range results[name] {
-			all = append(all, of(m))
-		}
-		slices.Sort(all)
-		return all[len(all)/2]
+	table := measuredTable{results}
+	fmt.Printf("  %d pages, %d rounds; the bare loop takes %.2f s, %.2f s of a processor\n", n, rounds,
+		table.middle("bare", seconds), table.middle("bare", processors))
+	for _, r := range measuredRuns {
+		fmt.Printf("    %-44s %6.2f times the bare loop by the clock, %6.2f by the processors' work; %5.3f and %5.3f of the first; %4.0f MiB at its peak\n", r.says,
+			table.ratio(r.name, "bare", seconds), table.ratio(r.name, "bare", processors), table.ratio(r.name, "first", seconds), table.ratio(r.name, "first", processors), table.middle(r.name, peak))
 	}
-	seconds := func(m measured) float64 { return m.Seconds }
-	peak := func(m measured) float64 { return float64(m.Peak) / (1 << 20) }
-	work := func(m measured) float64 { return m.Work }
-	ratio := func(name string, of func(measured) float64) float64 {
-		var all []float64 // of the same round, so that both had the same machine
-		for i, m := range results[name] {
-			all = append(all, of(m)/of(results["bare"][i]))
-		}
-		slices.Sort(all)
-		return all[len(all)/2]
-	}
-	fmt.Printf("\n%d pages of %d figures in folders of %d; medians of %d rounds on %d processors\n",
-		measuredPages, measuredFigures, measuredFolder, len(results["bare"]), runtime.GOMAXPROCS(0))
-	for _, row := range []struct{ name, says string }{
-		{"bare", "bare loop, goldmark and plain writes"},
-		{"new", "publish into an empty folder"},
-		{"again", "publish again, one page changed"},
-	} {
-		fmt.Printf("  %-38s %5.2f times the bare loop by the clock (%.2f s), %5.2f times by the processors' work (%.2f s), %4.0f MiB at its peak\n",
-			row.says, ratio(row.name, seconds), middle(row.name, seconds), ratio(row.name, work), middle(row.name, work), middle(row.name, peak))
-	}
-	single := middle("one page", seconds)
-	fmt.Printf("  %-38s %5.1f ms, and %.3f ms for each further page (%.3f ms of a processor)\n", "publish a site of one page", single*1e3,
-		(middle("new", seconds)-single)/(measuredPages-1)*1e3, (middle("new", work)-middle("one page", work))/(measuredPages-1)*1e3)
-	fmt.Println("  where the processors were while publishing into an empty folder:")
+	b.ReportMetric(table.ratio("first", "bare", processors), "first/bare")
+	b.ReportMetric(table.ratio("again", "first", processors), "again/first")
+	b.ReportMetric(table.ratio("one page", "first", processors), "one/first")
+	b.ReportMetric(table.middle("first", peak), "MiB")
+	fmt.Println("    where the processors were in a first publish:")
 	for _, s := range stagesOf(b, content, filepath.Join(dir, "profiled")) {
-		fmt.Printf("    %5.1f %%  %s\n", 100*s.share, s.name)
+		fmt.Printf("      %5.1f %%  %s\n", 100*s.share, s.name)
 	}
-	b.ReportMetric(ratio("new", seconds), "new/bare")
-	b.ReportMetric(ratio("again", seconds), "again/bare")
-	b.ReportMetric(middle("new", peak), "MiB")
+	return table.middle("first", processors)
+}
+
+// filesIn counts the files of a published site.
+func filesIn(b *testing.B, site string) int {
+	files := 0
+	err := filepath.WalkDir(site, func(_ string, d os.DirEntry, err error) error {
+		if err == nil && !d.IsDir() {
+			files++
+		}
+		return err
+	})
+	if err != nil {
+		b.Fatal(err)
+	}
+	return files
+}
+
+// measuredTable is what was measured, by the name of the run.
+type measuredTable struct{ results map[string][]measured }
+
+func seconds(m measured) float64    { return m.Seconds }
+func processors(m measured) float64 { return m.Work }
+func peak(m measured) float64       { return float64(m.Peak) / (1 << 20) }
+
+func median(all []float64) float64 {
+	slices.Sort(all)
+	return all[len(all)/2]
+}
+
+// middle is the median over the rounds.
+func (t measuredTable) middle(name string, of func(measured) float64) float64 {
+	var all []float64
+	for _, m := range t.results[name] {
+		all = append(all, of(m))
+	}
+	return median(all)
+}
+
+// ratio is the median of what each round had beside another run of the same round, so that
+// both had the same machine.
+func (t measuredTable) ratio(name, to string, of func(measured) float64) float64 {
+	var all []float64
+	for i, m := range t.results[name] {
+		all = append(all, of(m)/of(t.results[to][i]))
+	}
+	return median(all)
 }
 
 // measured is what one process found.
@@ -143,9 +195,9 @@ func TestMeasuredJob(t *testing.T) {
 	if job == "" {
 		t.Skip("only a part of BenchmarkPublish")
 	}
-	publish := func(to string) {
+	publish := func(to string, more ...string) {
 		var stdout, stderr bytes.Buffer
-		if status := run(t.Context(), []string{"publish", "--from", from, "--to", to}, &stdout, &stderr); status != 0 {
+		if status := run(t.Context(), append([]string{"publish", "--from", from, "--to", to}, more...), &stdout, &stderr); status != 0 {
 			t.Fatalf("publish ended with status %d\n%.2000s", status, &stderr)
 		}
 	}
@@ -164,9 +216,7 @@ func TestMeasuredJob(t *testing.T) {
 		if err := pprof.StartCPUProfile(f); err != nil {
 			t.Fatal(err)
 		}
-		for i := range 4 {
-			publish(to + strconv.Itoa(i))
-		}
+		publish(to, "--fresh")
 		pprof.StopCPUProfile()
 	}
 	m := measured{Seconds: time.Since(begun).Seconds(), Peak: peakMemory()}
@@ -178,7 +228,8 @@ func TestMeasuredJob(t *testing.T) {
 // of 4 KB as the site has beside its pages: cards, scripts, pages of folders.
 func bareLoop(t *testing.T, from, to string) {
 	files, _ := strconv.Atoi(os.Getenv("MEASURED_FILES"))
-	folders := measuredPages / measuredFolder
+	n, _ := strconv.Atoi(os.Getenv("MEASURED_PAGES"))
+	folders := n / measuredFolder
 	for i := range folders {
 		if err := os.MkdirAll(filepath.Join(to, filepath.Dir(filepath.FromSlash(measuredPath(i*measuredFolder)))), 0o777); err != nil {
 			t.Error(err)
@@ -191,8 +242,8 @@ func bareLoop(t *testing.T, from, to string) {
 			m := goldmark.New(goldmark.WithExtensions(extension.Table))
 			var out bytes.Buffer
 			for i := range pages {
-				if i >= measuredPages {
-					at := filepath.Join(to, filepath.Dir(filepath.FromSlash(measuredPath(i%measuredPages))), fmt.Sprint(i))
+				if i >= n {
+					at := filepath.Join(to, filepath.Dir(filepath.FromSlash(measuredPath(i%n))), fmt.Sprint(i))
 					if err := os.WriteFile(at, make([]byte, 4<<10), 0o666); err != nil {
 						t.Error(err)
 					}
@@ -215,7 +266,7 @@ func bareLoop(t *testing.T, from, to string) {
 			}
 		})
 	}
-	for i := range max(files, measuredPages) {
+	for i := range max(files, n) {
 		pages <- i
 	}
 	close(pages)
@@ -243,19 +294,22 @@ var stages = []struct {
 	name      string
 	functions []string
 }{
-	{"read a page's file and its front matter", []string{"site.(*Site).readPage", "sheet.DecodeWith"}},
-	{"read a page's body", []string{"markdown.Parse"}},
-	{"resolve names and kinds", []string{"site.(*Site).resolve"}},
-	{"prove over all cases", []string{"sheet.(*Sheet).Prove"}},
-	{"bind placements, check links and texts", []string{"site.(*Site).bind"}},
-	{"look for substances", []string{"site.(*Site).substances"}},
-	{"run the pages' scripts and hold them to the figures", []string{"site.(*Site).Agree"}},
-	{"render: search entries", []string{"site.(*renderer).entries"}},
-	{"render: fill the theme's templates", []string{"site.(*Templates).fill"}},
-	{"render: write bodies and texts", []string{"site.(*filler).html"}},
-	{"render: the rest", []string{"site.(*Site).Render"}},
-	{"write files", []string{"publish.Write", "publish.each"}},
-	{"load the rest: theme, substances, bench formulas, order", []string{"site.Load"}},
+	{"read pages' files and heads", []string{"content.(*Content).readPages"}},
+	{"read front matter", []string{"page.DecodeWith"}},
+	{"read bodies", []string{"markdown.Parse"}},
+	{"resolve names and kinds", []string{"work.(*Desk).resolve"}},
+	{"prove over all cases", []string{"prove.Sheet"}},
+	{"bind placements, check links and texts", []string{"work.(*Desk).bind"}},
+	{"look for substances", []string{"work.(*Desk).substances"}},
+	{"run the pages' scripts and hold them to the figures", []string{"build.(*worker).agree"}},
+	{"search", []string{"search.(*Index)"}},
+	{"fill the theme's templates", []string{"theme.(*Templates).fill"}},
+	{"write bodies and texts", []string{"write.(*filler).html"}},
+	{"write pages, the rest", []string{"routes.Page"}},
+	{"hand files on", []string{"publish.(*Staging)"}},
+	{"what is kept of a page", []string{"build.resultOf", "build.(*Store)"}},
+	{"what tells of all pages", []string{"build.(*run).makeShared"}},
+	{"load the rest: theme, substances, bench formulas", []string{"build.Open"}},
 	{"collect garbage", []string{"runtime.gcBgMarkWorker", "runtime.bgsweep", "runtime.bgscavenge"}},
 }
 

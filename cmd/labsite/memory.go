@@ -8,38 +8,34 @@ import (
 	"sync"
 )
 
-// room is how much memory may fill up between two collections of garbage while a site is
-// made. Most of what a page needs is kept until the site is written, so that collecting
-// early finds little: at Go's own pace it was a fifth of the processors' work for 2,000
-// pages. From where as much is in use, the pace is Go's own again, and a site of any size
-// takes no more than twice what it holds.
-const room = 256 << 20
+// room is how much memory a command may take before garbage is collected more often than now
+// and then. Most of what a page needs is let go as soon as it is written, so that a site of any
+// size fits; where more than that is in use, the bound moves with it, or collecting would take
+// all the time.
+const room = 192 << 20
 
 // giveRoom sets the pace of collecting garbage, now and after each collection, unless the
 // user has set one. It is for a command that ends when its work is done.
 var giveRoom = sync.OnceFunc(func() {
-	if os.Getenv("GOGC") == "" {
-		setPace()
+	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetGCPercent(1000)
+		setBound()
 	}
 })
 
-func setPace() {
-	percent := 100
-	if live := inUse(); live < room {
-		percent = int(100 * room / max(live, room/32))
-	}
-	debug.SetGCPercent(percent)
+func setBound() {
+	debug.SetMemoryLimit(max(room, inUse()*2))
 	// The next collection finds nobody holding the mark, and calls this again.
 	mark := new([16]byte)
-	runtime.AddCleanup(mark, func(struct{}) { setPace() }, struct{}{})
+	runtime.AddCleanup(mark, func(struct{}) { setBound() }, struct{}{})
 }
 
 // inUse is what the last collection left, in bytes.
-func inUse() uint64 {
+func inUse() int64 {
 	sample := []metrics.Sample{{Name: "/gc/heap/live:bytes"}}
 	metrics.Read(sample)
 	if sample[0].Value.Kind() != metrics.KindUint64 {
-		return room
+		return 0
 	}
-	return sample[0].Value.Uint64()
+	return int64(sample[0].Value.Uint64())
 }

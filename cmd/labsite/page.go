@@ -5,11 +5,11 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -22,13 +22,15 @@ import (
 
 func pageCommand(s *screen) *cobra.Command {
 	var from, in string
-	kinds := []string{"guide", "procedure"}
 	c := &cobra.Command{
-		Use:   "page guide|procedure TITLE",
+		Use:   "page PATTERN TITLE",
 		Short: "Start a page from a pattern that holds",
-		Long: `Page writes a new page into the content folder: a guide for customers, or a procedure
-for staff with its steps. The file is named by the title. The page holds as it is, so
-that you see its numbers while you put your own in their place.
+		Long: `Page writes a new page into the content folder, from one of these patterns:
+
+` + patternList() + `
+The file is named by the title, and so is a data file that the pattern brings. The page
+holds as it is, so that you see its numbers while you put your own in their place. It goes
+into the folder that you stand in, if that is one of the lab's, else to the top of the lab.
 
 It never writes over a file.`,
 		Example: "  labsite page guide \"Mixing a stop bath\"\n  labsite page procedure \"Closing the dark room\" --in printing",
@@ -40,50 +42,83 @@ It never writes over a file.`,
 		},
 		ValidArgsFunction: func(cmd *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			if len(args) == 0 {
-				return kinds, cobra.ShellCompDirectiveNoFileComp
+				return patternNames(), cobra.ShellCompDirectiveNoFileComp
 			}
 			return nil, cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			kind, title := args[0], strings.Join(strings.Fields(args[1]), " ")
-			raw, err := fs.ReadFile(content.Pages(), kind+".md")
-			if err != nil || strings.ContainsAny(kind, "./") {
-				if near := source.Nearest(kind, kinds); near != "" {
-					return fmt.Errorf("there is no pattern %s; did you mean %s?", kind, near)
-				}
-				return fmt.Errorf("there is no pattern %s; there are guide and procedure", kind)
+			if !cmd.Flags().Changed("in") && !cmd.Flags().Changed("from") {
+				in = standingIn(from)
 			}
-			name := fileName(title)
-			switch {
-			case name == "":
-				return fmt.Errorf("the title %q has no letter a–z or digit to name a file by", args[1])
-			case name == "index":
-				return errors.New("index.md is the page of its whole folder; choose another title")
-			}
-			within := path.Clean(filepath.ToSlash(in))
-			if !filepath.IsLocal(filepath.FromSlash(within)) {
-				return fmt.Errorf("--in %s leads out of the content folder", in)
-			}
-			if info, err := os.Stat(from); err != nil || !info.IsDir() {
-				return fmt.Errorf("there is no folder %s; labsite begin %s lays one down", from, quoted(from))
-			}
-			raw = bytes.Replace(raw, []byte("TITLE"), yamlText(title), 1)
-			written, err := lay(from, map[string][]byte{path.Join(within, name+".md"): raw})
-			if err != nil {
-				return s.unlaid(err)
-			}
-			if s.json {
-				s.object(map[string]any{"diagnostics": []any{}, "written": written})
-				return nil
-			}
-			fmt.Fprintln(s.out, written[0])
-			return nil
+			return s.startPage(args[0], args[1], from, in)
 		},
 	}
-	c.Flags().StringVar(&from, "from", "content", "folder of pages")
-	c.Flags().StringVar(&in, "in", ".", "folder in it, for the new page")
-	c.MarkFlagDirname("from")
+	pagesFlag(c, &from)
+	c.Flags().StringVar(&in, "in", ".", "put the new page into DIR, a folder among the pages")
+	takes(c, "in", "DIR")
 	return c
+}
+
+// startPage writes a page of a pattern into a folder among the pages.
+func (s *screen) startPage(pattern, title, from, in string) error {
+	if names := patternNames(); !slices.Contains(names, pattern) {
+		if near := source.Nearest(pattern, names); near != "" {
+			return fmt.Errorf("there is no pattern %s; did you mean %s?", pattern, near)
+		}
+		return fmt.Errorf("there is no pattern %s; there are %s", pattern, strings.Join(names, ", "))
+	}
+	name := fileName(title)
+	switch {
+	case name == "":
+		return fmt.Errorf("the title %q has no letter a–z or digit to name a file by", title)
+	case name == "index":
+		return errors.New("index.md is the page of its whole folder; choose another title")
+	}
+	within := path.Clean(filepath.ToSlash(in))
+	if !filepath.IsLocal(filepath.FromSlash(within)) {
+		return fmt.Errorf("--in %s leads out of the content folder", in)
+	}
+	if info, err := os.Stat(from); err != nil || !info.IsDir() {
+		return fmt.Errorf("there is no folder %s; labsite begin %s lays one down", from, quoted(from))
+	}
+	files := map[string][]byte{}
+	for file, raw := range content.New(pattern, name, yamlText(strings.Join(strings.Fields(title), " "))) {
+		files[path.Join(within, file)] = raw
+	}
+	_, err := s.layAndTell(from, files, nil)
+	return err
+}
+
+func patternNames() (out []string) {
+	for _, p := range content.Patterns() {
+		out = append(out, p.Name)
+	}
+	return out
+}
+
+// patternList shows the patterns, a line each.
+func patternList() string {
+	var rows [][2]string
+	for _, p := range content.Patterns() {
+		rows = append(rows, [2]string{"  " + p.Name, p.Says})
+	}
+	return strings.Join(twoColumns(rows), "\n") + "\n"
+}
+
+// standingIn is the current folder as one of a lab's, "." where it is none.
+func standingIn(lab string) string {
+	here, err := os.Getwd()
+	if err != nil {
+		return "."
+	}
+	top, err := filepath.Abs(lab)
+	if err != nil {
+		return "."
+	}
+	if rel, err := filepath.Rel(top, here); err == nil && filepath.IsLocal(rel) {
+		return rel
+	}
+	return "."
 }
 
 // fileName is a title as the name of a file: small letters and digits, without accents,

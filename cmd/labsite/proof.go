@@ -4,22 +4,24 @@ import (
 	"errors"
 	"fmt"
 	"net"
+	"os"
 	"os/exec"
 	"runtime"
 	"strings"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 
-	"labsite/recipes/sheet"
-	"labsite/render/proof"
+	"labsite/recipes/page"
+	"labsite/render/preview"
 )
 
 // proofPort is where the preview listens, so that its address is the same every day.
 const proofPort = 4127
 
 func proofCommand(s *screen) *cobra.Command {
-	var from, audience, editor string
+	var from, audience, editor, on string
 	var port int
 	var open bool
 	c := &cobra.Command{
@@ -42,22 +44,27 @@ understands, with {file}, {line} and {column} where they go.`,
 		Args: noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			s.from = from
-			a := sheet.Audience(audience)
-			if a != sheet.Customers && a != sheet.Staff {
+			a := page.Audience(audience)
+			if a != page.Customers && a != page.Staff {
 				return fmt.Errorf("--audience is customers or staff, not %q", audience)
 			}
 			if editor != "" && (!strings.Contains(editor, "{file}") || !strings.Contains(editor, ":")) {
 				return fmt.Errorf("--editor is an address with {file} in it, such as \"edit://open?file={file}&line={line}\"")
 			}
-			opt := proof.Options{Dir: from, Audience: a, Port: port, Editor: editor, Say: func(text string) {
+			opt := preview.Options{Dir: from, Audience: a, Port: port, Editor: editor, Say: func(text string) {
 				fmt.Fprintln(s.err, text)
 			}}
-			p, list, err := proof.Start(cmd.Context(), opt)
+			if day, err := dayOf(on); err != nil {
+				return err
+			} else if on != "" || os.Getenv(epochVariable) != "" {
+				opt.Now = func() time.Time { return day }
+			}
+			p, list, err := preview.Start(cmd.Context(), opt)
 			if err != nil && !cmd.Flags().Changed("port") && cmd.Context().Err() == nil {
 				var taken *net.OpError
 				if errors.As(err, &taken) {
 					opt.Port = 0
-					p, list, err = proof.Start(cmd.Context(), opt)
+					p, list, err = preview.Start(cmd.Context(), opt)
 				}
 			}
 			if err != nil {
@@ -94,13 +101,14 @@ understands, with {file}, {line} and {column} where they go.`,
 			return nil
 		},
 	}
-	c.Flags().StringVar(&from, "from", "content", "folder of pages")
-	c.Flags().StringVar(&audience, "audience", "staff", "whose view comes first: customers or staff")
-	c.Flags().IntVar(&port, "port", proofPort, "port to listen on; 0 for any")
+	onFlag(c, &on)
+	pagesFlag(c, &from)
+	audienceFlag(c, &audience, "staff", "show first what WHO see, customers or staff")
+	c.Flags().IntVar(&port, "port", proofPort, "listen on port N, 0 for any that is free")
+	takes(c, "port", "N")
 	c.Flags().BoolVar(&open, "open", false, "open the address in a browser")
-	c.Flags().StringVar(&editor, "editor", "", "address that opens a place in your editor")
-	c.RegisterFlagCompletionFunc("audience", cobra.FixedCompletions([]string{"customers", "staff"}, cobra.ShellCompDirectiveNoFileComp))
-	c.MarkFlagDirname("from")
+	c.Flags().StringVar(&editor, "editor", "", "make places links to ADDRESS, which opens an editor")
+	takes(c, "editor", "ADDRESS")
 	return c
 }
 

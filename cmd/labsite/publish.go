@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"os"
@@ -10,13 +11,16 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"labsite/recipes/sheet"
+	"labsite/recipes/page"
 	"labsite/recipes/source"
+	"labsite/render/build"
 	"labsite/render/publish"
+	"labsite/render/regular"
 )
 
 func publishCommand(s *screen) *cobra.Command {
-	var from, to, audience string
+	var from, to, audience, on string
+	var fresh bool
 	c := &cobra.Command{
 		Use:   "publish",
 		Short: "Work out all pages, check every number and write the site",
@@ -25,85 +29,114 @@ writes the site of one audience into a folder. The new site is built beside the 
 one and takes its place in one step: with an error anywhere, the old site stays as
 it is. Nothing is ever deleted that this command did not write.
 
-The customers' site goes to public/ by default. The staff's site holds everything,
-and goes to public-staff/ by default; it is refused inside the customers' folder.`,
+The customers' site goes to public/ by default, beside the content folder. The staff's
+site holds everything, and goes to public-staff/; it is refused inside the customers'
+folder.`,
 		Example: `  labsite publish
   labsite publish --from lab/pages --to /srv/lab
   labsite publish --audience staff --to /srv/lab-staff`,
 		Args: noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error {
-			begun := time.Now()
-			giveRoom()
-			a := sheet.Audience(audience)
-			if a != sheet.Customers && a != sheet.Staff {
+			a := page.Audience(audience)
+			if a != page.Customers && a != page.Staff {
 				return fmt.Errorf("--audience is customers or staff, not %q", audience)
 			}
 			if to == "" {
-				to = "public"
-				if a == sheet.Staff {
-					to = "public-staff"
-				}
+				to = defaultSite(a, from, cmd.Flags().Changed("from"))
 			}
-			if err := apart(a, to); err != nil {
-				return err
-			}
-			st, list, err := s.load(cmd.Context(), from)
-			if err != nil {
-				return err
-			}
-			var files map[string][]byte
-			if list.Errors() == 0 {
-				var more = list
-				agreed := st.Agree(cmd.Context(), a) // before the files take up memory
-				files, more = st.Render(cmd.Context(), a)
-				list = append(append(list, more...), agreed...).Sorted()
-			}
-			if list.Errors() > 0 {
-				return s.refused(list, to)
-			}
-			st.Keep(a, files)
-			bar := s.bar("writing files")
-			result, err := publish.Write(cmd.Context(), to, withMark(files, a), publish.Options{Content: from, Progress: bar.at})
-			bar.done()
-			if err != nil {
-				if s.json {
-					s.object(map[string]any{"diagnostics": s.machine(list), "error": err.Error()})
-				} else {
-					s.diagnostics(list)
-					fmt.Fprintf(s.err, "labsite: %s\n", err)
-				}
-				var r *publish.Refusal
-				if errors.As(err, &r) {
-					return failed{wrongUse}
-				}
-				return failed{wrong}
-			}
-			pages, figures, checks := st.Count()
-			all, drawn := cases(st)
-			if s.json {
-				s.object(map[string]any{"diagnostics": s.machine(list), "to": to, "audience": audience, "pages": pages, "figures": figures,
-					"checks": checks, "cases": all, "drawn": drawn, "refused": refusedCases(st), "files": len(files), "written": result.Written, "kept": result.Kept, "removed": result.Removed})
-				return nil
-			}
-			s.diagnostics(list)
-			fmt.Fprintf(s.out, "%s %s with %s, %s in %s, %s refused: all hold.\n", paint(s.out, green, "Checked"), counted(pages, "page", "pages"),
-				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), casesText(st), strings.TrimSpace(counted(refusedCases(st), "", "")))
-			fmt.Fprintf(s.out, "%s the %s site to %s: %s, %d new or changed, in %s.\n", paint(s.out, green, "Published"), whose(a), to,
-				counted(len(files), "file", "files"), result.Written, time.Since(begun).Round(time.Millisecond))
-			if n := len(list); n > 0 {
-				fmt.Fprintf(s.out, "%s to look at, above.\n", counted(n, "report", "reports"))
-			}
-			fmt.Fprintf(s.out, "Open %s\n", filepath.Join(to, "index.html"))
-			return nil
+			return untilStill(func(last bool) error { return s.publish(cmd.Context(), from, to, a, on, fresh, last) })
 		},
 	}
-	c.Flags().StringVar(&from, "from", "content", "folder of pages")
-	c.Flags().StringVar(&to, "to", "", "folder to publish to (public, or public-staff for staff)")
-	c.Flags().StringVar(&audience, "audience", "customers", "customers or staff")
-	c.RegisterFlagCompletionFunc("audience", cobra.FixedCompletions([]string{"customers", "staff"}, cobra.ShellCompDirectiveNoFileComp))
-	c.MarkFlagDirname("from")
-	c.MarkFlagDirname("to")
+	pagesFlag(c, &from)
+	freshFlag(c, &fresh)
+	onFlag(c, &on)
+	dirFlag(c, &to, "to", "", "write it to DIR; if left out, public, or public-staff")
+	audienceFlag(c, &audience, "customers", "write the site of WHO, customers or staff")
 	return c
+}
+
+// defaultSite is where a site goes that is written nowhere else: into the current folder where
+// somebody named the content folder, else beside the one that was found, never into it.
+func defaultSite(a page.Audience, from string, named bool) string {
+	name := "public"
+	if a == page.Staff {
+		name = "public-staff"
+	}
+	if named {
+		return name
+	}
+	return filepath.Join(from, "..", name)
+}
+
+// publish works out the pages of a folder and writes an audience's site into another. Unless it
+// is the last try, it gives errMoved where the folder changed meanwhile.
+func (s *screen) publish(ctx context.Context, from, to string, a page.Audience, on string, fresh, last bool) error {
+	begun := time.Now()
+	giveRoom()
+	if err := keepSitesApart(a, to); err != nil {
+		return err
+	}
+	bar := s.bar("working out pages")
+	st, list, err := s.open(ctx, from, on, !fresh, bar.at)
+	if err != nil {
+		return err
+	}
+	if st == nil {
+		return s.refused(list, to)
+	}
+	staging, err := publish.Begin(ctx, to, publish.Options{Content: from})
+	if err != nil {
+		return s.notWritten(err, nil)
+	}
+	defer staging.Abandon()
+	err = whileWanted(ctx, func() { list, err = st.Publish(ctx, a, staging) })
+	bar.done()
+	if stopped := ctx.Err(); stopped != nil {
+		return stopped
+	}
+	if !last && moved(list) {
+		st.Close()
+		return errMoved
+	}
+	if list.Errors() > 0 {
+		staging.Abandon()
+		return s.refused(list, to)
+	}
+	if err == nil {
+		err = staging.Put(audienceMark, []byte(a+"\n"))
+	}
+	var result publish.Result
+	if err == nil {
+		result, err = staging.Finish()
+	}
+	if err != nil {
+		return s.notWritten(err, list)
+	}
+	s.published(st, list, result, a, to, time.Since(begun))
+	return nil
+}
+
+// published says what a publish wrote, and what stands in the lists of reports.
+func (s *screen) published(st *build.Site, list source.List, result publish.Result, a page.Audience, to string, lasted time.Duration) {
+	pages, figures, checks := st.Count()
+	all, drawn := cases(st)
+	files := result.Written + result.Kept
+	if s.json {
+		s.object(map[string]any{"diagnostics": s.machine(list), "to": to, "audience": a, "pages": pages, "figures": figures,
+			"checks": checks, "cases": all, "drawn": drawn, "refused": refusedCases(st), "files": files, "written": result.Written, "kept": result.Kept, "removed": result.Removed,
+			"left": asList(result.Left), "returned": asList(result.Returned), "remembered": st.Remembered()})
+		return
+	}
+	s.diagnostics(list)
+	s.leftBehind(to, result)
+	fmt.Fprintf(s.out, "%s %s with %s, %s in %s, %s refused: all hold.\n", paint(s.out, green, "Checked"), counted(pages, "page", "pages"),
+		counted(figures, "figure", "figures"), counted(checks, "check", "checks"), casesText(st), strings.TrimSpace(counted(refusedCases(st), "", "")))
+	fmt.Fprintf(s.out, "%s the %s site to %s: %s, %d new or changed, in %s.\n", paint(s.out, green, "Published"), whose(a), to,
+		counted(files, "file", "files"), result.Written, lasted.Round(time.Millisecond))
+	if n := len(list); n > 0 {
+		fmt.Fprintf(s.out, "%s to look at, above.\n", counted(n, "report", "reports"))
+	}
+	fmt.Fprintf(s.out, "Open %s\n", filepath.Join(to, "index.html"))
 }
 
 // refused prints what is wrong, and that the old site stands.
@@ -124,29 +157,52 @@ func (s *screen) refused(list source.List, to string) error {
 	return failed{wrong}
 }
 
+// notWritten says why nothing was written.
+func (s *screen) notWritten(err error, list source.List) error {
+	if s.json {
+		s.object(map[string]any{"diagnostics": s.machine(list), "error": err.Error()})
+	} else {
+		s.diagnostics(list)
+		fmt.Fprintf(s.err, "labsite: %s\n", source.Visible(err.Error()))
+	}
+	var r *publish.Refusal
+	if errors.As(err, &r) {
+		return failed{wrongUse}
+	}
+	return failed{wrong}
+}
+
+// restore brings a site back that a killed publish left under a hidden name, where it is in one
+// of the folders that publish writes by default: nobody may publish again for days.
+func (s *screen) restore() {
+	for _, dir := range []string{"public", "public-staff"} {
+		if publish.Restore(dir) {
+			fmt.Fprintf(s.err, "A publish was ended before its last step; %s is the site of before again.\n", dir)
+		}
+	}
+}
+
 // audienceMark is a file in a published folder that says whose site it is.
 const audienceMark = ".labsite-audience"
 
-func withMark(files map[string][]byte, a sheet.Audience) publish.Files {
-	files[audienceMark] = []byte(a + "\n")
-	return files
-}
+// mostMark is what is read of that file, in bytes.
+const mostMark = 64
 
-// apart keeps the two audiences' sites out of each other's folders.
-func apart(a sheet.Audience, to string) error {
+// keepSitesApart keeps either audience's site from being written into the other's folder.
+func keepSitesApart(a page.Audience, to string) error {
 	full, err := filepath.Abs(to)
 	if err != nil {
 		return err
 	}
 	for dir := full; ; dir = filepath.Dir(dir) {
-		mark, err := os.ReadFile(filepath.Join(dir, audienceMark))
+		mark, err := regular.ReadFile(filepath.Join(dir, audienceMark), mostMark)
 		if err == nil {
-			held := sheet.Audience(strings.TrimSpace(string(mark)))
-			if held != a && (a == sheet.Staff || dir == full) {
+			held := page.Audience(strings.TrimSpace(string(mark)))
+			if held != a && (a == page.Staff || dir == full) {
 				return fmt.Errorf("%s holds the %s site; choose another folder for the %s site with --to", dir, whose(held), whose(a))
 			}
 		}
-		if a == sheet.Staff && filepath.Base(dir) == "public" && isDefaultPublic(dir) {
+		if a == page.Staff && filepath.Base(dir) == "public" && isDefaultPublic(dir) {
 			return fmt.Errorf("public is the customers' folder; choose another one for the staff's site with --to")
 		}
 		if dir == filepath.Dir(dir) {
@@ -156,8 +212,8 @@ func apart(a sheet.Audience, to string) error {
 }
 
 // whose is an audience as the owner of a site.
-func whose(a sheet.Audience) string {
-	if a == sheet.Customers {
+func whose(a page.Audience) string {
+	if a == page.Customers {
 		return "customers'"
 	}
 	return "staff's"

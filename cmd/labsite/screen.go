@@ -19,6 +19,8 @@ type screen struct {
 	json     bool
 	// from is the content folder, so that places can be opened from where the user stands.
 	from string
+	// progress is told of the work as well, where a test wants to know of it.
+	progress func(done, total int)
 	// unwritten is why the object for machines did not come out whole; nil where it did.
 	unwritten error
 }
@@ -52,6 +54,7 @@ func paint(w io.Writer, code, text string) string {
 // and how to mend it.
 func (s *screen) diagnostics(list source.List) {
 	for _, d := range list {
+		d.File, d.Message, d.Hint = source.Visible(d.File), source.Visible(d.Message), source.Visible(d.Hint)
 		colour := red
 		if d.Severity == source.Report {
 			colour = yellow
@@ -59,6 +62,7 @@ func (s *screen) diagnostics(list source.List) {
 		fmt.Fprintf(s.err, "%s %s\n", paint(s.err, bold, fmt.Sprintf("%s:%d:%d:", s.path(d), d.Line, d.Column)),
 			paint(s.err, colour, string(d.Severity)+": ")+d.Message)
 		if line, mark := d.Excerpt(); line != "" {
+			line = hidden(line)
 			n := fmt.Sprint(d.Line)
 			fmt.Fprintf(s.err, "  %s | %s\n  %s | %s\n", n, line, strings.Repeat(" ", len(n)), paint(s.err, colour, mark))
 		}
@@ -67,6 +71,17 @@ func (s *screen) diagnostics(list source.List) {
 		}
 		fmt.Fprintln(s.err)
 	}
+}
+
+// hidden puts a sign of one column in the place of each that a terminal acts on, so that the
+// mark below stands under its place.
+func hidden(line string) string {
+	return strings.Map(func(r rune) rune {
+		if s := string(r); source.Visible(s) != s {
+			return '\ufffd'
+		}
+		return r
+	}, line)
 }
 
 // object prints one JSON object. Where it cannot, run says so and the command fails: a
@@ -88,21 +103,28 @@ func (s *screen) path(d source.Diagnostic) string {
 	return filepath.Join(s.from, filepath.FromSlash(d.File))
 }
 
-// told is a diagnostic for machines: its file is relative to the content folder, its path
-// to the current one; then its line as written and how many characters of it are marked.
-type told struct {
+// reported is a diagnostic for machines: its file is relative to the content folder, its path
+// to the current one; then its line as written and how many characters of it are marked. A
+// line of more than longestLine is left out: there may be many mistakes in it.
+type reported struct {
 	source.Diagnostic
 	Path  string `json:"path"`
 	Text  string `json:"text"`
 	Width int    `json:"width"`
 }
 
+// longestLine is how many bytes of a line machines are given.
+const longestLine = 4 << 10
+
 // machine is a list for machines, empty rather than null.
-func (s *screen) machine(list source.List) []told {
-	out := []told{}
+func (s *screen) machine(list source.List) []reported {
+	out := []reported{}
 	for _, d := range list {
 		text, width := d.Marked()
-		out = append(out, told{d, filepath.ToSlash(s.path(d)), text, width})
+		if len(text) > longestLine {
+			text, width = "", 0
+		}
+		out = append(out, reported{d, filepath.ToSlash(s.path(d)), text, width})
 	}
 	return out
 }

@@ -122,3 +122,19 @@ func nowhere(ts *testscript.TestScript, neg bool, args []string) {
 		}
 	}
 }
+
+// damage changes a byte in the middle of every file of a folder.
+func damage(ts *testscript.TestScript, _ bool, args []string) {
+	dir := ts.MkAbs(args[0])
+	ts.Check(filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
+		if err != nil || e.IsDir() {
+			return err
+		}
+		b, err := os.ReadFile(name)
+		if err == nil {
+			b[len(b)/2] ^= 1
+			err = os.WriteFile(name, b, 0o600)
+		}
+		return err
+	}))
+}

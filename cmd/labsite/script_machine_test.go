@@ -91,9 +91,9 @@ func machineOutput(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	switch args[0] {
 	case "publish":
-		want("to", "audience", "pages", "figures", "checks", "cases", "files", "written", "kept", "removed")
+		want("to", "audience", "pages", "figures", "checks", "cases", "files", "written", "kept", "removed", "left", "returned", "remembered")
 	case "check":
-		want("checks")
+		want("checks", "remembered")
 		type row struct {
 			Page, Case, What, Expected, Found, Source string
 			OK                                        bool
@@ -106,6 +106,20 @@ func machineOutput(ts *testscript.TestScript, neg bool, args []string) {
 	case "figure":
 		want("page", "given", "figures", "limits", "cautions")
 		checkFigure(ts, strictly[figureOutput](ts, out))
+	case "guard":
+		want("pages")
+		for _, p := range strictly[[]guardedPage](ts, top["pages"]) {
+			if p.Page == "" || p.Tried != p.Noticed+p.Equal+len(p.Unnoticed) {
+				ts.Fatalf("what was tried does not add up: %+v", p)
+			}
+			for _, u := range p.Unnoticed {
+				if u.Line < 1 || u.Column < 1 || u.What == "" {
+					ts.Fatalf("a change without a place: %+v", u)
+				}
+			}
+		}
+	case "seek":
+		want("settings", "impossible", "proved")
 	case "units":
 		want("units")
 	case "formulas":
@@ -131,6 +145,10 @@ func machineOutput(ts *testscript.TestScript, neg bool, args []string) {
 		if f.Shown == nil || f.Value == nil || f.Unit == nil {
 			ts.Fatalf("no shown, value and unit:\n%s", out)
 		}
+	case "approve":
+		want("page", "number", "revision", "by", "before", "changed", "record", "written")
+	case "history":
+		want("page", "number", "history")
 	case "wrong":
 		want("error")
 	default:

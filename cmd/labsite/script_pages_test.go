@@ -68,7 +68,7 @@ func badPage(ts *testscript.TestScript, neg bool, args []string) {
 }
 
 // toldPage adds a page likewise. It must be published with a report at this place, and be
-// refused where the check is strict.
+// refused where the check is firm.
 func toldPage(ts *testscript.TestScript, neg bool, args []string) {
 	page, e := expectation(ts, neg, args)
 	withPage(ts, page, func(publish func(more ...string) (int, string, string)) {
@@ -82,8 +82,8 @@ func toldPage(ts *testscript.TestScript, neg bool, args []string) {
 		}
 		saysAt(ts, page, "report", text, e)
 		var out, err bytes.Buffer
-		if status := run(context.Background(), []string{"check", "--strict", "--json", "--from", ts.MkAbs("content")}, &out, &err); status != wrong {
-			ts.Fatalf("%s: a strict check ends with status %d", page, status)
+		if status := run(context.Background(), []string{"check", "--firm", "--json", "--from", ts.MkAbs("content")}, &out, &err); status != wrong {
+			ts.Fatalf("%s: a firm check ends with status %d", page, status)
 		}
 		isAmong(ts, page, "error", diagnosticsOf(ts, out.String()), e)
 	})

@@ -2,9 +2,12 @@ package main
 
 import (
 	"errors"
+	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
+	"sync"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
@@ -13,13 +16,51 @@ import (
 // TestMain lets scripts run the command as a process of its own: the test binary under
 // the name labsite.
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
+	testscript.Main(tests{m}, map[string]func(){
 		"labsite": main,
+		"deaf":    deaf,
 	})
 }
 
+// tests runs all tests with a cache folder of their own, so that they neither find nor leave
+// anything in the user's, and then clears away what they shared.
+type tests struct{ *testing.M }
+
+func (t tests) Run() int {
+	if os.Getenv("MEASURED_JOB") != "" {
+		return t.M.Run() // the benchmark that started this process chose the cache folder
+	}
+	dir, err := os.MkdirTemp("", "labsite-cache-")
+	if err != nil {
+		panic(err)
+	}
+	os.Setenv("XDG_CACHE_HOME", dir)
+	afterwards.add(func() { os.RemoveAll(dir) })
+	status := t.M.Run()
+	for _, clear := range slices.Backward(afterwards.all) {
+		clear()
+	}
+	return status
+}
+
+// afterwards are called once all tests have run, the last first.
+var afterwards cleanups
+
+type cleanups struct {
+	mu  sync.Mutex
+	all []func()
+}
+
+func (c *cleanups) add(clear func()) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.all = append(c.all, clear)
+}
+
 // TestScripts runs the acceptance tests of the command, testdata/scripts/*.txtar. In them
-// $DEMO is the demo's content folder. Beside the commands of the script language there are:
+// $DEMO is the demo's content folder, $XDG_CACHE_HOME a cache folder of the script's own, and
+// $DEMO_CACHE one for all scripts, so that the demo is worked out once. Beside the commands of
+// the script language there are:
 //
 //	bad PAGE LINE:COLUMN CODE MESSAGE [HINT]   the page stops a publish, see badPage
 //	told PAGE LINE:COLUMN CODE MESSAGE [HINT]  the page is reported and published, see toldPage
@@ -30,18 +71,23 @@ func TestMain(m *testing.M) {
 //	readback [coarse]                          what the last figure shows can be read again, see readBack
 //	remember NAME FOLDER                       keeps a folder's bytes in mind
 //	unchanged NAME FOLDER                      compares them, byte for byte
+//	await FILE PATTERN                         waits until a file holds a text, see await
+//	framed MESSAGES FILE                       writes the messages of an editor as it sends them, see framed
 //	nowhere FOLDER WORD…                       no name and no byte of a folder holds a word
 func TestScripts(t *testing.T) {
 	demo, err := filepath.Abs(filepath.Join("..", "..", "content"))
 	if err != nil {
 		t.Fatal(err)
 	}
+	cache := t.TempDir()
 	testscript.Run(t, testscript.Params{
 		Dir:                 filepath.Join("testdata", "scripts"),
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DEMO", demo)
+			e.Setenv("XDG_CACHE_HOME", filepath.Join(cache, filepath.Base(e.WorkDir)))
+			e.Setenv("DEMO_CACHE", filepath.Join(cache, "demo"))
 			e.Setenv("NO_COLOR", "")
 			e.Values[remembered{}] = map[string]map[string]string{}
 			return nil
@@ -56,7 +102,10 @@ func TestScripts(t *testing.T) {
 			"value":     valueIs,
 			"remember":  remember,
 			"unchanged": unchanged,
+			"await":     await(lastLook(t)),
+			"damage":    damage,
 			"nowhere":   nowhere,
+			"framed":    framed,
 		},
 	})
 }

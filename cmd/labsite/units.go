@@ -13,9 +13,11 @@ import (
 
 func unitsCommand(s *screen) *cobra.Command {
 	return &cobra.Command{
-		Use:     "units [WORD]",
-		Short:   "List the units, with kind, exact factor and source",
-		Long:    "Units lists the units that pages may use: the kind of each, its exact factor to the base unit inside the program, and where the factor comes from. A word narrows the list to names, kinds and sources that hold it.",
+		Use:   "units [WORD]",
+		Short: "List the units, with kind, exact factor and source",
+		Long: `Units lists the units that pages may use: the kind of each, its exact factor to the base
+unit inside the program, and where the factor comes from. A word narrows the list to
+names, kinds and sources that hold it.`,
 		Example: "  labsite units\n  labsite units volume\n  labsite units oz",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {
@@ -45,6 +47,12 @@ func unitsCommand(s *screen) *cobra.Command {
 				base := quantity.BaseUnit(e.Kind)
 				rows = append(rows, row{e.Name, append([]string{}, e.Also...), kind, e.Exactly, base, e.Source})
 			}
+			for _, c := range quantity.Counts() {
+				kind := "count of " + c.Several
+				if strings.Contains(c.Several+" "+kind, word) {
+					rows = append(rows, row{c.One, []string{c.Several}, kind, "1", c.One, "page format of this program"})
+				}
+			}
 			if s.json {
 				s.object(map[string]any{"diagnostics": []any{}, "units": rows})
 				return nil
@@ -68,9 +76,10 @@ func unitsCommand(s *screen) *cobra.Command {
 
 func convertCommand(s *screen) *cobra.Command {
 	return &cobra.Command{
-		Use:     "convert QUANTITY UNIT",
-		Short:   "Convert a quantity, exactly",
-		Long:    "Convert reads a quantity as pages write it and shows it in another unit of its kind, or in any form that a page's show takes.",
+		Use:   "convert QUANTITY UNIT",
+		Short: "Convert a quantity, exactly",
+		Long: `Convert reads a quantity as pages write it and shows it in another unit of its kind, or
+in any form that a page's show takes.`,
 		Example: "  labsite convert \"500 ml\" fl_oz\n  labsite convert \"68 °F\" °C\n  labsite convert \"15 ml/sq_ft\" ml/m2",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 2 {

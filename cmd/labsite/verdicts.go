@@ -5,9 +5,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"labsite/recipes/sheet"
 	"labsite/recipes/source"
-	"labsite/render/site"
+	"labsite/render/build"
 )
 
 // checkRow is one verdict for machines.
@@ -21,18 +20,14 @@ type checkRow struct {
 	OK       bool   `json:"ok"`
 }
 
-func checkRows(st *site.Site) []checkRow {
+func checkRows(st *build.Site) []checkRow {
 	out := []checkRow{}
 	if st == nil {
 		return out
 	}
-	for _, t := range st.Topics {
-		if t.Proof == nil {
-			continue
-		}
-		for _, v := range t.Proof.Verdicts {
-			expected, found := outcome(v)
-			out = append(out, checkRow{t.Path, v.At, v.What, expected, found, v.Source, v.OK})
+	for _, r := range st.Results() {
+		for _, v := range r.Trial.Verdicts {
+			out = append(out, checkRow{r.Path, v.Case, v.What, v.Expected, v.Found, v.Source, v.OK})
 		}
 	}
 	return out
@@ -40,13 +35,11 @@ func checkRows(st *site.Site) []checkRow {
 
 // cases counts the cases of all pages, and how many of them are some of many that were drawn
 // from the ranges.
-func cases(st *site.Site) (all, drawn int) {
-	for _, t := range st.Topics {
-		if t.Proof != nil {
-			all += t.Proof.Cases
-			if t.Proof.Sample() {
-				drawn += t.Proof.Cases
-			}
+func cases(st *build.Site) (all, drawn int) {
+	for _, r := range st.Results() {
+		all += r.Trial.Cases
+		if r.Trial.Sample {
+			drawn += r.Trial.Cases
 		}
 	}
 	return all, drawn
@@ -54,7 +47,7 @@ func cases(st *site.Site) (all, drawn int) {
 
 // casesText counts them in words: what holds in a sample may yet fail in another case that a
 // reader can set.
-func casesText(st *site.Site) string {
+func casesText(st *build.Site) string {
 	all, drawn := cases(st)
 	text := counted(all, "case", "cases")
 	switch {
@@ -68,60 +61,50 @@ func casesText(st *site.Site) string {
 }
 
 // advice gathers what the writers of all pages may want to know.
-func advice(st *site.Site) source.List {
+func advice(st *build.Site) source.List {
 	var out source.List
 	if st != nil {
-		for _, t := range st.Topics {
-			out = append(out, t.Advice()...)
+		for _, r := range st.Results() {
+			out = append(append(out, r.Advice...), st.Short(r)...)
 		}
+		out = append(out, st.Disagreeing()...)
 	}
 	return out
 }
 
 // refusedCases counts the cases of all pages that their pages refuse: checks that hold
 // always ask nothing of them.
-func refusedCases(st *site.Site) int {
+func refusedCases(st *build.Site) int {
 	n := 0
-	for _, t := range st.Topics {
-		if t.Proof != nil {
-			n += t.Proof.Refused
-		}
+	for _, r := range st.Results() {
+		n += r.Trial.Refused
 	}
 	return n
 }
 
-// outcome words an expected limit as pages write it.
-func outcome(v sheet.Verdict) (expected, found string) {
-	if v.Check.Holds == sheet.Refuse {
-		return "refused", v.Found
-	}
-	return v.Expected, v.Found
-}
-
 // verdicts prints each page's checks, and what its writer may want to know.
-func (s *screen) verdicts(st *site.Site) {
-	for _, t := range st.Topics {
-		advice := t.Advice()
-		if t.Proof == nil || len(t.Proof.Verdicts)+len(advice) == 0 {
+func (s *screen) verdicts(st *build.Site) {
+	for _, r := range st.Results() {
+		t, advice := r.Trial, append(r.Advice[:len(r.Advice):len(r.Advice)], st.Short(r)...)
+		if !t.Proved || len(t.Verdicts)+len(advice) == 0 {
 			continue
 		}
-		tried := fmt.Sprintf("%s, %s refused", counted(t.Proof.Cases, "case", "cases"), fmt.Sprint(t.Proof.Refused))
-		if t.Proof.Sample() {
+		tried := fmt.Sprintf("%s, %s refused", counted(t.Cases, "case", "cases"), fmt.Sprint(t.Refused))
+		if t.Sample {
 			tried += ", drawn from the ranges"
 		}
-		fmt.Fprintf(s.out, "%s  %s\n", paint(s.out, bold, t.Path), paint(s.out, faint, tried))
+		fmt.Fprintf(s.out, "%s  %s\n", paint(s.out, bold, r.Path), paint(s.out, faint, tried))
 		var rows [][]string
-		if len(t.Proof.Verdicts) > 0 {
+		if len(t.Verdicts) > 0 {
 			rows = append(rows, []string{"case", "figure", "expected", "found", "source"})
 		}
 		var ok []bool
-		for _, v := range t.Proof.Verdicts {
-			expected, found := outcome(v)
+		for _, v := range t.Verdicts {
 			what := v.What
 			if what == "" {
 				what = "the page"
 			}
-			rows = append(rows, []string{v.At, what, expected, found, v.Source})
+			rows = append(rows, []string{v.Case, what, v.Expected, v.Found, v.Source})
 			ok = append(ok, v.OK)
 		}
 		width := make([]int, 5)
@@ -156,5 +139,8 @@ func (s *screen) verdicts(st *site.Site) {
 			fmt.Fprintf(s.out, "  %s%s (line %d)\n", paint(s.out, yellow, "· "), d.Message, d.Line)
 		}
 		fmt.Fprintln(s.out)
+	}
+	for _, d := range st.Disagreeing() {
+		fmt.Fprintf(s.out, "%s%s (%s, line %d)\n", paint(s.out, yellow, "· "), d.Message, d.File, d.Line)
 	}
 }

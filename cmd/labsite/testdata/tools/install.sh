@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
-# Installs what the browser tests use and the program does not: a browser, fonts,
-# a PDF reader, GNU units and two npm packages. Does nothing where all is there.
+# Installs what the tests use and the program does not: a browser, fonts,
+# a PDF reader, GNU units, an editor and two npm packages. Does nothing where all is there.
 set -euo pipefail
 cd "$(dirname "$0")"
 
@@ -12,6 +12,7 @@ need pdftotext poppler-utils
 need units units
 need node nodejs
 need npm npm
+need nvim neovim
 # Without a font, text has no width, and a test of layouts tests nothing.
 if ! { command -v fc-list && [ -n "$(fc-list)" ]; } >/dev/null 2>&1; then
 	missing+=(fontconfig fonts-dejavu-core fonts-liberation)

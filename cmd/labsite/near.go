@@ -1,0 +1,95 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"labsite/recipes/page"
+)
+
+// findLab sets --from of a command that was left without it to the lab at hand. It is still
+// a flag that nobody typed.
+func findLab(c *cobra.Command) {
+	if f := c.Flags().Lookup("from"); f != nil && !f.Changed {
+		f.Value.Set(labNear("."))
+	}
+}
+
+// labNear finds the content folder that somebody means who works in a folder: that one or the
+// nearest one above it with settings in it, else content inside one of them, else the highest
+// of those in a row that hold pages with front matter. It is "content" where there is none.
+func labNear(from string) string {
+	if from == "" {
+		from = "."
+	}
+	full, err := filepath.Abs(from)
+	if err != nil {
+		return "content"
+	}
+	highest := ""
+	for dir := full; ; dir = filepath.Dir(dir) {
+		if isFile(filepath.Join(dir, page.SettingsFile)) {
+			return relative(from, dir)
+		}
+		if isLab(filepath.Join(dir, "content")) {
+			return relative(from, filepath.Join(dir, "content"))
+		}
+		if hasPages(dir) {
+			highest = dir
+		} else if highest != "" {
+			return relative(from, highest)
+		}
+		if filepath.Dir(dir) == dir {
+			break
+		}
+	}
+	if highest != "" {
+		return relative(from, highest)
+	}
+	return "content"
+}
+
+// relative writes a folder as somebody types it who stands in the current one.
+func relative(from, dir string) string {
+	here, err := os.Getwd()
+	if err != nil || from != "." {
+		return dir
+	}
+	if rel, err := filepath.Rel(here, dir); err == nil {
+		return rel
+	}
+	return dir
+}
+
+func isFile(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.Mode().IsRegular()
+}
+
+func isLab(dir string) bool {
+	return isFile(filepath.Join(dir, page.SettingsFile)) || hasPages(dir)
+}
+
+// hasPages tells whether a Markdown file with front matter lies in a folder.
+func hasPages(dir string) bool {
+	entries, _ := os.ReadDir(dir)
+	for _, e := range entries {
+		f := filepath.Join(dir, e.Name())
+		if filepath.Ext(f) != ".md" || !isFile(f) {
+			continue
+		}
+		file, err := os.Open(f)
+		if err != nil {
+			continue
+		}
+		begin := make([]byte, 4)
+		n, _ := file.Read(begin)
+		file.Close()
+		if n == 4 && string(begin[:3]) == "---" && (begin[3] == '\n' || begin[3] == '\r') {
+			return true
+		}
+	}
+	return false
+}

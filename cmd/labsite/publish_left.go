@@ -1,0 +1,21 @@
+package main
+
+import (
+	"fmt"
+
+	"labsite/render/publish"
+)
+
+// leftBehind says what a publish left because it is somebody else's, and where it stands.
+func (s *screen) leftBehind(to string, r publish.Result) {
+	for _, dir := range r.Left {
+		fmt.Fprintf(s.err, "labsite: %s stands beside %s since a publish; it was not removed, since it holds files that publish did not write. "+
+			"Move out what you need, and delete it.\n", dir, to)
+	}
+	for _, name := range r.Returned {
+		fmt.Fprintf(s.err, "labsite: %s was put into %s while the site was published. It is still there; move it elsewhere, or the next publish will refuse.\n", name, to)
+	}
+}
+
+// asList is never null in JSON.
+func asList(names []string) []string { return append([]string{}, names...) }
