@@ -199,3 +199,30 @@ func BenchmarkChains(b *testing.B) {
 		b.Run(x.name, func(b *testing.B) { b.ReportMetric(read(b, x.files)/beside, "x-alone") })
 	}
 }
+
+// A circle that an edit closes is told whatever was asked of its pages before: a page may not be
+// taken for made while it is being made. What a page asked is gone through in no order, so one
+// try says little.
+func TestCircleClosedByAnEdit(t *testing.T) {
+	files := chained(2, "")
+	open := files["p0001.md"]
+	closed := chained(2, "p0000.md")["p0001.md"]
+	s, _ := Follow(context.Background(), laid(t, files), Options{Day: aDay})
+	defer s.Close()
+	for try := range 300 {
+		if err := s.Settle(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		s.Write(map[string][]byte{"p0001.md": []byte(closed)})
+		if asked := fmt.Sprintf("p%04d.md", try%3); try%3 < 2 {
+			s.PageDiagnostics(asked)
+		}
+		if err := s.Settle(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Join(codes(s.Diagnostics()), " "); got != "p0001.md:5 page-cycle" {
+			t.Fatalf("try %d: %q is told", try, got)
+		}
+		s.Write(map[string][]byte{"p0001.md": []byte(open)})
+	}
+}

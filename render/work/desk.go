@@ -88,7 +88,10 @@ func (d *Desk) Held(p *content.Page) *Page {
 	return nil
 }
 
-// holdsFull tells whether a page on the desk still matches what it was made from.
+// holdsFull tells whether a page on the desk still matches what it was made from. Its standing
+// comes first: only where that is the same is it sure that no page that it draws on draws on it
+// in turn. Otherwise an answer might have that page made, and this one with it, while this one
+// is half made.
 func (d *Desk) holdsFull(full *Page, p *content.Page) bool {
 	if full.Page != p {
 		return false
@@ -96,8 +99,12 @@ func (d *Desk) holdsFull(full *Page, p *content.Page) bool {
 	if full.current == d.generation {
 		return true
 	}
+	standing := Ask{What: Standing}
+	if sum, asked := full.asked[standing]; asked && d.answer(p, standing, full.dues, full.words) != sum {
+		return false
+	}
 	for ask, sum := range full.asked {
-		if d.answer(p, ask, full.dues, full.words) != sum {
+		if ask != standing && d.answer(p, ask, full.dues, full.words) != sum {
 			return false
 		}
 	}
