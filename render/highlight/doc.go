@@ -1,5 +1,5 @@
-// Package highlight colours code: fenced blocks of a page in the languages that
-// chroma knows, and formulas from the tokens of the formula language itself, so
+// Package highlight colours code: fenced blocks of a page in the languages
+// that a lab's pages show, and formulas from the tokens of the formula language itself, so
 // that their colours cannot drift from its grammar. It is the only home of chroma.
 //
 // It gives HTML with classes and one style sheet for both colour schemes. Colour is

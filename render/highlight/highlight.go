@@ -5,15 +5,14 @@ import (
 	"strings"
 
 	"github.com/alecthomas/chroma/v2"
-	"github.com/alecthomas/chroma/v2/lexers"
 )
 
 // most is the length in bytes from which a block is shown without colour: the
 // lexers are regular expressions, and nobody reads a block of that length.
 const most = 256 << 10
 
-// Code colours a block of code in a language named as in a fence: "go", "yaml",
-// "formula" for the formula language. It gives what stands between <code> and
+// Code colours a block of code in a language named as in a fence: "yaml", "css" (see
+// languages), "formula" for the formula language. It gives what stands between <code> and
 // </code>, safe as HTML and the same text as code; "" for a language that is not
 // known, and where the text cannot be taken apart.
 func Code(language, code string) string {
@@ -39,14 +38,13 @@ func lexerFor(language string) chroma.Lexer {
 	if language == formulaName {
 		return formulaLexer{}
 	}
-	// Names and aliases only: a lookup by file name would take any word with a full stop.
-	if strings.ContainsAny(language, "./*") {
-		return nil
+	if l := languageNamed(language); l != nil {
+		return l.lexer()
 	}
-	return lexers.Get(language)
+	return nil
 }
 
-// tokenise takes code apart. Lexers come with the library and differ in quality:
+// tokenise takes code apart. Lexers are regular expressions, which a text may defeat:
 // one that panics, stops early or changes the text counts as not knowing it.
 func tokenise(lexer chroma.Lexer, code string) (tokens []chroma.Token, ok bool) {
 	defer func() {
