@@ -161,9 +161,10 @@ func (s *Sheet) overRows() bool {
 	return slices.ContainsFunc(s.Grids, func(g *Grid) bool { return g.Of != nil }) || slices.ContainsFunc(s.Limits, func(l *Limit) bool { return l.Each != nil })
 }
 
-// Shown writes a cell of a case.
+// Shown writes a cell of a case: as the file has it, but for a date, which is written out like
+// all others on a page.
 func (c *Column) Shown(f *formula.Frame, row int) quantity.Shown {
-	if text := c.Values[row].Text; text != "" && !c.Live {
+	if text := c.Values[row].Text; text != "" && !c.Live && c.Kind != quantity.Date {
 		return quantity.Shown{Text: text, Number: c.Cells[row]}
 	}
 	return c.Show().Format(c.Cell(f, row))

@@ -14,6 +14,7 @@ type Table struct {
 	ColumnLabel string        // label of the given that runs across; empty: the table has one axis
 	Columns     []TableHead   // values of the given that runs across; empty: the table has one axis
 	Figures     []string      // labels of the figures in each cell, at least one
+	Words       []bool        // of each figure, whether it is a text and no number
 	Rows        []TableRow
 	Reasons     []TableReason // why cells have no number, each once
 	CSV         string        // address of the same table as CSV; empty: there is none
@@ -29,6 +30,14 @@ type TableHead struct {
 type TableRow struct {
 	Head  TableHead
 	Cells []TableCell // one for each column, or the only one
+}
+
+// Class is that of the cells of a figure.
+func (t Table) Class(figure int) string {
+	if figure < len(t.Words) && t.Words[figure] {
+		return "words"
+	}
+	return "number"
 }
 
 // Stacked says that the table has many columns of different things, which a phone shows below

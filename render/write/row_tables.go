@@ -6,6 +6,7 @@ import (
 
 	"labsite/recipes/page"
 	"labsite/recipes/prove"
+	"labsite/recipes/quantity"
 	"labsite/render/theme"
 	"labsite/render/work"
 )
@@ -13,11 +14,14 @@ import (
 // rowTable makes a table of a data file's rows: the first column stands at the heads of the
 // rows.
 func (p *pager) rowTable(g *page.Grid, caption template.HTML, said string) template.HTML {
-	head, rows := rowTexts(g.Of, p.filler.run)
+	head, rows := rowTexts(g.Of, p.filler.run, false)
 	if len(head) == 0 { // its columns are wrong, which is told; the preview shows the rest of the page
 		return ""
 	}
 	v := theme.Table{Name: g.Name, Caption: caption, Said: said, RowLabel: head[0], Figures: head[1:], CSV: p.csvName(g)}
+	for _, c := range g.Of.Columns[1:] {
+		v.Words = append(v.Words, c.Kind == quantity.Text)
+	}
 	if len(rows) == 0 {
 		rows = [][]string{slices.Concat([]string{"none"}, make([]string, len(head)-1))}
 	}
@@ -33,8 +37,9 @@ func (p *pager) rowTable(g *page.Grid, caption template.HTML, said string) templ
 	return p.collect(p.Theme.Table(v))
 }
 
-// rowTexts are the heads and the cells of a table of rows as shown, its totals last.
-func rowTexts(t *page.RowTable, run *prove.Case) (head []string, texts [][]string) {
+// rowTexts are the heads and the cells of a table of rows as shown, its totals last; for a
+// machine dates are written as ISO 8601 has them.
+func rowTexts(t *page.RowTable, run *prove.Case, machine bool) (head []string, texts [][]string) {
 	for _, c := range t.Columns {
 		head = append(head, work.Words(c.Name))
 	}
@@ -42,7 +47,11 @@ func rowTexts(t *page.RowTable, run *prove.Case) (head []string, texts [][]strin
 	for _, row := range rows {
 		var line []string
 		for _, c := range t.Columns {
-			line = append(line, c.Shown(&run.Frame, row).Text)
+			shown := c.Shown(&run.Frame, row)
+			if machine && c.Kind == quantity.Date {
+				shown.Text = shown.Machine()
+			}
+			line = append(line, shown.Text)
 		}
 		texts = append(texts, line)
 	}

@@ -1,11 +1,28 @@
 package write_test
 
 import (
+	"strings"
 	"testing"
 
 	"labsite/recipes/page"
 	"labsite/render/build/buildtest"
 )
+
+const logPage = "---\ntitle: Log\naudience: customers\ndata: {log: log.csv}\ntables:\n  all: {caption: Log, of: log, columns: [day, ended, off, note]}\n---\n\n{all}\n"
+
+// Words stand at the left and may break, numbers at the right; a date of the file is written out
+// as all dates of a page are, and as ISO 8601 has it in the file for machines.
+func TestRowsOnThePage(t *testing.T) {
+	site := buildtest.Sited(t, map[string]string{"page.md": logPage, "log.csv": "day,ended,off [K],note [text]\n2026-11-01,2026-11-02,-0.5,warm\n"}, page.Customers)
+	for _, want := range []string{`<th scope="col" class="words">Note</th>`, `class="number first" data-of="Ended"><span class="q">2&nbsp;November&nbsp;2026</span>`, `<td class="words" data-of="Note"><span class="q">warm</span>`} {
+		if !strings.Contains(string(site["page.html"]), want) {
+			t.Errorf("the page has no %s", want)
+		}
+	}
+	if got, want := string(site["page.all.csv"]), "Day,Ended,Off,Note\r\n2026-11-01,2026-11-02,-0.5 K,warm\r\n"; got != want {
+		t.Errorf("the file is %q, want %q", got, want)
+	}
+}
 
 // A cell of a data file that a spreadsheet would take for a formula stays a text in the file that
 // readers take away.

@@ -10,6 +10,7 @@ import (
 
 	"labsite/recipes/page"
 	"labsite/recipes/prove"
+	"labsite/recipes/quantity"
 	"labsite/render/content"
 	"labsite/render/markdown"
 	"labsite/render/theme"
@@ -39,6 +40,7 @@ func (p *pager) grid(g *page.Grid) template.HTML {
 	}
 	for _, f := range g.Cells {
 		v.Figures = append(v.Figures, work.LabelOf(f.Label, f.Name))
+		v.Words = append(v.Words, f.Kind == quantity.Text)
 	}
 	reasons := tableReasons{p, &v, map[string]*tableWhy{}}
 	for i, cells := range prove.Cells(g, run) {
@@ -191,7 +193,7 @@ func csvOf(g *page.Grid, run *prove.Case) []byte {
 	case g.List != nil:
 		csvOfList(w, g, run)
 	case g.Of != nil:
-		head, rows := rowTexts(g.Of, run)
+		head, rows := rowTexts(g.Of, run, true)
 		writeRow(w, head)
 		for _, row := range rows {
 			writeRow(w, row)

@@ -30,7 +30,7 @@ function paintGrid(own) {
   all('p[id]', figure).forEach((p) => p.remove());
   if (!gone && !runOf(name)) return paintRows(own);
   const grid = gone ? null : sheet.grid(name);
-  const reasons = new Map();
+  const reasons = new Map(), sorts = sortsOf(figure);
   rows.forEach((tr, i) => {
     const row = grid && grid.rows[i], th = tr.querySelector('th');
     const own = !!row && row.cells.some((c) => c.own || rowIsOwn(name, row.base));
@@ -42,9 +42,9 @@ function paintGrid(own) {
     }
     const several = row.cells[0].figures.length > 1;
     const cells = row.cells.flatMap((c, j) => {
-      const classes = (first) => 'number' + (several && first ? ' first' : '') + (c.own ? ' own' : '');
+      const classes = (k) => sorts[k] + (several && !k ? ' first' : '') + (c.own ? ' own' : '');
       if (!c.result.withdrawn) {
-        return c.figures.map((f, k) => make('td', { class: classes(!k), 'data-of': names[k] }, valueSpan(f)));
+        return c.figures.map((f, k) => make('td', { class: classes(k), 'data-of': names[k] }, valueSpan(f)));
       }
       const [why] = holding(c.result);
       const id = why.join(' ');
@@ -57,7 +57,7 @@ function paintGrid(own) {
       reason.count++;
       // only the first of a reason leads to it, so that the keys stop once
       const link = reason.count > 1 ? reason.sign : make('a', { href: '#' + figure.id + '-' + reason.sign, 'aria-label': 'no number, reason ' + reason.sign }, reason.sign);
-      return make('td', { class: classes(true) + ' refused', colspan: several ? c.figures.length : null }, '–', make('sup', {}, link));
+      return make('td', { class: classes(0) + ' refused', colspan: several ? c.figures.length : null }, '–', make('sup', {}, link));
     });
     all('td', tr).forEach((td) => td.remove());
     tr.append(...cells);
@@ -84,13 +84,16 @@ function paintGrid(own) {
     }));
   }
 }
+// whether the cells of each figure hold numbers or words: the class of its head
+const sortsOf = (figure) => all('thead tr:last-child th[class]', figure).map((e) => e.classList[0]);
 // the rows of a data file: made anew where they follow, else as they came
 function paintRows({ figure, name, parts }) {
   const body = parts[1][1].cloneNode(true), texts = sheet.rowTable(name);
   if (texts) {
+    const sorts = sortsOf(figure);
     const lines = texts.length ? texts : [['none', ...all('thead th', figure).slice(1).map(() => '')]];
     body.replaceChildren(...lines.map(([head, ...rest]) => make('tr', {}, make('th', { scope: 'row' }, span(head)),
-      ...rest.map((text, i) => make('td', { class: 'number' + (rest.length > 1 && !i ? ' first' : '') }, span(text))))));
+      ...rest.map((text, i) => make('td', { class: sorts[i] + (rest.length > 1 && !i ? ' first' : '') }, span(text))))));
   }
   figure.querySelector('tbody').replaceWith(body);
 }
