@@ -42,6 +42,23 @@ var demoSites = map[string]func() (string, error){
 	"staff":     sync.OnceValues(func() (string, error) { return publishedDemo("staff") }),
 }
 
+// demoDay is the day on which the demo is looked at, whichever day it is: a bottle that is used
+// up or a drum that must go makes another page of it.
+const demoDay = "2026-11-28"
+
+// onDemoDay has a page take today for that day, at the hour that it is.
+const onDemoDay = `{
+	const Real = Date, now = new Real(), wanted = new Real('` + demoDay + `T00:00');
+	const shift = wanted - new Real(now.getFullYear(), now.getMonth(), now.getDate());
+	window.Date = class extends Real {
+		constructor(...parts) { if (parts.length) super(...parts); else super(Real.now() + shift); }
+		static now() { return Real.now() + shift; }
+	};
+}`
+
+// demoFolders are the folders in which the demo was published.
+var demoFolders sync.Map
+
 func publishedDemo(audience string) (string, error) {
 	dir, err := os.MkdirTemp("", "labsite-demo")
 	if err != nil {
@@ -50,9 +67,10 @@ func publishedDemo(audience string) (string, error) {
 	afterwards.add(func() { os.RemoveAll(dir) })
 	site := filepath.Join(dir, "site")
 	var stdout, stderr bytes.Buffer
-	status := run(context.Background(), []string{"publish", "--from", filepath.Join("..", "..", "content"), "--to", site, "--audience", audience}, &stdout, &stderr)
+	status := run(context.Background(), []string{"publish", "--from", filepath.Join("..", "..", "content"), "--to", site, "--audience", audience, "--on", demoDay}, &stdout, &stderr)
 	if status != 0 {
 		return "", fmt.Errorf("publish ended with status %d\n%s%s", status, &stdout, &stderr)
 	}
+	demoFolders.Store(site, nil)
 	return site, nil
 }

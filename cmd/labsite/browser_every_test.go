@@ -46,6 +46,7 @@ func TestBrowserEveryPage(t *testing.T) {
 			});
 			// a chart of what was measured alone tells of no setting, and stands
 			const measured = (svg) => !(labsitePage.charts || []).some(c => 'Chart-' + c.name === svg.closest('figure').id);
+			main.querySelector('[role=status].unseen').hidden = true; // it says what changed a little later, by the clock
 			const before = main.innerText;
 			let anew = 0, examples = 0;
 			const look = (when) => {

@@ -22,6 +22,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
@@ -117,6 +118,10 @@ func openTab(t *testing.T, browser context.Context, dir, server string, options 
 	}
 	must(t, call(tab, network.Enable, network.EnableParams{}))
 	must(t, call(tab, log.Enable, cdp.Empty{}))
+	if _, demo := demoFolders.Load(dir); demo {
+		_, err := chromedp.Call(ctx, page.AddScriptToEvaluateOnNewDocument, page.AddScriptToEvaluateOnNewDocumentParams{Source: onDemoDay})
+		must(t, err)
+	}
 	return tab, done
 }
 
