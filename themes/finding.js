@@ -152,6 +152,9 @@
     if (!found.count) text = 'Nothing found. Try a shorter word.';
     else if (!found.all) text = 'No page has all of these words; ' + pages + (found.count === 1 ? ' has' : ' have') + ' some of them';
     if (found.count > most) text += '; the first ' + most + ' are shown';
+    // What was mistyped was looked for as what it is like, and that is said.
+    const instead = found.instead.map(([typed, others]) => 'No page says ' + typed + '; looked for ' + others.join(', ') + ' instead. ').join('');
+    if (found.count) text = instead + text;
     show(found.pages.map(rowOf), text, text);
     if (goOn && links.length) links[0].click();
     goOn = false;

@@ -29,7 +29,7 @@ func (o *OwnSheets) Find(name string) (found *Substance, nearest string) {
 	if s := list.names.exact[key]; s != nil {
 		return s, ""
 	}
-	if key == "" || looksLikeCAS(key) {
+	if key == "" || IsCAS(key) {
 		return nil, ""
 	}
 	spelled, folded := list.names.spelled, list.names.folded
@@ -99,7 +99,8 @@ func Fold(name string) string {
 	return spellings.Replace(name)
 }
 
-func looksLikeCAS(s string) bool {
+// IsCAS tells whether a name has the form of a CAS number.
+func IsCAS(s string) bool {
 	digits := 0
 	for _, r := range s {
 		switch {

@@ -222,6 +222,7 @@ var lab = set("", "What a lab says of its site as a whole.",
 	each("counts", "The lab's own counted things, beside rolls, sheets and the like.", plain("", tree.Plain, "A word for one of them.")),
 	words("html", "Whether a safe set of HTML elements in pages is let through.", "true", "false"),
 	each("customers_see", "What customers are told of who stands behind a page.", words("", "What they are told.", BehindPages...)),
+	each("alike", "Words that mean one thing, for the search, beside those that it knows.", each("", "A group of them.", plain("", tree.Plain, "A word, or several that follow one another."))),
 	plain("guarded", tree.Quantity, "The share of the changes tried on a page that its checks should notice."),
 )
 

@@ -392,6 +392,12 @@ var settingsExamples = []string{
 	"counts: [drum, ⟦count-is-unit|cup⟧]\n",
 	"counts: [⟦count-word|Big drum⟧]\n",
 	"customers_see: [owner, ⟦not-one-of|price⟧]\n",
+	"alike: [[hypo, fixer], ⟦alike-group|[⟧syrup]]\n",
+	"alike: [⟦alike-group|hypo⟧]\n",
+	"alike: [[hypo, fixer, '⟦alike-word|--⟧']]\n",
+	"alike: [[hypo, fixer, ⟦alike-word|what we pour last of all into it⟧]]\n",
+	"alike: [[hypo, fixer, ⟦alike-amount|1+4⟧]]\n",
+	"alike: [[hypo, fixer, ⟦alike-twice|Hypo⟧]]\n",
 	"⟦unknown-key|nmae⟧: x\n",
 }
 

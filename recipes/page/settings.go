@@ -32,6 +32,8 @@ type Settings struct {
 	// CustomersSee names what the customers' site tells of who stands behind a page, out of
 	// BehindPages; nothing of it unless the lab says so.
 	CustomersSee []string
+	// Alike are the lab's own groups of words that mean one thing, for the search.
+	Alike [][]string
 }
 
 // BehindPages are the words of customers_see: who owns a page or a value, who approved a
@@ -118,6 +120,7 @@ func DecodeSettings(f *source.File) (Settings, source.List) {
 			d.report(source.NotOneOf("html", v.Text, []string{"true", "false"}), v.Span)
 		}
 	}
+	s.Alike = d.alike(front.Get("alike"))
 	for _, v := range d.list0(front.Get("customers_see"), "customers_see") {
 		if word := d.text(v, "customers_see"); slices.Contains(BehindPages, word) {
 			s.CustomersSee = append(s.CustomersSee, word)

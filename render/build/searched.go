@@ -59,21 +59,23 @@ func (f *Followed) searchable(a page.Audience, address string) (out Answer, ok b
 func (f *Followed) makeSearch(a page.Audience, put func(name string, b []byte)) (version int) {
 	var pages []search.Page
 	var packed []string
-	gather := func() (language string) {
+	gather := func() (language string, alike [][]string) {
 		f.mu.Lock()
 		defer f.mu.Unlock()
 		version = f.version
 		if f.site.Theme == nil {
-			return ""
+			return "", nil
 		}
 		entry := func(p *content.Page) search.Entry {
 			packed = append(packed, f.site.Memory.Result(f.desk, p).found)
 			return ""
 		}
 		machine.Found(f.shownTo(shownKey{a, false}).site.Site, entry, func(p search.Page) { pages = append(pages, p) })
-		return f.site.Content.Settings.Language
+		set := &f.site.Content.Settings
+		return set.Language, machine.Alike(set)
 	}
-	x := search.NewIndex(gather(), put)
+	language, alike := gather()
+	x := search.NewIndex(language, alike, put)
 	for i, p := range pages {
 		if i < len(packed) { // the pages of the content come first
 			p.Entry, _ = unpackedEntry(packed[i]) // the preview's own memory, which no store filled

@@ -4,30 +4,9 @@ import (
 	"slices"
 	"strings"
 	"testing"
-)
 
-// Who looks for a word of the trade finds the pages that say another for the same thing.
-func TestInOtherWords(t *testing.T) {
-	for _, c := range []struct{ says, finds string }{
-		{"Fix for four minutes in fresh fixer.", "hypo"},
-		{"Two inversions each minute.", "agitation"},
-		{"Long exposures with filters", "reciprocity"},
-		{"Weigh the sodium sulfite.", "sulphite"},
-		{"The developing time at 22 degrees", "dev time"},
-		{"Shelf life of the syrup", "fridge"},
-		{"Overnight development without turning", "stand development"},
-	} {
-		if got := inOtherWords([]string{c.says}); !slices.Contains(got, c.finds) {
-			t.Errorf("%q is found by %q, not by %s", c.says, got, c.finds)
-		}
-	}
-	if got := inOtherWords([]string{"A tank of water."}); len(got) > 0 {
-		t.Errorf("water is found by %q", got)
-	}
-	if got := inOtherWords([]string{"Fixer, also called hypo, thiosulfate or thiosulphate."}); slices.Contains(got, "hypo") {
-		t.Errorf("what a page says itself is added: %q", got)
-	}
-}
+	"labsite/recipes/quantity"
+)
 
 func TestAlikeIsInOrder(t *testing.T) {
 	lines := slices.Collect(strings.Lines(alikeText))
@@ -35,9 +14,30 @@ func TestAlikeIsInOrder(t *testing.T) {
 	if !slices.IsSorted(lines) {
 		t.Error("the lines of alike.txt are not in order")
 	}
-	for _, group := range alike {
+	for _, group := range builtIn {
 		if len(group) < 2 {
 			t.Errorf("%q stands alone", group)
+		}
+		for i, word := range group {
+			if word == "" || slices.Contains(group[:i], word) {
+				t.Errorf("%q holds %q twice, or nothing", group, word)
+			}
+			if v, trouble := quantity.Parse(word); trouble == nil && v.Kind != quantity.Length && v.Kind != quantity.Number {
+				t.Errorf("%q is an amount", word)
+			}
+		}
+	}
+}
+
+// A dilution is found as parts and what is added to them, however it is written.
+func TestRatiosIn(t *testing.T) {
+	for text, want := range map[string]string{
+		"Mix 1+100 for small tanks and 1+50 for the drum.": "1+100 1+50",
+		"One part in all, 1 in 50, twice 1 in 50":          "1+49",
+		"At 10:30, 5 ml of 3 jars":                         "",
+	} {
+		if got := strings.Join(ratiosIn(text), " "); got != want {
+			t.Errorf("%q speaks of %q, want %q", text, got, want)
 		}
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"labsite/recipes/formulary"
+	"labsite/recipes/hazard"
 	"labsite/recipes/page"
 	"labsite/render/content"
 	"labsite/render/search"
@@ -19,15 +20,22 @@ import (
 func Found(s *write.Site, entry func(p *content.Page) search.Entry, add func(search.Page)) {
 	for _, p := range s.Content.Pages {
 		if p.ShownTo(s.Audience) {
-			add(search.Page{Address: content.URLPath(p.Address()), Title: p.Title(), Where: where(s, p), Entry: entry(p)})
+			add(search.Page{Address: content.URLPath(p.Address()), Title: p.Title(), Where: where(s, p), Use: useOf(p), Entry: entry(p)})
 		}
 	}
 	for _, e := range s.BenchShown() {
 		add(benchEntry(e))
 	}
 	if s.Audience == page.Staff {
-		add(search.Page{Address: write.RegisterFile, Title: "Document register"})
+		add(search.Page{Address: write.RegisterFile, Title: "Document register", Use: search.LookedUp})
 	}
+}
+
+func useOf(p *content.Page) search.Use {
+	if p.IsIndex() || p.Status() == page.Withdrawn {
+		return search.Leads
+	}
+	return search.Read
 }
 
 // where is the section that a page is found in, as readers know it.
@@ -42,7 +50,7 @@ func where(s *write.Site, p *content.Page) string {
 
 // benchEntry is what the page of a bench formula is found by.
 func benchEntry(e *formulary.Entry) search.Page {
-	out := search.Page{Address: content.URLPath(path.Join(write.BenchFolder, e.Name+".html")), Title: work.Words(e.Name), Where: "Bench formulas"}
+	out := search.Page{Address: content.URLPath(path.Join(write.BenchFolder, e.Name+".html")), Title: work.Words(e.Name), Where: "Bench formulas", Use: search.LookedUp}
 	out.Passages = append(out.Passages, search.Passage{Field: search.Summary, Text: work.WithoutAmounts(e.Sentence)})
 	var labels []string
 	for _, p := range e.Params {
@@ -73,13 +81,6 @@ func Passages(full *work.Page) []search.Passage {
 	f.body()
 	f.steps()
 	f.captions()
-	texts := []string{full.Title()}
-	for _, p := range f.out {
-		texts = append(texts, p.Text)
-	}
-	if other := inOtherWords(texts); len(other) > 0 {
-		f.add(search.Label, "", "In other words: "+strings.Join(other, ", "))
-	}
 	return f.out
 }
 
@@ -90,8 +91,8 @@ type finder struct {
 }
 
 func (f *finder) add(field search.Field, anchor, text string) {
-	if text = strings.TrimSpace(work.WithoutAmounts(text)); text != "" {
-		f.out = append(f.out, search.Passage{Field: field, Anchor: anchor, Text: text})
+	if without := strings.TrimSpace(work.WithoutAmounts(text)); without != "" {
+		f.out = append(f.out, search.Passage{Field: field, Anchor: anchor, Text: without, Ratios: ratiosIn(text)})
 	}
 }
 
@@ -124,6 +125,24 @@ func (f *finder) head() {
 			f.labels(b.Title+": ", b.Anchor, b.Told(sh))
 		}
 	}
+	if len(f.out) > 0 {
+		// with what the page is about, so that who looks for one is led to the top, where the
+		// hazards stand
+		f.out[0].Ratios = append(f.out[0].Ratios, ratiosGiven(sh)...)
+	}
+	f.substances()
+}
+
+// substances adds what the page handles, and where it says what to do after an accident.
+func (f *finder) substances() {
+	var names []string
+	for _, x := range f.page.Sheet.Substances {
+		if !hazard.IsCAS(x.Name) { // nobody looks for that
+			names = append(names, x.Name)
+		}
+	}
+	f.labels("Hazards: ", "Hazards", names)
+	f.labels("First aid, spills, waste: ", "Aftercare", names)
 }
 
 // body adds the cautions, what to have ready, and the page's text.
@@ -149,7 +168,7 @@ func (f *finder) steps() {
 		anchor, texts := "Step-"+strconv.Itoa(i+1), f.page.Texts.Steps[i]
 		f.text(search.Text, anchor, "", texts.Do)
 		f.text(search.Text, anchor, "", texts.Note)
-		f.text(search.Text, anchor, "", texts.Agitate)
+		f.text(search.Text, anchor, "Agitate: ", texts.Agitate)
 		if st.Own != nil {
 			f.text(search.Text, anchor, st.Own.Word+": ", texts.Caution)
 		}

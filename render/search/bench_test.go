@@ -35,7 +35,7 @@ func BenchmarkIndex(b *testing.B) {
 				b.StartTimer()
 				begun = time.Now()
 				bytes = 0
-				x := NewIndex("en", func(_ string, part []byte) { bytes += uint64(len(part)) })
+				x := NewIndex("en", nil, func(_ string, part []byte) { bytes += uint64(len(part)) })
 				for _, p := range pages {
 					x.Add(p)
 				}

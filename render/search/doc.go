@@ -12,7 +12,7 @@
 //   - words: a range of the vocabulary, each stem with its words and the list of its pages;
 //   - list: the list of a stem that stands on many pages;
 //   - start: one list for all words that begin with a few letters, where those are many;
-//   - near: words that a mistyped one may have meant;
+//   - near: words that a mistyped one may have meant, by a half of it or by its bones;
 //   - pages: the titles and passages of a few pages that follow each other.
 //
 // An Index has two phases: pages are added in the site's order, and Close writes what is

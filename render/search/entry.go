@@ -13,13 +13,13 @@ import (
 // that it can be kept from one index to the next: texts as they are published, and the words
 // of each passage. It is a text of bytes:
 //
-//   - the length of the title as a literal
-//   - that literal, and what stands between the brackets of the list of passages, as one text
-//     after its length
+//   - the length of the title as a literal, and of what is published
+//   - that literal, what stands between the brackets of the list of passages, and then the
+//     names of ratios, which are not published, as one text after its length
 //   - how many different words there are; of each, in the order in which they are met, how far
 //     behind the one before it begins in that text, and its length
 //   - how many passages there are, the title the first; of each the level and the mark of a
-//     place (see stem), how many of those words it has, and which
+//     place (see stem), how many words it has, and which, in their order
 //
 // Numbers are written as by encoding/binary, 7 bits a byte.
 type Entry string
@@ -45,11 +45,13 @@ func Ready(title string, passages []Passage) Entry {
 		}
 		r.text = append(r.text, ']')
 	}
-	out := make([]byte, 0, len(r.text)+len(r.words)+len(r.places)+4*binary.MaxVarintLen32)
-	out = binary.AppendUvarint(out, uint64(n))
+	published := len(r.text)
+	r.ratios(passages)
+	out := make([]byte, 0, len(r.text)+len(r.words)+len(r.places)+5*binary.MaxVarintLen32)
+	out = binary.AppendUvarint(binary.AppendUvarint(out, uint64(n)), uint64(published))
 	out = append(binary.AppendUvarint(out, uint64(len(r.text))), r.text...)
 	out = append(binary.AppendUvarint(out, uint64(len(r.seen))), r.words...)
-	out = append(binary.AppendUvarint(out, uint64(1+len(passages))), r.places...)
+	out = append(binary.AppendUvarint(out, uint64(r.passages)), r.places...)
 	return Entry(out)
 }
 
@@ -58,7 +60,6 @@ type readying struct {
 	text, words, places []byte
 	last                int            // where the latest word that was new begins in text
 	seen                map[string]int // the number of each word
-	latest              []int          // by that number, the latest passage that has the word
 	here                []int          // words of the passage at hand
 	passages            int
 }
@@ -67,7 +68,7 @@ var readies = sync.Pool{New: func() any { return &readying{seen: map[string]int{
 
 func (r *readying) reset() {
 	clear(r.seen)
-	r.text, r.words, r.places, r.latest, r.last, r.passages = r.text[:0], r.words[:0], r.places[:0], r.latest[:0], 0, 0
+	r.text, r.words, r.places, r.last, r.passages = r.text[:0], r.words[:0], r.places[:0], 0, 0
 }
 
 // passage writes a text as a literal, and notes its words.
@@ -81,20 +82,46 @@ func (r *readying) passage(field Field, text string) {
 		at, word := len(r.text), text[start:end]
 		r.text = append(r.text, word...)
 		done = end
-		number, met := r.seen[word]
-		if !met {
-			number = len(r.seen)
-			r.seen[word] = number
-			r.latest = append(r.latest, 0)
-			r.words = binary.AppendUvarint(binary.AppendUvarint(r.words, uint64(at-r.last)), uint64(len(word)))
-			r.last = at
-		}
-		if r.latest[number] != r.passages {
-			r.latest[number] = r.passages
-			r.here = append(r.here, number)
-		}
+		r.word(word, at)
 	})
 	r.text = append(appendInText(r.text, text[done:]), '"')
+	r.place(field, text)
+}
+
+// word notes a word that begins at a place of the text.
+func (r *readying) word(word string, at int) {
+	number, met := r.seen[word]
+	if !met {
+		number = len(r.seen)
+		r.seen[word] = number
+		r.words = binary.AppendUvarint(binary.AppendUvarint(r.words, uint64(at-r.last)), uint64(len(word)))
+		r.last = at
+	}
+	r.here = append(r.here, number)
+}
+
+// ratios notes the dilutions that passages speak of, as passages of their own.
+func (r *readying) ratios(passages []Passage) {
+	for _, p := range passages {
+		if len(p.Ratios) == 0 {
+			continue
+		}
+		r.passages++
+		r.here = r.here[:0]
+		names := []string{ratioSign}
+		for _, text := range p.Ratios {
+			names = append(names, ratioName(text))
+		}
+		for _, name := range names {
+			r.word(name, len(r.text))
+			r.text = append(r.text, name...)
+		}
+		r.place(p.Field, p.Text)
+	}
+}
+
+// place notes where the words are that were met last.
+func (r *readying) place(field Field, text string) {
 	level := levelOf(fieldWeights[field] / (1 + float64(utf8.RuneCountInString(text))/400))
 	r.places = append(r.places, level, byte(hashOf(text)&31))
 	r.places = binary.AppendUvarint(r.places, uint64(len(r.here)))
@@ -156,12 +183,13 @@ func (r *entryReader) text() string {
 
 func (p *parsed) read(e Entry) error {
 	r := &entryReader{left: string(e)}
-	title := r.number(len(r.left))
+	title := r.number(math.MaxInt32)
+	published := r.number(math.MaxInt32)
 	whole := r.text()
-	if title > len(whole) {
+	if title > published || published > len(whole) {
 		return errEntry
 	}
-	p.title, p.passages = whole[:title], whole[title:]
+	p.title, p.passages = whole[:title], whole[title:published]
 	p.words = p.words[:0]
 	at := 0
 	for range r.number(len(r.left)) {
@@ -176,9 +204,9 @@ func (p *parsed) read(e Entry) error {
 	for range r.number(len(r.left)) {
 		x := parsedPassage{place: place{level: byte(r.number(levels - 1)), mark: byte(r.number(31))}}
 		begin := len(p.numbers)
-		for range r.number(len(p.words)) {
-			p.numbers = append(p.numbers, r.number(len(p.words)-1))
-			if r.bad {
+		for range r.number(len(r.left)) {
+			p.numbers = append(p.numbers, r.number(max(0, len(p.words)-1)))
+			if r.bad || len(p.words) == 0 {
 				return errEntry
 			}
 		}

@@ -11,7 +11,7 @@ func FuzzEntry(f *testing.F) {
 	}
 	f.Add("\x00\x03abc\x01\x00\x03\x01\x00\x00\x01\x00")
 	f.Fuzz(func(t *testing.T, text string) {
-		x := NewIndex("en", func(string, []byte) {})
+		x := NewIndex("en", nil, func(string, []byte) {})
 		passes := Entry(text).Check() == nil
 		x.Add(Page{Address: "wash.html", Title: "Wash", Entry: Entry(text)})
 		if !passes && text != "" && (x.words["Wash"] == nil || x.words["Wash"].pages != 1) {

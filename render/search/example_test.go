@@ -8,7 +8,7 @@ import (
 
 // A small site's search is one script.
 func ExampleIndex() {
-	x := search.NewIndex("en", func(name string, b []byte) {
+	x := search.NewIndex("en", nil, func(name string, b []byte) {
 		fmt.Println(name, len(b) > 0)
 	})
 	x.Add(search.Page{Address: "wash.html", Title: "Washing film", Where: "Bench", Passages: []search.Passage{

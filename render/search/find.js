@@ -12,7 +12,12 @@
   const levelStep = .787; // what a level of a list counts, of the one before it
   const mostLists = 125e3; // bytes of lists that one question may load
   const leastMistyped = 5; // letters
+  const leastBones = 4; // letters of a mistyped word that are left without vowels
   const mostNear = 8; // words that a mistyped one is taken for
+  const alikeCounts = .7; // what another word for the same thing counts, of the one typed
+  const termCounts = 1; // the same where several words were typed that are a term
+  const anyRatioCounts = .3; // what a page with other dilutions counts, of one with the dilution typed
+  const useCounts = [1, .5, .1]; // what a page counts that is read, that leads to others, that is looked up
 
   const alphabet = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_';
   const signs = new Uint8Array(128);
@@ -26,6 +31,8 @@
     return h >>> 0;
   };
   const nameOf = (kind, text) => kind + hashOf(text).toString(36);
+  // bonesOf is what is left of a word without vowels and doubled letters; near.go has the same.
+  const bonesOf = word => word.replace(/ph/g, 'f').replace(/(?!^)[aeiouy]/g, '').replace(/(.)\1+/gu, '$1');
 
   const skip = new Set(data.skip.split(' '));
   const starts = new Set(data.starts.split(' '));
@@ -107,20 +114,25 @@
   // nearWords gives the words that a mistyped one may mean; near.go tells where they are.
   const nearWords = word => {
     let among = [];
+    const skeleton = bonesOf(word);
     if (whole) {
       among = whole.words;
     } else {
       const first = (word.length - 1) >> 1;
       const halves = new Set([hashOf('<' + word.slice(0, first)) % data.near, hashOf('>' + word.slice(first + 1)) % data.near]);
+      if (skeleton.length >= leastBones) halves.add(hashOf('=' + skeleton) % data.near);
       for (const half of halves) among = among.concat((part('near-' + half) || '').split(' '));
     }
-    return [...new Set(among.filter(other => nearly(word, other)))].sort().slice(0, mostNear);
+    const inOrder = words => [...new Set(words)].sort();
+    const byLetter = inOrder(among.filter(other => nearly(word, other)));
+    if (byLetter.length || skeleton.length < leastBones) return byLetter.slice(0, mostNear);
+    return inOrder(among.filter(other => Math.abs(other.length - word.length) < 3 && bonesOf(other) === skeleton)).slice(0, mostNear);
   };
 
   // stemsFor finds the stems that a typed word means, each with how sure that is. The
-  // word in hand may be one that is not typed to its end. What it gives means nothing
-  // where a part was missing.
-  const stemsFor = (word, inHand) => {
+  // word in hand may be one that is not typed to its end. Words that a mistyped one was taken
+  // for join those of taken. What it gives means nothing where a part was missing.
+  const stemsFor = (word, inHand, taken) => {
     const stems = new Map();
     const take = (entry, sure) => {
       if (entry && !(stems.get(entry) >= sure)) stems.set(entry, sure);
@@ -134,9 +146,66 @@
     // A form of a word that no page has: its stem begins it.
     for (let n = word.length; !stems.size && n >= 4 && word.length - n <= 4; n--) take(entryOfStem(word.slice(0, n)), .6);
     if (!stems.size && missing.size === lacked && word.length >= leastMistyped) {
-      for (const other of nearWords(word)) take(entryOf(other), .4);
+      for (const other of nearWords(word)) {
+        const entry = entryOf(other);
+        if (entry) taken.push(other);
+        take(entry, .4);
+      }
     }
     return stems;
+  };
+
+  // The groups of words that mean one thing: by the first word of a member, as members are
+  // written in the data, each with its group; see alike.go. A member of several words that count
+  // is typed as well without those that do not, or with others of them between.
+  const members = new Map();
+  const groups = data.alike.map(([name, all, forms]) => ({name, forms: forms ? forms.split(',').map(form => form.split(' ')) : [], all}));
+  for (const group of groups) {
+    for (const text of group.all.split(',')) {
+      const all = text.split(' '), counting = all.filter(part => part[0] !== '=');
+      const member = counting.length > 1 ? counting : all;
+      if (!members.has(member[0])) members.set(member[0], []);
+      members.get(member[0]).push([member, group]);
+    }
+  }
+  // takeAlike gives typed words what else means the same. Each of them is {word, stems, said},
+  // where said are the names by which a member has it, with how sure that is, and
+  // counts tells whether it is looked for by itself.
+  const takeAlike = words => {
+    const counting = words.filter(word => word.counts);
+    const saysAt = (list, at, member) => at + member.length <= list.length && member.every((part, i) => list[at + i].said.has(part));
+    for (const list of [words, counting]) {
+      list.forEach((first, at) => {
+        for (const name of first.said.keys()) {
+          for (const [member, group] of members.get(name) || []) {
+            const entry = saysAt(list, at, member) && entryOfStem(group.name);
+            if (!entry || !entry.outside && !entry.list) continue;
+            entry.group = group;
+            let sure = member.length > 1 ? termCounts : alikeCounts;
+            const typed = list.slice(at, at + member.length);
+            typed.forEach((word, i) => sure = Math.min(sure, sure * word.said.get(member[i])));
+            for (const {stems} of typed) if (!(stems.get(entry) >= sure)) stems.set(entry, sure);
+          }
+        }
+      });
+    }
+  };
+
+  // A dilution is looked for by what ratio.go makes of it: pages that have the one that is
+  // typed, or where there is none, those that have any. 1:100 may mean one part of a hundred in
+  // all as well, and so does 1 in 100.
+  const ratio = /(^|[^\p{L}\p{N}.,])(\d+(?:\.\d+)?)(\s*[+:]\s*|\s+(?:in|to)\s+)(\d+(?:\.\d+)?)(?![\p{L}\p{N}])/gu;
+  const ratioStems = (a, sign, b) => {
+    const added = sign === 'in' ? [] : [[+b, 1]]; // how much is added to a parts, and how sure that is
+    if (sign !== '+' && +b > +a) added.push([b - a, added.length ? .6 : 1]);
+    const stems = new Map();
+    for (const [n, sure] of added) {
+      const entry = entryOfStem(nameOf('~', +a + '+' + n));
+      if (entry) stems.set(entry, sure);
+    }
+    const any = !stems.size && entryOfStem('~');
+    if (any) stems.set(any, anyRatioCounts);
+    return {stems, other: !!any};
   };
   // startOf gives the entry of all words that begin so, as starts.go has put them together.
   const startEntries = new Map();
@@ -180,14 +249,20 @@
       }
       marks.push(bits);
     }
-    if (!entry.start) top = fieldWeights[0] * Math.log(1 + data.pages / pages.length);
+    if (!entry.start) top = fieldWeights[0] * Math.log(1 + data.pages / Math.max(1, pages.length));
     return entry.read = {pages, counts: levels.map(level => top * levelStep ** level), marks};
   };
 
   // affordable leaves out the words that most pages have, where all lists together would
-  // take too much to load: such words tell pages apart the least.
+  // take too much to load: such words tell pages apart the least. What means the same goes
+  // first.
+  const costOf = entry => entry.read ? 0 : (entry.outside || 0) * 4;
   const affordable = meant => {
-    const costs = meant.map(stems => [...stems.keys()].reduce((sum, entry) => sum + (entry.read ? 0 : entry.outside || 0) * 4, 0));
+    const sumOf = stems => [...stems.keys()].reduce((sum, entry) => sum + costOf(entry), 0);
+    if (meant.reduce((sum, stems) => sum + sumOf(stems), 0) > mostLists) {
+      meant = meant.map(stems => new Map([...stems].filter(([entry]) => !entry.group || stems.size === 1 || !entry.outside)));
+    }
+    const costs = meant.map(sumOf);
     const kept = new Set();
     let sum = 0;
     for (const i of costs.map((_, i) => i).sort((a, b) => costs[a] - costs[b] || a - b)) {
@@ -206,6 +281,8 @@
     }
     return most;
   };
+
+  const useOf = number => (data.uses.find(([first, pages]) => number >= first && number < first + pages) || [0, 0, 0])[2];
 
   // ranked gives the pages that have most of the words, {number, has, score}, the best
   // first; nothing where lists are missing.
@@ -231,6 +308,7 @@
       page.score = page.counts.reduce((a, b) => a + b, 0);
       // Words that stand together are more likely what is meant than the same ones far apart.
       if (meant.length > 1) page.score *= 1 + 2 * (together(page.marks) - 1) / (meant.length - 1);
+      page.score *= useCounts[useOf(page.number)];
     }
     return right.sort((a, b) => b.score - a.score || a.number - b.number);
   };
@@ -243,24 +321,25 @@
     return pages && pages[number - firstPages[at]];
   };
 
-  // lookedFor gives a function that tells of a word of a text what each of the words
-  // looked for counts in it, nothing where it is none of them.
+  // lookedFor gives a function that tells what each of the words looked for counts at a place
+  // of a text, whose words it is given as folded: [which, what it counts, how many words that
+  // takes], nothing where it is none of them.
   const lookedFor = meant => {
     const counts = new Map(), beginnings = [];
     meant.forEach((stems, i) => {
       for (const [entry, sure] of stems) {
         if (entry.start) beginnings.push([entry.start, i]);
-        const counting = sure * (entry.start ? 1 : Math.log(1 + data.pages / pagesOf(entry).pages.length));
-        for (const word of entry.words) {
-          if (!counts.has(word)) counts.set(word, []);
-          counts.get(word).push([i, counting]);
+        const counting = sure * (entry.start ? 1 : Math.log(1 + data.pages / Math.max(1, pagesOf(entry).pages.length)));
+        for (const form of entry.group ? entry.group.forms : entry.words.map(word => [word])) {
+          if (!counts.has(form[0])) counts.set(form[0], []);
+          counts.get(form[0]).push([i, counting, form]);
         }
       }
     });
-    return word => {
-      const folded = fold(word);
-      const hits = counts.get(folded) || [];
-      const begun = beginnings.filter(([start]) => !skip.has(folded) && folded.startsWith(start)).map(([, i]) => [i, 1]);
+    return (words, at) => {
+      const word = words[at];
+      const hits = (counts.get(word) || []).filter(([, , form]) => form.every((part, k) => words[at + k] === part)).map(([i, counting, form]) => [i, counting, form.length]);
+      const begun = beginnings.filter(([start]) => !skip.has(word) && word.startsWith(start)).map(([, i]) => [i, 1, 1]);
       return begun.length ? hits.concat(begun) : hits;
     };
   };
@@ -269,12 +348,14 @@
   // word that was: no more than most signs, whole words.
   const marked = (text, looked, most) => {
     const hits = [];
-    let from = 0;
-    for (const word of wordsOf(text)) {
+    const words = wordsOf(text), folded = words.map(fold);
+    let from = 0, more = 0; // words that the hit before takes in
+    words.forEach((word, at) => {
       const start = text.indexOf(word, from);
       from = start + word.length;
-      if (looked(word).length) hits.push([start, from]);
-    }
+      more = Math.max(more - 1, ...looked(folded, at).map(([, , n]) => n));
+      if (more > 0) hits.push([start, from]);
+    });
     let start = 0, end = text.length;
     if (end > most) {
       const first = hits.length ? hits[0][0] : 0;
@@ -301,9 +382,10 @@
   // weigh tells how many of the words a text has and what they count.
   const weigh = ([field, text], looked) => {
     const best = new Map();
-    for (const word of wordsOf(text)) {
-      for (const [i, counting] of looked(word)) best.set(i, Math.max(best.get(i) || 0, counting));
-    }
+    const words = wordsOf(text).map(fold);
+    words.forEach((_, at) => {
+      for (const [i, counting] of looked(words, at)) best.set(i, Math.max(best.get(i) || 0, counting));
+    });
     let sum = 0;
     for (const counting of best.values()) sum += counting;
     return [best.size, sum * fieldWeights[field] / (1 + text.length / 400)];
@@ -317,7 +399,8 @@
       if (n && (n > had || n === had && counts > sum)) [best, had, sum] = [passage, n, counts];
     }
     let anchor = best && best[2];
-    // A title that has as many of the words leads to the top, with what the page is about.
+    // A title that has as many of the words leads to the top, with what the page is about; so
+    // does a page that is found by what it does not show.
     if (weigh([0, title], looked)[0] >= had) [best, anchor] = [passages.find(passage => passage[0] === 2) || best || passages[0], ''];
     return {
       address: anchor ? address + '#' + encodeURIComponent(anchor) : address,
@@ -327,34 +410,66 @@
     };
   };
 
-  // stemsOf gives what the typed words mean, those that count.
-  const stemsOf = typed => {
-    const raw = wordsOf(typed).map(fold);
-    const inHand = /[\p{L}\p{M}\p{N}]$/u.test(typed);
+  // saidBy gives the names by which members of groups have a typed word.
+  const saidBy = (word, stems) => {
+    const said = new Map([['=' + word, 1]]);
+    const own = entryOf(word);
+    if (own) said.set(own.stem, 1);
+    if (word.length > 2) {
+      for (const [entry, sure] of stems) if (entry.stem && !(said.get(entry.stem) >= sure)) said.set(entry.stem, sure);
+    }
+    return said;
+  };
+
+  // meaning gives what is typed: {meant, other, instead}. meant are the stems of the words that
+  // count; other tells whether a dilution was typed that no page has; instead lists mistyped
+  // words with those that they were taken for.
+  const meaning = typed => {
+    const ratios = [];
+    const rest = typed.replace(ratio, (_, before, a, sign, b) => {
+      ratios.push(ratioStems(a, sign.trim(), b));
+      return before + ' ';
+    });
+    const raw = wordsOf(rest).map(fold);
+    const inHand = /[\p{L}\p{M}\p{N}]$/u.test(rest);
     // Alone, any word is looked for as the beginning of another; among others not one of a
     // letter or two that is not typed on and that no page has.
-    const last = raw.length - 1;
-    return raw.map((word, i) => [word, inHand && i === last]).filter(([word, typing]) => !last ||
-      !skip.has(word) && (word.length > 2 || entryOf(word) || typing && word.length > 1)).map(([word, typing]) => stemsFor(word, typing));
+    const last = raw.length - 1, alone = !last && !ratios.length;
+    const instead = [];
+    const words = raw.map((word, i) => {
+      const typing = inHand && i === last, taken = [];
+      const counts = alone || !skip.has(word) && (word.length > 2 || !!entryOf(word) || typing && word.length > 1);
+      const stems = counts ? stemsFor(word, typing, taken) : new Map();
+      if (taken.length) instead.push([word, taken]);
+      return {counts, stems, said: saidBy(word, stems)};
+    });
+    takeAlike(words);
+    return {
+      meant: words.filter(word => word.counts).concat(ratios).map(word => word.stems),
+      other: ratios.some(ratio => ratio.other),
+      instead,
+    };
   };
 
   /* The function that pages use. Gives {missing}, the names of the parts that have to be
-     loaded before there is an answer; or {all, count, pages}: whether the pages have every
-     word that was typed, or only as many as any page has; how many they are; and the best
-     of them, each {address, title, where, passage}, where title and passage are parts. */
+     loaded before there is an answer; or {all, instead, count, pages}: whether the pages have
+     every word that was typed, or only as many as any page has; the words that no page has and
+     those that were looked for in their place, [word, [others]]; how many pages they are; and
+     the best of them, each {address, title, where, passage}, where title and passage are
+     parts. */
   const find = (typed, most) => {
     missing = new Set();
     const lacks = () => ({missing: [...missing]});
-    let meant = stemsOf(typed);
+    const {meant: all, other, instead} = meaning(typed);
     if (missing.size) return lacks();
-    meant = affordable(meant);
+    const meant = affordable(all);
     const right = ranked(meant);
     if (missing.size) return lacks();
     const best = right.slice(0, most);
     const texts = best.map(page => textOf(page.number));
     if (missing.size) return lacks();
     const looked = lookedFor(meant);
-    return {all: !best.length ? !meant.length : best[0].has === meant.length, count: right.length, pages: texts.map(text => shown(text, looked))};
+    return {all: !best.length ? !meant.length : best[0].has === meant.length && !other, instead, count: right.length, pages: texts.map(text => shown(text, looked))};
   };
 
   /* take is called by each part that was loaded. One of another version of the site, that

@@ -34,7 +34,7 @@ func generated(n int) []Page {
 	for i := range n {
 		p := Page{Address: fmt.Sprintf("section-%d/page-%d.html", i%20, i), Title: sentence(i, 4), Where: "Section " + word(uint64(i%20))}
 		for k := range 45 {
-			x := Passage{Text, fmt.Sprint("part-", k/6), sentence(i, 14)}
+			x := Passage{Text, fmt.Sprint("part-", k/6), sentence(i, 14), nil}
 			if k%6 == 0 {
 				x.Field, x.Text = Heading, sentence(i, 3)
 			}

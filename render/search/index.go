@@ -12,13 +12,15 @@ import (
 type Index struct {
 	put      func(name string, b []byte)
 	language language
-	words    map[string]*stem // by the word as written; nil for those that no page is found by
+	words    map[string]*stem // by the word as written
 	folds    map[string]*stem // by the word as folded
-	stems    map[string]*stem // by itself
+	stems    map[string]*stem // by itself, those that pages are found by
 	stop     map[string]bool  // words as folded
+	groups   []*group         // words that mean one thing
 
-	pages    int // added so far
-	passages int // added so far, of all pages
+	pages    int      // added so far
+	uses     []useRun // of those that are not for reading
+	passages int      // added so far, of all pages
 	touched  []*stem
 	entry    parsed    // of the page that is being added
 	stemsOf  []*stem   // of its words
@@ -45,25 +47,29 @@ type bounds struct {
 var usual = bounds{whole: 256 << 10, inline: 1 << 10, beginning: 32 << 10}
 
 // NewIndex begins the search of a site. language is the BCP 47 tag of its pages; words of
-// a language without a stemmer are found as they are written. put takes each file, its
-// name relative to the site's top; it is called by Add and Close, keeps the bytes, and is
-// never given a name twice. Equal pages make equal files, and a page that says something
-// else changes the part that it stands in and those of the words that came or went.
-func NewIndex(language string, put func(name string, b []byte)) *Index {
+// a language without a stemmer are found as they are written. alike are groups of words that
+// mean one thing; see alike.go. put takes each file, its name relative to the site's top; it is
+// called by Add and Close, keeps the bytes, and is never given a name twice. Equal pages make
+// equal files, and a page that says something else changes the part that it stands in and those
+// of the words that came or went.
+func NewIndex(language string, alike [][]string, put func(name string, b []byte)) *Index {
 	x := &Index{put: put, bounds: usual, language: languageOf(language), words: map[string]*stem{}, folds: map[string]*stem{}, stems: map[string]*stem{}, stop: map[string]bool{}}
 	for _, word := range strings.Fields(x.language.asked) {
 		x.stop[word] = true
 	}
+	x.letAlike(alike)
 	return x
 }
 
 // stem is what several words have in common.
 type stem struct {
-	text  string
-	words []string // as folded
-	list  []byte   // its pages, see list.go
-	pages int      // how many they are
-	last  int      // the latest of them, plus one
+	text   string
+	passed bool     // no page is found by it
+	begins []member // of groups, that begin with it
+	words  []string // as folded
+	list   []byte   // its pages, see list.go
+	pages  int      // how many they are
+	last   int      // the latest of them, plus one
 
 	// What the page that is being added has of it.
 	passage int // the latest passage with it, plus one
@@ -83,6 +89,7 @@ func (x *Index) Add(p Page) {
 	if p.Entry == "" {
 		p.Entry = Ready(p.Title, p.Passages)
 	}
+	x.use(p.Use)
 	e := &x.entry
 	if e.read(p.Entry) != nil {
 		_ = e.read(Ready(p.Title, nil))
@@ -103,20 +110,47 @@ func (x *Index) Add(p Page) {
 	x.pages++
 }
 
+// useRun are pages in a row with one use.
+type useRun struct {
+	first, pages int
+	use          Use
+}
+
+// use notes what the page in hand is for.
+func (x *Index) use(u Use) {
+	if n := len(x.uses) - 1; u == Read {
+		return
+	} else if n >= 0 && x.uses[n].use == u && x.uses[n].first+x.uses[n].pages == x.pages {
+		x.uses[n].pages++
+		return
+	}
+	x.uses = append(x.uses, useRun{x.pages, 1, u})
+}
+
 // passage notes which words a passage of the page has.
 func (x *Index) passage(p parsedPassage) {
 	x.passages++
-	for _, number := range p.words {
+	for at, number := range p.words {
 		s := x.stemsOf[number]
-		if s == nil || s.passage == x.passages {
-			continue
+		if len(s.begins) > 0 {
+			x.alikeAt(p, at)
 		}
-		s.passage = x.passages
-		if s.places == 0 {
-			x.touched = append(x.touched, s)
+		if !s.passed {
+			x.note(s, p.place)
 		}
-		s.take(p.place)
 	}
+}
+
+// note notes that the passage in hand has a stem.
+func (x *Index) note(s *stem, p place) {
+	if s.passage == x.passages {
+		return
+	}
+	s.passage = x.passages
+	if s.places == 0 {
+		x.touched = append(x.touched, s)
+	}
+	s.take(p)
 }
 
 // take keeps the passages in which the word counts most, the best first.
@@ -144,24 +178,37 @@ func (x *Index) stem(word string) *stem {
 	word = strings.Clone(word) // or the whole text would be kept along with it
 	folded := fold(word)
 	s := x.folds[folded]
-	if s == nil && folded != "" && !x.stop[folded] {
-		plain := lower(word)
-		if x.language.stop(plain) {
-			x.stop[folded] = true
-		} else {
-			text := fold(x.language.stem(plain, false))
-			if text == "" {
-				text = folded
-			}
-			if s = x.stems[text]; s == nil {
-				s = &stem{text: text}
-				x.stems[text] = s
-			}
-			s.words = append(s.words, folded)
-			x.folds[folded] = s
-		}
+	if s == nil {
+		s = x.newWord(word, folded)
+		x.folds[folded] = s
 	}
 	x.words[word] = s
+	return s
+}
+
+// newWord settles the stem of a word that was not met in any spelling.
+func (x *Index) newWord(word, folded string) *stem {
+	plain := lower(word)
+	if folded == "" || x.stop[folded] || !isRatio(word) && x.language.stop(plain) {
+		if folded != "" {
+			x.stop[folded] = true
+		}
+		return &stem{text: folded, passed: true}
+	}
+	text := folded
+	if !isRatio(word) {
+		if stemmed := fold(x.language.stem(plain, false)); stemmed != "" {
+			text = stemmed
+		}
+	}
+	s := x.stems[text]
+	if s == nil {
+		s = &stem{text: text}
+		x.stems[text] = s
+	}
+	if !isRatio(word) {
+		s.words = append(s.words, folded)
+	}
 	return s
 }
 

@@ -2,9 +2,11 @@ package search
 
 import (
 	"math/bits"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf16"
+	"unicode/utf8"
 )
 
 // Words that a mistyped one may mean are found by a half of it: one wrong letter leaves the
@@ -13,7 +15,28 @@ import (
 // the letter between them; find.js does the same. Every word stands under the halves that
 // it shares with a mistyped one of its length, one letter more or one less, and the parts
 // hold the words of all halves whose hash is theirs.
+//
+// Who is wrong in more than one letter is so mostly in vowels and doubled letters: tempreture,
+// devellopper. So a word stands under its bones as well; see bonesOf.
 const leastMistyped = 5
+
+// leastBones is how many letters are left of a word that is looked for by its bones.
+const leastBones = 4
+
+// bonesOf is a word without the vowels behind its first letter, without doubled letters, and
+// with f for ph; find.js does the same.
+func bonesOf(word string) string {
+	var b strings.Builder
+	last := rune(0)
+	for i, r := range strings.ReplaceAll(word, "ph", "f") {
+		if r == last || i > 0 && strings.ContainsRune("aeiouy", r) {
+			continue
+		}
+		b.WriteRune(r)
+		last = r
+	}
+	return b.String()
+}
 
 // nearWords is how many words a part holds, more or less.
 const nearWords = 1000
@@ -28,7 +51,7 @@ func (w *writer) near(stems []*stem) int {
 	all := make([][]byte, parts)
 	for _, s := range stems {
 		for _, word := range s.words {
-			for _, part := range halvesOf(word, uint32(parts)) {
+			for _, part := range nearOf(word, uint32(parts)) {
 				all[part] = append(append(all[part], word...), ' ')
 			}
 		}
@@ -39,7 +62,18 @@ func (w *writer) near(stems []*stem) int {
 	return parts
 }
 
-// halvesOf gives the parts that a word belongs to, each once.
+// nearOf gives the parts that a word belongs to, each once.
+func nearOf(word string, parts uint32) []uint32 {
+	out := halvesOf(word, parts)
+	if bones := bonesOf(word); utf8.RuneCountInString(bones) >= leastBones {
+		if part := hashOf("="+bones) % parts; !slices.Contains(out, part) {
+			out = append(out, part)
+		}
+	}
+	return out
+}
+
+// halvesOf gives the parts that a word belongs to by its halves, each once.
 func halvesOf(word string, parts uint32) (out []uint32) {
 	if len(word) < leastMistyped-1 {
 		return nil

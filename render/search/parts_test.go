@@ -18,7 +18,7 @@ const mostLoaded = 300e3
 // bounded makes the files of a site with other bounds.
 func bounded(pages []Page, b bounds) map[string][]byte {
 	out := map[string][]byte{}
-	x := NewIndex("en", func(name string, b []byte) { out[name] = bytes.Clone(b) })
+	x := NewIndex("en", nil, func(name string, b []byte) { out[name] = bytes.Clone(b) })
 	x.bounds = b
 	for _, p := range pages {
 		x.Add(p)
@@ -113,7 +113,7 @@ func TestQuestionsLoadLittle(t *testing.T) {
 func TestOnePageChangesFewFiles(t *testing.T) {
 	pages := generated(600)
 	before := files(pages, "en")
-	pages[300].Passages = slices.Insert(slices.Clone(pages[300].Passages), 2, Passage{Text, "", "Quokkas were seen."})
+	pages[300].Passages = slices.Insert(slices.Clone(pages[300].Passages), 2, Passage{Text, "", "Quokkas were seen.", nil})
 	after := files(pages, "en")
 	var changed []string
 	for name, b := range after {

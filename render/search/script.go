@@ -25,7 +25,20 @@ type Passage struct {
 	// Anchor is the place on the page to lead to, "" for its top.
 	Anchor string
 	Text   string
+	// Ratios are the dilutions that the passage speaks of, written as 1+100. It is found by
+	// them and shows none.
+	Ratios []string
 }
+
+// Use is what a page is for. What is read comes before the rest, unless a question is far more
+// likely about that.
+type Use int
+
+const (
+	Read     Use = iota
+	Leads        // to other pages: the front page, a section; or it says that it is withdrawn
+	LookedUp     // a formula, a list
+)
 
 // Page is a page that can be found. Its title is found without being among the passages.
 type Page struct {
@@ -36,6 +49,7 @@ type Page struct {
 	// Entry is what Ready makes of the title and the passages, where it was made before; Title
 	// and Passages are not looked at then.
 	Entry Entry
+	Use   Use
 }
 
 //go:embed find.js
@@ -59,6 +73,7 @@ func (x *Index) Close() {
 	stems := x.sortedStems()
 	var h head
 	h.pages, h.stamp, h.skip = x.pages, x.stamp(), strings.Join(sorted(x.stop), " ")
+	h.alike, h.uses = x.appendGroups(nil), x.uses
 	if !x.parted {
 		var all []byte
 		for _, s := range stems {
@@ -84,7 +99,9 @@ func (x *Index) Close() {
 type head struct {
 	pages  int
 	stamp  string
-	skip   string   // the words that no page is found by
+	skip   string // the words that no page is found by
+	alike  []byte // words that mean one thing, as find.js reads them
+	uses   []useRun
 	whole  bool     // the site has one file
 	words  []byte   // then: the whole vocabulary
 	held   [][]byte // then: the pages
@@ -100,6 +117,15 @@ func (h *head) script() []byte {
 	b = append(b, strings.TrimSpace(find)...)
 	b = fmt.Appendf(b, "({\"pages\":%d,\"stamp\":%q,\"near\":%d,\"skip\":", h.pages, h.stamp, h.near)
 	b = appendText(b, h.skip)
+	b = append(append(b, ",\"alike\":"...), h.alike...)
+	b = append(b, ",\"uses\":["...)
+	for i, r := range h.uses {
+		if i > 0 {
+			b = append(b, ',')
+		}
+		b = fmt.Appendf(b, "[%d,%d,%d]", r.first, r.pages, r.use)
+	}
+	b = append(b, ']')
 	b = append(b, ",\"starts\":"...)
 	b = appendText(b, strings.Join(h.starts, " "))
 	b = append(b, ",\"firsts\":"...)

@@ -2,46 +2,37 @@ package search
 
 import (
 	"bytes"
-	"encoding/json"
-	"fmt"
 	"maps"
 	"strings"
 	"testing"
-	"unicode"
 
 	"github.com/dop251/goja"
+
+	"labsite/render/search/searchtest"
 )
 
 // The pages of these tests belong to the invented Brindle Weir Film Lab.
 var pages = []Page{
 	{"developing/first.html", "Your first roll", "Developing", []Passage{
-		{Summary, "", "How much syrup to draw, and how long to develop."},
-		{Label, "", "You need: Concentrate, Water, Developing time"},
-		{Text, "", "Draw … of concentrate and make up to …."},
-		{Heading, "a-warm-kitchen", "A warm kitchen"},
-		{Text, "a-warm-kitchen", "Stand the tank in a bowl of water. Film that was developed too warm is thick, and a thick negative prints grey whatever the paper: so cool the water first, and then the developer, and then the tank."},
-	}, ""},
+		{Summary, "", "How much syrup to draw, and how long to develop.", nil},
+		{Label, "", "You need: Concentrate, Water, Developing time", nil},
+		{Text, "", "Draw … of concentrate and make up to ….", nil},
+		{Heading, "a-warm-kitchen", "A warm kitchen", nil},
+		{Text, "a-warm-kitchen", "Stand the tank in a bowl of water. Film that was developed too warm is thick, and a thick negative prints grey whatever the paper: so cool the water first, and then the developer, and then the tank.", nil},
+	}, "", Read},
 	{"developing/wash.html", "Washing film", "Developing", []Passage{
-		{Summary, "", "How long to wash, and in how much water."},
-		{Text, "", "Silver stays behind where film is washed too briefly."},
-		{Heading, "drop-by-drop", "Drop by drop"},
-		{Text, "drop-by-drop", "A wetting agent lets the last water run off."},
-	}, ""},
+		{Summary, "", "How long to wash, and in how much water.", nil},
+		{Text, "", "Silver stays behind where film is washed too briefly.", nil},
+		{Heading, "drop-by-drop", "Drop by drop", nil},
+		{Text, "drop-by-drop", "A wetting agent lets the last water run off.", nil},
+	}, "", Read},
 	{"bench/café.html", "The café’s prints", "Bench", []Passage{
-		{Summary, "", "Grey prints on a naïve paper."},
-		{Text, "", "Prints are looked at by daylight."},
-	}, ""},
+		{Summary, "", "Grey prints on a naïve paper.", nil},
+		{Text, "", "Prints are looked at by daylight.", nil},
+	}, "", Read},
 }
 
-type result struct {
-	Missing []string
-	All     bool
-	Count   int
-	Pages   []struct {
-		Address, Where string
-		Title, Passage [][2]any
-	}
-}
+type result searchtest.Result
 
 // reader is a browser's side: a JavaScript engine that has run the script.
 func reader(t testing.TB, files map[string][]byte) func(typed string) result {
@@ -50,9 +41,12 @@ func reader(t testing.TB, files map[string][]byte) func(typed string) result {
 }
 
 // files makes the files of a site.
-func files(pages []Page, language string) map[string][]byte {
+func files(pages []Page, language string) map[string][]byte { return filesAlike(pages, language, nil) }
+
+// filesAlike makes them with words that mean one thing.
+func filesAlike(pages []Page, language string, alike [][]string) map[string][]byte {
 	out := map[string][]byte{}
-	x := NewIndex(language, func(name string, b []byte) {
+	x := NewIndex(language, alike, func(name string, b []byte) {
 		if out[name] != nil {
 			panic(name + " is written twice")
 		}
@@ -68,29 +62,21 @@ func files(pages []Page, language string) map[string][]byte {
 // engine is a JavaScript engine that has run the first file.
 func engine(t testing.TB, files map[string][]byte) *goja.Runtime {
 	t.Helper()
-	vm := goja.New()
-	// This engine has no properties of characters in its patterns, so the sets are put in.
-	// The tests in a browser run the script as it is.
-	text := strings.NewReplacer(`\p{L}`, set(unicode.L), `\p{M}`, set(unicode.M), `\p{N}`, set(unicode.N)).Replace(string(files[File]))
-	text = strings.ReplaceAll(text, "/"+set(unicode.M)+"/", "/["+set(unicode.M)+"]/")
-	if _, err := vm.RunString(text); err != nil {
+	vm, err := searchtest.Engine(string(files[File]))
+	if err != nil {
 		t.Fatal(err)
 	}
 	return vm
 }
 
 // once asks with the parts that are there.
-func once(t testing.TB, vm *goja.Runtime, typed string) (r result) {
+func once(t testing.TB, vm *goja.Runtime, typed string) result {
 	t.Helper()
-	vm.Set("typed", typed)
-	v, err := vm.RunString("JSON.stringify(" + Name + "(typed, 8))")
+	r, err := searchtest.Once(vm, Name, typed, 8)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := json.Unmarshal([]byte(v.String()), &r); err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return result(r)
 }
 
 // loader loads the parts that a question needs, and tells which those were since it was
@@ -125,21 +111,6 @@ func loader(t testing.TB, files map[string][]byte) (find func(typed string) resu
 		names = nil
 		return out
 	}
-}
-
-// set writes the characters of a table in the basic plane as part of a pattern.
-func set(table *unicode.RangeTable) string {
-	var b strings.Builder
-	for _, r := range table.R16 {
-		if r.Stride == 1 {
-			fmt.Fprintf(&b, `\u%04x-\u%04x`, r.Lo, r.Hi)
-			continue
-		}
-		for c := int(r.Lo); c <= int(r.Hi); c += int(r.Stride) {
-			fmt.Fprintf(&b, `\u%04x`, c)
-		}
-	}
-	return b.String()
 }
 
 func (r result) first() string {
@@ -198,8 +169,8 @@ func TestFinds(t *testing.T) {
 }
 
 func TestWordsTogetherComeFirst(t *testing.T) {
-	apart := Page{"apart.html", "Warm kitchens", "", []Passage{{Heading, "", "When the bath creeps"}, {Text, "", "Stop here."}}, ""}
-	together := Page{"together.html", "Film", "", []Passage{{Text, "", "An odourless stop bath."}}, ""}
+	apart := Page{"apart.html", "Warm kitchens", "", []Passage{{Heading, "", "When the bath creeps", nil}, {Text, "", "Stop here.", nil}}, "", Read}
+	together := Page{"together.html", "Film", "", []Passage{{Text, "", "An odourless stop bath.", nil}}, "", Read}
 	r := reader(t, files([]Page{apart, together}, "en"))("stop bath")
 	if r.first() != "together.html" || r.Count != 2 {
 		t.Errorf("%q comes first of %d", r.first(), r.Count)
@@ -234,7 +205,7 @@ func TestShowsThePassage(t *testing.T) {
 
 // Both sides must fold and cut words alike, or a page is not found by its own words.
 func TestFindsEveryWordItHas(t *testing.T) {
-	odd := Page{"odd.html", "Ώδής ΟΔΟΣ Straße İstanbul Ł 4×5 №7 don’t l’eau d'eau na\u0308chste ﬁlm", "", nil, ""}
+	odd := Page{"odd.html", "Ώδής ΟΔΟΣ Straße İstanbul Ł 4×5 №7 don’t l’eau d'eau na\u0308chste ﬁlm", "", nil, "", Read}
 	find := reader(t, files(append([]Page{odd}, pages...), "xx"))
 	for _, p := range append([]Page{odd}, pages...) {
 		for _, text := range append([]Passage{{Text: p.Title}}, p.Passages...) {
@@ -258,7 +229,7 @@ func TestLanguages(t *testing.T) {
 		"fr-CA": {"Les révélateurs", "révélateurs", "revelateur"},
 		"es":    {"Los reveladores", "reveladores", "revelador"},
 	} {
-		find := reader(t, files([]Page{{"a.html", c[0], "", nil, ""}}, tag))
+		find := reader(t, files([]Page{{"a.html", c[0], "", nil, "", Read}}, tag))
 		for _, typed := range c[1:] {
 			if find(typed).first() != "a.html" {
 				t.Errorf("%s: %q is not found by %q", tag, c[0], typed)
