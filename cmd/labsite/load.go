@@ -55,7 +55,9 @@ func (s *screen) openFor(ctx context.Context, from, on string) (*build.Site, err
 	var st *build.Site
 	var list source.List
 	if err := whileWanted(ctx, func() {
-		st, list = build.Open(ctx, from, build.Options{Day: day, Unwritten: true})
+		if st, list = build.Open(ctx, from, build.Options{Day: day, Unwritten: true, Store: build.OpenStore("", from)}); st != nil {
+			st.Recall()
+		}
 	}); err != nil {
 		return nil, err
 	}

@@ -9,7 +9,8 @@
 // reviewed by a qualified person until a role and a date sign it.
 //
 // The data are YAML files in the folder data, with sources and provenance beside
-// every value. The program reads packed.json, which a test keeps equal to them,
+// every value. The program reads packed.json, which a test keeps equal to them but for
+// the provenance that no page tells,
 // once and only when it is first needed; go generate writes it after a change.
 //
 // # The shop's own file

@@ -7,13 +7,11 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
-	"hash/crc32"
 	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
-	"sync"
 	"time"
 	"unsafe"
 
@@ -86,23 +84,9 @@ func OpenStore(cache, dir string) *Store {
 	return &Store{file: filepath.Join(cache, hex.EncodeToString(sum[:8])+".results"), program: program}
 }
 
-// programSum tells the program itself from others: results of another one are none of ours. It
-// is read at each start, so two short sums, which the processor itself works out, and its
-// length have to do: nobody makes a program to be taken for this one.
-var programSum = sync.OnceValues(func() (sum Digest, err error) {
-	name, err := os.Executable()
-	if err != nil {
-		return sum, err
-	}
-	f, err := os.Open(name)
-	if err != nil {
-		return sum, err
-	}
-	defer f.Close()
-	a, b := crc32.New(crc32.MakeTable(crc32.Castagnoli)), crc32.NewIEEE()
-	length, err := io.CopyBuffer(io.MultiWriter(a, b), struct{ io.Reader }{f}, make([]byte, 256<<10))
-	return sha256.Sum256(fmt.Appendf(nil, "%x %x %x", a.Sum(nil), b.Sum(nil), length)), err
-})
+// Recall takes the results that earlier publishes and checks kept, for a command that asks of
+// single pages alone and keeps nothing itself.
+func (s *Site) Recall() { s.opt.Store.load(s) }
 
 // load fills the memory of a site with the results that the file holds.
 func (s *Store) load(to *Site) {

@@ -400,3 +400,29 @@ func TestStoreWithOtherEntries(t *testing.T) {
 		}
 	}
 }
+
+// What an earlier run kept is there for a command that asks of single pages, as long as it
+// holds.
+func TestRecall(t *testing.T) {
+	dir, lay := laidDown(t, keptLab)
+	cache := filepath.Join(t.TempDir(), "cache")
+	runOf(t, dir, cache, page.Staff, nil)
+	asked := func(path string) (Reuse, *Result) {
+		s, _ := Open(t.Context(), dir, Options{Day: aDay, Unwritten: true, Store: OpenStore(cache, dir)})
+		defer s.Close()
+		s.Recall()
+		r := s.Memory.Result(s.Desk(), s.Content.Page(path))
+		return s.Remembered(), r
+	}
+	if reuse, r := asked("cost.md"); reuse.Made != 0 || reuse.Taken != 4 || !r.Trial.Proved {
+		t.Errorf("of what was kept: %+v, proved is %v", reuse, r.Trial.Proved)
+	}
+	lay("mix.md", strings.Replace(keptLab["mix.md"], "tank / 2", "tank / 4", 1))
+	if reuse, _ := asked("cost.md"); reuse.Made != 2 {
+		t.Errorf("after a change of a page drawn on %d pages are made, want 2", reuse.Made)
+	}
+	lay("mix.md", strings.Replace(keptLab["mix.md"], "tank / 2", "(tank / 4", 1))
+	if _, r := asked("cost.md"); r.Trial.Proved || !r.Wrong {
+		t.Errorf("over a broken page: proved is %v, wrong is %v", r.Trial.Proved, r.Wrong)
+	}
+}
