@@ -49,29 +49,7 @@ makes them errors.`,
 			if firm {
 				list = list.Firm()
 			}
-			if s.json {
-				s.object(map[string]any{"diagnostics": s.machine(list), "checks": checkRows(st), "advice": s.machine(advice(st)), "remembered": fromEarlier(st)})
-				if list.Errors() > 0 {
-					return failed{wrong}
-				}
-				return nil
-			}
-			if st != nil {
-				s.verdicts(st)
-			}
-			if list.Errors() > 0 {
-				return s.refused(list, "")
-			}
-			s.diagnostics(list)
-			pages, figures, checks := st.Count()
-			alsoAdvice := ""
-			if n := len(advice(st)); n > 0 {
-				alsoAdvice = ", " + counted(n, "piece of advice", "pieces of advice")
-			}
-			fmt.Fprintf(s.out, "%s: %s, %s, %s in %s, %s; %s.\n", paint(s.out, green, "All hold"), counted(pages, "page", "pages"),
-				counted(figures, "figure", "figures"), counted(checks, "check", "checks"), casesText(st),
-				counted(len(list), "report", "reports")+alsoAdvice, time.Since(begun).Round(time.Millisecond))
-			return nil
+			return s.checked(st, list, begun)
 		},
 	}
 	pagesFlag(c, &from)
@@ -79,4 +57,31 @@ makes them errors.`,
 	onFlag(c, &on)
 	c.Flags().BoolVar(&firm, "firm", false, "make reports errors")
 	return c
+}
+
+// checked tells what a check found.
+func (s *screen) checked(st *build.Site, list source.List, begun time.Time) error {
+	if s.json {
+		s.object(map[string]any{"diagnostics": s.machine(list), "checks": checkRows(st), "advice": s.machine(advice(st)), "remembered": fromEarlier(st)})
+		if list.Errors() > 0 {
+			return failed{wrong}
+		}
+		return nil
+	}
+	if st != nil {
+		s.verdicts(st)
+	}
+	if list.Errors() > 0 {
+		return s.refused(list, "")
+	}
+	s.diagnostics(list)
+	pages, figures, checks := st.Count()
+	alsoAdvice := ""
+	if n := len(advice(st)); n > 0 {
+		alsoAdvice = ", " + counted(n, "piece of advice", "pieces of advice")
+	}
+	fmt.Fprintf(s.out, "%s: %s, %s, %s in %s, %s; %s.\n", paint(s.out, green, "All hold"), counted(pages, "page", "pages"),
+		counted(figures, "figure", "figures"), counted(checks, "check", "checks"), casesText(st),
+		counted(len(list), "report", "reports")+alsoAdvice, time.Since(begun).Round(time.Millisecond))
+	return nil
 }

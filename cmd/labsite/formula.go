@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -218,80 +217,6 @@ func gives(e *formulary.Entry) string {
 		return "a quantity in " + u.Text
 	}
 	return e.Result.Words()
-}
-
-// compute works an entry out for parameters as they are given.
-func (s *screen) compute(set *formulary.Set, e *formulary.Entry, args []string) error {
-	values := map[string]string{}
-	for _, arg := range args {
-		name, text, ok := strings.Cut(arg, "=")
-		if !ok {
-			return fmt.Errorf("%q is no parameter; write name=value", arg)
-		}
-		known := false
-		var names []string
-		for _, p := range e.Params {
-			known = known || p.Name == name
-			names = append(names, p.Name)
-		}
-		if !known {
-			return fmt.Errorf("%s has no parameter %s; its parameters are %s", e.Name, name, strings.Join(names, ", "))
-		}
-		values[name] = text
-	}
-	given := make([]quantity.Value, 0, len(e.Params))
-	for i, p := range e.Params {
-		text, ok := values[p.Name]
-		if !ok {
-			return fmt.Errorf("the parameter %s (%s) is missing%s", p.Name, p.Label, suchAs(e, i))
-		}
-		q, t := quantity.Parse(text)
-		if t != nil {
-			return fmt.Errorf("%s=%s: %s. %s", p.Name, text, t.Message, t.Hint)
-		}
-		given = append(given, q)
-	}
-	var written []string
-	for _, q := range given {
-		if q.Form == quantity.Dilution {
-			q.Text = strconv.FormatFloat(q.Base, 'f', -1, 64) // a formula reads 1+100 as a sum
-		}
-		written = append(written, q.Text)
-	}
-	w, list := set.Work(e.Name + "(" + strings.Join(written, ", ") + ")")
-	if list.Errors() > 0 {
-		for i, p := range e.Params {
-			if list[0].Code == "wrong-kind" && strings.HasPrefix(list[0].Message, p.Name+" in ") {
-				return fmt.Errorf("%s%s", list[0].Message, suchAs(e, i))
-			}
-		}
-		return fmt.Errorf("%s. %s", list[0].Message, list[0].Hint)
-	}
-	if e.Show != "" {
-		if show, t := quantity.ParseShow(e.Show, w.Kind); t == nil {
-			w.Show = show
-		}
-	}
-	if s.json {
-		shown := w.Show.Format(w.Base)
-		out := map[string]any{"diagnostics": []any{}, "formula": e.Name, "refused": w.Refused, "shown": nil, "value": nil, "unit": shown.Unit}
-		if w.Refused == "" {
-			out["shown"], out["value"] = shown.Text, clean(shown.Number)
-		}
-		s.object(out)
-		return nil
-	}
-	if w.Refused != "" {
-		fmt.Fprintf(s.out, "%s %s\n", paint(s.out, red, "REFUSED:"), w.Refused)
-		return nil
-	}
-	shown := w.Show.Format(w.Base)
-	fmt.Fprintf(s.out, "%s = %s", e.Name, shown.Text)
-	if full := unroundedText(shown); full != shown.Text && full != "" {
-		fmt.Fprintf(s.out, "  (%s)", full)
-	}
-	fmt.Fprintln(s.out)
-	return nil
 }
 
 // outside prints the checks against standards, handbooks and worked examples.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"net"
@@ -14,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"labsite/recipes/page"
+	"labsite/recipes/source"
 	"labsite/render/preview"
 )
 
@@ -44,61 +46,21 @@ understands, with {file}, {line} and {column} where they go.`,
 		Args: noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			s.from = from
-			a := page.Audience(audience)
-			if a != page.Customers && a != page.Staff {
-				return fmt.Errorf("--audience is customers or staff, not %q", audience)
-			}
-			if editor != "" && (!strings.Contains(editor, "{file}") || !strings.Contains(editor, ":")) {
-				return fmt.Errorf("--editor is an address with {file} in it, such as \"edit://open?file={file}&line={line}\"")
-			}
-			opt := preview.Options{Dir: from, Audience: a, Port: port, Editor: editor, Say: func(text string) {
-				fmt.Fprintln(s.err, text)
-			}}
-			if day, err := dayOf(on); err != nil {
-				return err
-			} else if on != "" || os.Getenv(epochVariable) != "" {
-				opt.Now = func() time.Time { return day }
-			}
-			p, list, err := preview.Start(cmd.Context(), opt)
-			if err != nil && !cmd.Flags().Changed("port") && cmd.Context().Err() == nil {
-				var taken *net.OpError
-				if errors.As(err, &taken) {
-					opt.Port = 0
-					p, list, err = preview.Start(cmd.Context(), opt)
-				}
-			}
+			opt, err := s.previewed(from, audience, editor, on)
 			if err != nil {
-				var taken *net.OpError
-				switch {
-				case cmd.Context().Err() != nil:
-					return nil
-				case errors.As(err, &taken) && errors.Is(err, syscall.EADDRINUSE):
-					return s.broken(fmt.Errorf("port %d is taken, perhaps by another preview; choose another one with --port, or --port 0 for any that is free", opt.Port))
-				case errors.As(err, &taken):
-					return s.broken(fmt.Errorf("port %d cannot be listened at (%w); choose another one with --port, or --port 0 for any that is free", opt.Port, taken.Err))
-				}
-				return s.broken(err)
+				return err
 			}
-			if p == nil {
+			opt.Port = port
+			p, list, err := startPreview(cmd.Context(), opt, !cmd.Flags().Changed("port"))
+			switch {
+			case err != nil && cmd.Context().Err() != nil:
+				return nil
+			case err != nil:
+				return s.broken(err)
+			case p == nil:
 				return s.refused(list, "")
 			}
-			if s.json {
-				s.object(map[string]any{"diagnostics": []any{}, "address": p.Address()})
-			} else {
-				fmt.Fprintf(s.out, "%s the %s view of %s at\n\n  %s\n\nSave a page and look. Ctrl-C ends it.\n", paint(s.out, green, "Showing"), whose(a), from, p.Address())
-			}
-			if open {
-				if err := show(p.Address()); err != nil {
-					fmt.Fprintf(s.err, "No browser could be opened (%s); open the address yourself.\n", err)
-				}
-			}
-			if err := p.Serve(cmd.Context()); err != nil {
-				return s.broken(err)
-			}
-			if !s.json {
-				fmt.Fprintln(s.out, "The preview has ended.")
-			}
-			return nil
+			return s.preview(cmd.Context(), p, opt, open)
 		},
 	}
 	onFlag(c, &on)
@@ -110,6 +72,63 @@ understands, with {file}, {line} and {column} where they go.`,
 	c.Flags().StringVar(&editor, "editor", "", "make places links to ADDRESS, which opens an editor")
 	takes(c, "editor", "ADDRESS")
 	return c
+}
+
+// previewed is what a preview is started with.
+func (s *screen) previewed(from, audience, editor, on string) (preview.Options, error) {
+	opt := preview.Options{Dir: from, Audience: page.Audience(audience), Editor: editor, Say: func(text string) {
+		fmt.Fprintln(s.err, text)
+	}}
+	if opt.Audience != page.Customers && opt.Audience != page.Staff {
+		return opt, fmt.Errorf("--audience is customers or staff, not %q", audience)
+	}
+	if editor != "" && (!strings.Contains(editor, "{file}") || !strings.Contains(editor, ":")) {
+		return opt, fmt.Errorf("--editor is an address with {file} in it, such as \"edit://open?file={file}&line={line}\"")
+	}
+	day, err := dayOf(on)
+	if err == nil && (on != "" || os.Getenv(epochVariable) != "") {
+		opt.Now = func() time.Time { return day }
+	}
+	return opt, err
+}
+
+// startPreview starts a preview, at any free port where the usual one is taken and nobody
+// asked for it.
+func startPreview(ctx context.Context, opt preview.Options, anyPort bool) (*preview.Preview, source.List, error) {
+	p, list, err := preview.Start(ctx, opt)
+	var taken *net.OpError
+	if err != nil && anyPort && ctx.Err() == nil && errors.As(err, &taken) {
+		opt.Port = 0
+		p, list, err = preview.Start(ctx, opt)
+	}
+	switch {
+	case errors.As(err, &taken) && errors.Is(err, syscall.EADDRINUSE):
+		err = fmt.Errorf("port %d is taken, perhaps by another preview; choose another one with --port, or --port 0 for any that is free", opt.Port)
+	case errors.As(err, &taken):
+		err = fmt.Errorf("port %d cannot be listened at (%w); choose another one with --port, or --port 0 for any that is free", opt.Port, taken.Err)
+	}
+	return p, list, err
+}
+
+// preview says where a preview is, and answers until it is ended.
+func (s *screen) preview(ctx context.Context, p *preview.Preview, opt preview.Options, open bool) error {
+	if s.json {
+		s.object(map[string]any{"diagnostics": []any{}, "address": p.Address()})
+	} else {
+		fmt.Fprintf(s.out, "%s the %s view of %s at\n\n  %s\n\nSave a page and look. Ctrl-C ends it.\n", paint(s.out, green, "Showing"), whose(opt.Audience), opt.Dir, p.Address())
+	}
+	if open {
+		if err := show(p.Address()); err != nil {
+			fmt.Fprintf(s.err, "No browser could be opened (%s); open the address yourself.\n", err)
+		}
+	}
+	if err := p.Serve(ctx); err != nil {
+		return s.broken(err)
+	}
+	if !s.json {
+		fmt.Fprintln(s.out, "The preview has ended.")
+	}
+	return nil
 }
 
 // show asks the system to open an address.

@@ -30,29 +30,7 @@ names, kinds and sources that hold it.`,
 			if len(args) == 1 {
 				word = strings.ToLower(args[0])
 			}
-			type row struct {
-				Unit   string   `json:"unit"`
-				Also   []string `json:"also"`
-				Kind   string   `json:"kind"`
-				Factor string   `json:"factor"`
-				Base   string   `json:"base"`
-				Source string   `json:"source"`
-			}
-			rows := []row{}
-			for _, e := range quantity.Entries() {
-				kind := strings.TrimPrefix(strings.TrimPrefix(e.Kind.Name(), "a "), "an ")
-				if !strings.Contains(strings.ToLower(e.Name+" "+strings.Join(e.Also, " ")+" "+kind+" "+e.Source), word) {
-					continue
-				}
-				base := quantity.BaseUnit(e.Kind)
-				rows = append(rows, row{e.Name, append([]string{}, e.Also...), kind, e.Exactly, base, e.Source})
-			}
-			for _, c := range quantity.Counts() {
-				kind := "count of " + c.Several
-				if strings.Contains(c.Several+" "+kind, word) {
-					rows = append(rows, row{c.One, []string{c.Several}, kind, "1", c.One, "page format of this program"})
-				}
-			}
+			rows := unitRows(word)
 			if s.json {
 				s.object(map[string]any{"diagnostics": []any{}, "units": rows})
 				return nil
@@ -72,6 +50,35 @@ names, kinds and sources that hold it.`,
 			return nil
 		},
 	}
+}
+
+// unitRow is a unit as it is listed.
+type unitRow struct {
+	Unit   string   `json:"unit"`
+	Also   []string `json:"also"`
+	Kind   string   `json:"kind"`
+	Factor string   `json:"factor"`
+	Base   string   `json:"base"`
+	Source string   `json:"source"`
+}
+
+// unitRows lists the units whose names, kind or source hold a word.
+func unitRows(word string) []unitRow {
+	rows := []unitRow{}
+	for _, e := range quantity.Entries() {
+		kind := strings.TrimPrefix(strings.TrimPrefix(e.Kind.Name(), "a "), "an ")
+		if !strings.Contains(strings.ToLower(e.Name+" "+strings.Join(e.Also, " ")+" "+kind+" "+e.Source), word) {
+			continue
+		}
+		rows = append(rows, unitRow{e.Name, append([]string{}, e.Also...), kind, e.Exactly, quantity.BaseUnit(e.Kind), e.Source})
+	}
+	for _, c := range quantity.Counts() {
+		kind := "count of " + c.Several
+		if strings.Contains(c.Several+" "+kind, word) {
+			rows = append(rows, unitRow{c.One, []string{c.Several}, kind, "1", c.One, "page format of this program"})
+		}
+	}
+	return rows
 }
 
 func convertCommand(s *screen) *cobra.Command {

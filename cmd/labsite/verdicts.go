@@ -85,56 +85,11 @@ func refusedCases(st *build.Site) int {
 // verdicts prints each page's checks, and what its writer may want to know.
 func (s *screen) verdicts(st *build.Site) {
 	for _, r := range st.Results() {
-		t, advice := r.Trial, append(r.Advice[:len(r.Advice):len(r.Advice)], st.Short(r)...)
-		if !t.Proved || len(t.Verdicts)+len(advice) == 0 {
+		advice := append(r.Advice[:len(r.Advice):len(r.Advice)], st.Short(r)...)
+		if !r.Trial.Proved || len(r.Trial.Verdicts)+len(advice) == 0 {
 			continue
 		}
-		tried := fmt.Sprintf("%s, %s refused", counted(t.Cases, "case", "cases"), fmt.Sprint(t.Refused))
-		if t.Sample {
-			tried += ", drawn from the ranges"
-		}
-		fmt.Fprintf(s.out, "%s  %s\n", paint(s.out, bold, r.Path), paint(s.out, faint, tried))
-		var rows [][]string
-		if len(t.Verdicts) > 0 {
-			rows = append(rows, []string{"case", "figure", "expected", "found", "source"})
-		}
-		var ok []bool
-		for _, v := range t.Verdicts {
-			what := v.What
-			if what == "" {
-				what = "the page"
-			}
-			rows = append(rows, []string{v.Case, what, v.Expected, v.Found, v.Source})
-			ok = append(ok, v.OK)
-		}
-		width := make([]int, 5)
-		for _, r := range rows {
-			for i, cell := range r {
-				width[i] = min(max(width[i], utf8.RuneCountInString(cell)), 44)
-			}
-		}
-		for n, r := range rows {
-			mark := "  "
-			if n > 0 && !ok[n-1] {
-				mark = paint(s.out, red, "✗ ")
-			} else if n > 0 {
-				mark = paint(s.out, green, "✓ ")
-			}
-			line := "  " + mark
-			for i, cell := range r {
-				if i == len(r)-1 {
-					line += cell
-					break
-				}
-				line += cell
-				// a column is never wider than its bound; two blanks follow a longer cell too
-				line += strings.Repeat(" ", max(width[i]-utf8.RuneCountInString(cell), 0)+2)
-			}
-			if n == 0 {
-				line = paint(s.out, faint, line)
-			}
-			fmt.Fprintln(s.out, line)
-		}
+		s.tried(r.Path, r.Trial)
 		for _, d := range advice {
 			fmt.Fprintf(s.out, "  %s%s (line %d)\n", paint(s.out, yellow, "· "), d.Message, d.Line)
 		}
@@ -143,4 +98,57 @@ func (s *screen) verdicts(st *build.Site) {
 	for _, d := range st.Disagreeing() {
 		fmt.Fprintf(s.out, "%s%s (%s, line %d)\n", paint(s.out, yellow, "· "), d.Message, d.File, d.Line)
 	}
+}
+
+// tried prints the checks of a page as a table.
+func (s *screen) tried(path string, t build.Trial) {
+	cases := fmt.Sprintf("%s, %s refused", counted(t.Cases, "case", "cases"), fmt.Sprint(t.Refused))
+	if t.Sample {
+		cases += ", drawn from the ranges"
+	}
+	fmt.Fprintf(s.out, "%s  %s\n", paint(s.out, bold, path), paint(s.out, faint, cases))
+	if len(t.Verdicts) == 0 {
+		return
+	}
+	rows := [][]string{{"case", "figure", "expected", "found", "source"}}
+	for _, v := range t.Verdicts {
+		what := v.What
+		if what == "" {
+			what = "the page"
+		}
+		rows = append(rows, []string{v.Case, what, v.Expected, v.Found, v.Source})
+	}
+	lines := setInColumns(rows)
+	fmt.Fprintln(s.out, paint(s.out, faint, "    "+lines[0]))
+	for i, v := range t.Verdicts {
+		mark := paint(s.out, green, "✓ ")
+		if !v.OK {
+			mark = paint(s.out, red, "✗ ")
+		}
+		fmt.Fprintln(s.out, "  "+mark+lines[i+1])
+	}
+}
+
+// widestColumn is how wide a column of checks becomes; a longer cell pushes what follows it.
+const widestColumn = 44
+
+// setInColumns writes rows below one another, two blanks between their cells.
+func setInColumns(rows [][]string) (lines []string) {
+	width := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for i, cell := range row {
+			width[i] = min(max(width[i], utf8.RuneCountInString(cell)), widestColumn)
+		}
+	}
+	for _, row := range rows {
+		line := ""
+		for i, cell := range row {
+			line += cell
+			if i < len(row)-1 {
+				line += strings.Repeat(" ", max(width[i]-utf8.RuneCountInString(cell), 0)+2)
+			}
+		}
+		lines = append(lines, line)
+	}
+	return lines
 }
