@@ -22,9 +22,6 @@ import (
 	"labsite/render/write"
 )
 
-//go:embed live.js
-var liveJS []byte
-
 //go:embed live.css
 var liveCSS []byte
 
@@ -65,7 +62,7 @@ func (p *Preview) handler() http.Handler {
 		case "/":
 			http.Redirect(w, r, "/"+string(p.opt.Audience)+"/", http.StatusFound)
 		case write.LiveScript:
-			send(w, "live.js", liveJS)
+			send(w, "live.js", liveJS())
 		case "/proof/live.css":
 			send(w, "live.css", liveCSS)
 		case "/proof/changes":
