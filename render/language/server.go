@@ -14,6 +14,7 @@ import (
 	"github.com/creachadair/jrpc2"
 
 	"labsite/render/build"
+	"labsite/render/content"
 )
 
 // Options say how a server works.
@@ -68,8 +69,8 @@ type server struct {
 	stop   context.CancelFunc
 	wake   chan struct{}
 	mu     sync.Mutex
-	dirty  []string // pages that somebody waits to be told of, by path
-	told   map[string]string
+	dirty  []string               // pages that somebody waits to be told of, by path
+	told   map[string]content.Sum // of what was told last of each file, by path; none where nothing is wrong
 
 	idle    chan struct{}      // open pages may be changed on purpose
 	refresh bool               // the client can be asked to take lenses anew
@@ -85,7 +86,7 @@ var ErrLeft = errors.New("the editor left without shutting the session down")
 func Serve(ctx context.Context, in io.Reader, out io.Writer, opt Options) error {
 	ctx, stop := context.WithCancel(ctx)
 	s := &server{opt: opt, ctx: ctx, stop: stop, turn: make(chan struct{}, 1), open: map[string]*document{}, hints: true,
-		wake: make(chan struct{}, 1), told: map[string]string{}, idle: make(chan struct{}, 1), known: map[string]guarded{}}
+		wake: make(chan struct{}, 1), told: map[string]content.Sum{}, idle: make(chan struct{}, 1), known: map[string]guarded{}}
 	s.turn <- struct{}{}
 	s.last = make(chan struct{})
 	close(s.last)

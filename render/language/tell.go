@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"labsite/recipes/source"
+	"labsite/render/content"
 )
 
 // often is how often, while many pages are made, the editor is told of all of them.
@@ -141,9 +142,11 @@ func (s *server) publish(at string, list source.List, versions map[string]int) {
 	if err != nil {
 		return
 	}
+	sum := content.SumOf(string(raw))
 	s.mu.Lock()
-	same := s.told[at] == string(raw) || s.told[at] == "" && len(p.Diagnostics) == 0 && p.Version == nil
-	s.told[at] = string(raw)
+	last, before := s.told[at]
+	same := before && last == sum || !before && len(p.Diagnostics) == 0 && p.Version == nil
+	s.told[at] = sum
 	if len(p.Diagnostics) == 0 && p.Version == nil {
 		delete(s.told, at)
 	}
