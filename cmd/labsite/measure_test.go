@@ -295,7 +295,7 @@ var stages = []struct {
 	functions []string
 }{
 	{"read pages' files and heads", []string{"content.(*Content).readPages"}},
-	{"read front matter", []string{"page.DecodeWith"}},
+	{"read front matter", []string{"page.Decode"}},
 	{"read bodies", []string{"markdown.Parse"}},
 	{"resolve names and kinds", []string{"work.(*Desk).resolve"}},
 	{"prove over all cases", []string{"prove.Sheet"}},

@@ -52,7 +52,7 @@ var plain = []string{
 
 func pageOf(b testing.TB) *page.Sheet {
 	f, _ := source.New("ten.md", []byte(benchPage))
-	s, list := page.Decode(f)
+	s, list := page.Decode(f, nil)
 	if list.Errors() > 0 {
 		b.Fatal(list)
 	}

@@ -38,7 +38,7 @@ func (f folder) Table(path string) (*page.Table, bool) {
 func pageIn(t *testing.T, beside folder, keys string) (*page.Sheet, *prove.Proof, source.List) {
 	t.Helper()
 	f, list := source.New("page.md", []byte("---\ntitle: T\naudience: staff\n"+strings.Trim(keys, "\n")+"\n---\nBody.\n"))
-	s, more := page.DecodeWith(f, beside)
+	s, more := page.Decode(f, beside)
 	list = append(list, more...)
 	if s == nil {
 		return nil, nil, list

@@ -19,7 +19,7 @@ import (
 func sheet(t *testing.T, keys string) *page.Sheet {
 	t.Helper()
 	f, list := source.New("page.md", []byte("---\ntitle: T\naudience: staff\n"+strings.Trim(keys, "\n")+"\n---\n"))
-	s, more := page.DecodeWith(f, shelf{})
+	s, more := page.Decode(f, shelf{})
 	list = append(list, more...)
 	if s != nil {
 		list = append(list, s.ResolveIn(page.World{Trades: formulary.Load()})...)
@@ -211,7 +211,7 @@ func TestPageIsLeftAsItWas(t *testing.T) {
 func BenchmarkGuard(b *testing.B) {
 	f, _ := source.New("page.md", []byte("---\ntitle: T\naudience: staff\n"+pricing+film+"---\n"))
 	for b.Loop() {
-		s, _ := page.DecodeWith(f, shelf{})
+		s, _ := page.Decode(f, shelf{})
 		s.ResolveIn(page.World{Trades: formulary.Load()})
 		r, _ := guard.Sheet(context.Background(), s)
 		b.ReportMetric(float64(r.Tried), "changes")

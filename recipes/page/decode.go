@@ -16,13 +16,10 @@ const (
 	MostBytes   = 1 << 20
 )
 
-// Decode reads a page's front matter. It finds all that is wrong with it but for the
-// kinds of formulas, which Resolve infers. The sheet is nil only where there is no
-// front matter to be read.
-func Decode(f *source.File) (*Sheet, source.List) { return DecodeWith(f, nil) }
-
-// DecodeWith is Decode with a library to find data files in.
-func DecodeWith(f *source.File, library Library) (*Sheet, source.List) {
+// Decode reads a page's front matter, with a library to find data files in, if there is one. It
+// finds all that is wrong with it but for the kinds of formulas, which Resolve infers. The sheet
+// is nil only where there is no front matter to be read.
+func Decode(f *source.File, library Library) (*Sheet, source.List) {
 	if len(f.Text) >= MostBytes {
 		return nil, source.List{source.PageTooLarge(int64(len(f.Text))).At(f.Span(0, 3))}
 	}

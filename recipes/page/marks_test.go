@@ -22,7 +22,7 @@ func buildWith(text string, library page.Library, world page.World) (*page.Sheet
 		world.Trades = formulary.Load()
 	}
 	f, list := source.New("page.md", []byte(text))
-	s, more := page.DecodeWith(f, library)
+	s, more := page.Decode(f, library)
 	list = append(list, more...)
 	if s == nil {
 		return nil, nil, list

@@ -27,7 +27,7 @@ func TestNamesAreUsedOnce(t *testing.T) {
 		for _, b := range uses[i+1:] {
 			text := pagetest.WithKeys(strings.ReplaceAll(a.form+b.form, "NAME", "thing"))
 			f, _ := source.New("page.md", []byte(text))
-			_, list := page.DecodeWith(f, exampleFiles)
+			_, list := page.Decode(f, exampleFiles)
 			taken := 0
 			for _, d := range list {
 				if d.Code == "name-taken" {

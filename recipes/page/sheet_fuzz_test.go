@@ -52,7 +52,7 @@ func FuzzPage(f *testing.F) {
 			}
 		}
 		tell(list)
-		s, list := page.DecodeWith(file, exampleFiles)
+		s, list := page.Decode(file, exampleFiles)
 		tell(list)
 		if s == nil {
 			if list.Errors() == 0 {

@@ -30,7 +30,7 @@ checks:
 ---
 `
 	f, _ := source.New("page.md", []byte(front))
-	s, list := page.DecodeWith(f, pagetest.Shelf{"times.csv": "a,b\n1,2\n", "log.csv": "a,b\n1,2\n"})
+	s, list := page.Decode(f, pagetest.Shelf{"times.csv": "a,b\n1,2\n", "log.csv": "a,b\n1,2\n"})
 	if list.Errors() > 0 {
 		t.Fatal(list)
 	}

@@ -18,7 +18,7 @@ func folderOf(t testing.TB, fronts ...string) (sheets map[string]*page.Sheet, li
 	sheets = map[string]*page.Sheet{}
 	for i := 0; i+1 < len(fronts); i += 2 {
 		f, _ := source.New(fronts[i], []byte(pagetest.WithKeys(fronts[i+1])))
-		s, more := page.DecodeWith(f, tablesOf{"t.csv": "film,amount [ml]\nslow,11\nfast,13\n"})
+		s, more := page.Decode(f, tablesOf{"t.csv": "film,amount [ml]\nslow,11\nfast,13\n"})
 		list = append(list, more...)
 		list = append(list, s.ResolveIn(page.World{Page: func(p string) (*page.Sheet, source.Problem, bool) {
 			return sheets[p], source.LinkNowhere(p, ""), sheets[p] != nil

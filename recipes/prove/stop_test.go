@@ -34,7 +34,7 @@ func TestProvingStops(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			f, _ := source.New("page.md", []byte(pagetest.WithKeys(keys)))
-			s, list := page.DecodeWith(f, nil)
+			s, list := page.Decode(f, nil)
 			if list = append(list, s.ResolveIn(page.World{})...); list.Errors() > 0 {
 				t.Fatal(list)
 			}

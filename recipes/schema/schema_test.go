@@ -151,7 +151,7 @@ func TestWrongPagesAreNot(t *testing.T) {
 		"title: [T]\naudience: staff", "title: T\naudience: staff\nchecks: [{at: [a]}]", "title: T\naudience: staff\ndraws_on: {m: {at: {a: 1}}}",
 	} {
 		f, _ := source.New("page.md", []byte("---\n"+wrong+"\n---\n"))
-		if _, list := page.Decode(f); list.Errors() == 0 {
+		if _, list := page.Decode(f, nil); list.Errors() == 0 {
 			t.Errorf("the program takes %q", wrong)
 		}
 		if err := s.Validate(front(t, "---\n"+wrong+"\n---\n")); err == nil {

@@ -44,7 +44,7 @@ func TestMissing(t *testing.T) {
 	f, _ := source.New("draws.md", []byte("---\ntitle: T\naudience: staff\ndraws_on:\n  bare: other.md\n  read: {page: other.md, at: {density: 0.7}}\n  passed: {page: other.md, at: {density: mine}}\n"+
 		"given:\n  mine: {example: 0.9, from: 0, to: 1.2, step: 0.1}\n  n: {value: 1, from: 1, to: 3}\n"+
 		"figures:\n  a: bare.off * n\n  b: read.off * n\n  c: passed.off * n\n  d: bare.twice\n  e: passed.half\n---\n"))
-	drawing, list := page.Decode(f)
+	drawing, list := page.Decode(f, nil)
 	list = append(list, drawing.ResolveIn(page.World{Page: func(string) (*page.Sheet, source.Problem, bool) { return other, source.Problem{}, true }})...)
 	if list.Errors() > 0 {
 		t.Fatal(list)
@@ -95,7 +95,7 @@ func rowsPage(t *testing.T) (*page.Sheet, source.List) {
 		"limits:\n  - {when: largest(log.off) > 0.3, caution: Far off.}\n---\n"))
 	data, _ := source.New("log.csv", []byte("day,density\n1,0.51\n2,0.62\n"))
 	table, list := page.ReadTable(data)
-	s, more := page.DecodeWith(f, oneTable{table})
+	s, more := page.Decode(f, oneTable{table})
 	list = append(list, more...)
 	return s, append(list, s.ResolveIn(page.World{})...)
 }

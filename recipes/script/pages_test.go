@@ -73,7 +73,7 @@ func (f *folder) resolve(name string) *page.Sheet {
 		return s
 	}
 	f.sheets[name] = nil
-	s, list := page.DecodeWith(f.pages[name], f)
+	s, list := page.Decode(f.pages[name], f)
 	if s == nil {
 		f.broken[name] = list
 		return nil

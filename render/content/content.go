@@ -184,7 +184,7 @@ func headOf(p *Page) (*page.Sheet, []string) {
 	if head, draws := readHead(p.File); head != nil {
 		return head, draws
 	}
-	full, _ := page.DecodeWith(p.File, nil)
+	full, _ := page.Decode(p.File, nil)
 	if full == nil {
 		return nil, nil
 	}

@@ -99,7 +99,7 @@ func (h *headReader) line(line, rest string) bool {
 func (h *headReader) readRest(path string) bool {
 	h.forYAML.WriteString("---\n")
 	cut, list := source.New(path, []byte(h.forYAML.String()))
-	full, more := page.DecodeWith(cut, nil)
+	full, more := page.Decode(cut, nil)
 	if full == nil || len(list) > 0 {
 		return false
 	}

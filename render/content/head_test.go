@@ -49,7 +49,7 @@ func TestHeadIsThatOfTheWholePage(t *testing.T) {
 			continue
 		}
 		taken++
-		whole, _ := page.DecodeWith(file, nil)
+		whole, _ := page.Decode(file, nil)
 		if whole == nil {
 			t.Errorf("%s: a head was read of a page that cannot be", name)
 			continue

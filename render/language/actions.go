@@ -120,9 +120,9 @@ func mends(f *source.File, x source.Diagnostic, r repair, files page.Library) bo
 	if !strings.HasSuffix(f.Path, ".md") {
 		return true
 	}
-	_, before := page.DecodeWith(f, files)
+	_, before := page.Decode(f, files)
 	after, _ := source.New(f.Path, []byte(f.Text[:r.start]+r.with+f.Text[r.end:]))
-	_, left := page.DecodeWith(after, files)
+	_, left := page.Decode(after, files)
 	if slices.Contains(before, x) {
 		return left.Errors() < before.Errors()
 	}

@@ -9,7 +9,7 @@
 //
 // Begin takes a lock, clears up what a killed publish left, and reads the list that the
 // last publish left in the folder. Put and Keep compare each file with the old one. Finish
-// exchanges the folders. Write does all three for files in memory.
+// exchanges the folders.
 //
 // The new folder is built beside the old one, under a hidden name in the same parent,
 // and is not made before the first file differs: where nothing has changed, the old folder

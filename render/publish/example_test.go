@@ -2,6 +2,7 @@ package publish_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -10,21 +11,27 @@ import (
 )
 
 // The second publish writes what changed, and leaves the rest.
-func ExampleWrite() {
+func ExampleBegin() {
 	parent, err := os.MkdirTemp("", "published")
 	if err != nil {
 		panic(err)
 	}
 	defer os.RemoveAll(parent)
 	dir := filepath.Join(parent, "public")
-	site := publish.Files{"index.html": []byte("<p>The lab"), "wash/index.html": []byte("<p>10 min")}
-	for range 2 {
-		result, err := publish.Write(context.Background(), dir, site, publish.Options{})
+	for _, wash := range []string{"<p>10 min", "<p>12 min"} {
+		staged, err := publish.Begin(context.Background(), dir, publish.Options{})
+		if err == nil {
+			defer staged.Abandon()
+			err = errors.Join(staged.Put("index.html", []byte("<p>The lab")), staged.Put("wash/index.html", []byte(wash)))
+		}
+		if err != nil {
+			panic(err)
+		}
+		result, err := staged.Finish()
 		if err != nil {
 			panic(err)
 		}
 		fmt.Println(result.Written, "written,", result.Kept, "kept")
-		site["wash/index.html"] = []byte("<p>12 min")
 	}
 	// Output:
 	// 2 written, 0 kept

@@ -701,20 +701,3 @@ func TestALeftoverWithAStrangersFileStaysWhole(t *testing.T) {
 	}
 	holds(t, old, Files{"index.html": nil, "mine.txt": []byte("mine")})
 }
-
-func TestProgressCountsEveryFileOnce(t *testing.T) {
-	dir := filepath.Join(t.TempDir(), "site")
-	var seen []int
-	progress := func(done, total int) {
-		if total != 4 {
-			t.Errorf("total is %d, want 4", total)
-		}
-		seen = append(seen, done)
-	}
-	if _, err := Write(context.Background(), dir, site(1), Options{Progress: progress}); err != nil {
-		t.Fatal(err)
-	}
-	if !slices.Equal(seen, []int{1, 2, 3, 4}) {
-		t.Errorf("progress was %v", seen)
-	}
-}

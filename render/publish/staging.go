@@ -55,11 +55,21 @@ var (
 )
 
 // Begin prepares a publish into dir: it takes the lock, clears up what a killed publish
-// left, and looks at the old site. It changes nothing that a reader sees, and refuses
-// what Write refuses, other than files changed by hand, of which Finish tells.
+// left, and looks at the old site. It changes nothing that a reader sees. Until Finish has
+// exchanged the folders, dir is as it was before, and whoever gives up leaves nothing beside it.
 //
-// The lock is held until Finish or Abandon. ctx stops the publish until the folders
-// change places.
+// It refuses (see Refusal) a dir that is a file, a symbolic link, the top of a disk, or a
+// folder around the content. Finish refuses a folder that holds files which no publish wrote
+// or which were changed by hand since; a .gitignore at the top is the one exception, and is
+// carried over. Another publish into the same dir is refused while this one runs (see Busy).
+// The parent of dir is made if missing.
+//
+// Folders are made with mode 0777 and files with 0666, less the user's mask; an existing dir
+// hands its own mode on.
+//
+// The lock is held until Finish or Abandon. ctx stops the publish until the folders change
+// places; after that the work is done and only the removal of the old folder is left, which is
+// not stopped.
 func Begin(ctx context.Context, dir string, opt Options) (*Staging, error) {
 	place, err := locate(dir, opt.Content)
 	if err != nil {

@@ -168,7 +168,7 @@ func (d *Desk) read(p *Page) {
 	if p.List.Errors() > 0 {
 		return
 	}
-	sh, list := page.DecodeWith(p.File, library{d, p})
+	sh, list := page.Decode(p.File, library{d, p})
 	p.List = append(p.List, list...)
 	if sh == nil {
 		return

@@ -32,7 +32,7 @@ func (d *Desk) Copy(p *content.Page) (*page.Sheet, bool) {
 		return nil, false
 	}
 	quiet := still{library{d, full}, d.Content.Formulas}
-	own, list := page.DecodeWith(full.File, quiet)
+	own, list := page.Decode(full.File, quiet)
 	if own == nil || list.Errors() > 0 {
 		return nil, false
 	}
