@@ -1,8 +1,8 @@
-/* The code of a card that is set to other values than the page's own: it carries the address of
-   the page at those values, with number and revision of the paper. A QR code by ISO/IEC 18004:
+/* The code of a card or a label that is set to other values than the page's own: it carries the
+   address of the page at those values, with number and revision of the paper. A QR code by ISO/IEC 18004:
    bytes, medium correction (level M), versions 1 to 20, which is up to 666 bytes. Where that is
-   not enough, or where a value is refused, the code that was drawn beforehand stands there; it
-   says no more than that the values are others. */
+   not enough, or where a value is refused, it says with a "~" behind the revision no more than
+   that the values are others. */
 (function () {
   'use strict';
 
@@ -167,9 +167,14 @@
   }
   globalThis.codeOf = code; // for tests
 
-  const changed = typeof document === 'object' && document.querySelector('[data-code="changed"]');
-  const tested = changed && document.querySelector('[data-code="tested"]');
-  const before = changed && [...changed.childNodes];
+  // A sheet of labels has the same code on each of them.
+  const places = typeof document === 'object' ? [...document.querySelectorAll('[data-code="tested"][data-address]')].map((tested) => {
+    const changed = document.createElement('div');
+    changed.dataset.code = 'changed';
+    changed.hidden = true;
+    tested.after(changed);
+    return { tested, changed };
+  }) : [];
   function draw(rows) {
     const ns = 'http://www.w3.org/2000/svg', svg = document.createElementNS(ns, 'svg'), n = rows.length + 8;
     const part = (fill, d) => {
@@ -178,28 +183,33 @@
       path.setAttribute('d', d);
       svg.append(path);
     };
-    for (const [k, v] of Object.entries({ class: 'code', role: 'img', 'aria-label': 'QR code of the page at these values', viewBox: '0 0 ' + n + ' ' + n, 'shape-rendering': 'crispEdges' })) svg.setAttribute(k, v);
+    for (const [k, v] of Object.entries({ class: 'code', role: 'img', viewBox: '0 0 ' + n + ' ' + n, 'shape-rendering': 'crispEdges' })) svg.setAttribute(k, v);
     part('#fff', 'M0 0h' + n + 'v' + n + 'H0z');
     part('#000', rows.map((row, y) => row.map((on, x) => on ? 'M' + (x + 4) + ' ' + (y + 4) + 'h1v1h-1z' : '').join('')).join(''));
     return svg;
   }
-  let drawn = '';
+  let drawn = null, carries = false;
   function follow() {
     const { hand } = globalThis, plain = hand.own.isAsMade(), settings = hand.settings();
-    tested.hidden = !plain;
-    changed.hidden = plain;
+    for (const { changed, tested } of places) {
+      tested.hidden = !plain;
+      changed.hidden = plain;
+    }
     if (plain) return;
-    const text = settings && !hand.gone ? changed.dataset.address + '#' + settings + (changed.dataset.paper ? '&paper=' + changed.dataset.paper : '') : '';
+    const { address, paper } = places[0].tested.dataset;
+    const text = settings && !hand.gone ? address + '#' + settings + (paper ? '&paper=' + paper : '') : '';
     const said = document.querySelector('.changed');
     if (text !== drawn) {
       drawn = text;
-      const rows = text && code(text);
-      changed.replaceChildren(...rows ? [draw(rows)] : before);
-      changed.dataset.carries = rows ? 'values' : '';
+      const rows = text && code(text), plainer = rows || code(address + (paper ? '#paper=' + paper + '~' : ''));
+      const svg = plainer && draw(plainer);
+      carries = !!rows;
+      if (svg) svg.setAttribute('aria-label', carries ? 'QR code of the page at these values' : 'QR code of the page at its tested values');
+      for (const { changed } of places) changed.replaceChildren(...svg ? [svg.cloneNode(true)] : []);
     }
-    if (said) said.append(changed.dataset.carries ? 'The code leads to these values.' : 'The code leads to the tested values.');
+    if (said) said.append(carries ? 'The code leads to these values.' : 'The code leads to the tested values.');
   }
-  if (changed && globalThis.hand) {
+  if (places.length && globalThis.hand) {
     follow();
     document.addEventListener('hand', follow);
   }

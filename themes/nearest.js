@@ -7,7 +7,7 @@
 
   const { hand, labsite, later } = globalThis;
   const limits = document.getElementById('Limits');
-  if (!hand || !limits || document.querySelector('main.card')) return;
+  if (!hand || !limits || document.querySelector('main.card, main.paper')) return;
   const { sheet } = hand, { make, span, titleOf, troubles } = hand.own;
 
   const slice = 8, longest = 4000; // milliseconds, of one slice and of all

@@ -301,7 +301,8 @@ func setByKeys(r *reader) {
 	r.has(".changed", "The code leads to these values.")
 	// TestCodeOfACard reads such codes with a library
 	if !r.is(`(box => {
-		const text = box.dataset.address + '#' + hand.settings() + '&paper=' + box.dataset.paper, rows = codeOf(text);
+		const { address, paper } = document.querySelector('[data-code="tested"]').dataset;
+		const text = address + '#' + hand.settings() + '&paper=' + paper, rows = codeOf(text);
 		const drawn = rows.map((row, y) => row.map((on, x) => on ? 'M' + (x + 4) + ' ' + (y + 4) + 'h1v1h-1z' : '').join('')).join('');
 		return /one-shot-developer\.html#tank=600%20ml&bath=.*&paper=G-001\.\d+$/.test(text) && !box.hidden && document.querySelector('[data-code="tested"]').hidden &&
 			box.querySelectorAll('svg').length === 1 && box.querySelector('path:last-child').getAttribute('d') === drawn;

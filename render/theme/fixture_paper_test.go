@@ -220,7 +220,7 @@ const fixtureCode = `<svg role="img" aria-label="QR code of the page's address" 
 
 func card(t testing.TB, set *Templates, full bool) *Card {
 	c := &Card{Shell: fixtureShell(t, set, "../", "Mixing a one-shot staining developer", "mixing"), Page: Link{"Mixing a one-shot staining developer", "one-shot-developer.html"},
-		Short: "brindleweir.example/mixing/one-shot-developer.html", Code: fixtureCode,
+		Short: "brindleweir.example/mixing/one-shot-developer.html", Code: &PaperCode{Tested: fixtureCode},
 		Given: fixtureGiven(), Figures: fixtureFigures(), Cautions: fixtureCautions[:1], Notice: notice}
 	c.Styles, c.DrawerNames = []string{"../card.css"}, ""
 	c.Number, c.Revision = "G-014", "3"
@@ -249,7 +249,7 @@ func products(t testing.TB, set *Templates) *Products {
 	v := &Products{Shell: fixtureShell(t, set, "../", "Mixing a one-shot staining developer", "mixing"), Page: Link{"Mixing a one-shot staining developer", "one-shot-developer.html"}}
 	v.Styles, v.DrawerNames = []string{"../labels.css"}, ""
 	hazards := fixtureHazards(t, simple)
-	sheeted := ProductLabel{Lab: "Brindle Weir Film Lab, Osterby Cross", Name: "Staining syrup", Number: "P-001", Revision: "5", Code: fixtureCode, Hazards: &hazards,
+	sheeted := ProductLabel{Lab: "Brindle Weir Film Lab, Osterby Cross", Name: "Staining syrup", Number: "P-001", Revision: "5", Code: &PaperCode{Tested: fixtureCode, Follows: true, Address: "https://brindleweir.example/mixing/one-shot-developer.html", Paper: "P-001.5"}, Hazards: &hazards,
 		Amount: q("1 l"), Lasts: q("18 months"), Opened: q("12 months"), Store: "dark and cool"}
 	parts := sheeted
 	parts.Name, parts.Hazards = "Trial syrup", nil

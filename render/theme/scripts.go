@@ -21,7 +21,8 @@ const (
 	RecordFile   = "record.js"          // makes, saves and shares records; ask.js loads it when one is asked for
 	AskFile      = "ask.js"             // has the button of a page that keeps records do so
 	ReportFile   = "report.js"          // prints the sheet for a customer
-	CodeFile     = "code.js"            // the code of a card that is set to other values
+	CodeFile     = "code.js"            // the code of a card or a label that is set to other values
+	LabelsFile   = "labels.js"          // what labels are set to, and that they bear no number
 	TodayFile    = "today.js"           // the day of printing, on a card; what is overdue by today
 )
 

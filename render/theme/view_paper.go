@@ -14,17 +14,12 @@ import (
 // One file holds all sizes: without an anchor it is A5; CARD.html#A6 and
 // CARD.html#Half-letter are the others. A printer gets the size by itself.
 type Card struct {
-	Shell               // Styles is card.css; Canonical is the page's own address, not the card's
-	Page  Link          // the page that it is made from, relative to the card
-	Short string        // the page's address as it is typed by hand, "brindleweir.example/mixing/one-shot.html"; empty: none
-	Code  template.HTML // SVG of a QR code with the same address, number and revision; empty: none
-	// CodeChanged is the same for a card that is printed at other values than the page's own,
-	// which code.js shows in the place of Code then, drawn anew with those values where it can.
-	// Paper is number and revision as a code has them.
-	CodeChanged template.HTML
-	Paper       string
-	Status      string // "draft": the card says so; else empty
-	Staff       bool   // for staff only
+	Shell             // Styles is card.css; Canonical is the page's own address, not the card's
+	Page   Link       // the page that it is made from, relative to the card
+	Short  string     // the page's address as it is typed by hand, "brindleweir.example/mixing/one-shot.html"; empty: none
+	Code   *PaperCode // nil: none
+	Status string     // "draft": the card says so; else empty
+	Staff  bool       // for staff only
 
 	Hazards  *Hazards  // nil: the page names no substance
 	Cautions []Caution // all of the page's, the gravest first
@@ -32,6 +27,17 @@ type Card struct {
 	Figures  Figures   // with the limits that hold, or the refusal
 	Steps    *Steps    // nil: the page has none
 	Notice   template.HTML
+}
+
+// PaperCode is the code by which paper leads back to its page, the data of paper-code.html.
+type PaperCode struct {
+	Tested template.HTML // SVG of a QR code with the page's address, number and revision
+	// Follows says that a reader can set values: code.js then draws a code that carries them, as
+	// soon as they are others than the page's own. Address is what the code leads to, Paper number
+	// and revision as a code has them.
+	Follows bool
+	Address string
+	Paper   string
 }
 
 // Full says how full the card is, "roomy", "even", "close", "tight" or "tight least":
@@ -208,17 +214,19 @@ type Labels struct {
 	Shell         // Styles is labels.css
 	Page  Link    // the page that it is made from, relative to the sheet
 	Items []Label // one for each label, in order; the same one may stand several times
+	// Refused says that the page refuses its own values.
+	Refused bool
 }
 
 // Label is one label. Where something is not known, the theme leaves a line to
-// fill in by hand.
+// fill in by hand. labels.js writes what the label was set to, where a reader changed that.
 type Label struct {
 	Lab       string        // the lab's name, and how to reach it where known
 	Name      string        // what is in the container
 	Strength  template.HTML // its strength or dilution; empty: a line
 	Number    string        // number of the page that it is mixed by; empty: none
 	Revision  string
-	Code      template.HTML // SVG of a QR code of the page with number and revision; empty: none
+	Code      *PaperCode    // nil: none
 	MadeOn    string        // empty: a line
 	DiscardBy string        // empty: a line
 	Life      template.HTML // how long it keeps, said beside the empty line, "18 months"; empty: not known

@@ -16,13 +16,15 @@ type Products struct {
 }
 
 // ProductLabel is one label of a product. The theme shows the hazards above the first number,
-// and leaves lines for lot, day of mixing, initials and whatever is not known.
+// and leaves lines for lot, day of mixing, initials and whatever is not known. What hangs on
+// values that a reader can set follows them; labels.js writes which those are, and where they
+// are refused it leaves no number.
 type ProductLabel struct {
 	Lab      string // the lab's name
 	Name     string // "Staining syrup"
 	Number   string // number of the page that it is mixed by; empty: none
 	Revision string
-	Code     template.HTML // SVG of a QR code of the page with number and revision; empty: none
+	Code     *PaperCode // nil: none
 	// Hazards are those that the lab's own sheet of the product states; nil: the label has Parts
 	// and room to copy the product's classification from its data sheet.
 	Hazards *Hazards

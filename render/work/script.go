@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"labsite/recipes/formula"
+	"labsite/recipes/page"
 	"labsite/recipes/quantity"
 	"labsite/recipes/script"
 )
@@ -15,6 +16,8 @@ type Script struct {
 	placed []script.Placed
 	// elsewhere numbers what texts of pages drawn on place, by keyOf.
 	elsewhere map[string]int
+	// products numbers what is said of what the page makes.
+	products map[*page.ProductValue]int
 	// AsOf is the number of the day that values of the page hang on, from 1; 0 for none.
 	AsOf    int
 	emitted []byte
@@ -38,13 +41,21 @@ func (s *Script) Page() script.Page {
 // where that page's values begin in the frame of this one.
 func (s *Script) Elsewhere(base int, b Bound) int { return s.elsewhere[keyOf(base, b)] }
 
+// Product is the number of a value that a label of what the page makes bears, from 1; 0 for none.
+func (s *Script) Product(v *page.ProductValue) int {
+	if s == nil {
+		return 0
+	}
+	return s.products[v]
+}
+
 // script numbers the placed formulas of a page, nil where it is not worked out or a reader
 // can set nothing.
 func (d *Desk) script(p *Page) *Script {
 	if !p.Resolved || p.Proof == nil || !p.Settable() && !p.Follows() {
 		return nil
 	}
-	s := &Script{page: p, elsewhere: map[string]int{}}
+	s := &Script{page: p, elsewhere: map[string]int{}, products: map[*page.ProductValue]int{}}
 	b := p.Texts
 	s.number(b.Body)
 	s.number(b.Limits...)
@@ -59,6 +70,14 @@ func (d *Desk) script(p *Page) *Script {
 	}
 	for _, c := range p.Sheet.Charts {
 		s.number(b.Captions[c.Name])
+	}
+	for _, m := range p.Sheet.Makes {
+		for _, v := range m.Values() {
+			// a label is printed on another day than it is set, so it bears nothing that hangs on one
+			if v.Node != nil && !p.Sheet.HangsOnToday(v.Node) {
+				s.products[v] = s.add(v.Node, v.Show, false)
+			}
+		}
 	}
 	if p.Follows() {
 		s.AsOf = s.add(p.Sheet.DayNode(), quantity.DefaultShow(quantity.Date, quantity.Unit{}), true)

@@ -67,15 +67,7 @@ func (w *Writer) card(full *work.Page) ([]byte, source.List) {
 	}
 	if v.Canonical != "" {
 		v.Short = strings.TrimPrefix(strings.TrimPrefix(v.Canonical, "https://"), "http://")
-		anchor := paperAnchor(full.Sheet.Control)
-		v.Code = qrCode(v.Canonical + anchor)
-		if full.Script != nil {
-			v.CodeChanged, v.Paper = v.Code, strings.TrimPrefix(anchor, "#paper=")
-			if anchor != "" {
-				v.CodeChanged = qrCode(v.Canonical + anchor + atOtherValues)
-			}
-			v.Scripts = append(v.Scripts, content.Up(full.Folder.Path)+theme.CodeFile)
-		}
+		v.Code = p.paperCode(&v.Shell)
 	}
 	v.Notice = p.notice()
 	v.Hazards = p.hazardView()
@@ -95,8 +87,33 @@ func (w *Writer) card(full *work.Page) ([]byte, source.List) {
 	return b, append(p.list, list...)
 }
 
+// paperCode makes the code of what is printed from a page, and links to the script that follows
+// what a reader sets; nil where the page has no address.
+func (p *pager) paperCode(v *theme.Shell) *theme.PaperCode {
+	address := p.Canonical(p.page.Address())
+	if address == "" {
+		return nil
+	}
+	anchor := paperAnchor(p.page.Sheet.Control)
+	c := &theme.PaperCode{Tested: qrCode(address + anchor), Follows: p.page.Script != nil, Address: address, Paper: strings.TrimPrefix(anchor, "#paper=")}
+	if c.Follows {
+		v.Scripts = append(v.Scripts, content.Up(p.page.Folder.Path)+theme.CodeFile)
+	}
+	return c
+}
+
+// labelScripts has a sheet of labels follow what a reader sets.
+func (p *pager) labelScripts(v *theme.Shell) {
+	if p.page.Script == nil {
+		return
+	}
+	p.linkScripts(v)
+	v.Scripts = append(v.Scripts, content.Up(p.page.Folder.Path)+theme.LabelsFile)
+}
+
 // labels makes a sheet of labels for containers of what a page mixes. GHS elements come
-// only from the lab's own entry for that mixture; nothing is worked out for one.
+// only from the lab's own entry for that mixture; nothing is worked out for one. A strength
+// belongs to the name of what is handled, as in the hazards, so it stays whatever is set.
 func (w *Writer) labels(full *work.Page) ([]byte, source.List) {
 	p := w.pager(full)
 	v := &theme.Labels{Page: theme.Link{Title: full.Title(), Href: content.URLPath(path.Base(full.Address()))}}
@@ -107,11 +124,11 @@ func (w *Writer) labels(full *work.Page) ([]byte, source.List) {
 	if c := full.Sheet.Control; c != nil {
 		number, rev = c.Number, Revision(c)
 	}
+	p.labelScripts(&v.Shell)
+	code := p.paperCode(&v.Shell)
+	v.Refused = p.filler.run.Refused()
 	for _, x := range full.Sheet.Substances {
-		label := theme.Label{Lab: w.Content.Settings.Name, Name: x.Name, Number: number, Revision: rev}
-		if v.Canonical != "" {
-			label.Code = qrCode(v.Canonical + paperAnchor(full.Sheet.Control))
-		}
+		label := theme.Label{Lab: w.Content.Settings.Name, Name: x.Name, Number: number, Revision: rev, Code: code}
 		if x.StrengthText != "" {
 			label.Strength = quantityHTML(x.StrengthText, "")
 		}

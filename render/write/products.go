@@ -3,6 +3,7 @@ package write
 import (
 	"html/template"
 	"path"
+	"strconv"
 	"strings"
 
 	"labsite/recipes/hazard"
@@ -33,11 +34,11 @@ func (w *Writer) products(full *work.Page) ([]byte, source.List) {
 	w.shell(full.Folder.Path, &v.Shell)
 	v.Styles = []string{content.Up(full.Folder.Path) + "labels.css"}
 	v.Title, v.Canonical = full.Title(), w.Canonical(full.Address())
+	p.labelScripts(&v.Shell)
+	code := p.paperCode(&v.Shell)
 	for _, m := range full.Sheet.Makes {
 		label := p.productLabel(m)
-		if v.Canonical != "" {
-			label.Code = qrCode(v.Canonical + paperAnchor(full.Sheet.Control))
-		}
+		label.Code = code
 		for range max(1, 4/len(full.Sheet.Makes)) {
 			v.Items = append(v.Items, label)
 		}
@@ -72,12 +73,23 @@ func (p *pager) productLabel(m *page.Product) theme.ProductLabel {
 }
 
 // productValue is a value as a label bears it: empty where there is none, which leaves a line.
+// The page's script sets it anew where a reader changes what it hangs on.
 func (p *pager) productValue(v *page.ProductValue) template.HTML {
-	shown, ok := p.page.Proof.Own.Product(v)
-	if !ok || shown.Missing || p.page.Sheet.HangsOnToday(v.Node) {
+	if v == nil || p.page.Sheet.HangsOnToday(v.Node) {
 		return ""
 	}
-	return shownHTML(shown, "")
+	shown, ok := p.page.Proof.Own.Product(v)
+	attributes, n := "", p.page.Script.Product(v)
+	switch {
+	case n > 0:
+		attributes = ` data-placed="` + strconv.Itoa(n-1) + `"`
+	case !ok || shown.Missing:
+		return ""
+	}
+	if !ok {
+		return template.HTML(`<span class="q q-none"` + attributes + `>no number</span>`)
+	}
+	return shownHTML(shown, attributes)
 }
 
 // productPart is a substance with its own hazards.

@@ -51,13 +51,24 @@ func TestLabelOfWhatAPageMakes(t *testing.T) {
 	labels, whole := labelsOf(t, map[string]string{"page.md": strings.Replace(makingPage, "LEAST", "2 l", 1)})
 	syrup := labels["Shelf syrup"]
 	at := -1
-	for _, want := range []string{`class="code"`, "copied from the product’s data sheet", "not of this product", "Acetic acid, 28 %</b> (Danger): ", "<b>Sodium sulfite", "Amount", ">500 ", "Mixed by", "Last day of use", "12 months</span> after mixing", "then use within", "3 months", "Store: dark and cool", "T-9", "revision 2"} {
+	for _, want := range []string{`class="code"`, "copied from the product’s data sheet", "not of this product", "Acetic acid, 28 %</b> (Danger): ", "<b>Sodium sulfite", "Amount", ">500 ", "Mixed by", "Last day of use", "12 months</span> after mixing", "then use within", "3 months", "Store: dark and cool", "· T-9", "revision 2"} {
 		i := strings.Index(syrup, want)
 		if i <= at {
 			t.Errorf("%q is not there, or not in its order:\n%s", want, syrup)
 			break
 		}
 		at = i
+	}
+	// what a reader's settings move, and the code that carries them
+	for _, want := range []string{`data-placed="0">500 `, `data-address="https://weir.example/page.html" data-paper="T-9.2"`} {
+		if !strings.Contains(syrup, want) {
+			t.Errorf("a script does not find %s", want)
+		}
+	}
+	for _, want := range []string{"page.figures.js", "hand.js", "code.js", "labels.js"} {
+		if !strings.Contains(whole, `src="`+want) {
+			t.Errorf("the labels do not load %s", want)
+		}
 	}
 	if strings.Contains(syrup, "ghs-word") || strings.Contains(syrup, "pictograms") {
 		t.Error("a mixture is classified without a sheet")

@@ -19,18 +19,15 @@ const (
 )
 
 // paperAnchor is what stands at the end of the address in a code: number and revision. What the
-// paper was set to follows as in every address; at the page's own values nothing does.
+// paper was set to follows as in every address; at the page's own values nothing does. Where that
+// is too long for a code, or is refused, a "~" behind the revision says that it was something
+// else (themes/code.js).
 func paperAnchor(c *page.Control) string {
 	if c == nil || c.Number == "" {
 		return ""
 	}
 	return "#paper=" + url.QueryEscape(c.Number+"."+Revision(c))
 }
-
-// atOtherValues ends the address of paper that is set to other values than the page's own, in the
-// code that is drawn beforehand and cannot know them. It stands where a browser cannot draw one
-// with them (themes/code.js).
-const atOtherValues = "~"
 
 // recall is what a page knows of paper that was printed from it: its own revision, and of
 // earlier ones which of their numbers are others now.

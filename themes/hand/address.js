@@ -13,17 +13,17 @@ function address() {
   const s = settings();
   try {
     const hash = location.hash.includes('=') ? '' : location.hash;
-    if (card) history.replaceState(null, '', location.pathname + (s ? '?' + s : '') + hash);
+    if (paper) history.replaceState(null, '', location.pathname + (s ? '?' + s : '') + hash);
     else if (s || location.hash.includes('=') || location.search.includes('=')) history.replaceState(null, '', location.pathname + (s ? '#' + s : hash));
   } catch { /* some browsers refuse it on a disk; the page works without */ }
   links(s);
 }
 // The ways from a page to its papers, and back, take the settings along.
-const ways = [...document.querySelectorAll(card ? '.desk > a' : '.papers a[href*=".card.html"]')].map((a) => [a, a.getAttribute('href')]);
+const ways = [...document.querySelectorAll(paper ? '.desk > a' : '.papers a:is([href*=".card.html"], [href*=".labels.html"], [href*=".products.html"])')].map((a) => [a, a.getAttribute('href')]);
 function links(s) {
   for (const [a, href] of ways) {
     const [file, size] = href.split('#');
-    a.setAttribute('href', !s ? href : card ? file + '#' + s : file + '?' + s + (size ? '#' + size : ''));
+    a.setAttribute('href', !s ? href : paper ? file + '#' + s : file + '?' + s + (size ? '#' + size : ''));
   }
 }
 // Both forms of the address are read on both, the one that is written there first. What
@@ -33,7 +33,7 @@ const counting = /^(utm|mc|ga|pk|hsa|mtm)_|clid$|^(ref|igsh|si|cmp|campaign|pape
 function inAddress() {
   const pairs = (text) => text.slice(1).split('&').filter((pair) => pair.includes('=') && !counting.test(pair.split('=')[0])).join('&');
   const search = pairs(location.search), hash = location.hash.includes('=') ? pairs(location.hash) : '';
-  return card ? search || hash : hash || search;
+  return paper ? search || hash : hash || search;
 }
 // A value that was typed a moment before the page is loaded anew is not in the address yet.
 const lateKey = 'labsite-late';
@@ -47,7 +47,7 @@ function takeLate() {
     const late = sessionStorage.getItem(lateKey);
     sessionStorage.removeItem(lateKey);
     const [at, s] = (late || '').split('#');
-    if (s && at === location.pathname && performance.getEntriesByType('navigation')[0]?.type === 'reload') history.replaceState(null, '', card ? '?' + s + location.hash : '#' + s);
+    if (s && at === location.pathname && performance.getEntriesByType('navigation')[0]?.type === 'reload') history.replaceState(null, '', paper ? '?' + s + location.hash : '#' + s);
   } catch { /* as above */ }
 }
 function sync() {
@@ -59,7 +59,7 @@ function sync() {
     return [plain(pair.slice(0, cut)), plain(pair.slice(cut + 1))];
   }));
   for (const { name, problem } of sheet.take(text)) {
-    if (controls.has(name) || card && sheet.given.some((g) => g.settable && g.name === name)) troubles.set(name, { text: raw.get(name) || '', problem });
+    if (controls.has(name) || paper && sheet.given.some((g) => g.settable && g.name === name)) troubles.set(name, { text: raw.get(name) || '', problem });
     else strange.push({ name, problem });
   }
   for (const c of controls.values()) c.show();

@@ -8,17 +8,17 @@
 
    What the controls show is what is computed. A value that is refused withdraws every
    figure; a number that does not belong to the values set stands nowhere, on paper
-   neither. The values set stand in the address, after # on a page and after ? on a card,
-   whose # is the size of its sheet.
+   neither. The values set stand in the address, after # on a page and after ? on
+   what is printed from it: a card's # is the size of its sheet.
 
    globalThis.hand is for the other scripts: hand.sheet, hand.result (of the last
    painting), hand.gone, hand.settings(), hand.take(settings), hand.lock(why), and the
    event "hand" on the document after each painting. hand.redrawn is for redraw.js
-   alone, and hand.own for that and nearest.js. */
+   alone, and hand.own for that, nearest.js, code.js and labels.js. */
 
 const pageData = globalThis.labsitePage, runtime = globalThis.labsite;
 const main = document.querySelector('main');
-const card = document.querySelector('main.card');
+const paper = document.querySelector('main.card, main.paper'); // a card, or a sheet of labels
 const home = document.getElementById('Given');
 
 // What has been set. sheet is the runtime's; result what it worked out last, gone whether

@@ -76,7 +76,7 @@ function paint() {
 const foot = document.querySelector('.foot-set'), footAddress = document.querySelector('.foot-address');
 const ownAddress = footAddress && footAddress.textContent;
 function paintFoot() {
-  if (!foot || card) return;
+  if (!foot || paper) return;
   for (const e of all('[data-set]', foot)) {
     const name = e.dataset.set, q = e.querySelector('.q');
     troubles.has(name) ? write(q, null) : writeValue(q, result.given[name]);
@@ -123,7 +123,7 @@ function start() {
   findSteps();
   findTables();
   placeChanged();
-  if (home && !card) {
+  if (home && !paper) {
     sheet.given.filter((g) => g.settable).forEach(control);
     home.querySelector('h2').after(lockLine);
   }
@@ -132,7 +132,7 @@ function start() {
     get result() { return result; },
     get gone() { return gone; },
     redrawn: takeRedrawn,
-    own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, span, valueSpan, troubles },
+    own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, setTo, span, valueSpan, troubles },
     // readings stay open, but where nothing of the page is to be taken any more
     lock(why, whole) {
       locked = why;
@@ -155,7 +155,7 @@ function start() {
   addEventListener('beforeprint', () => paintWaiting(true));
   addEventListener('pagehide', keepLate);
   addEventListener('hashchange', () => {
-    if (card) return;
+    if (paper) return;
     // A plain anchor leaves the values as they are, and they stay in the address.
     if (location.hash && !location.hash.includes('=')) {
       if (!isTested()) setTimeout(address, 0);

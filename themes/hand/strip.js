@@ -6,7 +6,7 @@ let strip = null;
 const mostInStrip = 3; // results
 function makeStrip() {
   const need = document.getElementById('Figures');
-  if (!home || card || !need || !controls.size) return;
+  if (!home || paper || !need || !controls.size) return;
   const results = make('dl', { class: 'strip-results' }), why = make('p', { class: 'strip-why', hidden: true });
   const rows = figures.slice(0, mostInStrip).map(([name, e]) => {
     const value = valueSpan(result.figures[name]);

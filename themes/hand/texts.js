@@ -101,12 +101,12 @@ function placeChanged() {
   if (home) {
     // below the results, so that nothing moves under a finger that sets a value
     const need = document.getElementById('Figures');
-    if (card) home.querySelector('h2').after(changed);
+    if (paper) home.querySelector('h2').after(changed);
     else if (need && home.parentNode === need.parentNode) need.append(changed, back);
     else home.querySelector('dl').after(changed, back);
     home.append(spoken);
   } else {
-    main.prepend(changed, spoken);
+    (document.getElementById('Said') || main).prepend(changed, spoken);
   }
   back.addEventListener('click', () => {
     sheet.reset();
@@ -117,12 +117,15 @@ function placeChanged() {
     if (first) first.focus();
   });
 }
+// what was set, in words: [label, value] each
+const setNames = () => sheet.changed().filter((n) => !troubles.has(n));
+const setTo = () => setNames().map((n) => [titleOf(n) + ' ', span(roundly(result.given[n].shown))]);
 function paintChanged() {
-  const names = sheet.changed().filter((n) => !troubles.has(n));
   const plain = isTested();
   changed.hidden = back.hidden = plain;
   if (plain) return;
-  const say = names.map((n) => [titleOf(n) + ' ', span(roundly(result.given[n].shown)), ...testedAt(n)])
+  const names = setNames();
+  const say = setTo().map((said, i) => [...said, ...testedAt(names[i])])
     .concat([...troubles.keys()].map((n) => [titleOf(n) + ' is not set']));
   changed.replaceChildren(make('strong', {}, 'Changed from the tested values'), ...say.flatMap((part, i) => [i ? '; ' : ': ', ...part]),
     '. ', pageData.revision ? make('span', { class: 'changed-revision' }, pageData.revision + '. ') : '');
