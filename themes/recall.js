@@ -1,6 +1,7 @@
 /* Paper that is opened by its code. The code carries number, revision and what the paper was
    set to; the page carries which numbers of earlier revisions are others now, so that it can
-   tell without a network. later.js loads it where an address bears a code, and hands that
+   tell without a network. What paper at values of its own has on it is worked out by the
+   formulas of its revision, which stand beside the page. later.js loads it where an address bears a code, and hands that
    address on, for other scripts take what stands in it. */
 (function () {
   'use strict';
@@ -66,9 +67,14 @@
     return;
   }
   const moved = settings ? then.moved : [];
-  if (then.unlike || settings && then.moved.length) {
+  // told by the numbers that the page knows of
+  function roughly() {
     say(true, 'Print your paper again', make('p', 'It is of revision ' + revision + (settings ? ', at values of its own' : '') + '. ' + force + ' These of its numbers may no longer hold:'),
       list(moved.length ? moved : then.changed, moved.length ? 0 : then.more));
+  }
+  if (then.unlike || settings && then.moved.length) {
+    if (other || !settings || !then.script) roughly();
+    else exactly(then).catch(roughly);
     return;
   }
   // at the page's own values of that time, or where no result moves whatever is set
@@ -78,4 +84,30 @@
     return;
   }
   say(true, 'Numbers on your paper no longer hold', make('p', 'It is of revision ' + revision + '. ' + force + ' On your paper, and now:'), list(changed, then.more), make('p', 'All others on it are the same. Print it again.'));
+
+  // Told by the formulas of that revision, at the values of the paper.
+  async function exactly(then) {
+    const set = (search.slice(1) + '&' + hash.slice(1)).split('&').filter((s) => /^[a-z][a-z0-9_]*=/.test(s) && !s.startsWith('paper=')).join('&');
+    if (!globalThis.hand) await new Promise((done) => { document.readyState === 'complete' ? done() : addEventListener('load', done); });
+    await globalThis.later(new URL(then.script, document.baseURI).href);
+    const was = globalThis.labsite.asIn(revision), now = globalThis.hand.sheet.copy();
+    if (was.take(set).length) throw new Error('that revision does not take these values');
+    const before = was.work(), taken = !now.take(set).length, after = taken ? now.work() : null;
+    if (before.withdrawn) throw new Error('that revision gives no numbers at these values');
+    const shown = (v) => v ? v.shown ?? v.instead ?? '' : '';
+    const gives = after && !after.withdrawn;
+    const all = (then.labels || []).map(([name, label]) => ({ label, before: shown(before.figures[name]), after: gives ? shown(after.figures[name]) : '' }));
+    (then.steps || []).forEach((step, i) => {
+      const time = (result) => shown(result && result.process && result.process.steps[i]);
+      all.push({ label: 'Time of ' + step, before: time(before), after: gives ? time(after) : '' });
+    });
+    const others = all.filter((x) => x.before !== x.after), of = 'It is of revision ' + revision + ', at values of its own. ' + force;
+    if (!gives) {
+      say(true, 'Do not use your paper any more', make('p', of + ' The page does not give numbers at its values any more: the reason stands with the results.'));
+    } else if (others.length) {
+      say(true, 'Numbers on your paper no longer hold', make('p', of + ' On your paper, and now:'), list(others.slice(0, 24), Math.max(0, others.length - 24)), make('p', 'All other results on it are the same. Print it again.'));
+    } else {
+      say(false, 'The results on your paper still hold', make('p', of + ' Results and times are the same at those values. Tables and charts beside them may not be: print it again where you use those.'));
+    }
+  }
 })();

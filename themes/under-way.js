@@ -47,6 +47,8 @@
         a.href = path === location.pathname ? '#Steps' : path + '#Steps';
         a.textContent = 'Back to the run';
         line.append(words, ' ', a);
+        // a page that has no steps any more: its run is still to be ended
+        if (path === location.pathname && !document.querySelector('#Steps ol.steps')) globalThis.later('process.js').catch(() => { /* the next page asks again */ });
         bar.append(line);
         lines.set(path, [line, words]);
       }

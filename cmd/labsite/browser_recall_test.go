@@ -57,7 +57,10 @@ Take {salt}.
 			{"#paper=X+1.4&tank=2%20l", "Your paper still holds", "Salt:"},
 			{"#paper=X+1.3&tank=2%20l", "Revision 4 is in force. All numbers on it are the same.", "Salt:"},
 			{"#paper=X+1.2", "Your paper still holds", "Salt:"},
-			{"#paper=X+1.2&tank=2%20l", "Salt at tank 1.25 L: 263 g → 268 g", "Water"},
+			{"#paper=X+1.2&tank=2%20l", "Salt: 420 g → 425 g", "Water"},
+			// at 1.25 l and more the salt is another, at one litre it is not: what this paper was set to
+			{"#paper=X+1.2&tank=1%20l", "Results and times are the same at those values.", "Salt:"},
+			{"#paper=X+1.1&tank=2%20l", "Salt: 400 g → 425 g", "Water"},
 			{"#paper=X+1.2~", "Salt at tank 1.25 L: 263 g → 268 g", "Water"},
 			{"#paper=X+1.3~", "All numbers on it are the same.", "Salt:"},
 			{"#paper=X+1.1", "Salt: 200 g → 210 g", "Water"},

@@ -91,7 +91,9 @@ Take {time}.
 		r.left(490, 541) // of 11 minutes two have passed
 		r.has(".run-question", "While the page was closed the clock of this device was set back")
 		r.tapButton("I have compared it")
-		r.has(".run-sheet", "This run keeps T-1, Revision 1; the page is T-1, Revision 2 by now. Changed from the tested values: Bath 19 °C, tested at 20 °C.")
+		r.has(".run-anew", "T-1, Revision 2 was published during this run. It differs from step 2, Develop, on. This run keeps T-1, Revision 1: its steps and results are those that it began with.")
+		r.has(".run-sheet", "This run keeps T-1, Revision 1. Changed from the tested values: Bath 19 °C, tested at 20 °C.")
+		r.picture("run-phone-anew", "dialog")
 		// the page behind is the new one, at the run's value and locked
 		r.until("the new page, locked at the run's value", `document.querySelector('`+fieldOf("bath")+`').disabled && hand.sheet.get('bath').base === 19 && hand.result.figures.time.shown === '22 min'`)
 		r.hash("bath=24%20C")
@@ -109,7 +111,7 @@ Take {time}.
 		r.says(".run-title", "The process is over")
 		made := r.savedRecord()
 		for _, want := range []string{`"number": "T-1"`, `"revision": 1`, `"bath": "19 °C"`, `"time": "11 min"`, `"by": "KM"`, `"planned": 660`,
-			"it is T-1, Revision 2 by now, and the run keeps T-1, Revision 1.", "the clock of the device went back by", "Next: from Develop at"} {
+			"T-1, Revision 2 was published during this run. It differs from step 2, Develop, on. The run keeps T-1, Revision 1.", "the clock of the device went back by", "Next: from Develop at"} {
 			if !strings.Contains(made, want) {
 				t.Errorf("the record does not hold %s:\n%s", want, made)
 			}

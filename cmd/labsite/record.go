@@ -67,13 +67,14 @@ record unfinished: it is kept as such, and the finished one takes its place.`,
 	return c
 }
 
-// areFiles tells whether arguments are files that run sheets saved.
+// areFiles tells whether arguments are files that run sheets saved. What a device shared as words
+// is saved by whoever gets it, under a name of his own.
 func areFiles(args []string) bool {
 	for _, a := range args {
 		if strings.Contains(a, "=") {
 			continue
 		}
-		if end := strings.ToLower(a); strings.HasSuffix(end, ".json") || strings.HasSuffix(end, ".json.txt") {
+		if end := strings.ToLower(a); strings.HasSuffix(end, ".json") || strings.HasSuffix(end, ".txt") {
 			return true
 		}
 	}

@@ -20,6 +20,9 @@ type Page struct {
 	// Placed are formulas outside the figures whose values the page shows: those of its
 	// body, its steps and its tables. The script gives them by their number.
 	Placed []Placed
+	// Earlier is the revision that the script is of, where it is not the one of the page that
+	// loads it; 0 for the page's own.
+	Earlier int
 	// Sureness says that the page tells how sure its figures are.
 	Sureness bool
 }
@@ -71,7 +74,11 @@ func (p Page) Emit() ([]byte, error) {
 		return nil, e.err
 	}
 	var out bytes.Buffer
-	out.WriteString("labsite.page(({" + strings.Join(e.used(), ",") + "})=>")
+	call := "labsite.page("
+	if p.Earlier > 0 {
+		call = "labsite.earlier(" + strconv.Itoa(p.Earlier) + ","
+	}
+	out.WriteString(call + "({" + strings.Join(e.used(), ",") + "})=>")
 	if len(e.consts) == 0 {
 		out.WriteString("(" + body.String() + ")")
 	} else {

@@ -31,7 +31,7 @@ const (
 var scriptParts = map[string][]string{
 	"hand":    {"page.js", "texts.js", "steps.js", "tables.js", "redraw.js", "address.js", "controls.js", "strip.js", "process.js", "start.js"},
 	"redraw":  {"page.js", "tables.js", "charts.js", "sureness.js", "start.js"},
-	"process": {"run.js", "clock.js", "moves.js", "sheet.js", "paint.js", "holds.js", "end.js", "signals.js", "start.js"},
+	"process": {"run.js", "anew.js", "clock.js", "moves.js", "sheet.js", "paint.js", "holds.js", "end.js", "signals.js", "start.js"},
 	"record":  {"made.js", "drawn.js", "desk.js"},
 }
 

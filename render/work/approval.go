@@ -9,6 +9,7 @@ import (
 	"labsite/recipes/approval"
 	"labsite/recipes/page"
 	"labsite/recipes/prove"
+	"labsite/recipes/script"
 	"labsite/recipes/source"
 	"labsite/render/content"
 )
@@ -119,6 +120,22 @@ func spreadOf(o approval.Over) string {
 		return cmp.Or(o.Least, "something else")
 	}
 	return o.Least + " to " + o.Most
+}
+
+// Earlier is the script of a recorded revision's formulas and its sheet, for paper that was printed
+// from it and for a run that began with it; ok is false where it cannot be worked out any more, or
+// where nobody can set anything.
+func (d *Desk) Earlier(r *approval.Record) (js []byte, s *page.Sheet, ok bool) {
+	p := d.Content.Printed(r.Number, r.Revision)
+	if p == nil {
+		return nil, nil, false
+	}
+	full := d.Resolved(p)
+	if !full.Resolved || !full.Settable() {
+		return nil, nil, false
+	}
+	js, err := script.Page{Sheet: full.Sheet, Earlier: r.Revision}.Emit()
+	return js, full.Sheet, err == nil
 }
 
 // sheetOf is the sheet of a recorded revision, nil where it cannot be worked out any more.

@@ -3,7 +3,10 @@ package write
 import (
 	"encoding/json"
 	"net/url"
+	"path"
 	"slices"
+	"strconv"
+	"strings"
 
 	"labsite/recipes/approval"
 	"labsite/recipes/page"
@@ -49,6 +52,12 @@ type earlier struct {
 	Moved []recalled `json:"moved"`
 	// Unlike says that the page cannot be set as it was then.
 	Unlike bool `json:"unlike"`
+	// Script is the file beside the page that works this revision out, "" where there is none.
+	// Labels are the labelled figures of it, and Steps what its steps do, so that their numbers
+	// can be told.
+	Script string     `json:"script,omitempty"`
+	Labels [][]string `json:"labels,omitempty"`
+	Steps  []string   `json:"steps,omitempty"`
 }
 
 type recalled struct {
@@ -67,14 +76,11 @@ func (p *pager) recall() string {
 	}
 	r := recall{Number: c.Number, Revision: c.Revision, Recorded: p.page.Standard != nil && p.page.Standard.Record != nil, Earlier: []earlier{}}
 	now := p.desk.Record(p.page, c.ApprovedBy, c.Approved)
-	revisions := p.Content.Revisions(c.Number)
-	slices.Reverse(revisions)
-	for _, revision := range revisions {
-		if revision >= c.Revision || len(r.Earlier) == mostRecalled || now == nil {
-			continue
-		}
-		if old, _ := p.Content.Record(c.Number, revision); old != nil {
-			r.Earlier = append(r.Earlier, p.earlier(old, now))
+	if now != nil {
+		for _, old := range p.recalled() {
+			e := p.earlier(old, now)
+			p.withScript(&e, old)
+			r.Earlier = append(r.Earlier, e)
 		}
 	}
 	b, err := json.Marshal(r)
@@ -111,6 +117,67 @@ func (p *pager) earlier(old, now *approval.Record) earlier {
 		}
 	}
 	return e
+}
+
+// withScript names the script of an earlier revision, and what it works out.
+func (p *pager) withScript(e *earlier, old *approval.Record) {
+	_, sheet, ok := p.earlierSheet(old)
+	if !ok {
+		return
+	}
+	e.Script = earlierScript(p.page, old.Revision)
+	for _, f := range sheet.Figures {
+		if f.Label != "" {
+			e.Labels = append(e.Labels, []string{f.Name, f.Label})
+		}
+	}
+	for i, s := range sheet.Steps {
+		name := strings.TrimSpace(s.Do.Text)
+		if strings.Contains(name, "{") {
+			name = "step " + strconv.Itoa(i+1)
+		}
+		e.Steps = append(e.Steps, name)
+	}
+}
+
+// earlierScript is where the script of an earlier revision stands, beside the page.
+func earlierScript(p *work.Page, revision int) string {
+	return strings.TrimSuffix(scriptAddress(p), ".js") + "." + strconv.Itoa(revision) + ".js"
+}
+
+// earlierSheet is an earlier revision's script and sheet. What was the staff's alone at that time
+// stays with them.
+func (p *pager) earlierSheet(old *approval.Record) (js []byte, s *page.Sheet, ok bool) {
+	js, s, ok = p.desk.Earlier(old)
+	return js, s, ok && (p.Audience == page.Staff || s.Audience != page.Staff)
+}
+
+// earlierScripts puts the scripts of the earlier revisions that a page can tell of beside it.
+func (p *pager) earlierScripts(put Put) {
+	for _, old := range p.recalled() {
+		if js, _, ok := p.earlierSheet(old); ok {
+			put(path.Join(path.Dir(p.page.Address()), earlierScript(p.page, old.Revision)), js, nil)
+		}
+	}
+}
+
+// recalled are the records of the earlier revisions that a page can tell of, the latest first.
+func (p *pager) recalled() (out []*approval.Record) {
+	c := p.page.Sheet.Control
+	if c == nil || c.Status != page.Approved || p.page.Proof == nil {
+		return nil
+	}
+	revisions := p.Content.Revisions(c.Number)
+	slices.Reverse(revisions)
+	for _, revision := range revisions {
+		if revision >= c.Revision || len(out) == mostRecalled {
+			continue
+		}
+		if old, _ := p.Content.Record(c.Number, revision); old != nil {
+			out = append(out, old)
+		}
+	}
+	return out
 }
 
 // isSettable tells whether a number is what a reader could set: it stands on the paper as set.

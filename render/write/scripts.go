@@ -219,12 +219,16 @@ func limitsMove(s *page.Sheet, l *page.ChartLimits) bool {
 	return false
 }
 
-// Scripts puts a page's own script beside it.
+// Scripts puts a page's own script beside it, and those of the earlier revisions that it tells of.
 func (w *Writer) Scripts(full *work.Page, put Put) {
-	if full == nil || full.Script == nil || full.Status() == page.Withdrawn {
+	if full == nil || full.Status() == page.Withdrawn || full.Sheet == nil {
 		return
 	}
 	p := w.pager(full)
+	p.earlierScripts(put)
+	if full.Script == nil {
+		return
+	}
 	b, _, err := p.script()
 	if err != nil {
 		return // told where the page was made

@@ -16,12 +16,12 @@ function buildEnd() {
 // what keeps the record from being finished, as recipes/record says it
 const openHolds = () => run.steps.filter((s) => s.hold && !s.by && s.end);
 function wanting() {
-  const missing = hand ? hand.sheet.given.filter((g) => g.reading && run.values.readings[g.name] === undefined).map((g) => g.title) : [];
+  const missing = (run.readings || []).filter(([name]) => run.values.readings[name] === undefined).map(([, title]) => title);
   return [
     ...run.steps.filter((s) => !s.end).map((s) => s.name + ' did not end.'),
     ...openHolds().map((s) => 'No initials for ' + s.name + ' of: ' + s.hold + '.'),
-    ...missing.length ? ['Not read yet: ' + missing.join(', ') + '. Show the page and enter them first, since a record without them is not taken.'] : [],
-    ...hand && hand.gone && !run.other ? ['The page shows no numbers at the values that stand there, and a record of such values is not taken.'] : [],
+    ...missing.length ? ['Not read yet: ' + missing.join(', ') + '. ' + (other() ? 'Enter them here' : 'Show the page and enter them') + ' first, since a record without them is not taken.'] : [],
+    ...hand && hand.gone && !other() ? ['The page shows no numbers at the values that stand there, and a record of such values is not taken.'] : [],
   ];
 }
 
@@ -31,7 +31,7 @@ function runRecord() {
   if (run.written === undefined) run.written = run.shift;
   const at = (ms) => bench.moment(ms - run.written);
   return bench.record({
-    number: run.number, revision: run.revisionNumber,
+    lab: run.lab || lab, page: run.page || page, number: run.number, revision: run.revisionNumber,
     made: at(run.made), ...run.values,
     steps: run.steps.map((s) => ({
       do: s.name, ...s.seconds === null ? {} : { planned: s.seconds }, ...s.begin ? { begin: at(s.begin) } : {}, ...s.end ? { end: at(s.end) } : {},

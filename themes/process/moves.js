@@ -4,7 +4,9 @@ function ready() {
   if (hand && hand.gone) return;
   const said = document.querySelector('.changed:not([hidden])')?.cloneNode(true);
   if (said) said.querySelector('.changed-revision')?.remove();
-  run = { form: formOf, title: words(document.querySelector('h1')), settings: hand ? hand.settings() : '', changed: words(said), values: bench.values(), revision: revised, number: number || '', revisionNumber: Number(revision || 0), stamp, other: false,
+  const readings = hand ? hand.sheet.given.filter((g) => g.reading).map((g) => [g.name, g.title]) : [];
+  const labels = [...document.querySelectorAll('.figure[data-figure]')].map((e) => [e.dataset.figure, words(e.querySelector('dt'))]);
+  run = { form: formOf, lab, page, readings, labels, title: words(document.querySelector('h1')), settings: hand ? hand.settings() : '', changed: words(said), values: bench.values(), revision: revised, number: number || '', revisionNumber: Number(revision || 0), stamp,
     steps: read(), at: 0, made: 0, ended: 0, stopped: false, saved: false, held: false, follow: false, paused: 0, shift: 0, question: null, events: [], notice: '', black: false, loud: '', note: '', asking: -1 };
   told = -1;
   open();
@@ -173,22 +175,12 @@ function look() {
   save();
 }
 
-// A reading that is entered during a run joins it; the times of steps that hang on it follow.
-// Where the page was published anew the run keeps what it began with.
+// A reading that is entered on the page during a run joins it; the times of steps that hang on it
+// follow. Where the page was published anew the run has fields of its own (anew.js).
 function takeReadings() {
-  if (!run || run.saved || run.other || !hand || hand.gone || hand.settings() === run.settings) return;
+  if (!run || run.saved || other() || !hand || hand.gone || hand.settings() === run.settings) return;
   run.settings = hand.settings();
   run.values = bench.values();
-  read().forEach((s, i) => {
-    const t = run.steps[i];
-    if (t.begin && t.seconds !== s.seconds) happened('A reading changed the time of ' + t.name + ' after it began: ' + (t.seconds === null ? 'none' : clock(t.seconds)) + ' before, ' + (s.seconds === null ? 'none' : clock(s.seconds)) + ' now.');
-    Object.assign(t, s, { begin: t.begin, end: t.end, idle: t.idle, by: t.by, drawn: t.drawn, open: t.open });
-  });
-  save();
-}
-function publishedAnew() {
-  if (!under() && !(run && run.ended) || run.other || run.stamp === stamp && run.revision === revised) return;
-  run.other = true;
-  happened('The page was published anew during the run' + (run.revision === revised ? '.' : ': it is ' + (revised || 'without a revision') + ' by now, and the run keeps ' + (run.revision || 'what it began with') + '.'));
+  newTimes(read());
   save();
 }

@@ -8,7 +8,7 @@ const say = (e, label, does) => {
 };
 function paint() {
   paintDesk();
-  if (hand) hand.lock(under() ? 'A process is running with these values. Stop it before you change them.' : '', !!run && run.other);
+  if (hand) hand.lock(!under() ? '' : other() ? 'A run of ' + (run.revision || 'this page as it was') + ' is on. What it reads is entered on its sheet.' : 'A process is running with these values. Stop it before you change them.', other());
   stayAwake();
   if (!dialog) return;
   dialog.classList.toggle('dim', dim);
@@ -21,6 +21,7 @@ function paint() {
     return;
   }
   const s = run.ended ? null : step(), runs = going(), at = runs ? seconds() : 0, hold = held();
+  paintAnew();
   paintFace(s, runs, at, hold);
   paintMoves(s, runs, at);
   const what = paintHold(hold);
@@ -113,6 +114,5 @@ function paintOptions(s, runs) {
   parts.dim.setAttribute('aria-pressed', dim);
   text(parts.dimmed, dim ? 'Dimmer, for eyes used to the dark. It is no safelight: any screen fogs film and paper.' : '');
   text(parts.cannot, cannot());
-  text(parts.kept, (run.revision || run.other ? 'This run keeps ' + (run.revision || 'what it began with') + (run.other ? '; the page is ' + (run.revision === revised ? 'published anew' : revised) + ' by now' : '') + '. ' : '') +
-    (run.changed || ''));
+  text(parts.kept, (run.revision ? 'This run keeps ' + run.revision + '. ' : '') + (run.changed || ''));
 }

@@ -31,15 +31,17 @@ const clock = (seconds) => {
   return (h ? h + ':' + two(m) : m) + ':' + two(s);
 };
 const words = (e) => e ? e.textContent.replace(/\s+/g, ' ').trim() : '';
-const { lab, page, number, revision } = bench.about.dataset;
+const { lab, page, number, revision } = bench.about ? bench.about.dataset : {};
 const stamp = document.querySelector('meta[name="figures"]')?.content || '';
 const revised = number ? number + ', Revision ' + revision : '';
 
-// A run is {title, settings, changed, values, revision, number, revisionNumber, stamp, other, steps, at, made, ended, stopped, saved,
-// held, follow, paused, shift, question, events, notice, black, loud, note}. Moments are
+// A run is {title, lab, page, settings, changed, values, readings, labels, revision, number, revisionNumber, stamp, anew, differs, steps,
+// at, made, ended, stopped, saved, held, follow, paused, shift, question, events, notice, black, loud, note}. Moments are
 // milliseconds of the device's clock put right by shift (clock.js), all else seconds. settings
-// is as in an address, changed the same in words, values what the record holds of them; other
-// says that the page was published anew since. A step has, beside what is read of it, begin,
+// is as in an address, changed the same in words, values what the record holds of them; readings
+// and labels are [name, words] each, of the readings and the labelled figures. anew says which
+// state of the page was published during the run, and differs from which step on it is another
+// (anew.js). A step has, beside what is read of it, begin,
 // end, idle (milliseconds of its pauses), by and drawn (initials), open (gone on without them).
 // Nothing of a run is kept before its clock has started.
 let run = null;
@@ -53,7 +55,7 @@ const save = () => {
   else if (!run) store.removeItem(key);
 };
 
-const read = () => [...list.querySelectorAll('.step')].map((li) => {
+const read = () => [...list ? list.querySelectorAll('.step') : []].map((li) => {
   const d = li.dataset, caution = li.querySelector('.safety');
   const numbers = (text) => text ? text.split(' ').map(Number) : [];
   return {

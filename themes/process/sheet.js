@@ -65,15 +65,16 @@ function build() {
   buildBlack();
   buildHold();
   buildEnd();
+  buildAnew();
   parts.title = make('h2', { id: 'Run-title', class: 'run-title' });
   parts.passedBy = button('', () => answer(true));
   parts.notPassed = button('', () => answer(false));
   parts.question = make('div', { class: 'run-question', role: 'alert' }, part('asks'), parts.passedBy, parts.notPassed);
   dialog.append(
     make('div', { class: 'run-face' },
-      part('of', 'run-of'), parts.title, part('caution', 'run-caution'), parts.question,
+      parts.anew, part('of', 'run-of'), parts.title, part('caution', 'run-caution'), parts.question,
       make('p', { class: 'run-left', role: 'timer' }, part('left', '', 'span')),
-      part('passed', 'run-passed'), part('now', 'run-now'), parts.initials.element, parts.endBox,
+      part('passed', 'run-passed'), part('now', 'run-now'), parts.initials.element, parts.readings, parts.endBox,
       part('then', 'run-then'), part('aim', 'run-aim'), part('note', 'run-note'), part('next', 'run-next'), part('notice', 'run-notice'),
       make('div', { class: 'run-options', role: 'group', 'aria-label': 'Signals and display' }, parts.hold, parts.follow, parts.sound, parts.buzz, parts.dim, parts.close),
       part('dimmed', 'run-dimmed'), part('cannot', 'run-kept'), part('kept', 'run-kept')),

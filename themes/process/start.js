@@ -4,6 +4,7 @@ const desk = make('div', { class: 'run-desk' });
 const opener = button('', () => (run ? open() : ready()));
 const line = make('p', { class: 'run-line' });
 function paintDesk() {
+  desk.hidden = !list && !run;
   const none = !run && hand && hand.gone;
   opener.textContent = run ? 'Show the run sheet' : 'Run this process';
   opener.disabled = !!none;
@@ -21,15 +22,17 @@ function tick() {
 }
 // take has the page show the values of the run.
 function take() {
-  if (under() && hand && !run.other && run.settings !== hand.settings()) hand.take(run.settings);
+  if (under() && hand && !other() && run.settings !== hand.settings()) hand.take(run.settings);
 }
 
 function start() {
   desk.append(opener, line);
-  list.before(desk);
+  // where the page has no steps any more the run is still to be ended
+  if (list) list.before(desk);
+  else document.querySelector('main').prepend(desk);
   load();
-  publishedAnew();
   if (under() && hand && run.settings !== hand.settings()) hand.take(run.settings);
+  publishedAnew();
   returned();
   look();
   paint();
@@ -41,6 +44,7 @@ function start() {
     if (ready && e.newValue === null) return;
     load();
     take();
+    publishedAnew();
     told = going() ? seconds() : -1;
     if (!run) silence();
     if (!run && dialog && dialog.open) dialog.close();
@@ -56,4 +60,5 @@ function start() {
     if (run && run.made && e.target.closest && e.target.closest('.run-bar a[href="#Steps"]')) open();
   });
 }
-if (list && 'showModal' in HTMLDialogElement.prototype) start();
+load();
+if ((list || run) && 'showModal' in HTMLDialogElement.prototype) start();

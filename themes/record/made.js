@@ -43,7 +43,7 @@ function moment(ms) {
 
 // parts are what the record holds beside what the page says of itself.
 function record(parts) {
-  const d = about.dataset;
+  const d = about ? about.dataset : {};
   return { record: 1, lab: d.lab, page: d.page, number: d.number || '', revision: Number(d.revision || 0), ...parts, saved: moment(Math.max(Date.now(), Date.parse(parts.made))) };
 }
 

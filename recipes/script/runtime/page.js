@@ -1,6 +1,8 @@
 // What page scripts and the theme's scripts see:
 //
 //   labsite.page(build)      called by a page's own script, once
+//   labsite.earlier(revision, build)  called by the script of an earlier revision of the page
+//   labsite.asIn(revision)   a sheet of that revision, once its script has run, else null
 //   labsite.use(take)        calls take(sheet) as soon as the page's script has run
 //   labsite.on(day)          makes a day count as today, in base units, for tests
 //   labsite.further(add)     hands the second part of the runtime what it adds to
@@ -8,19 +10,30 @@
 
 let current = null;
 const waiting = [];
-const page = (build) => {
+const made = (build) => {
   const program = build(helpers);
   (program.counts || []).forEach(countUnit);
   program.given = Object.freeze(program.given.map(ready));
   prepare(program);
-  current = new Sheet(program);
+  return new Sheet(program);
+};
+const page = (build) => {
+  current = made(build);
   waiting.splice(0).forEach((take) => take(current));
   return current;
+};
+const before = new Map();
+const earlier = (revision, build) => { before.set(revision, made(build)); };
+const asIn = (revision) => {
+  const sheet = before.get(revision);
+  return sheet ? sheet.copy() : null;
 };
 const use = (take) => { if (current) take(current); else waiting.push(take); };
 
 return Object.freeze({
   page,
+  earlier,
+  asIn,
   use,
   further: (add) => add({ Sheet, attempt, equal, format, run, setRow, total, unitNamed }),
   on: (day) => { today = day; },
