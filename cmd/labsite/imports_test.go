@@ -24,7 +24,7 @@ var homes = map[string][]string{
 	"github.com/creachadair/jrpc2":       {"render/language"},
 	"github.com/klauspost/compress":      {"render/build"},
 	"github.com/kljensen/snowball":       {"render/search"},
-	"github.com/dop251/goja":             {"recipes/script"},
+	"github.com/dop251/goja":             {"recipes/script", "render/search/searchtest"},
 	"github.com/microcosm-cc/bluemonday": {"render/write"},
 	"github.com/piglig/go-qr":            {"render/write"},
 	"github.com/schollz/progressbar/v3":  {"cmd/labsite"},

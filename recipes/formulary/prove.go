@@ -126,7 +126,7 @@ func (s *Set) run(e *Entry, c Check) (Verdict, Worked) {
 	v := Verdict{What: e.Name + "(" + strings.Join(words, ", ") + ")", Source: c.Source.String(), Provenance: string(c.Source.Class)}
 	v.Expected = "refused"
 	if !c.Refused {
-		v.Expected = expectedText(c.Expect)
+		v.Expected = ExpectedText(c.Expect)
 	}
 	w, list := s.work(e.trade.Form(), scope, values)
 	switch {
@@ -147,7 +147,8 @@ func (s *Set) run(e *Entry, c Check) (Verdict, Worked) {
 	return v, w
 }
 
-func expectedText(e quantity.Expected) string {
+// ExpectedText is what a check expects, with its tolerance, as it was written.
+func ExpectedText(e quantity.Expected) string {
 	if e.HasTolerance {
 		return e.Text + " ± " + e.ToleranceText
 	}

@@ -209,6 +209,7 @@ func (r *run) makeShared(o *output, put write.Put) {
 			routes.Folder(w, f, put)
 		}
 	}
+	r.benchAgrees(o)
 	all := slices.DeleteFunc(routes.Shared(o.site.Site), func(x routes.Route) bool { return x.Covers(theme.RuntimeFile) })
 	content.Each(r.ctx, len(all), func(i int) { all[i].Make(o.site, put) })
 	for _, full := range r.placed(o) {

@@ -64,13 +64,13 @@ func (s *Site) benchUses() map[*formulary.Entry][]*content.Page {
 
 // BenchPages makes the pages of the bench formulas.
 func (s *Site) BenchPages(put Put) {
+	w := NewWriter(s, nil) // no page of the folder is worked out
 	uses := s.benchUses()
 	var listed []*formulary.Entry
 	for _, e := range s.Content.Formulas.All() {
 		if s.Audience == page.Staff || len(uses[e]) > 0 {
 			listed = append(listed, e)
-			b, l := s.benchPage(e, uses[e])
-			put(path.Join(BenchFolder, e.Name+".html"), b, l)
+			w.benchPage(e, uses[e], put)
 		}
 	}
 	if len(listed) == 0 {
@@ -98,9 +98,24 @@ func (s *Site) benchShell(title, summary, file string) (theme.Instruction, sourc
 	return v, list
 }
 
-// benchPage explains one bench formula; staff see its checks as well.
-func (s *Site) benchPage(e *formulary.Entry, uses []*content.Page) ([]byte, source.List) {
-	v, list := s.benchShell(work.Words(e.Name), e.Sentence, e.Name+".html")
+// benchPage explains one bench formula, to be tried; staff see its checks as well.
+func (w *Writer) benchPage(e *formulary.Entry, uses []*content.Page, put Put) {
+	v, list := w.benchShell(work.Words(e.Name), e.Sentence, e.Name+".html")
+	trial := w.BenchTrial(e)
+	list = append(list, w.tried(trial, &v)...)
+	v.Body = w.benchBody(e, uses)
+	if w.Audience == page.Staff {
+		made, l := w.benchChecks(e)
+		v.Basis = []theme.Block{{Name: "checks", HTML: made}}
+		list = append(list, l...)
+	}
+	out, l := w.Theme.Instruction(&v)
+	put(path.Join(BenchFolder, e.Name+".html"), out, append(list, l...))
+	w.Scripts(trial, put)
+}
+
+// benchBody is what there is to read of a bench formula.
+func (s *Site) benchBody(e *formulary.Entry, uses []*content.Page) template.HTML {
 	var b strings.Builder
 	heading := func(text string) { b.WriteString("<h2>" + string(escaped(text)) + "</h2>\n") }
 	heading("Formula")
@@ -137,14 +152,7 @@ func (s *Site) benchPage(e *formulary.Entry, uses []*content.Page) ([]byte, sour
 		}
 		b.WriteString("</ul>\n")
 	}
-	v.Body = template.HTML(b.String())
-	if s.Audience == page.Staff {
-		made, l := s.benchChecks(e)
-		v.Basis = []theme.Block{{Name: "checks", HTML: made}}
-		list = append(list, l...)
-	}
-	out, l := s.Theme.Instruction(&v)
-	return out, append(list, l...)
+	return template.HTML(b.String())
 }
 
 // writeParam writes what goes in for one parameter of a bench formula.
@@ -267,7 +275,7 @@ func (s *Site) benchChart(e *formulary.Entry) template.HTML {
 		if !ok || at[i].Kind.Sort == quantity.YesNo {
 			continue
 		}
-		c := chart.Chart{ID: "Chart-" + e.Name, Caption: work.Words(e.Name) + " over " + strings.ToLower(p.Label[:1]) + p.Label[1:]}
+		c := chart.Chart{ID: "Chart-" + e.Name, Caption: work.Words(e.Name) + " over " + strings.ToLower(p.Label[:1]) + p.Label[1:] + ", all else as in the first worked example"}
 		show := at[i].AsWritten()
 		c.X = (&pager{}).axisOf(p.Label, at[i].Kind, show)
 		line := chart.Line{Name: work.Words(e.Name)}
