@@ -27,7 +27,7 @@ help:
 	@echo 'make fuzz      each fuzz test for FUZZTIME (30s)'
 	@echo 'make pictures  a picture of every page of the demo site, in PICTURES ($(PICTURES))'
 	@echo 'make aims      where things stand on each page of the demo, beside the aims of its layout'
-	@echo 'make records   writes the demo'"'"'s records of approval anew, as of RECORDED ($(RECORDED))'
+	@echo 'make records   writes the demo'"'"'s records of what is in force anew, as of RECORDED ($(RECORDED))'
 	@echo 'make tools     installs what the browser tests use, where it is missing'
 
 test: tools tidy
@@ -55,13 +55,16 @@ browser: tools
 	$(BROWSER)
 
 # The records of the demo's pages, which are invented like the approvals that the pages name: a
-# lab never writes its own anew. What is wrong with a page is said, and the others go on.
+# lab never writes its own anew. Those of earlier revisions are the demo's history, and stay. What
+# is wrong with a page is said, and the others go on.
 RECORDED ?= 2026-11-28
 records:
-	rm -rf content/approved
 	@bin=$$(mktemp -d) && $(GO) build -o $$bin/labsite ./cmd/labsite && \
 	for page in $$(grep -rl --include='*.md' --exclude-dir='.*' '^  status: approved' content | sort); do \
 		by=$$(sed -n 's/^  approved_by: //p' $$page | head -1); \
+		number=$$(sed -n 's/^  number: //p' $$page | head -1); \
+		revision=$$(sed -n 's/^  revision: //p' $$page | head -1); \
+		rm -f "content/approved/$$number/$$revision.json"; \
 		$$bin/labsite approve $${page#content/} --by "$$by" --on $(RECORDED) --yes | tail -1; \
 	done; rm -rf $$bin
 
