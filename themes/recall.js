@@ -101,6 +101,9 @@
       const time = (result) => shown(result && result.process && result.process.steps[i]);
       all.push({ label: 'Time of ' + step, before: time(before), after: gives ? time(after) : '' });
     });
+    (then.products || []).forEach(({ label, now: at }, i) => {
+      all.push({ label, before: shown(before.placed[i]), after: gives && at >= 0 ? shown(after.placed[at]) : '' });
+    });
     const others = all.filter((x) => x.before !== x.after), of = 'It is of revision ' + revision + ', at values of its own. ' + force;
     if (!gives) {
       say(true, 'Do not use your paper any more', make('p', of + ' The page does not give numbers at its values any more: the reason stands with the results.'));

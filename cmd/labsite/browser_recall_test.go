@@ -28,6 +28,8 @@ figures:
   water: {label: Water, formula: tank, show: 1 ml}
 checks:
   - always: salt > 0 g
+makes:
+  stock: {label: Stock, amount: salt, lasts: 6 months}
 ---
 Take {salt}.
 `
@@ -61,6 +63,8 @@ Take {salt}.
 			// at 1.25 l and more the salt is another, at one litre it is not: what this paper was set to
 			{"#paper=X+1.2&tank=1%20l", "Results and times are the same at those values.", "Salt:"},
 			{"#paper=X+1.1&tank=2%20l", "Salt: 400 g → 425 g", "Water"},
+			{"#paper=X+1.1&tank=2%20l", "Stock, amount: 400 g → 425 g", "Water"},
+			{"#paper=X+1.1", "Stock, amount: 200 g → 210 g", "Water"},
 			{"#paper=X+1.2~", "Salt at tank 1.25 L: 263 g → 268 g", "Water"},
 			{"#paper=X+1.3~", "All numbers on it are the same.", "Salt:"},
 			{"#paper=X+1.1", "Salt: 200 g → 210 g", "Water"},
@@ -74,6 +78,9 @@ Take {salt}.
 			r.has("#Recall:not([hidden])", c.has)
 			if said := ask[string](t, r.tab, `document.querySelector('#Recall').innerText`); bytes.Contains([]byte(said), []byte(c.not)) {
 				t.Errorf("%s: it says %q", c.anchor, said)
+			}
+			if r.is(`/no longer given|Stock, lasts/.test(document.querySelector('#Recall').textContent)`) {
+				t.Errorf("%s: what the page makes is told as gone: %s", c.anchor, r.text("#Recall"))
 			}
 			// what the paper was set to is set, the paper itself is no setting
 			if r.is(`document.querySelector('main').classList.contains('no-numbers')`) {

@@ -122,20 +122,55 @@ func spreadOf(o approval.Over) string {
 	return o.Least + " to " + o.Most
 }
 
-// Earlier is the script of a recorded revision's formulas and its sheet, for paper that was printed
-// from it and for a run that began with it; ok is false where it cannot be worked out any more, or
-// where nobody can set anything.
-func (d *Desk) Earlier(r *approval.Record) (js []byte, s *page.Sheet, ok bool) {
+// Earlier is a recorded revision of a page, for paper that was printed from it and for a run that
+// began with it.
+type Earlier struct {
+	Sheet *page.Sheet
+	// Script is that of its formulas, and of the values of its products in the order of Products.
+	Script   []byte
+	Products []string // their names, as a record has them
+}
+
+// Earlier works a recorded revision out; nil where that cannot be done any more, or where nobody
+// can set anything.
+func (d *Desk) Earlier(r *approval.Record) *Earlier {
 	p := d.Content.Printed(r.Number, r.Revision)
 	if p == nil {
-		return nil, nil, false
+		return nil
 	}
 	full := d.Resolved(p)
 	if !full.Resolved || !full.Settable() {
-		return nil, nil, false
+		return nil
 	}
-	js, err := script.Page{Sheet: full.Sheet, Earlier: r.Revision}.Emit()
-	return js, full.Sheet, err == nil
+	e := &Earlier{Sheet: full.Sheet}
+	s := script.Page{Sheet: full.Sheet, Earlier: r.Revision}
+	for _, m := range full.Sheet.Makes {
+		for _, v := range m.Values() {
+			if v.Node != nil && !full.Sheet.HangsOnToday(v.Node) {
+				s.Placed = append(s.Placed, script.Placed{Node: v.Node, Show: v.Show})
+				e.Products = append(e.Products, ProductNumber(m, v))
+			}
+		}
+	}
+	var err error
+	if e.Script, err = s.Emit(); err != nil {
+		return nil
+	}
+	return e
+}
+
+// ProductNumber names a value of a product in a record.
+func ProductNumber(m *page.Product, v *page.ProductValue) string { return v.Key + " of " + m.Name }
+
+// Products are the numbers of what a page makes, at a case.
+func Products(run *prove.Case) (out []Number) {
+	for _, m := range run.Sheet.Makes {
+		for _, v := range m.Values() {
+			shown, _ := run.Product(v)
+			out = append(out, Number{Name: ProductNumber(m, v), Label: ProductName(m) + ", " + v.Key, Shown: cmp.Or(shown.Text, Withheld)})
+		}
+	}
+	return out
 }
 
 // sheetOf is the sheet of a recorded revision, nil where it cannot be worked out any more.

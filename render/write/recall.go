@@ -58,6 +58,14 @@ type earlier struct {
 	Script string     `json:"script,omitempty"`
 	Labels [][]string `json:"labels,omitempty"`
 	Steps  []string   `json:"steps,omitempty"`
+	// Products are the numbers of what it makes, in the order in which that script places them;
+	// Now is the number of the placement that gives each on the page, -1 for none.
+	Products []madeThen `json:"products,omitempty"`
+}
+
+type madeThen struct {
+	Label string `json:"label"`
+	Now   int    `json:"now"`
 }
 
 type recalled struct {
@@ -121,10 +129,11 @@ func (p *pager) earlier(old, now *approval.Record) earlier {
 
 // withScript names the script of an earlier revision, and what it works out.
 func (p *pager) withScript(e *earlier, old *approval.Record) {
-	_, sheet, ok := p.earlierSheet(old)
-	if !ok {
+	was := p.earlierPage(old)
+	if was == nil {
 		return
 	}
+	sheet := was.Sheet
 	e.Script = earlierScript(p.page, old.Revision)
 	for _, f := range sheet.Figures {
 		if f.Label != "" {
@@ -138,6 +147,21 @@ func (p *pager) withScript(e *earlier, old *approval.Record) {
 		}
 		e.Steps = append(e.Steps, name)
 	}
+	now := map[string]int{}
+	for _, m := range p.page.Sheet.Makes {
+		for _, v := range m.Values() {
+			now[work.ProductNumber(m, v)] = p.page.Script.Product(v)
+		}
+	}
+	for _, name := range was.Products {
+		label := name
+		for _, n := range old.Numbers {
+			if n.Name == name {
+				label = n.Label
+			}
+		}
+		e.Products = append(e.Products, madeThen{label, now[name] - 1})
+	}
 }
 
 // earlierScript is where the script of an earlier revision stands, beside the page.
@@ -145,18 +169,21 @@ func earlierScript(p *work.Page, revision int) string {
 	return strings.TrimSuffix(scriptAddress(p), ".js") + "." + strconv.Itoa(revision) + ".js"
 }
 
-// earlierSheet is an earlier revision's script and sheet. What was the staff's alone at that time
-// stays with them.
-func (p *pager) earlierSheet(old *approval.Record) (js []byte, s *page.Sheet, ok bool) {
-	js, s, ok = p.desk.Earlier(old)
-	return js, s, ok && (p.Audience == page.Staff || s.Audience != page.Staff)
+// earlierPage is an earlier revision, nil for none. What was the staff's alone at that time stays
+// with them.
+func (p *pager) earlierPage(old *approval.Record) *work.Earlier {
+	e := p.desk.Earlier(old)
+	if e == nil || p.Audience != page.Staff && e.Sheet.Audience == page.Staff {
+		return nil
+	}
+	return e
 }
 
 // earlierScripts puts the scripts of the earlier revisions that a page can tell of beside it.
 func (p *pager) earlierScripts(put Put) {
 	for _, old := range p.recalled() {
-		if js, _, ok := p.earlierSheet(old); ok {
-			put(path.Join(path.Dir(p.page.Address()), earlierScript(p.page, old.Revision)), js, nil)
+		if e := p.earlierPage(old); e != nil {
+			put(path.Join(path.Dir(p.page.Address()), earlierScript(p.page, old.Revision)), e.Script, nil)
 		}
 	}
 }
@@ -222,6 +249,9 @@ func printedAt(full *work.Page, run *prove.Case) map[string]string {
 		out[n.Name] = n.Shown
 	}
 	for _, n := range work.Times(run) {
+		out[n.Name] = n.Shown
+	}
+	for _, n := range work.Products(run) {
 		out[n.Name] = n.Shown
 	}
 	return out
