@@ -24,10 +24,17 @@ type RegisterDocument struct {
 	Effective Date
 	ReviewDue Date
 	Overdue   Overdue
-	Guarded   string   // how many changes of it its checks notice, "34 of 36"; empty: not tried
-	Staff     bool     // for staff only
-	Changes   []Change // what changed in each revision, newest first
+	Record    *RegisterApproval // what is recorded of it; nil for a page that needs no approval
+	Guarded   string            // how many changes of it its checks notice, "34 of 36"; empty: not tried
+	Staff     bool              // for staff only
+	Changes   []Change          // what changed in each revision, newest first
 }
+
+// Unrecorded tells whether there is no record of what should have been approved.
+func (d RegisterDocument) Unrecorded() bool { return d.Record != nil && d.Record.By == "" }
+
+// Waits tells whether a revision of it waits for its day.
+func (d RegisterDocument) Waits() bool { return d.Record != nil && d.Record.Waiting != "" }
 
 // RegisterApproval is what the lab's records say of a controlled page in force.
 type RegisterApproval struct {

@@ -217,9 +217,11 @@ func (s *Site) benchList(entries []*formulary.Entry) ([]byte, source.List) {
 				b.WriteString("</dl>\n")
 			}
 			group = e.Group
-			b.WriteString("<h2>" + string(escaped(work.Words(group))) + "</h2>\n<dl>\n")
+			anchor := "Group-" + strconv.Itoa(len(v.Contents)+1)
+			v.Contents = append(v.Contents, theme.Heading{Anchor: anchor, Title: escaped(work.Words(group)), Level: 2})
+			b.WriteString(`<h2 id="` + anchor + `">` + string(escaped(work.Words(group))) + "</h2>\n<dl class=\"listing\">\n")
 		}
-		b.WriteString(`<dt><a href="` + e.Name + `.html">` + string(escaped(work.Words(e.Name))) + "</a></dt><dd>" + string(escaped(e.Sentence)) + "</dd>\n")
+		b.WriteString(`<div><dt><a href="` + e.Name + `.html">` + string(escaped(work.Words(e.Name))) + "</a></dt><dd>" + string(escaped(e.Sentence)) + "</dd></div>\n")
 		if i == len(entries)-1 {
 			b.WriteString("</dl>\n")
 		}

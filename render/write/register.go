@@ -40,10 +40,11 @@ func (s *Site) registered(t *content.Page, v *theme.Register) {
 	if c := t.Head.Control; c != nil && (s.Preview || c.Status != page.Draft) { // drafts are in no published site
 		d := s.document(t, c)
 		v.Guards = v.Guards || d.Guarded != ""
+		if a, ok := s.approval(t); ok {
+			d.Record = &a
+			v.Approvals = append(v.Approvals, a)
+		}
 		v.Documents = append(v.Documents, d)
-	}
-	if a, ok := s.approval(t); ok {
-		v.Approvals = append(v.Approvals, a)
 	}
 	if !t.ShownTo(s.Audience) {
 		return
@@ -92,7 +93,7 @@ func sortRegister(v *theme.Register) {
 		return 0
 	}
 	slices.SortStableFunc(v.Documents, func(a, b theme.RegisterDocument) int {
-		return cmp.Or(first(a.Overdue.Past, b.Overdue.Past), cmp.Compare(a.Number, b.Number))
+		return cmp.Or(first(a.Overdue.Past, b.Overdue.Past), first(a.Unrecorded(), b.Unrecorded()), first(a.Waits(), b.Waits()), cmp.Compare(a.Number, b.Number))
 	})
 	slices.SortStableFunc(v.Approvals, func(a, b theme.RegisterApproval) int {
 		return cmp.Or(first(a.By == "", b.By == ""), first(a.Waiting != "", b.Waiting != ""), cmp.Compare(a.Number, b.Number))
