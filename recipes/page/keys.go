@@ -36,6 +36,7 @@ func init() {
 				d.sheet.Topics = append(d.sheet.Topics, d.text(v, "topics"))
 			}
 		}},
+		{"season", list, true, "season: [June, July]", func(d *decoder, _, v *value) { d.sheet.Season = d.season(v) }},
 		{"order", scalar, true, "order: 3", func(d *decoder, _, v *value) {
 			if v != nil {
 				d.sheet.Order, d.sheet.HasOrder = d.number(v, "order"), true

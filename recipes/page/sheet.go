@@ -17,6 +17,7 @@ type Sheet struct {
 	Title, Summary  string
 	Audience        Audience
 	Topics          []string
+	Season          []int // the months in which visitors come for it, 1 to 12, in their order
 	Order           float64
 	HasOrder        bool
 	Control         *Control

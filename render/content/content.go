@@ -188,7 +188,7 @@ func headOf(p *Page) (*page.Sheet, []string) {
 	if full == nil {
 		return nil, nil
 	}
-	return &page.Sheet{File: full.File, Title: full.Title, Summary: full.Summary, Audience: full.Audience, Topics: full.Topics,
+	return &page.Sheet{File: full.File, Title: full.Title, Summary: full.Summary, Audience: full.Audience, Topics: full.Topics, Season: full.Season,
 		Order: full.Order, HasOrder: full.HasOrder, Control: full.Control}, usesOf(full)
 }
 

@@ -118,6 +118,7 @@ func (h *headReader) readRest(path string) bool {
 	if sh.Topics == nil {
 		sh.Topics = full.Topics
 	}
+	sh.Season = full.Season
 	sh.Control = full.Control
 	h.draws = usesOf(full)
 	return true

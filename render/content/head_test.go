@@ -31,6 +31,7 @@ func TestHeadIsThatOfTheWholePage(t *testing.T) {
 		"key quoted":      "---\n\"title\": A page\naudience: staff\n---\n",
 		"carriage return": "---\r\ntitle: A page\r\naudience: staff\r\n---\r\n",
 		"draws":           "---\ntitle: A page\naudience: staff\ndraws_on:\n  mix: ../mix.md\n  cost: {page: cost.md, at: {tank: tank * 2}}\ngiven:\n  tank: 1 l\n---\n",
+		"season":          "---\ntitle: A page\naudience: staff\nseason: [june, July]\n---\n",
 		"anchor":          "---\ntitle: &a A page\naudience: staff\nsummary: *a\n---\n",
 	}
 	demo := os.DirFS("../../content")
@@ -55,7 +56,7 @@ func TestHeadIsThatOfTheWholePage(t *testing.T) {
 			continue
 		}
 		of := func(sh *page.Sheet) string {
-			text := cmp.Diff(nil, []any{sh.Title, sh.Summary, sh.Audience, sh.Topics, sh.Order, sh.HasOrder})
+			text := cmp.Diff(nil, []any{sh.Title, sh.Summary, sh.Audience, sh.Topics, sh.Season, sh.Order, sh.HasOrder})
 			if c := sh.Control; c != nil {
 				text += cmp.Diff(nil, []any{c.Number, c.Owner, c.ApprovedBy, c.Revision, c.Status, c.Approved, c.Effective, c.Review, c.Changes})
 				line, column := c.Span.File.Place(c.Span.Start)

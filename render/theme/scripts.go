@@ -23,6 +23,7 @@ const (
 	ReportFile   = "report.js"          // prints the sheet for a customer
 	CodeFile     = "code.js"            // the code of a card or a label that is set to other values
 	LabelsFile   = "labels.js"          // what labels are set to, and that they bear no number
+	SeasonFile   = "season.js"          // puts first what visitors come for this month
 	TodayFile    = "today.js"           // the day of printing, on a card; what is overdue by today
 )
 

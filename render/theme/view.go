@@ -154,14 +154,30 @@ type Heading struct {
 // what the folder holds.
 type Drawer struct {
 	Instruction
+	Desk
 	Cabinet []Entry // sections in it
 	Filed   []Entry // pages in it
+}
+
+// Desk is what meets a visitor on a page that leads to others, before anything that it tells.
+type Desk struct {
+	Asked  template.HTML // the search box, large; it stands here and not in the head
+	Season []InSeason    // pages that visitors come for in some months, in the site's order
+}
+
+// InSeason is a page that visitors come for in some months. A script puts those of this month
+// first, then those whose months come next.
+type InSeason struct {
+	Link
+	Months string // their numbers, "6 7 8"
+	When   string // the same as readers see it, "June to August"
 }
 
 // Front is the lab's front page, the data of front.html. It is an Instruction, filled
 // from the content folder's own index page where there is one.
 type Front struct {
 	Instruction
+	Desk
 	Cabinet []Entry // the site's sections
 	Filed   []Entry // pages that stand in no section
 }
@@ -197,6 +213,7 @@ type Withdrawn struct {
 // from a disk the page has no style, and can still be read.
 type Missing struct {
 	Shell
+	Desk
 	Cabinet []Entry
 }
 

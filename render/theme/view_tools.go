@@ -17,6 +17,7 @@ package theme
 type Find struct {
 	Index string // address of the first file of the search, relative to the page
 	Top   string // the way from the page to the site's top, "", "../"; the entries' addresses start there
+	Large bool   // it is the largest thing of its page, and not one beside others in the head
 }
 
 // Units is the data of units.html, the switch between systems of units at the

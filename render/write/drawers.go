@@ -147,4 +147,6 @@ func (s *Site) listing(f *content.Folder, to *content.Summer) {
 		}
 		to.Add("")
 	}
+	var v theme.Shell
+	to.Add(fmt.Sprintf("%q", s.deskOf(f, &v).Season))
 }

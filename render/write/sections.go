@@ -1,6 +1,7 @@
 package write
 
 import (
+	"fmt"
 	"html/template"
 	"path"
 	"slices"
@@ -41,6 +42,34 @@ const (
 	FeedFile    = "changes.xml" // the Atom feed
 	OfflineFile = "offline.js"  // lets a reader keep the site
 )
+
+// desk gives a page that leads to others what meets a visitor: the search box, large, which
+// leaves the head, and the pages that have a season. top is the way to the site's top, and href
+// gives the address of a page.
+func (s *Site) desk(top string, v *theme.Shell, pages []*content.Page, href func(*content.Page) string) (d theme.Desk) {
+	d.Asked, _ = s.Theme.Find(theme.Find{Index: top + search.File, Top: top, Large: true})
+	v.Find = ""
+	for _, p := range pages {
+		if !p.ShownTo(s.Audience) || p.Unpublished() || p.Head == nil || len(p.Head.Season) == 0 {
+			continue
+		}
+		d.Season = append(d.Season, theme.InSeason{Link: theme.Link{Title: p.Title(), Href: href(p)},
+			Months: strings.Trim(fmt.Sprint(p.Head.Season), "[]"), When: page.SeasonWords(p.Head.Season)})
+	}
+	if len(d.Season) > 0 {
+		v.Scripts = append(v.Scripts, top+theme.SeasonFile)
+	}
+	return d
+}
+
+// deskOf is that of a folder's page: at the top of the site of all its pages, else of the
+// folder's own.
+func (s *Site) deskOf(f *content.Folder, v *theme.Shell) theme.Desk {
+	if f.Path == "" {
+		return s.desk("", v, s.Content.Pages, func(p *content.Page) string { return content.URLPath(p.Address()) })
+	}
+	return s.desk(content.Up(f.Path), v, f.Pages, func(p *content.Page) string { return content.URLPath(path.Base(p.Address())) })
+}
 
 // findable gives a page the search box and its script, and tells where the feed is. top is
 // the way to the site's top.
@@ -83,6 +112,7 @@ func (s *Site) Missing() ([]byte, source.List) {
 	v.Styles = []string{root + theme.StyleFile}
 	v.Scripts, v.Head = nil, ""
 	s.findable(root, &v.Shell)
+	v.Desk = s.desk(root, &v.Shell, nil, nil)
 	v.Cabinet = s.sections(s.Content.Top, root)
 	nav, list := s.makeDrawerNames("", root, "")
 	v.DrawerNames = nav
@@ -150,15 +180,16 @@ func (w *Writer) Drawer(f *content.Folder) ([]byte, source.List) {
 	filled.DrawerNames, list = w.withDrawerNames(f.Path, f, path.Join(f.Path, "index.html"), list)
 	filled.Canonical = w.Canonical(path.Join(f.Path, "index.html"))
 	w.linkPreview(&filled.Shell, index)
+	desk := w.deskOf(f, &filled.Shell)
 	if f.Path == "" {
-		v := &theme.Front{Instruction: filled, Cabinet: w.sections(f, ""), Filed: append(w.pages(f), w.staffEntries()...)}
+		v := &theme.Front{Instruction: filled, Desk: desk, Cabinet: w.sections(f, ""), Filed: append(w.pages(f), w.staffEntries()...)}
 		if f.Index == nil {
 			v.Title = w.Content.Settings.Name
 		}
 		b, l := w.Theme.Front(v)
 		return b, append(list, l...)
 	}
-	v := &theme.Drawer{Instruction: filled, Cabinet: w.sections(f, ""), Filed: w.pages(f)}
+	v := &theme.Drawer{Instruction: filled, Desk: desk, Cabinet: w.sections(f, ""), Filed: w.pages(f)}
 	b, l := w.Theme.Drawer(v)
 	return b, append(list, l...)
 }

@@ -1,0 +1,24 @@
+/* Puts first what visitors come for in this month, then what they come for next. What is
+   published says nothing of the day on which it was made, so the order hangs on the reader's
+   calendar. */
+(function () {
+  'use strict';
+
+  const list = document.querySelector('.season ul');
+  if (!list) return;
+
+  // until tells in how many months a season comes, 0 where it is now.
+  const until = (item, month) => Math.min(...item.dataset.months.split(' ').map((m) => (m - month + 12) % 12));
+
+  function order() {
+    const month = new Date().getMonth() + 1;
+    const items = [...list.children].sort((a, b) => until(a, month) - until(b, month));
+    for (const item of items) {
+      item.classList.toggle('now', until(item, month) === 0);
+    }
+    list.replaceChildren(...items);
+    list.classList.add('ordered');
+  }
+
+  order();
+})();
