@@ -20,12 +20,13 @@ import (
 type Engine struct {
 	program *goja.Program
 	shapes  *shapes
+	settled *settled
 }
 
 // Compile reads a runtime: Runtime itself, or the same with names and blanks left out.
 func Compile(runtime []byte) (Engine, error) {
 	p, err := goja.Compile("labsite.js", string(runtime)+probe, true)
-	return Engine{p, new(shapes)}, err
+	return Engine{p, new(shapes), new(settled)}, err
 }
 
 // probe gives what a sheet works out at some given values, as plain lists; the shown values
@@ -65,6 +66,7 @@ type Referee struct {
 	vm          *goja.Runtime
 	probe, page goja.Callable
 	shapes      *shapes
+	settled     *settled
 	made        map[*goja.Program]goja.Callable // what this engine made of a shape
 	// take is given to the probe and adds to out.
 	take goja.Value
@@ -73,7 +75,7 @@ type Referee struct {
 
 // Referee starts the engine.
 func (e Engine) Referee() (*Referee, error) {
-	r := &Referee{vm: goja.New(), shapes: e.shapes, made: map[*goja.Program]goja.Callable{}}
+	r := &Referee{vm: goja.New(), shapes: e.shapes, settled: e.settled, made: map[*goja.Program]goja.Callable{}}
 	if _, err := r.vm.RunProgram(e.program); err != nil {
 		return nil, err
 	}
@@ -351,11 +353,41 @@ func (r *Referee) Agree(ctx context.Context, p Page, js []byte) source.List {
 
 // hold does the work of Agree.
 func (r *Referee) hold(ctx context.Context, p Page, js []byte) source.List {
+	cases := p.tried(ctx)
+	if ctx.Err() != nil {
+		return nil
+	}
+	key := settledKey(js, cases)
+	if r.settled.has(key) {
+		return nil
+	}
 	trial, err := r.Load(js)
 	if err != nil {
 		return source.List{source.ScriptFails(err.Error()).At(p.start())}
 	}
-	list := trial.agree(p, prove.BlankCase(p.Sheet), nil)
+	var list source.List
+	for _, c := range cases {
+		if ctx.Err() != nil {
+			return nil
+		}
+		list = append(list, trial.agree(p, c)...)
+	}
+	if len(list) == 0 && ctx.Err() == nil {
+		r.settled.add(key)
+	}
+	return list
+}
+
+// triedCase is a case at which a script is held to Go: the page's own values, or those of one
+// of its checks.
+type triedCase struct {
+	at     []page.Setting
+	values []float64 // in the page's order; nil for its own
+	want   Outcome   // what Go works out
+}
+
+func (p Page) tried(ctx context.Context) []triedCase {
+	out := []triedCase{{want: p.ByGo(prove.BlankCase(p.Sheet))}}
 	tried := map[string]bool{}
 	for _, c := range p.Sheet.Checks {
 		if ctx.Err() != nil {
@@ -374,28 +406,28 @@ func (r *Referee) hold(ctx context.Context, p Page, js []byte) source.List {
 		}
 		if key := fmt.Sprint(values); !own && !tried[key] {
 			tried[key] = true
-			list = append(list, trial.agree(p, run, c.At, values...)...)
+			out = append(out, triedCase{c.At, values, p.ByGo(run)})
 		}
 	}
-	return list
+	return out
 }
 
 func (p Page) start() source.Span { return p.Sheet.File.Span(0, 3) }
 
 // agree compares the script with one case that Go has worked out.
-func (t *Trial) agree(p Page, run *prove.Case, at []page.Setting, values ...float64) source.List {
-	got, err := t.At(values)
+func (t *Trial) agree(p Page, c triedCase) source.List {
+	got, err := t.At(c.values)
 	if err != nil {
 		return source.List{source.ScriptFails(err.Error()).At(p.start())}
 	}
-	what, want, found := p.Differ(p.ByGo(run), got)
+	what, want, found := p.Differ(c.want, got)
 	if what == "" {
 		return nil
 	}
 	where := "the page's own values"
-	if len(at) > 0 {
+	if len(c.at) > 0 {
 		var parts []string
-		for _, s := range at {
+		for _, s := range c.at {
 			parts = append(parts, s.Text)
 		}
 		where = strings.Join(parts, ", ")

@@ -97,6 +97,7 @@ func BenchmarkAgree(b *testing.B) {
 	js, _ := Page{Sheet: s}.Emit()
 	b.ReportMetric(float64(len(s.Checks)), "checks")
 	for b.Loop() {
+		r.settled = new(settled) // or it would be run once
 		if list := r.Agree(context.Background(), Page{Sheet: s}, js); len(list) > 0 {
 			b.Fatal(list)
 		}

@@ -1,11 +1,14 @@
 package build
 
 import (
+	"sync"
 	"testing"
 	"time"
 
 	"labsite/recipes/page"
+	"labsite/recipes/script"
 	"labsite/render/content"
+	"labsite/render/routes"
 )
 
 // demoOf reads the demo shop's folder.
@@ -29,13 +32,18 @@ func (nothing) Keep(string, Digest) (bool, error) { return false, nil }
 // beside all the rest of it but the writing.
 func BenchmarkParity(b *testing.B) {
 	var whole, agree time.Duration
+	fresh := func() { // one that has run no script yet
+		engine = sync.OnceValues(func() (script.Engine, error) { return script.Compile(routes.Core()) })
+	}
 	for b.Loop() {
+		fresh()
 		s := demoOf(b)
 		begun := time.Now()
 		if list, err := s.Publish(b.Context(), page.Customers, nothing{}); err != nil || list.Errors() > 0 {
 			b.Fatal(err, told(list))
 		}
 		whole += time.Since(begun)
+		fresh()
 		r := &run{site: s, ctx: b.Context()}
 		w := r.worker()
 		for _, p := range s.Content.Pages {
