@@ -1,8 +1,3 @@
-// Labsite turns a film lab's Markdown pages, whose front matter holds formulas, into a
-// published site with computed and tested numbers.
-//
-// This package is the command: it reads arguments, calls the packages that do the work,
-// and is the only one that prints or exits.
 package main
 
 import (

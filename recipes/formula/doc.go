@@ -26,4 +26,28 @@
 //     (ownership.go).
 //   - Eval: a Node works itself out over a Frame, without allocating (eval.go). Columns of
 //     data files are searched in search.go.
+//
+// # Decisions
+//
+// The library parses, our own tree runs. Its lexer does not know 5 ml, so scan.go takes every
+// literal out first and leaves underscores of the same length; positions hold. Its virtual
+// machine boxes every float, which costs an allocation a value; Node.Eval walks the typed tree
+// over one slice of floats and allocates nothing, so four thousand cases of a page cost little
+// more than a millisecond or two. The engine's own machine serves as a referee in the tests.
+//
+// Functions over rows never see rows in a case. The rows of each set of keys are put together
+// when the formula is inferred (gather.go), so a case and a script look one value up, and Go
+// and JavaScript agree to the last bit. Only columns that hang on values a reader can set
+// (Column.Live) are worked out in each case: their cells lie in the frame, a slot a row, and
+// one behind them says whether a row failed (recipes/page/adds.go). A limit on each row becomes
+// an ordinary limit before anything else sees it (recipes/page/each.go).
+//
+// A text is a number in its own list of words (texts.go), known for each part of a formula;
+// where two lists meet one side is put into the other's numbers.
+//
+// not binds looser than a comparison (not a > b is not (a > b)): for a yes/no on the left of ==
+// both readings agree, and every other reading would be an error of kind.
+//
+// A name before a point may be a function's (log.density): the page format uses log for a data
+// file in its own example.
 package formula

@@ -18,4 +18,23 @@
 //   - Resolve: figures and the pages drawn on are put in the order in which they are worked out
 //     (order.go), and all kinds are inferred (resolve.go; scope.go finds the names that formulas
 //     use). Each page drawn on gets its place in the drawing page's frame (drawn.go, terms.go).
+//
+// # Decisions
+//
+// Pages drawn on are worked out in the drawing page's frame, once for each set of values (Part,
+// drawn.go), so a case of one page covers the others. Each has a block of its own slots there,
+// with a window for each page that it draws on, into which that page's values are copied: a
+// block has one shape wherever it lies, so that uses can share it. Two uses share where their
+// settings are written alike over the same values, a value that is passed on being that of the
+// page it comes from (terms.go); a * b and b * a are two. A script has no windows
+// (recipes/script/slots.go).
+//
+// entries.go is the one table of the keys of a page: the decoders take from it the keys that
+// they know, and editors what to say of each.
+//
+// A file of records that is not there yet has its columns all the same (keeps.go). Kinds of
+// figures are inferred in rounds, since a figure may be worked out from its own records, and
+// then its show says the kind. What hangs on a page's records moves by itself and is held to no
+// approval (Sheet.Moves); a page that draws on such a page is, so it should be approved with
+// care.
 package page

@@ -24,4 +24,27 @@
 // Values are read as fractions and become floats once, so that 68 °F is 20 °C to the last
 // bit. Nothing here returns an error of Go's own: a Trouble holds the message for whoever
 // wrote the text.
+//
+// # Decisions
+//
+// Base units are cm, g, s, mol, K, stop and the currency, so that a millilitre is 1 and the
+// absolute tolerance of 1e-12 means something for drops. Temperatures on a scale are kept in
+// degrees Celsius: differences of typed values are exact.
+//
+// Counted things stand apart from the units, since their words may be names of a page: IsUnit
+// does not know them, IsCount does. A kind holds their powers as one text (roll-1 sheet1), so
+// that kinds are still compared with ==. A lab's own are registered for the whole process when
+// its settings are read, and never taken back, as a process serves one lab; a page's script
+// names those that it uses.
+//
+// A date is a point of time in whole days, kept in seconds from 1970-01-01, 86400 for every
+// day, so that a time is its difference as a kelvin is that of a temperature, and ranges,
+// steps, tolerances, spans and axes need no rule of their own. formula.OnDay stands around each
+// sum that comes to a date. No time zone has a part in it; a page asks the reader's calendar
+// which day it is, and for nothing else. What hangs on the day is found by
+// page.Sheet.HangsOnToday, and a page that does is worked out anew on another day (render/work,
+// Today). The preview's pages keep to the preview's day.
+//
+// What is typed by hand is looked for in more forms than pages read (Typed): 20 C, 1:20, 3
+// minutes. Numbers in words stay free, since running text is full of them.
 package quantity

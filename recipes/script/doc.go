@@ -21,4 +21,10 @@
 //
 // The package knows no templates and writes no files. goja, a JavaScript engine, serves
 // Agree alone, which holds a page's script to the build's own numbers.
+//
+// # Decisions
+//
+// A page's script is compiled once for all pages of its shape (shape.go): texts and longer
+// numbers are taken out of the bytes, what is left is compiled when it is met for the second
+// time, and each page's constants are handed to it.
 package script

@@ -1,9 +1,3 @@
-// Package source holds the text of the files that a lab writes, and what there
-// is to say about places in them: positions, diagnostics and their wording.
-//
-// It knows nothing of YAML, Markdown or formulas, and it reads no disk: callers
-// hand it bytes. Every other package reports trouble through it, so that one
-// trouble has one wording wherever it is met.
 package source
 
 import (

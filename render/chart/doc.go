@@ -20,4 +20,10 @@
 //	place.go     puts labels where they cover nothing
 //	describe.go  says in words what the drawing shows
 //	figure.go    writes all of it as SVG, in two layouts
+//
+// # Decisions
+//
+// Charts are drawn here. gonum/plot was tried: its SVG puts an inline style on every element
+// (refused by a strict content security policy), with fixed colours, a white ground and a fixed
+// font, in points, without class, role, title or description.
 package chart

@@ -14,4 +14,14 @@
 // A Content is changed by Update and Turn alone, and nobody may use it meanwhile. Between
 // them it may be read from several goroutines: data files and pictures are read when they
 // are first asked for (tables.go, placed.go).
+//
+// # Decisions
+//
+// Bounds of drawing are met before the work: depth on the list of what each page draws on,
+// before any page is resolved (levels.go, without recursion, since a chain can be as long as
+// there are pages); parts and slots while parts are laid out. A chain that is too long is told
+// once, where it passes the bound, as a circle is told once, where it closes; the pages above
+// fail and are told nothing. Of a page's texts and substances each is told once for a part or a
+// page, never once for each way that leads to it. make bench BENCH=Chains holds them to pages
+// that draw on none.
 package content

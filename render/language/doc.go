@@ -16,4 +16,25 @@
 //
 // The JSON-RPC library knows nothing of this protocol, and the libraries that list its types
 // are older than 3.17, so the few types that are used stand in protocol.go.
+//
+// # Decisions
+//
+// One token is taken in turn by every message; a worker makes the page in hand first, then what
+// hangs on it, and tells of what differs. What stands where on a page is found in its text
+// alone (walk.go), and where one stands while YAML is not whole by its lines and indents
+// (standing.go).
+//
+// A message offers repairs as data (source.Problem.Repairs); each is tried on a copy of the
+// text before an editor is offered it. The other places of a message are kept as text
+// (source.Problem.Also), so that problems can be compared. A rename is tried on the site before
+// it is handed out, and a file that is renamed keeps its links (moves.go). While nobody types,
+// open pages are changed on purpose for the lenses (guards.go); every stroke cuts that short.
+// labsite where stands on the same lookup (where.go).
+//
+// go.lsp.dev/protocol (last released in 2022, before inlay hints) and tliron/glsp (2024,
+// incomplete for 3.17) were looked at. creachadair/jrpc2 is kept and does JSON-RPC; the reader
+// of the pipe is our own, since the library's allocates what a header says.
+//
+// Neovim from Debian, with the README's configuration, is one of the scripts of cmd/labsite
+// (neovim.txtar); make tools installs it, and the script is skipped where it is not there.
 package language

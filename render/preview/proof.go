@@ -1,10 +1,3 @@
-// Package preview is the live preview: it serves a lab's pages to a browser on the same
-// machine, follows the files that they are made of, and brings what changed, or what is
-// wrong, to the open pages. It is the only home of fsnotify.
-//
-// It is no web server for readers: it listens on the loopback address alone, answers
-// nobody who came by another name, and writes nothing to a disk. It prints nothing either;
-// what there is to say goes to Options.Say.
 package preview
 
 import (

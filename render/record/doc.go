@@ -7,4 +7,10 @@
 // them or none, and a file is at every moment the old one or the new one.
 //
 // It changes no page and charts nothing: a page that keeps records uses the file as its data.
+//
+// # Decisions
+//
+// Records are rewritten, not appended to. A file of records is written anew beside the old one
+// and renamed, under a lock on a file of its own, so that a full disk or a kill between two
+// bytes leaves the old one; that it can be read is tried before (write.go).
 package record

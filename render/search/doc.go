@@ -17,4 +17,36 @@
 //
 // An Index has two phases: pages are added in the site's order, and Close writes what is
 // left. Texts leave as soon as a part is full; lists stay in memory until the end.
+//
+// # Decisions
+//
+// Search is scripts, not data to fetch. A page opened from a disk may load a script beside it
+// and may fetch nothing. The first, find-words.js, is one function with its data;
+// themes/finding.js loads it when a reader first comes to the box. Words are stemmed when the
+// site is built, and the data holds each word with its stem. It holds no quantity, since a
+// search shows a passage without the cautions around it. A dilution is kept as a hash alone
+// (ratio.go): who types one is led to the top of a page that speaks of it, and is shown nothing
+// of it.
+//
+// Words alike are gathered when the site is built, as a stem of their own with its pages
+// (alike.go), so that a page which says *fixer* in its title is found by *hypo* as by its
+// title, and the passage shown is the one that says it. Typing them out below each page was
+// tried first: it ranked all those pages alike. render/machine/asked_test.go types what
+// visitors and staff do, and holds the order.
+//
+// A large search is in parts. Up to 256 KB of data are one file, 140 KB for the demo's
+// customers; its staff's site is in parts. Beyond, the first file is a directory of parts in
+// find-words/, and what is typed loads the parts of its words, then the lists of those that
+// stand on many pages, then the texts of the eight pages shown: the function says what it
+// lacks, and is asked again. A list says of a page only what a word counts there and in which
+// passages, roughly, so a page of 10,000 takes four bytes of it at most.
+//
+// Beginnings that many words share have a list made beforehand; a mistyped word is looked for
+// by its half that is right. Of a question whose lists would take more than 125 KB the
+// commonest words are left out. Parts end where a hash says so and are named by what they begin
+// with, so that one page that says something else changes its own part and those of the words
+// that came or went; a page more or less numbers all anew, and parts of two numberings are not
+// mixed. At 10,000 pages a question loads 36 to 221 KB (make bench BENCH=Loaded), and the index
+// takes about 3 KB of memory a page (BENCH=Index). A page of a hundred KB is a part of its own,
+// so eight of those can exceed this.
 package search

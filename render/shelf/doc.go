@@ -11,4 +11,10 @@
 // says so; where the lab puts its own value in, those that hang on it fail, and the lab works
 // them out again. To drop them would leave the formulas without a test, and to tie them to the
 // examples would leave the lab's own values without one.
+//
+// # Decisions
+//
+// The shelf is the demo itself: its own pages are edited while they are laid down, at the
+// places that package tree knows, so there is no second copy to keep. Which page is whose
+// follows from its topics (trades.go); a page with none of those is every lab's.
 package shelf

@@ -13,4 +13,16 @@
 //	              templates_guard.go and the bounds of templates_bounds.go
 //	a view        is filled by package write (view*.go), and a method of Templates makes its file
 //	Assets        are styles, scripts and pictures as they are published (scripts.go, slim.go)
+//
+// # Decisions
+//
+// Scripts and styles are published slim (slim.go, by a library): without comments and blanks,
+// with short names for what a script keeps to itself. publish holds these very bytes to Go. A
+// lab's own scripts are published as they are.
+//
+// A lab's template is bounded in three ways (templates_bounds.go): circles and deep nesting are
+// refused as it is read, since the stack that recursion takes up kills the process before the
+// engine's own depth of 100,000; steps and bytes are counted by the writer, to which an empty
+// text at the head of each round and of each template leads; and functions that make texts make
+// none of more than 1 MiB. The engine has no other way to be stopped.
 package theme

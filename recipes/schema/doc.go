@@ -1,0 +1,13 @@
+// Package schema writes the tables by which the lab's YAML files are decoded as JSON Schema,
+// for editors and for whoever checks files without this program, and the formula language's
+// parts as a grammar for colours. Both are made anew from the tables that the program itself
+// reads by, so that they cannot drift from it.
+//
+// A schema knows shapes, keys and words. What a formula means, whether a quantity has the
+// right kind, or a name is there, only the program tells.
+//
+// # Phases
+//
+//   - Of makes a schema from the table of a file's keys (schema.go).
+//   - Patterns and Colours make the grammar from the operations and the units (colours.go).
+package schema
