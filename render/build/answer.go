@@ -76,7 +76,7 @@ func (f *Followed) Answer(a page.Audience, address string, preview bool) (out An
 			return out, true
 		}
 	} else if stem, is := strings.CutSuffix(address, ".html"); is {
-		for _, d := range f.site.said() { // what stands in the page's place may be no file
+		for _, d := range f.site.said() { // the address may belong to no page
 			if d.File == stem+".md" {
 				out.Page, out.List = d.File, append(out.List, d)
 			}
@@ -94,8 +94,8 @@ func (f *Followed) Answer(a page.Audience, address string, preview bool) (out An
 	return out, ok
 }
 
-// makeAll makes what pages have no result yet, one by one, so that nobody waits for more than
-// one of them. It gives up when the site is closed.
+// makeAll makes all pages that have no result yet. It takes the lock for one page at a time, so
+// that nobody waits for more than one, and gives up when the site is closed.
 func (f *Followed) makeAll() {
 	f.mu.Lock()
 	todo := slices.Clone(f.site.Content.Pages)
@@ -160,7 +160,7 @@ func (f *Followed) write(key cacheKey, list *source.List) (found []byte, ok bool
 		if r.Covers(address) {
 			r.Make(x.site, func(name string, b []byte, l source.List) {
 				put(name, b, l)
-				if b != nil && len(b) < mostCachedBytes { // all are made at once, so all are kept
+				if b != nil && len(b) < mostCachedBytes { // all are made together, so all are cached
 					f.cache[cacheKey{key.shownKey, name}] = Answer{Bytes: b, List: l, Version: f.version}
 				}
 			})

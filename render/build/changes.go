@@ -21,7 +21,7 @@ type NumberChange struct {
 	Guards []string `json:"guards"`
 	// Cell is where the number stands now, nil for one at the page's own values.
 	Cell *work.Cell `json:"cell,omitempty"`
-	// Moved is in how many of Cases cases it is another one, where it stands for one of them.
+	// Moved says in how many of the Cases cases the number differs; this one stands for them.
 	Moved int `json:"moved,omitempty"`
 	Cases int `json:"cases,omitempty"`
 	// Because is what changed it, where that was traced.
@@ -34,15 +34,15 @@ type PageChange struct {
 	Title   string         `json:"title"`
 	Address string         `json:"address"`
 	Numbers []NumberChange `json:"numbers"`
-	// Approved are those that are not what was approved in Revision; 0 for a page without a
-	// record.
+	// Approved are the numbers that differ from what was approved in Revision, which is 0 for a
+	// page without a record.
 	Approved []NumberChange `json:"approved,omitempty"`
 	Revision int            `json:"revision,omitempty"`
 }
 
-// replaced compares the numbers of a page with those of the last state that held: a state with
-// an error, a failing check among them, is told of and never compared with later. Where the page
-// was held in full, the cases that a reader can set are compared as well.
+// replaced compares the numbers of a page with those of the last state that held. A state with
+// an error, such as a failing check, is reported, and nothing is compared with it later. If the
+// page was held in full, the cases that a reader can set are compared as well.
 func (f *Followed) replaced(p *content.Page, last, now *Result, full *work.Page) {
 	before, had := f.before[p.Path]
 	if !had && last != nil && last.Numbers != nil && !last.Wrong {
@@ -72,8 +72,8 @@ func (f *Followed) replaced(p *content.Page, last, now *Result, full *work.Page)
 	f.changed[p.Path] = change
 }
 
-// moved lists the labelled figures that a page gives otherwise at values that a reader can set,
-// each with the case that differs most, and not at the page's own.
+// moved lists the labelled figures that are the same at the page's own values and differ at
+// others that a reader can set, each with the case that differs most.
 func (f *Followed) moved(full *work.Page) []NumberChange {
 	was := f.desk.LastHeld(full.Page)
 	if was == nil || full.Sheet == nil || full.Proof == nil {
@@ -89,7 +89,7 @@ func (f *Followed) moved(full *work.Page) []NumberChange {
 	return out
 }
 
-// againstApproved tells which numbers are not those that were approved.
+// againstApproved lists the numbers that differ from what was approved.
 func (c *PageChange) againstApproved(full *work.Page) {
 	s := full.Standard
 	if s == nil || s.Record == nil {
@@ -106,7 +106,7 @@ func (c *PageChange) againstApproved(full *work.Page) {
 	}
 }
 
-// compare lists which numbers of a page are others than before.
+// compare lists the numbers of a page that changed.
 func compare(p *work.Page, before, now []work.Number) []NumberChange {
 	was := map[string]work.Number{}
 	for _, n := range before {

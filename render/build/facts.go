@@ -25,11 +25,11 @@ type fact struct {
 	line        int
 }
 
-// Disagreeing advises where one fact has two values: owned values of one kind on two pages, of
-// one label, of one substance in the same words, or from one source with a word of the label in
-// common; or the cell of one column and one row's texts in two data files of one name. Kept
-// twice alike is told as well, for owned values: sooner or later one of the two is changed alone.
-// Each place is told of the other.
+// Disagreeing advises where one fact has two values. For owned values, that is two pages with a
+// value of one kind and label, or of one substance in the same words, or from one source with a
+// word of the label in common; for data files, two files of one name with the same column and
+// the same texts in a row. An owned value that is kept twice with the same number is reported
+// too, since sooner or later somebody changes one of the two alone. Each place names the other.
 func (s *Site) Disagreeing() source.List {
 	var list source.List
 	first := map[string]fact{}
@@ -92,7 +92,8 @@ func factKeys(c write.Constant, substances *hazard.Lookout) []string {
 	return keys
 }
 
-// telling are the words of a label that say what it is of: no short ones, such as of and for.
+// telling are the words of a label that say what it is of; short ones, such as of and for, do
+// not count.
 func telling(label string) []string {
 	words := strings.FieldsFunc(label, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	return slices.DeleteFunc(words, func(w string) bool { return utf8.RuneCountInString(w) < 4 })
@@ -112,7 +113,7 @@ func canBeLookedUp(source string) bool {
 // mostCompared bounds the rows of a file that are compared with others.
 const mostCompared = 2000
 
-// cells tells of the cells of a data file whose rows are told apart by texts alone.
+// cells lists the cells of a data file whose rows differ in their texts alone.
 func (s *Site) cells(file string, meet func(key string, f fact)) {
 	t, ok := s.Content.Table(file)
 	if !ok || t == nil || len(t.Columns) == 0 || len(t.Columns[0].Cells) > mostCompared {
@@ -127,7 +128,7 @@ func (s *Site) cells(file string, meet func(key string, f fact)) {
 			}
 		}
 		if rows[row] == "" || seen[rows[row]] {
-			return // its rows are no facts by themselves
+			return // one of its rows by itself says nothing
 		}
 		seen[rows[row]] = true
 	}

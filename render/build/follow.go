@@ -29,14 +29,14 @@ type Followed struct {
 	search  searched
 	// todo are pages that may have to be made, those that were made before at the end.
 	todo    []*content.Page
-	again   int // how many of todo, from its end, were made before
+	again   int // how many pages at the end of todo were made before
 	changed map[string]*PageChange
 	before  map[string][]work.Number // of pages that are wrong now, until they are right again
 }
 
-// Follow reads a content folder to be followed. It returns as soon as every page can be asked
-// for; Settle, or Work in pieces, makes the rest. The result is nil only where the folder
-// cannot be read at all. Close ends it.
+// Follow reads a content folder and follows it. It returns as soon as every page can be asked
+// for; Settle makes the rest, and Work does so piece by piece. The result is nil only if the
+// folder cannot be read at all. Close ends it.
 func Follow(ctx context.Context, dir string, opt Options) (*Followed, source.List) {
 	opt.followed = true
 	s, list := Open(ctx, dir, opt)
@@ -75,7 +75,7 @@ func (f *Followed) Same(folder os.FileInfo) bool {
 
 // Changed says what an update found to be different.
 type Changed struct {
-	// Files are those whose bytes changed, that came or that went, by path.
+	// Files are those that were changed, added or removed, by path.
 	Files []string
 	// Pages is how many pages must be worked out again.
 	Pages int
@@ -83,9 +83,9 @@ type Changed struct {
 	Style bool
 }
 
-// Update looks at files and folders that may have changed, and at all of the content folder
-// where it is given none. Paths are relative to it, with slashes. Pages whose inputs changed
-// wait to be made again until they are asked for, or until Work comes to them.
+// Update looks at files and folders that may have changed, or at the whole content folder if it
+// is given none. Paths are relative to it, with slashes. Pages whose inputs changed are made
+// again when somebody asks for them, or when Work comes to them.
 func (f *Followed) Update(paths []string) Changed {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -104,8 +104,8 @@ func (f *Followed) update(paths []string) Changed {
 	return Changed{Files: touched.Files, Style: touched.Style, Pages: f.again}
 }
 
-// Turn says which day it is now. How a page looks may differ even where the day decides
-// nothing, since some show it.
+// Turn says which day it is now. Even a page on which the day decides nothing may look
+// different, since some pages show it.
 func (f *Followed) Turn(now time.Time) Changed {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -121,8 +121,8 @@ func (f *Followed) Again() (paths []string, whole bool) {
 	return f.site.Content.Again()
 }
 
-// turn says that the folder is another one now: what was written is written no more, and the
-// pages are put in line that were made from something else.
+// turn says that the folder has changed: everything that was written is thrown away, and pages
+// that were made from something else are put in line.
 func (f *Followed) turn() {
 	c, m := f.site.Content, f.site.Memory
 	f.version++
@@ -162,7 +162,7 @@ func (f *Followed) WorkOne() (left, again int) {
 	return f.work(1), f.again
 }
 
-// Urgent tells whether pages wait that were made before.
+// Urgent tells whether pages are waiting that somebody may have open: they were made before.
 func (f *Followed) Urgent() bool {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -213,7 +213,7 @@ func (f *Followed) known() source.List {
 	return out
 }
 
-// Version is another one whenever the site may look different.
+// Version changes whenever the site may look different.
 func (f *Followed) Version() int {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -283,8 +283,8 @@ func (f *Followed) Faulty() []Fault {
 	return out
 }
 
-// guarded does a part of the work. A fault of the program in it is told like an error of what
-// stands at the address, and the preview goes on.
+// guarded does a part of the work. If the program fails in it, that is reported as an error at
+// the address, and the preview goes on.
 func guarded(address string, list *source.List, do func()) {
 	defer func() {
 		if fault := recover(); fault != nil && list.Errors() == 0 {

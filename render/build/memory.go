@@ -19,9 +19,9 @@ type Memory struct {
 	generation int                // another one for each state of the folder
 	made       atomic.Int64       // pages worked out
 	shared     [groups][]written  // what belongs to no single page, by audience
-	// changed says that something was found out or made that no earlier run kept.
+	// changed says that there are results which the store does not hold yet.
 	changed atomic.Bool
-	// replaced, where set, is told of a result that takes the place of another.
+	// replaced, where set, is called when a result takes the place of another.
 	replaced func(p *content.Page, before *Result, now *Result, full *work.Page)
 }
 
@@ -30,16 +30,15 @@ func NewMemory() *Memory {
 	return &Memory{kept: map[string]*Result{}}
 }
 
-// Turn says that the folder may be another one now: each result is held against its inputs
-// again when it is asked for.
+// Turn says that the folder may have changed: each result is checked against its inputs again
+// when somebody asks for it.
 func (m *Memory) Turn() {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.generation++
 }
 
-// Kept gives the result on a page where there is one that holds; nil where the page must be
-// made.
+// Kept gives the result on a page if it still holds, and nil if the page must be made.
 func (m *Memory) Kept(d *work.Desk, p *content.Page) *Result {
 	m.mu.RLock()
 	r, generation := m.kept[p.Path], m.generation
@@ -72,7 +71,7 @@ func (m *Memory) holds(d *work.Desk, p *content.Page, r *Result) bool {
 	return true
 }
 
-// Result gives the result on a page, and makes the page where there is none that holds.
+// Result gives the result on a page, and makes the page if no result holds.
 func (m *Memory) Result(d *work.Desk, p *content.Page) *Result {
 	if r := m.Kept(d, p); r != nil {
 		return r
@@ -83,7 +82,7 @@ func (m *Memory) Result(d *work.Desk, p *content.Page) *Result {
 // Take keeps the result on a page that was made.
 func (m *Memory) Take(d *work.Desk, full *work.Page) *Result {
 	r := resultOf(d, full)
-	if d.Ended() { // it may be half of what it should be
+	if d.Ended() { // the page may be half made
 		return r
 	}
 	if m.replaced != nil {
@@ -110,15 +109,15 @@ func (m *Memory) Take(d *work.Desk, full *work.Page) *Result {
 	return r
 }
 
-// Stale gives the last result on a page, whether it still holds or not; nil where there is
-// none.
+// Stale gives the last result on a page, whether or not it still holds; nil if the page was
+// never made.
 func (m *Memory) Stale(path string) *Result {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	return m.kept[path]
 }
 
-// forgetOthers lets go of the results of pages that are not in the content any more.
+// forgetOthers drops the results of pages that are gone.
 func (m *Memory) forgetOthers(c *content.Content) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -129,8 +128,8 @@ func (m *Memory) forgetOthers(c *content.Content) {
 	}
 }
 
-// Verdict is the verdict on a page; see work.Memory. For a desk that only looks, a page without
-// a result that holds is like none that was ever seen.
+// Verdict is the verdict on a page; see work.Memory. A desk that only looks gets an empty one
+// for a page whose result does not hold, as for a page that was never made.
 func (m *Memory) Verdict(d *work.Desk, p *content.Page) *work.Verdict {
 	if d.Looking {
 		if r := m.Kept(d, p); r != nil {
@@ -141,8 +140,8 @@ func (m *Memory) Verdict(d *work.Desk, p *content.Page) *work.Verdict {
 	return &m.Result(d, p).Verdict
 }
 
-// Anchors is the sum of the ids of a page's headings, read off the page where no result of the
-// same bytes tells; see work.Memory.
+// Anchors is the sum of the ids of a page's headings; see work.Memory. Without a result for the
+// same bytes the page is read to find them.
 func (m *Memory) Anchors(d *work.Desk, p *content.Page) content.Sum {
 	if r := m.Stale(p.Path); r != nil && r.Page == p.Sum {
 		return r.Anchors
@@ -158,8 +157,8 @@ func (m *Memory) setFiles(r *Result, a page.Audience, key content.Sum, files []F
 	r.written = withFiles(r.written, a, key, files)
 }
 
-// entry gives what a result's page is found by; an error where it was read from a store that
-// holds something else.
+// entry gives the search entry of a page; an error if the store held something else in its
+// place.
 func (m *Memory) entry(r *Result) (search.Entry, error) {
 	m.mu.RLock()
 	found := r.found

@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// Guarded says how many of the changes tried on a page its checks notice, as far as that is
-// known by now; "" where it is not.
+// Guarded says how many of the changes tried on a page its checks notice; "" while that is not
+// known.
 func (f *Followed) Guarded(page string) string {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -18,8 +18,8 @@ func (f *Followed) Guarded(page string) string {
 	return ""
 }
 
-// Outcomes tells what came of each change that was tried on a page; ok is false where that is
-// not known by now.
+// Outcomes says what came of each change that was tried on a page; ok is false while that is not
+// known.
 func (f *Followed) Outcomes(page string) (out []guard.Outcome, ok bool) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -61,7 +61,7 @@ func (f *Followed) TryGuards(ctx context.Context, path string) bool {
 		return false
 	}
 	if !ok {
-		found = guard.Report{} // of a page with an error nothing is told, and it is not tried again
+		found = guard.Report{} // a page with an error has no outcomes, and is not tried again
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()

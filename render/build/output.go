@@ -28,13 +28,13 @@ type File struct {
 // output is the site of one audience while it is handed on.
 type output struct {
 	site *routes.Site
-	to   Target // nil where nothing is handed on
+	to   Target // nil for a check, which writes nothing
 	// key is the sum of what all files of the site stand on.
 	key content.Sum
 
 	mu    sync.Mutex
 	files map[string]Digest
-	taken map[string]bool // in small letters, since some disks do not tell them apart
+	taken map[string]bool // in lower case, since some disks ignore case
 }
 
 func (s *Site) output(a page.Audience, to Target) *output {
@@ -71,7 +71,7 @@ func (o *output) pageKey(r *Result, p *content.Page) content.Sum {
 	return key.Sum()
 }
 
-// claim takes an address; it reports one that is taken already.
+// claim reserves an address, and reports one that is taken already.
 func (o *output) claim(address string, digest Digest) bool {
 	o.mu.Lock()
 	defer o.mu.Unlock()
@@ -83,8 +83,8 @@ func (o *output) claim(address string, digest Digest) bool {
 	return true
 }
 
-// fileAt is the file of the content that is published at an address, or the address where
-// there is none.
+// fileAt is the content file that is published at an address, or the address itself if it
+// belongs to no file.
 func (o *output) fileAt(address string) string {
 	for _, p := range o.site.Content.Pages {
 		if strings.EqualFold(p.Address(), address) {
@@ -105,8 +105,8 @@ func (o *output) put(r *run, f File, b []byte) {
 	}
 }
 
-// keep hands files on that are as they were. all is false where there are none, or where one
-// of them must be written; kept are those that were handed on, which must not be again.
+// keep hands on files that are unchanged. all is false if there are none, or if one of them must
+// be written after all; kept are those that were handed on, which must not be handed on twice.
 func (o *output) keep(r *run, files []File) (kept map[string]bool, all bool) {
 	kept = map[string]bool{}
 	for _, f := range files {
@@ -135,8 +135,8 @@ func (o *output) release(address string) {
 	delete(o.files, address)
 }
 
-// shared makes what belongs to no single page, group by group. A group that was made from the
-// same before stays.
+// shared makes what belongs to no single page, group by group. A group whose inputs are
+// unchanged stays.
 func (r *run) shared(o *output) {
 	r.group(o, ofTheme, o.key, r.makeTheme)
 	if !r.wrong.Load() {

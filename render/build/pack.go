@@ -8,8 +8,8 @@ import (
 	"labsite/render/search"
 )
 
-// What pages are found by is kept packed: a large site has a great deal of it, and it is read
-// only when the search is made.
+// Search entries are kept packed: a large site has a great many of them, and they are read only
+// when the search is made.
 
 // mostUnpacked bounds what is unpacked of one page or file, in bytes: none has as much text.
 const mostUnpacked = 64 << 20
@@ -19,7 +19,7 @@ var errPacked = errors.New("what a page is found by cannot be read")
 // packed packs bytes.
 func packed[T ~string | ~[]byte](b T) string { return string(s2.Encode(nil, []byte(b))) }
 
-// unpacked gives the bytes that packed was given. What was packed by nobody is an error.
+// unpacked gives the bytes that packed was given; an error for bytes that packed never made.
 func unpacked(packed string) ([]byte, error) {
 	n, err := s2.DecodedLen([]byte(packed))
 	if err != nil || n > mostUnpacked {

@@ -16,29 +16,30 @@ type Result struct {
 	Path string
 	work.Verdict
 	Listed write.Listed
-	// found is what the page is found by, packed.
+	// found is the page's search entry, packed.
 	found string
-	// Numbers are the page's, for the preview alone, which compares them; nil where it is not
-	// worked out.
+	// Numbers are the page's numbers, kept for the preview alone, which compares them; nil where
+	// the page is not worked out.
 	Numbers []work.Number
 	// Trial is how its checks went.
 	Trial Trial
-	// Advice is what its writer may want to know.
+	// Advice is for the page's writer; it stops nothing.
 	Advice source.List
 	// DataSaid is what is wrong with the data files that it asks for.
 	DataSaid source.List
 	// Placings are the files that it shows or leads to.
 	Placings []string
-	// mutationsTried says that the page was changed on purpose, so that Listed.Mutations is known.
+	// mutationsTried says that Listed.Mutations is known: the page's formulas were changed on
+	// purpose, to count the changes that its checks notice.
 	mutationsTried bool
-	// outcomes are those of the changes, of a followed site alone; the followed site's lock guards
-	// them.
+	// outcomes say what came of each change, on a followed site alone, whose lock guards them.
 	outcomes []guard.Outcome
-	// scriptSum is the sum of the script that agreed with Go, and of where; zero where none did.
+	// scriptSum is over the script that agreed with Go and the values at which it was tried; zero
+	// where none has agreed yet.
 	scriptSum content.Sum
 	written   []written // by audience
 
-	generation int // for which it was found to hold
+	generation int // of the folder, the last one for which the result was found to hold
 }
 
 // Trial is how the checks of a page went, as it is told at a terminal.
@@ -57,7 +58,7 @@ type Tried struct {
 	OK                                  bool
 }
 
-// resultOf reads off a page what is kept of it.
+// resultOf takes from a page what is kept of it.
 func resultOf(d *work.Desk, p *work.Page) *Result {
 	r := &Result{Path: p.Path, Verdict: p.Verdict(), Listed: write.ListedOf(p), Trial: trialOf(p), Advice: p.Advice()}
 	r.found = packed(entryOf(p))

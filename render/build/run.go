@@ -18,17 +18,17 @@ import (
 // Target takes the files of a site; publish.Staging is one. Its methods are called from
 // several goroutines.
 type Target interface {
-	// Put hands in a file. The bytes are the caller's again when it returns.
+	// Put takes a file. The caller may use the bytes again when it returns.
 	Put(address string, b []byte) error
-	// Keep says that the file that stood at an address before has this digest and stays; false
-	// where there is none such, and its bytes must be put.
+	// Keep says that the file at an address is unchanged and has this digest. It gives false
+	// where no such file is there, so that its bytes must be put.
 	Keep(address string, digest Digest) (bool, error)
 }
 
-// Publish works out all pages and hands the files of an audience's site to a target: those
-// that are written anew with their bytes, the others by their digests. The list says what is
-// wrong; with an error in it the target was handed a part of the site at most, and must be
-// abandoned. Pages are handed on one by one, and let go.
+// Publish works out all pages and hands the files of an audience's site to a target: new ones
+// with their bytes, unchanged ones by their digests. The list says what is wrong; with an error
+// in it the target has a part of the site at most, and must be abandoned. Each page is handed
+// on and freed before the next is made.
 func (s *Site) Publish(ctx context.Context, a page.Audience, to Target) (source.List, error) {
 	r := &run{site: s, ctx: ctx, outputs: []*output{s.output(a, to)}}
 	return r.all()
@@ -49,7 +49,7 @@ type run struct {
 	done    atomic.Int64
 	mu      sync.Mutex // guards what stands below
 	list    source.List
-	failed  error // of the target, or of ctx
+	failed  error // from the target, or because ctx ended
 }
 
 func (r *run) say(list source.List) {
@@ -110,7 +110,7 @@ func (r *run) pages() {
 	content.Each(r.ctx, content.Workers, func(int) {
 		w := r.worker()
 		for {
-			i := int(next.Add(1)) - 1 // one page takes ten times as long as another
+			i := int(next.Add(1)) - 1 // one by one, since some pages take ten times as long as others
 			if i >= total || r.ctx.Err() != nil {
 				return
 			}
@@ -125,8 +125,8 @@ func (r *run) pages() {
 	})
 }
 
-// waiting works out the revisions that wait for their day, so that what is wrong with them is
-// known before it.
+// waiting works out the revisions that wait for their day, so that their errors are known
+// before that day comes.
 func (r *run) waiting() {
 	desk := r.site.Desk()
 	for _, p := range r.site.Content.Waiting() {
@@ -160,7 +160,7 @@ func (r *run) worker() *worker {
 	return w
 }
 
-// page works a page out where no result holds, and writes its files where something that they
+// page makes a page unless its result still holds, and writes its files if anything that they
 // show has changed.
 func (w *worker) page(p *content.Page) {
 	r, m := w.run, w.run.site.Memory
@@ -217,12 +217,12 @@ func (w *worker) files(result *Result, p *content.Page, o *output, writer *write
 	}
 }
 
-// engine is the runtime that readers load, for the referees.
+// engine runs, for all workers, the same runtime that readers load.
 var engine = sync.OnceValues(func() (script.Engine, error) { return script.Compile(routes.Core()) })
 
 // agree runs the page's script at the page's own values and at those of its checks, and
-// reports where it differs from what was worked out here: what a reader's browser computes
-// is what was tested. A script that was tried before, at the same values, is not tried again.
+// reports where it differs from what was worked out here, so that a reader's browser computes
+// what was tested. A script that an earlier run tried at the same values is not run again.
 func (w *worker) agree(full *work.Page, result *Result) {
 	if full.Script == nil {
 		return

@@ -19,7 +19,7 @@ type searched struct {
 	files    map[string]string // packed
 }
 
-// mostSearched is how many bytes of packed search are kept for the next who asks: those of
+// mostSearched is how many bytes of packed search are kept for the next question: enough for
 // some fifty thousand pages.
 const mostSearched = 64 << 20
 
@@ -55,7 +55,7 @@ func (f *Followed) searchable(a page.Audience, address string) (out Answer, ok b
 	return out, ok
 }
 
-// makeSearch makes the search and tells of which version of the site it is.
+// makeSearch makes the search, and says which version of the site it belongs to.
 func (f *Followed) makeSearch(a page.Audience, put func(name string, b []byte)) (version int) {
 	var pages []search.Page
 	var packed []string

@@ -29,9 +29,9 @@ import (
 type Store struct {
 	file    string
 	program Digest
-	loaded  int    // results that were taken from the file, whether they still held or not
-	trouble string // why the file could not be taken or written
-	whole   bool   // all that the file holds was loaded, so that nothing is written where nothing is new
+	loaded  int    // results read from the file, whether or not they still hold
+	trouble string // why the file could not be read or written
+	whole   bool   // all of the file was loaded, so it need not be written unless something is new
 }
 
 // magic begins the file, with a number that is raised when its form changes.
@@ -50,7 +50,7 @@ type Reuse struct {
 	Trouble string `json:"trouble"`
 }
 
-// Remembered says what was taken from earlier runs, and what was not.
+// Remembered says what was taken from earlier runs, and what was made in this one.
 func (s *Site) Remembered() Reuse {
 	out := Reuse{Made: int(s.Memory.made.Load())}
 	if store := s.opt.Store; store != nil {
@@ -105,7 +105,7 @@ func (s *Store) load(to *Site) {
 	}
 }
 
-// again says why what the file holds is worked out again.
+// again notes why the file is of no use, so that everything in it is worked out again.
 func (s *Store) again(err error) { s.trouble = fmt.Sprintf("%s is worked out again: %v", s.file, err) }
 
 func (s *Store) decode(raw []byte, to *Site) error {
@@ -206,7 +206,7 @@ func (s *Store) head(sum Digest) []byte {
 	return slices.Concat([]byte(magic), s.program[:], sum[:])
 }
 
-// write writes a file under a temporary name and renames it; fill gives what stands behind the
+// write writes the file under a temporary name and renames it; fill writes all that follows the
 // head.
 func (s *Store) write(fill func(to io.Writer) error) error {
 	dir := filepath.Dir(s.file)
@@ -245,7 +245,7 @@ func (s *Store) writeTo(f *os.File, fill func(to io.Writer) error) error {
 	return err
 }
 
-// staleAfter is when a file that nobody used is deleted: the cache of a folder that is gone.
+// staleAfter is how long a file is kept that nobody uses: most likely its folder is gone.
 const staleAfter = 90 * 24 * time.Hour
 
 func clearOld(dir string) {

@@ -2,11 +2,9 @@ package work
 
 import "labsite/recipes/source"
 
-// Advice is what somebody who writes the page may want to know of it, and what is no report:
-// values taken as fixed without a source, results without a check, what the lab has still to
-// measure. The preview and a check at
-// the terminal say the same; it stops nothing, however firm. There is none of a page that
-// is not worked out.
+// Advice is for whoever writes the page, and stops nothing, not even with --firm: values taken as
+// fixed without a source, results without a check, what the lab has still to measure. The preview
+// and a check at the terminal say the same. A page that is not worked out gets none.
 func (p *Page) Advice() source.List {
 	if p.Sheet == nil || !p.Resolved {
 		return nil

@@ -16,8 +16,8 @@ import (
 
 // Standard is what a page with document control is held to, and what changed since.
 type Standard struct {
-	// Record is the record of the page's own revision, Before that of the revision before; nil
-	// where there is none that holds.
+	// Record is the record of the page's own revision, Before that of the revision before it; nil
+	// if there is no record, or it does not hold.
 	Record, Before *approval.Record
 	// Differs is what differs from Record, Changed what the revision changed since Before:
 	// numbers first.
@@ -66,7 +66,8 @@ func (d *Desk) approval(p *Page) {
 	}
 }
 
-// waits reports a revision that waits with none before it, and notes that the day decides.
+// waits reports a revision that waits for its day while no earlier one is in force, and notes
+// that the page depends on the day.
 func (d *Desk) waits(p *Page) {
 	k := p.Sheet.Control
 	if k.Status != page.Approved || k.Effective.IsZero() {
@@ -102,8 +103,8 @@ func (d *Desk) Apart(old, now *approval.Record, p *Page) []approval.Difference {
 			changed = slices.Delete(changed, i, i+1)
 		}
 	}
-	// Both states are worked out with the bench formulas of today, so that where those changed the
-	// two do not differ, and the sums of that time alone tell of it.
+	// Both states are worked out with today's bench formulas. Where those changed, the two states
+	// agree with each other, and only the recorded sums show the change.
 	if d.ctx.Err() == nil && !reflect.DeepEqual(old.Bench, now.Bench) {
 		for _, o := range now.Over {
 			if i := slices.IndexFunc(old.Over, func(x approval.Over) bool { return x.Name == o.Name }); i >= 0 && slices.Contains(changed, o.Name) {
@@ -114,7 +115,7 @@ func (d *Desk) Apart(old, now *approval.Record, p *Page) []approval.Difference {
 	return c.Rest()
 }
 
-// spreadOf says from where to where a figure goes over its cases.
+// spreadOf gives the least and the greatest value of a figure over its cases.
 func spreadOf(o approval.Over) string {
 	if o.Least == o.Most {
 		return cmp.Or(o.Least, "something else")
@@ -238,7 +239,7 @@ func (d *Desk) reportDifferences(p *Page, s *Standard) {
 	}
 }
 
-// mostCellsTold is of how many cells of a table it is told one by one that they differ.
+// mostCellsTold is how many differing cells of a table are listed one by one.
 const mostCellsTold = 6
 
 // problemOf words a difference from an approved revision.
@@ -256,7 +257,7 @@ func problemOf(x approval.Difference, revision int) source.Problem {
 	return source.ApprovedNumber(x.Name, x.Before, revision, x.After, x.Because())
 }
 
-// placeOf is where a difference is to be shown: at the figure, the table, or the page's number.
+// placeOf is where a difference is reported: at the figure, the table, or the page's number.
 func (p *Page) placeOf(x approval.Difference) source.Span {
 	sh := p.Sheet
 	if f := sh.Figure(x.Name); f != nil {

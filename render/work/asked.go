@@ -16,7 +16,7 @@ import (
 	"labsite/render/content"
 )
 
-// Ask is a thing that a page asks for beside its own text.
+// Ask is something that a page needs to know beside its own text.
 type Ask struct {
 	What What
 	Name string // a path, or the name of a bench formula or a substance; "" for the page itself
@@ -54,8 +54,8 @@ type asked map[Ask]content.Sum
 // due is a moment from which on a review is overdue.
 type due = time.Time
 
-// Verdict is what was found out about a page, and what it was worked out from. It holds as
-// long as all answers are the same.
+// Verdict is what was found out about a page, with all that it was worked out from. It holds as
+// long as every answer stays the same.
 type Verdict struct {
 	Page  content.Sum // of the page's own bytes
 	Asked []Answer
@@ -217,8 +217,8 @@ func (d *Desk) benchSum(name string) content.Sum {
 	return sum
 }
 
-// tradeText is all of a bench formula that a call depends on; two with the same text behave
-// alike.
+// tradeText is everything in a bench formula that a call depends on; two with the same text
+// behave the same.
 func tradeText(t *formula.Trade) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%q %+v %+v %+v %+v %q", t.Name, t.Params, t.Fixed, t.Result, t.Windows, t.Body.Normal())
@@ -228,7 +228,7 @@ func tradeText(t *formula.Trade) string {
 	return b.String()
 }
 
-// row is all that a page learns of a substance by finding it.
+// row is everything that a page learns by looking a substance up.
 func row(s *hazard.Substance) string {
 	text := fmt.Sprintf("%q %q %q %q %q", s.ID, s.Name, s.Synonyms, s.CAS, s.Contains)
 	for _, f := range s.Forms {
@@ -246,8 +246,8 @@ func foundText(own *hazard.OwnSheets, name string) string {
 	return row(found)
 }
 
-// mentioned is the sum of the rows of the lab's own substances that texts of these words may
-// name, in their order: of two that share a name the first has it.
+// mentioned is the sum of those of the lab's own substances that a text of these words may name.
+// Their order counts: of two that share a name, the first has it.
 func mentioned(own *hazard.OwnSheets, words WordSet) content.Sum {
 	s := content.NewSummer()
 	for _, x := range own.Substances() {

@@ -93,7 +93,7 @@ type Texts struct {
 	Captions        map[string]Text // of tables and charts, by name
 	Placed          map[string]bool // blocks and cautions that the body places
 
-	plain []markdown.Text // the body's, until substances were looked for in them
+	plain []markdown.Text // the body's, kept until they have been searched for substances
 }
 
 // All lists the texts of a page.
@@ -157,13 +157,13 @@ func (d *Desk) bind(p *Page) {
 type binding struct {
 	desk *Desk
 	page *Page
-	// kinds says that the page's kinds are known; where they are not, only what cannot be any
-	// name is reported.
+	// kinds says that the page's kinds are known. If they are not, only what cannot be a name at
+	// all is reported.
 	kinds bool
 }
 
-// report says what is wrong; where it may be due to a bench formula that cannot be read, the
-// page merely has no numbers.
+// report says what is wrong. If a bench formula that cannot be read may be the cause, nothing is
+// reported, and the page merely has no numbers.
 func (x *binding) report(d source.Diagnostic) {
 	if x.desk.hidden(d) {
 		x.page.Resolved = false
@@ -202,7 +202,7 @@ func (x *binding) optional(p *page.Prose, inline bool) Text {
 
 func (x *binding) step(st *page.Step) StepTexts {
 	out := StepTexts{Do: x.prose(st.Do, false), Note: x.optional(st.Note, false)}
-	if st.AimText != nil { // its tolerance is typed
+	if st.AimText != nil { // its tolerance is typed by hand on purpose
 		out.Aim = x.bound(*st.AimText, false, true)
 	}
 	if st.Agitate != nil {
@@ -237,7 +237,7 @@ func (x *binding) body() {
 	reportHandTyped(b.plain, x.report)
 }
 
-// unplaced reports tables and charts that stand nowhere in the page's text.
+// unplaced reports tables and charts that the page's text does not place.
 func (p *Page) unplaced() {
 	placed := p.Texts.Placed
 	for _, g := range p.Sheet.Grids {
@@ -263,7 +263,7 @@ func (p *Page) ReadText(prose page.Prose) Text {
 	return out
 }
 
-// braced finds what would be a placement in a text that takes them.
+// braced finds braces that would be a placement if the text took any.
 var braced = regexp.MustCompile(`\{[a-z0-9(][^{}]*\}`)
 
 // label looks for quantities typed by hand in a label, and for braces, which readers would see.

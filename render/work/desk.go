@@ -12,8 +12,8 @@ import (
 
 // Memory keeps the verdicts on pages. Several desks may share one.
 type Memory interface {
-	// Verdict gives the verdict on a page. Where none is kept that still holds, the desk
-	// makes the page.
+	// Verdict gives the verdict on a page. If none that still holds is kept, the desk makes the
+	// page.
 	Verdict(d *Desk, p *content.Page) *Verdict
 	// Anchors is the sum of the ids of a page's headings.
 	Anchors(d *Desk, p *content.Page) content.Sum
@@ -32,7 +32,7 @@ type Desk struct {
 	// Keep is how many pages are held in full, the one at hand not counted.
 	Keep int
 
-	// last are pages as they last held, where they were made from something else since.
+	// last are pages as they were when they last held, if they have changed since.
 	last  map[string]*Page
 	pages map[string]*Page
 	order []*Page // by when they were read, the latest at the end
@@ -88,10 +88,9 @@ func (d *Desk) Held(p *content.Page) *Page {
 	return nil
 }
 
-// holdsFull tells whether a page on the desk still matches what it was made from. Its standing
-// comes first: only where that is the same is it sure that no page that it draws on draws on it
-// in turn. Otherwise an answer might have that page made, and this one with it, while this one
-// is half made.
+// holdsFull tells whether a page on the desk still matches what it was made from. Its standing is
+// asked first: only if that is unchanged can no page that it draws on draw on it in turn. If one
+// did, answering might make that page, and so this one again while it is half made.
 func (d *Desk) holdsFull(full *Page, p *content.Page) bool {
 	if full.Page != p {
 		return false
@@ -112,8 +111,8 @@ func (d *Desk) holdsFull(full *Page, p *content.Page) bool {
 	return true
 }
 
-// drop lets go of a page that is another one now; the state of it that last held stays, to be
-// compared with.
+// drop lets go of a page that has changed. The state in which it last held stays, to compare the
+// new one with.
 func (d *Desk) drop(full *Page) {
 	delete(d.pages, full.Path)
 	if full.phase != made || full.wrong || full.Proof == nil || !d.KeepLast {
@@ -124,7 +123,7 @@ func (d *Desk) drop(full *Page) {
 	}
 }
 
-// LastHeld gives a page as it last held, where it was held in full then; nil otherwise.
+// LastHeld gives a page as it was when it last held, if it was held in full then; nil otherwise.
 func (d *Desk) LastHeld(p *content.Page) *Page { return d.last[p.Path] }
 
 // ForgetHeld lets go of that state.

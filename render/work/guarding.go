@@ -23,9 +23,9 @@ func (d *Desk) Guarding(ctx context.Context, p *content.Page) (r guard.Report, o
 	return r, ok
 }
 
-// Copy gives a page's sheet once more, worked on by nobody else, as long as nothing is wrong
-// with the page. The pages that it draws on are those of the desk, to be read only. Once it is
-// there it asks the desk for nothing, so that it can be worked on while the desk goes on.
+// Copy gives a second sheet of a page, for the caller alone, if nothing is wrong with the page.
+// The pages that it draws on are those of the desk, and must only be read. The copy asks the desk
+// for nothing, so that both can be worked on at the same time.
 func (d *Desk) Copy(p *content.Page) (*page.Sheet, bool) {
 	full := d.Make(p)
 	if full.Proof == nil || !full.Resolved || full.List.Errors() > 0 {
@@ -40,8 +40,8 @@ func (d *Desk) Copy(p *content.Page) (*page.Sheet, bool) {
 	return own, own.ResolveIn(world).Errors() == 0
 }
 
-// still is a library whose bench formulas stay what they are, and that notes nothing of what
-// is asked: a formula that was changed on purpose may call one that the page does not.
+// still is a library that does not change and notes nothing that is asked for: a formula that was
+// changed on purpose may call a bench formula that the page itself does not.
 type still struct {
 	library
 	formulas *formulary.Set

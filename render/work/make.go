@@ -6,8 +6,8 @@ import (
 	"labsite/render/content"
 )
 
-// Make gives a page with all that is to be known of it: its cases are proved, its texts bound,
-// and its links, substances and reviews checked.
+// Make gives a page with everything found out: its cases are proved, its texts bound, and its
+// links, substances and reviews checked.
 func (d *Desk) Make(p *content.Page) *Page {
 	full := d.Resolved(p)
 	if full.phase >= making {
@@ -23,7 +23,7 @@ func (d *Desk) Make(p *content.Page) *Page {
 }
 
 func (d *Desk) make(p *Page) {
-	// a page that is not as approved is right by itself, so that those drawing on it are as well
+	// a page that differs from what was approved is right by itself, and so are those drawing on it
 	defer func() { p.wrong = p.Sheet == nil || !p.Resolved || p.List.Errors() > p.unapproved }()
 	if p.Sheet == nil {
 		p.List = append(p.List, p.Clash...)

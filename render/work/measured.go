@@ -10,9 +10,9 @@ func (p *Page) approved() bool {
 	return p.Sheet != nil && p.Sheet.Control != nil && p.Sheet.Control.Status == page.Approved
 }
 
-// measured refuses an approved page that holds what the lab never measured, or nobody answers
-// for: itself, or by pages that it draws on. Drafts are told by advice, and cannot be drawn
-// on by what is published.
+// measured refuses an approved page that contains, itself or through pages that it draws on, a
+// value that the lab never measured or that nobody answers for. Drafts get advice instead, and
+// no published page can draw on them.
 func (p *Page) measured() {
 	if !p.approved() {
 		return

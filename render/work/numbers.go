@@ -100,7 +100,7 @@ func cellsOf(g *page.Grid, run *prove.Case) []Number {
 	return out
 }
 
-// LabelOf is how readers know a value: by its label, or else by its name in words.
+// LabelOf is what readers call a value: its label, or else its name in words.
 func LabelOf(label, name string) string { return cmp.Or(label, Words(name)) }
 
 // Words is a name as a reader sees it where it has no label.

@@ -17,10 +17,10 @@ func (d *Desk) Resolved(p *content.Page) *Page {
 	return full
 }
 
-// resolve infers the kinds of a page. A page that draws on itself by way of others is told so
-// where the circle comes back to the first of its pages by path, so that it does not matter
-// with which page resolving begins. A chain of pages that is too long is told where it passes
-// the bound; the pages above fail and are told nothing.
+// resolve infers the kinds of a page. A circle of pages that draw on each other is reported once,
+// where it comes back to the first of its pages by path, so that it does not matter which page
+// is resolved first. A chain of pages that is too long is reported where it passes the bound; the
+// pages above fail without a report.
 func (d *Desk) resolve(p *Page) {
 	allBound := true
 	p.List = append(p.List, p.Clash...)
@@ -40,8 +40,8 @@ func (d *Desk) resolve(p *Page) {
 	p.Resolved = p.List.Errors() == 0 && allBound && !p.callsBroken && !p.failing && !p.Standing.Deep
 }
 
-// drawn finds a page that another draws on; where it cannot, it says why, with an empty
-// Problem where that is said elsewhere.
+// drawn finds a page that another draws on. If it cannot, it says why; the Problem is empty if
+// that is reported elsewhere.
 func (d *Desk) drawn(p *Page, full string) (*page.Sheet, source.Problem, bool) {
 	to := d.Content.Page(full)
 	if to == nil {
@@ -53,7 +53,7 @@ func (d *Desk) drawn(p *Page, full string) (*page.Sheet, source.Problem, bool) {
 		return nil, source.LinkNowhere(full, content.Relative(p.Path, source.Nearest(full, all))), false
 	}
 	if ring := p.Standing.Ring; (ring == 0 || ring != to.Standing.Ring) && !to.Standing.Deep {
-		d.ask(p, Drawn, full) // also where nothing of it is taken, as long as it is broken
+		d.ask(p, Drawn, full) // even if nothing is taken from it while it is broken
 	}
 	if d.Read(to).Sheet == nil {
 		return nil, source.UseBroken(full), false
@@ -87,8 +87,8 @@ func (d *Desk) drawn(p *Page, full string) (*page.Sheet, source.Problem, bool) {
 	return nil, source.UseBroken(full), false
 }
 
-// hidden tells whether nothing can be said of a bench formula that a page calls and that is
-// not there: it may stand among those of the lab that cannot be read.
+// hidden tells whether an unknown bench formula is not worth a report: it may be one of the lab's
+// own, which cannot be read at the moment.
 func (d *Desk) hidden(x source.Diagnostic) bool {
 	return d.Content.FormulasBroken && x.Code == unknownFunction
 }

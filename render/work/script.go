@@ -24,7 +24,7 @@ type Script struct {
 	err     error
 }
 
-// Formulas writes the script of the page's formulas, once for all who ask.
+// Formulas writes the script of the page's formulas, once however often it is asked for.
 func (s *Script) Formulas() ([]byte, error) {
 	if s.emitted == nil && s.err == nil {
 		s.emitted, s.err = s.Page().Emit()
@@ -73,7 +73,7 @@ func (d *Desk) script(p *Page) *Script {
 	}
 	for _, m := range p.Sheet.Makes {
 		for _, v := range m.Values() {
-			// a label is printed on another day than it is set, so it bears nothing that hangs on one
+			// a label may be printed on another day, so it bears no value that depends on the day
 			if v.Node != nil && !p.Sheet.HangsOnToday(v.Node) {
 				s.products[v] = s.add(v.Node, v.Show, false)
 			}
@@ -152,8 +152,8 @@ func keyOf(base int, b Bound) string {
 	return strconv.Itoa(base) + "|" + b.At.Formula + "|" + b.At.Show
 }
 
-// moved is a tree whose names lie further on in the frame; not every tree can be moved,
-// since names that a let binds have no room there.
+// moved is a tree with its names at later slots of the frame. Not every tree can be moved: names
+// that a let binds have no room there.
 func moved(n *formula.Node, by int) (*formula.Node, bool) {
 	if n.Op == formula.Let || n.Data != nil && n.Data.Live() != nil {
 		return nil, false

@@ -27,7 +27,7 @@ func (w *WordSet) add(text string) {
 	})
 }
 
-// mayName is false where no text can have named a substance of this name.
+// mayName is false if none of the texts can contain this name.
 func (w *WordSet) mayName(name string) bool {
 	if w.Bits == nil {
 		return false
