@@ -62,7 +62,7 @@ func (d *decoder) datesAsTexts(c *Column) bool {
 	return all
 }
 
-// oddDates reports the cells of a column of dates that are none: days that are in no calendar
+// oddDates reports the cells of a column of dates that are not valid: days that are in no calendar
 // one by one, and the first of those that are written otherwise.
 func oddDates(rows int, text func(row int) string, report func(p source.Problem, row int), column string) {
 	impossible, otherwise, first := 0, 0, 0

@@ -51,7 +51,7 @@ type decoder struct {
 	list    source.List
 	// steps that must see the names of the whole page first
 	later []func()
-	// owned are texts of which one thing was told, from which all else follows
+	// owned are texts with an error that was reported, from which all others in them follow
 	owned []owned
 }
 
@@ -109,8 +109,8 @@ func (d *decoder) required(v *value, key, example string, at source.Span) *value
 	return nil
 }
 
-// toldBetween tells whether a sign that YAML takes for its own was told inside a value:
-// what seems to be missing is there then, and was read otherwise.
+// toldBetween tells whether a sign that YAML takes for its own was reported inside a value: what
+// seems to be missing is there then, and was read as something else.
 func (d *decoder) toldBetween(at source.Span, v *value) bool {
 	first, _ := d.file.Place(at.Start)
 	last := first
@@ -123,7 +123,7 @@ func (d *decoder) toldBetween(at source.Span, v *value) bool {
 	})
 }
 
-// text is a scalar's text, "" after a report where it is none.
+// text is a scalar's text; for anything else it reports and gives "".
 func (d *decoder) text(v *value, key string) string {
 	if v == nil || v.Shape == nothing {
 		return ""

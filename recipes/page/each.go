@@ -98,7 +98,7 @@ func (f *DataFile) atRow(n *formula.Node, row int) *formula.Node {
 
 var bareName = regexp.MustCompile(`\{[a-z][a-z0-9_]*\}`)
 
-// told is the text of a limit for some rows: once for each where it places a column, else
+// told is the text of a limit for some rows: once for each row if it places a column, otherwise
 // once, with the rows named by their first column.
 func (l *Limit) told(rows []int) Prose {
 	text := strings.TrimSpace(l.Text.Text)

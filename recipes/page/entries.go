@@ -7,7 +7,7 @@ import (
 )
 
 // Front is the table of a page's front matter: every key that the decoders know, and what an
-// editor and a schema are told of it.
+// editor and a schema say of it.
 func Front() *tree.Entry { return &front }
 
 // Lab is the same table for labsite.yaml.

@@ -23,7 +23,7 @@ func split(f *source.File) (start, end, body int, list source.List) {
 	return 0, 0, 0, source.List{source.FrontMatterOpen().At(f.Span(0, 3))}
 }
 
-// isFence tells whether a line is three hyphens; blanks behind them are seen by nobody.
+// isFence tells whether a line is three hyphens; blanks after them cannot be seen and are allowed.
 func isFence(line string) bool { return strings.TrimRight(line, " \t") == "---" }
 
 // Parts tells where a page's front matter stands in its file and where its body begins; ok is

@@ -290,7 +290,7 @@ func (d *decoder) choices(g *Given, v, at *value) {
 	}
 }
 
-// oddChoices reports the choices, and the value itself, that begin like a quantity and are none.
+// oddChoices reports choices, and a value, that begin like a quantity and cannot be read as one.
 func (d *decoder) oddChoices(items []*value, at *value, troubles map[*value]*quantity.Trouble) {
 	for _, item := range append(items[:len(items):len(items)], at) {
 		t := troubles[item]

@@ -90,7 +90,7 @@ func (d *decoder) handles(s Substance) {
 	d.sheet.Substances = append(d.sheet.Substances, s)
 }
 
-// productValue reads a formula of a product; nil after a report and where there is none.
+// productValue reads a formula of a product; nil after a report, and if the key is missing.
 func (d *decoder) productValue(v *value, key string) *ProductValue {
 	if v == nil || v.Shape == nothing {
 		return nil

@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// claim takes a name for the page; it reports one that is no name or already taken.
+// claim reserves a name on the page; it reports one that is not a valid name or is taken.
 func (d *decoder) claim(name *value) bool { return d.claimed(name, false) }
 
 // named goes through a mapping of names, each with a mapping of its own, and claims them.

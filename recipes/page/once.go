@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// One cause is told once. What follows from an error that was told is read as it was meant,
+// One cause is reported once. What follows from a reported error is read as it was meant,
 // where that is clear, and else nothing more is said of it.
 
 // known reports keys that mean nothing in a mapping. A key that is nearly one that is not
@@ -37,15 +37,15 @@ func (d *decoder) known(v *value, keys []string) {
 	}
 }
 
-// owned is a part of the file of which one diagnostic was told; others in it that have one of
-// the codes, or any where there are none, follow from it.
+// owned is a part of the file with a reported diagnostic. Others in it that have one of the
+// codes, or any code if none are listed, follow from it.
 type owned struct {
 	span  source.Span
 	told  string // the code of the one
 	codes []string
 }
 
-// once leaves out what follows from something that was told.
+// once leaves out what follows from something that was reported.
 func (d *decoder) once(all source.List) source.List {
 	if len(d.owned) == 0 {
 		return all

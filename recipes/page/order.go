@@ -38,7 +38,7 @@ const (
 	ordered
 )
 
-// namedTask is a task under the name that a cycle is told by.
+// namedTask is a task under the name by which a cycle is reported.
 type namedTask struct {
 	name string
 	task Task

@@ -12,7 +12,7 @@ import (
 // World is what the formulas of a page may reach beyond the page.
 type World struct {
 	// Page finds a page to draw on, already resolved, by its path in the content folder;
-	// where there is none it says why, with an empty Problem where that was said already.
+	// if it cannot, it says why, with an empty Problem if that was reported already.
 	Page func(path string) (*Sheet, source.Problem, bool)
 	// Trades finds functions of the formulary; nil for none.
 	Trades Trades

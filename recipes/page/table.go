@@ -50,7 +50,7 @@ func (t *Table) Column(name string) (*Column, bool) {
 	return nil, false
 }
 
-// first is the column that tells where the rows stand in the file.
+// first is the column by which the lines of the rows in the file are known.
 func (t *Table) first() *Column {
 	if len(t.Columns) == 0 { // of records that a page keeps, of which there are none
 		return &Column{Column: formula.Column{File: t.Path, Table: t}}

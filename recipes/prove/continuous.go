@@ -18,8 +18,8 @@ import (
 // mostBoxes bounds the work on one rule.
 const mostBoxes = 600
 
-// mostThorough is how many boxes of a rule are looked at thoroughly: what algebra settles does
-// not want small boxes, and costs many times what a box does.
+// mostThorough is how many boxes of a rule are searched thoroughly: what algebra can settle does
+// not need small boxes, and costs many times as much as a box.
 const mostThorough = 24
 
 // continuous proves rules of a page.
@@ -37,7 +37,7 @@ type continuous struct {
 	parts   map[apartKey][]*formula.Node
 }
 
-// condition is a tree that refuses where it comes to what Refuses says.
+// condition is a tree that refuses wherever its value is the one that Refuses gives.
 type condition struct {
 	n       *formula.Node
 	base    int
@@ -83,7 +83,7 @@ func (c *continuous) limits(s *page.Sheet, base int) {
 	}
 }
 
-// guards takes in the valid ranges of bench formulas, as far as every case comes to them. What
+// guards takes in the valid ranges of bench formulas, as far as every case reaches them. What
 // a let names is bound on the way: a range is looked at by itself later, without its let.
 func (c *continuous) guards(n *formula.Node, base int) {
 	if n.Op == formula.Let {
@@ -327,8 +327,8 @@ func (c *continuous) stands(n *formula.Node, base int, how relation) {
 	}
 }
 
-// apart gives comparisons that all hold where one whose sides stand in some way does, and it
-// where they all do: max(a, b) <= c is a <= c and b <= c.
+// apart splits a comparison into several that hold together exactly when it does: max(a, b) <= c
+// is a <= c and b <= c.
 func (c *continuous) apart(n *formula.Node, base int, how relation) []*formula.Node {
 	key := apartKey{n, how}
 	if out, known := c.parts[key]; known {

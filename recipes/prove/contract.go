@@ -6,8 +6,8 @@ import (
 	"labsite/recipes/formula"
 )
 
-// contract takes off a box what the assumptions leave out: of a straight line that is no less
-// than nothing, each given value alone has a bound. It tells whether anything was taken off.
+// contract cuts off a box what the assumptions rule out: where a linear expression is at least
+// zero, each given value by itself has a bound. It tells whether anything was cut off.
 func (r *Reach) contract(b *box) (less bool) {
 	for _, f := range r.assumed {
 		if f.stand.less && f.stand.more {

@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// Ends are what a figure comes to at least and at most over the cases in which a page is tried.
+// Ends are the least and the greatest value of a figure over the cases in which a page is tried.
 type Ends struct {
 	// Least and Most are the ends, as the figure is shown; Words are the texts that come out
 	// instead, where it is one of several texts or a yes or no.

@@ -16,9 +16,9 @@ type Judged struct {
 	control.Judged // its Why is by row of the data file; nil where nothing is judged
 	// Order lists the rows of the data file in order of time.
 	Order []int
-	// Stop tells of each row whether it lies beyond the shop's own control limit.
+	// Stop says for each row whether it lies beyond the shop's own control limit.
 	Stop []bool
-	// Off says of each row how far it lies off the shop's own aim, where it is beyond.
+	// Off says for each row beyond a limit how far it lies off the shop's own aim.
 	Off []string
 	// Wanting is how many readings are missing until limits can be worked out.
 	Wanting int

@@ -169,8 +169,8 @@ func (r *Reach) makeLine(n *formula.Node, base int) *line {
 	return out
 }
 
-// powers writes products, quotients and whole powers out; nil where the node is none, or it
-// would grow too long.
+// powers writes products, quotients and whole powers out; nil if the node is none of these, or
+// the result would grow too long.
 func (r *Reach) powers(n *formula.Node, parts []*line) *line {
 	if n.Op.Power == nil {
 		return nil
@@ -199,7 +199,7 @@ func (r *Reach) powers(n *formula.Node, parts []*line) *line {
 	return out
 }
 
-// undone is a logarithm of a product of powers; nil where the node is none.
+// undone is a logarithm of a product of powers; nil if the node is no logarithm of one.
 func (r *Reach) undone(n *formula.Node, parts []*line) *line {
 	if n.Op.Undoes == "" || !parts[0].known || len(parts[0].terms) != 1 || parts[0].constant != 0 || parts[0].terms[0].times <= 0 {
 		return nil
@@ -299,7 +299,7 @@ func (r *Reach) lineOfSlot(slot int) *line {
 	return &line{}
 }
 
-// single is a part that is no sum, as one term.
+// single is a part other than a sum, as one term.
 func (r *Reach) single(n *formula.Node, base int) *line {
 	return r.lines.one(r.lines.atom(r.key(n, base), atom{slot: -1, node: n, base: base}))
 }

@@ -8,8 +8,8 @@ import (
 )
 
 // Product works out a value of what the page makes and writes it as a label does. ok is false
-// where there is none to write: the page refuses, or the formula itself does. A reading that
-// was not entered leaves it missing.
+// if there is nothing to write, since the page refuses, or the formula itself does. A reading
+// that was not entered leaves it missing.
 func (c *Case) Product(v *page.ProductValue) (shown quantity.Shown, ok bool) {
 	if v == nil || v.Node == nil || c.Refused() || len(c.Failed) > 0 {
 		return quantity.Shown{}, false
@@ -17,8 +17,8 @@ func (c *Case) Product(v *page.ProductValue) (shown quantity.Shown, ok bool) {
 	return c.WriteFormula(v.Node, v.Show)
 }
 
-// products reports amounts and times of what the page makes that no label can tell: none at
-// all, or not more than nothing.
+// products reports amounts and times of what the page makes that no label can state: missing
+// ones, and those that are not above zero.
 func (c *Case) products() source.List {
 	if c.Refused() || len(c.Failed) > 0 {
 		return nil

@@ -119,7 +119,7 @@ func (r *Reach) slopesOfSlot(slot int, b *box) ([]formula.Span, bool) {
 }
 
 // slopesOf are those of a tree: of each operand that matters, times the operand's own. ok is
-// false where it may jump within the box, or nobody knows its slope.
+// false if it may jump within the box, or its slope is not known.
 func (r *Reach) slopesOf(n *formula.Node, base int, b *box) ([]formula.Span, bool) {
 	if n.Op == formula.Var {
 		return r.slopesOfSlot(base+n.Slot, b)

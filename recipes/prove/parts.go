@@ -98,7 +98,7 @@ func (c *Case) whole() *Case {
 	return c
 }
 
-// place is what the case is in its frame; a page that draws on none has no parts.
+// place says where in its frame the case stands; a page that draws on no other has no parts.
 func (c *Case) place() *page.Part {
 	if c.top != nil {
 		return c.part
@@ -125,7 +125,7 @@ func (c *Case) orRun(run *Case) *Case {
 	return c
 }
 
-// withdraw leaves no number of a page drawn on, nor of those that were to be worked out for it.
+// withdraw takes away the numbers of a page drawn on, and of those worked out for it alone.
 func (c *Case) withdraw() {
 	c.begin()
 	c.shut = true

@@ -15,9 +15,9 @@ import (
 // Between two values that were tried a divisor may be zero, and a reader may set just that
 // value, since a control stops between the steps as well. So each operation whose pole lies
 // within its span (formula.Pole) is watched over the cases: where the watched value changes
-// its sign between two of them, the place is narrowed by halving. It is a fault where the
-// value is steady there, the formula reaches the operation, and the page does not refuse. Two
-// poles between neighbouring cases are not seen, nor is one that a value only touches, unless
+// its sign between two of them, the place is narrowed by halving. It is an error if the value
+// is continuous there, the formula reaches the operation, and the page does not refuse. Two
+// poles between neighbouring cases are missed, and so is one that a value only touches, unless
 // it dips towards it.
 
 // watch is an operation that gives no number where a value of its own is zero.
@@ -29,7 +29,7 @@ type watch struct {
 	on     uint64 // the axes that it follows
 }
 
-// value is what is watched, at a case that was worked out; not a number where it has none.
+// value is what is watched, at a case that was worked out; NaN where it has no value.
 func (w *watch) value(f *formula.Frame) float64 {
 	f.Reset()
 	v := w.node.Op.Pole.At(w.node, f)
@@ -42,7 +42,7 @@ func (w *watch) value(f *formula.Frame) float64 {
 // fails tells whether less than nothing gives no number either, as with a root.
 func (w *watch) fails() bool { return w.node.Op.Pole.Below }
 
-// reached tells whether working a tree out comes to one of its nodes, at a case that was
+// reached tells whether evaluating a tree gets as far as one of its nodes, at a case that was
 // worked out.
 func reached(n, node *formula.Node, f *formula.Frame) bool {
 	if n == node {
@@ -223,8 +223,8 @@ func (p *poles) place(number int) []float64 {
 	return out
 }
 
-// find reports what the watched operations come to between the cases; failed are the figures
-// that are known to fail in one.
+// find looks for poles of the watched operations between the cases and reports them; failed are
+// the figures that are known to fail in a case.
 func (p *poles) find(ctx context.Context, failed map[string]bool) source.List {
 	var list source.List
 	for i, w := range p.watches {
@@ -240,7 +240,7 @@ func (p *poles) find(ctx context.Context, failed map[string]bool) source.List {
 	return list
 }
 
-// search looks for a place where a watch comes to nothing, and says the given values.
+// search looks for a place where a watched value is zero, and gives the values to set there.
 func (p *poles) search(ctx context.Context, i int, w *watch) (string, bool) {
 	var pairs [][2]int
 	var dips [][3]int
@@ -387,7 +387,7 @@ func (p *poles) sampled(i int, w *watch) (pairs [][2]int, low [][3]int) {
 	return pairs, low
 }
 
-// onlyAxis is the axis with values between, where there is one alone; -1 else.
+// onlyAxis is the axis with values between, if there is exactly one, and -1 otherwise.
 func (p *poles) onlyAxis() int {
 	free := -1
 	for k, a := range p.axes {
@@ -401,7 +401,7 @@ func (p *poles) onlyAxis() int {
 	return free
 }
 
-// nearest is that of some cases which lies nearest to one.
+// nearest is the one of some cases that lies nearest to a given one.
 func (p *poles) nearest(number int, some []int) int {
 	best, least := some[0], math.Inf(1)
 	from := p.place(number)
@@ -433,8 +433,8 @@ func (p *poles) try(w *watch, a, b []float64, share float64) float64 {
 	return w.value(&p.run.Frame)
 }
 
-// open tells whether the case that was tried last comes to the watched operation and is not
-// refused. A limit that refuses it has held in a case, if in none of the others.
+// open tells whether the case that was tried last reaches the watched operation and is not
+// refused. The limit that refuses it then counts as tested, even if it held in no other case.
 func (p *poles) open(w *watch) bool {
 	for _, l := range p.run.Holding {
 		p.held[l] = true
@@ -442,8 +442,8 @@ func (p *poles) open(w *watch) bool {
 	return !p.run.Refused() && reached(w.root, w.node, &p.run.Frame)
 }
 
-// narrow halves the way between two places where a watch has another sign, until it is
-// known whether it comes to nothing there: a value that jumps stays away from it.
+// narrow halves the way between two places where a watched value differs in sign, until it is
+// known whether it is zero between them: a value that jumps stays away from zero.
 func (p *poles) narrow(w *watch, a, b []float64) ([]float64, bool) {
 	low, high := 0.0, 1.0
 	first, last := p.try(w, a, b, 0), p.try(w, a, b, 1)
@@ -477,7 +477,7 @@ func (p *poles) narrow(w *watch, a, b []float64) ([]float64, bool) {
 }
 
 // dip looks for the lowest value of a watch between two places, by golden sections, and tells
-// whether it comes to nothing, or to less where that fails as well.
+// whether it is zero there, or below zero where that fails as well.
 func (p *poles) dip(w *watch, a, b []float64) ([]float64, bool) {
 	const golden = 0.6180339887498949
 	low, high := 0.0, 1.0

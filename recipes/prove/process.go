@@ -11,9 +11,9 @@ type Timed struct {
 	Step *page.Step
 	// HasTime is false for a step that has no time of its own; it is not counted.
 	HasTime bool
-	// Missing says that it has one, and that it waits for a reading, or has something to stand
-	// in its place, which Shown is then. HasTime is false, and nobody knows when what follows
-	// begins: Start is not a number from there on.
+	// Missing says that its time waits for a reading, or is replaced by a text, which Shown then
+	// is. HasTime is false, and the beginning of what follows is unknown: Start is NaN from there
+	// on.
 	Missing bool
 	// Shown is the step's time as written, Length the same in seconds; Start is when it
 	// begins on the running clock.

@@ -22,7 +22,7 @@ type Proof struct {
 	Finite bool
 
 	examples *Case           // the page at its own values and the examples of its readings
-	failed   map[string]bool // the figures of which it was told that they give no number
+	failed   map[string]bool // the figures that are reported already, since they give no number
 }
 
 // Sample tells whether the cases are some of many, drawn from ranges that hold more than can

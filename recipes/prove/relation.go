@@ -13,7 +13,7 @@ type relation struct{ less, equal, more bool }
 
 var anyRelation = relation{true, true, true}
 
-// holds is what a comparison comes to where its sides stand so.
+// holds is the value of a comparison whose sides stand in this relation.
 func (x relation) holds(n *formula.Node) formula.Span {
 	truth := truthsOf(n.Op)
 	var out []float64
@@ -484,8 +484,8 @@ func (r *Reach) narrowedBy(span formula.Span, d *line, f assumption, k float64, 
 	return span.Within(bound)
 }
 
-// quotient is what makes one product another, of two factors at most and none that divides; nil
-// where there is no such thing.
+// quotient is the product by which one product must be multiplied to give another, of two factors
+// at most and without divisors; nil if there is none.
 func quotient(of, by []factor) []factor {
 	var inverse []factor
 	for _, f := range by {

@@ -66,5 +66,5 @@ func (c *Case) rowsHeld() source.List {
 	return list
 }
 
-// mostRowsHeld bounds how many rows are told of one limit.
+// mostRowsHeld is how many rows of one limit are listed at most.
 const mostRowsHeld = 20

@@ -23,7 +23,7 @@ type Sought struct {
 	// Settings are ways to set the page, the fewest changes first; a given that stands in none of
 	// its ranges keeps its value.
 	Settings [][]Range
-	// Impossible says of wishes that hold nowhere why not.
+	// Impossible says why some wishes hold nowhere.
 	Impossible []Impossible
 	// Proved says that it was proved to be impossible, over everything that can be set.
 	Proved bool
@@ -56,7 +56,7 @@ func typedText(g *page.Given, v float64) string {
 // Impossible is a wish that cannot be had, and what stands in its way.
 type Impossible struct{ Condition, Because string }
 
-// mostSettings bounds the ways that are told.
+// mostSettings is how many ways are shown at most.
 const mostSettings = 8
 
 // Seek looks for settings at which a page gives numbers and all wishes hold. set are values that

@@ -16,8 +16,8 @@ const (
 	endlessTime
 )
 
-// timeOf looks at the time of a step. One that waits for a reading, or is refused, is fine: the
-// page then shows none.
+// timeOf checks the time of a step. A time that waits for a reading, or is refused, is fine: the
+// page then shows no time.
 func (c *Case) timeOf(st *page.Step) (noTime, float64) {
 	if st.Node == nil {
 		return fineTime, 0
@@ -33,8 +33,8 @@ func (c *Case) timeOf(st *page.Step) (noTime, float64) {
 	return endlessTime, v
 }
 
-// stepsRefused tells of steps whose time is refused at the page's own values, such as by a lookup
-// that finds no row: the page would show none.
+// stepsRefused reports steps whose time is refused at the page's own values, such as by a lookup
+// that finds no row: the page would show no time.
 func (c *Case) stepsRefused() (list source.List) {
 	if c.Refused() {
 		return nil

@@ -43,7 +43,7 @@ type Slope struct {
 	Node *formula.Node
 	// By are the slots that it follows, with the derivative by each; Own are the roundings.
 	By, Own []Derivative
-	// Unknown says that nobody knows some derivative of it.
+	// Unknown says that one of its derivatives is not known.
 	Unknown bool
 }
 
@@ -193,8 +193,8 @@ type Sureness struct {
 	// Most is the source that brings most of it, and Share how much of its square.
 	Most  *Source
 	Share float64
-	// Straight says that a straight line does for it. Else, or where it is Unknown, no number is
-	// to be told.
+	// Straight says that a straight line is close enough. Otherwise, or if it is Unknown, no number
+	// is shown.
 	Straight, Unknown bool
 }
 
@@ -292,8 +292,8 @@ func (w *weighing) value(n *formula.Node, base int) (float64, bool) {
 }
 
 // work works the steps out with each source off by a share of what it may be; nil is none. A
-// figure that has no value there is not a number, and so is what hangs on it, but nothing else:
-// it may wait for a reading, or lie beyond what was tested.
+// figure without a value there is NaN, and so is what depends on it, and nothing else: it may
+// wait for a reading, or lie beyond what was tested.
 func (w *weighing) work(x *Propagation, shares []float64) {
 	copy(w.frame.V, w.own)
 	for i, s := range x.Sources {

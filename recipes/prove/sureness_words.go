@@ -34,7 +34,7 @@ func TwoDigits(base, factor float64) float64 {
 	return math.Round(v/step) * step * factor
 }
 
-// Shown is the ± of a figure in words of its unit; "" where no number is to be told.
+// Shown is the ± of a figure in its unit; "" if no number may be shown.
 func (s Sureness) Shown() string {
 	if s.Unknown || !s.Straight {
 		return ""
@@ -74,7 +74,7 @@ func lowered(label string) string {
 	return strings.ToLower(string(first)) + label[n:]
 }
 
-// What stands in the place of a number that would mislead, or that nobody knows.
+// What stands in the place of a number that would mislead, or that is not known.
 const (
 	Bends   = "not told as one number: it bends too much within what the given values may be off by"
 	Unknown = "not known here: it lies at the edge of what was tested, or goes in jumps"

@@ -31,7 +31,7 @@ type Case struct {
 	top  *Case
 	part *page.Part
 	runs []*Case
-	// shut says that it has no numbers for what another part told.
+	// shut says that the case has no numbers because another part refuses.
 	shut bool
 }
 
@@ -39,7 +39,7 @@ type Case struct {
 type Refusal struct {
 	// Limit is the limit that refuses; nil where a formula does by itself.
 	Limit *page.Limit
-	// Text is the reason where there is no limit.
+	// Text is the reason if no limit refuses.
 	Text string
 	Span source.Span
 	// From is the page drawn on that refuses, Run its case; nil for this page.

@@ -3,6 +3,7 @@ package build
 import (
 	"encoding/binary"
 	"errors"
+	"strings"
 	"time"
 
 	"labsite/recipes/source"
@@ -19,6 +20,10 @@ type coder struct {
 	out     []byte
 	in      string
 	bad     bool // what was read is no such value
+	// texts, where set, takes the bytes of texts, so that out holds all else; apart is what such
+	// texts are read from.
+	texts *strings.Builder
+	apart string
 }
 
 var errCode = errors.New("not written by this program")
@@ -63,9 +68,22 @@ func (c *coder) bytes(n int) string {
 }
 
 func (c *coder) text(s *string) {
-	if n := c.many(len(*s)); c.reading {
-		*s = c.bytes(n)
-	} else {
+	switch {
+	case c.texts != nil:
+		n := len(*s)
+		c.number(&n)
+		c.texts.WriteString(*s)
+	case c.apart != "":
+		n := 0
+		if c.number(&n); n < 0 || n > len(c.apart) {
+			c.fail()
+			return
+		}
+		*s, c.apart = c.apart[:n], c.apart[n:]
+	case c.reading:
+		*s = c.bytes(c.many(0))
+	default:
+		c.many(len(*s))
 		c.out = append(c.out, *s...)
 	}
 }
@@ -217,12 +235,13 @@ func (c *coder) result(r *Result) {
 	each(c, &r.written, c.written)
 }
 
-// compact gives a result whose texts lie in one piece of memory. Those that it was made with
-// are parts of the page's text, all of which would be kept along with them.
+// compact gives a result whose texts lie in one piece of memory, with nothing else in it. Those
+// that it was made with are parts of the page's text, all of which would be kept along with them.
 func (r *Result) compact() *Result {
-	to := &coder{}
+	var texts strings.Builder
+	to := &coder{texts: &texts}
 	to.result(r)
-	from := &coder{reading: true, in: string(to.out)}
+	from := &coder{reading: true, in: string(to.out), apart: texts.String()}
 	out := &Result{Path: r.Path}
 	if from.result(out); from.bad {
 		return r

@@ -175,3 +175,16 @@ func FuzzCode(f *testing.F) {
 		}
 	})
 }
+
+// A result is the same after its texts were put into one piece of memory.
+func TestCompactKeepsEverything(t *testing.T) {
+	v := anyValue{rand.New(rand.NewPCG(3, 5))}
+	for range 500 {
+		p := v.page()
+		before := encoded([]keptPage{p})
+		p.result = p.result.compact()
+		if encoded([]keptPage{p}) != before {
+			t.Fatalf("%+v is another result", p.result)
+		}
+	}
+}
