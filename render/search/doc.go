@@ -34,7 +34,7 @@
 // tried first: it ranked all those pages alike. render/machine/asked_test.go types what
 // visitors and staff do, and holds the order.
 //
-// A large search is in parts. Up to 256 KB of data are one file, 140 KB for the demo's
+// A large search is in parts. Up to 256 KB of data are one file, 155 KB for the demo's
 // customers; its staff's site is in parts. Beyond, the first file is a directory of parts in
 // find-words/, and what is typed loads the parts of its words, then the lists of those that
 // stand on many pages, then the texts of the eight pages shown: the function says what it

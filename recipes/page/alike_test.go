@@ -1,0 +1,20 @@
+package page
+
+import (
+	"fmt"
+	"testing"
+
+	"labsite/recipes/source"
+)
+
+// A lab's own words alike are read as they stand; film and paper may be called by their size.
+func TestAlikeIsRead(t *testing.T) {
+	f, _ := source.New(SettingsFile, []byte("alike:\n  - [the brown bottle, staining syrup]\n  - [35 mm, small format, '135']\n"))
+	s, list := DecodeSettings(f)
+	if len(list) > 0 {
+		t.Fatal(list)
+	}
+	if got, want := fmt.Sprint(s.Alike), "[[the brown bottle staining syrup] [35 mm small format 135]]"; got != want {
+		t.Errorf("read were %s, want %s", got, want)
+	}
+}
