@@ -30,52 +30,73 @@ type Spread struct {
 const binaryNoise = 20
 
 // Spreads gives the labelled figures of a page over its cases; nil where ctx ended meanwhile.
+// Where the page was proved, Proof.Spreads has them already.
 func Spreads(ctx context.Context, s *page.Sheet) []Spread {
-	var out []Spread
-	var sums []hash.Hash
-	var low, high []float64
-	for _, f := range s.Figures {
-		if f.Label != "" && f.Node != nil {
-			out = append(out, Spread{Figure: f})
-			sums = append(sums, sha256.New())
-			low, high = append(low, math.Inf(1)), append(high, math.Inf(-1))
-		}
-	}
-	if len(out) == 0 {
+	x := newSpreading(s)
+	if len(x.out) == 0 {
 		return nil
 	}
 	run := NewCase(s)
-	cases, refused := 0, 0
 	EachCase(s, run, func() bool {
 		run.Work()
-		cases++
-		gone := run.Refused() || len(run.Failed) > 0
-		if gone {
-			refused++
-		}
-		for i := range out {
-			v := math.NaN()
-			if !gone {
-				v = run.Frame.V[out[i].Figure.Slot]
-				low[i], high[i] = min(low[i], v), max(high[i], v)
-			}
-			var b [8]byte
-			binary.LittleEndian.PutUint64(b[:], steady(v))
-			sums[i].Write(b[:])
-		}
+		x.take(run)
 		return ctx.Err() == nil
 	})
 	if ctx.Err() != nil {
 		return nil
 	}
-	for i := range out {
-		x := &out[i]
-		x.Cases, x.Refused, x.Sum = cases, refused, hex.EncodeToString(sums[i].Sum(nil)[:12])
-		if k := x.Figure.Kind.Sort; k != quantity.Word && k != quantity.YesNo && low[i] <= high[i] {
-			x.Least, x.Most = x.Figure.Show.Format(low[i]).Text, x.Figure.Show.Format(high[i]).Text
+	return x.end()
+}
+
+// spreading gathers the labelled figures of a page over its cases, one case after the other.
+type spreading struct {
+	out            []Spread
+	sums           []hash.Hash
+	low, high      []float64
+	cases, refused int
+}
+
+func newSpreading(s *page.Sheet) *spreading {
+	x := new(spreading)
+	for _, f := range s.Figures {
+		if f.Label != "" && f.Node != nil {
+			x.out = append(x.out, Spread{Figure: f})
+			x.sums = append(x.sums, sha256.New())
+			x.low, x.high = append(x.low, math.Inf(1)), append(x.high, math.Inf(-1))
 		}
 	}
-	return out
+	return x
+}
+
+// take adds a case that was just worked out.
+func (x *spreading) take(run *Case) {
+	x.cases++
+	gone := run.Refused() || len(run.Failed) > 0
+	if gone {
+		x.refused++
+	}
+	var b [8]byte
+	for i := range x.out {
+		v := math.NaN()
+		if !gone {
+			v = run.Frame.V[x.out[i].Figure.Slot]
+			x.low[i], x.high[i] = min(x.low[i], v), max(x.high[i], v)
+		}
+		binary.LittleEndian.PutUint64(b[:], steady(v))
+		x.sums[i].Write(b[:])
+	}
+}
+
+// end sums up the cases that were taken.
+func (x *spreading) end() []Spread {
+	for i := range x.out {
+		o := &x.out[i]
+		o.Cases, o.Refused, o.Sum = x.cases, x.refused, hex.EncodeToString(x.sums[i].Sum(nil)[:12])
+		if k := o.Figure.Kind.Sort; k != quantity.Word && k != quantity.YesNo && x.low[i] <= x.high[i] {
+			o.Least, o.Most = o.Figure.Show.Format(x.low[i]).Text, o.Figure.Show.Format(x.high[i]).Text
+		}
+	}
+	return x.out
 }
 
 // steady is a value's bits without those that differ where a formula is written another way.

@@ -26,6 +26,7 @@ type trial struct {
 	poles    *poles
 	proofs   map[*page.Check]outcomeOf // what came of proving the rules that held in all cases
 	never    map[*page.Limit]bool      // limits that are proved never to hold
+	spread   *spreading                // of a page that is held to a record; else nil
 }
 
 // breach is a rule that does not hold: in how many cases, and the given values of the first.
@@ -45,7 +46,13 @@ func overCases(ctx context.Context, s *page.Sheet, p *Proof) source.List {
 		}
 	}
 	t.poles = newPoles(s, t.held)
+	if s.Control != nil && s.Control.Number != "" {
+		t.spread = newSpreading(s)
+	}
 	p.All = EachCase(s, t.run, t.try)
+	if t.spread != nil && ctx.Err() == nil {
+		p.Spreads = t.spread.end()
+	}
 	if t.poles != nil {
 		t.list = append(t.list, t.poles.find(ctx, t.failed)...)
 	}
@@ -72,6 +79,9 @@ func (t *trial) try() bool {
 	p, run := t.proof, t.run
 	p.Cases++
 	run.Work()
+	if t.spread != nil {
+		t.spread.take(run)
+	}
 	for _, l := range run.Holding {
 		t.held[l] = true
 	}

@@ -20,6 +20,9 @@ type Proof struct {
 	// Finite says that every figure is proved to be a number at every setting that the page does
 	// not refuse.
 	Finite bool
+	// Spreads are the labelled figures of a page with document control over its cases, which a
+	// record of it holds; nil of any other page, and where the cases were not tried.
+	Spreads []Spread
 
 	examples *Case           // the page at its own values and the examples of its readings
 	failed   map[string]bool // the figures that are reported already, since they give no number

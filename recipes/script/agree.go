@@ -44,7 +44,7 @@ var probe = (sheet, values, take) => {
 	if (!take) take = (list, text, value, unit) => shown[list].push(text, value, unit);
 	const give = (list, v) => take(list, v.shown === null && v.instead ? v.instead : v.shown, v.shown === null ? NaN : v.value, v.unit || "");
 	if (sheet.program.day) labsite.on(sheet.program.day);
-	if (values) sheet.base.splice(0, values.length, ...values);
+	if (values) for (let i = 0; i < values.length; i++) sheet.base[i] = values[i];
 	else sheet.reset();
 	const w = sheet.work(!!values), { given, program: { steps } } = sheet;
 	for (let i = 0; i < given.length; i++) { give(0, w.given[given[i].name]); }
@@ -52,7 +52,7 @@ var probe = (sheet, values, take) => {
 		if (steps[i].name !== undefined) give(1, w.figures[steps[i].name]);
 	}
 	for (let i = 0; i < w.placed.length; i++) give(2, w.placed[i]);
-	return [...shown, w.limits.map((l) => (l.of ? l.of + "#" : "#") + l.index + l.kind).join(" "),
+	return [shown[0], shown[1], shown[2], w.limits.map((l) => (l.of ? l.of + "#" : "#") + l.index + l.kind).join(" "),
 		w.reasons.map((r) => (r.limit === null ? r.text : "#" + r.limit)).join("\n"),
 		w.failed.join(" "),
 		w.process ? w.process.steps.map((x) => x ? x.shown : "").join("|") : "",

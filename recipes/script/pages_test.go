@@ -5,6 +5,7 @@ import (
 	"os"
 	"path"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -94,10 +95,20 @@ func (f *folder) resolve(name string) *page.Sheet {
 	return s
 }
 
+// demo is the demo's pages, read once for all tests, which change nothing of them.
 func demo(t testing.TB) *folder {
 	t.Helper()
-	return readFolder(t, os.DirFS("../../content"))
+	readDemo.Do(func() { theDemo = readFolder(t, os.DirFS("../../content")) })
+	if theDemo == nil {
+		t.Fatal("the demo could not be read")
+	}
+	return theDemo
 }
+
+var (
+	readDemo sync.Once
+	theDemo  *folder
+)
 
 // pageOf reads one page from its front matter; other files may stand beside it.
 func pageOf(t testing.TB, front string, files ...string) *page.Sheet {

@@ -172,7 +172,8 @@ func TestReading(t *testing.T) {
 	}
 }
 
-// Every unit by every name, alone and joined.
+// Every unit by every name, alone and joined. Where a part of all is tested, each name stands in
+// one or two of the seven ways; TestOtherEngine reads all of the corpus.
 func TestReadingUnits(t *testing.T) {
 	t.Parallel()
 	read := reader(t)
@@ -195,8 +196,10 @@ func TestReadingUnits(t *testing.T) {
 	}
 	for i, name := range names {
 		other := names[(i*7+3)%len(names)]
-		for _, text := range []string{"2.5 " + name, "3 " + name + "2", "1/3 " + name + "³", "7 " + name + "/" + other, "0.1 /" + name, "4 " + name + "*" + other + "/s2", "5" + name} {
-			sameReading(t, read, text)
+		for way, text := range []string{"2.5 " + name, "3 " + name + "2", "1/3 " + name + "³", "7 " + name + "/" + other, "0.1 /" + name, "4 " + name + "*" + other + "/s2", "5" + name} {
+			if (i+way)%nth() == 0 {
+				sameReading(t, read, text)
+			}
 		}
 	}
 }

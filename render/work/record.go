@@ -164,7 +164,11 @@ func (p *Page) placed(b Bound) (string, bool) {
 
 // over sums up the labelled figures over the page's cases.
 func (x *recorder) over() {
-	for _, s := range prove.Spreads(x.desk.ctx, x.page.Sheet) {
+	spreads := x.page.Proof.Spreads
+	if spreads == nil { // no page that was approved, so its cases were tried for another reason
+		spreads = prove.Spreads(x.desk.ctx, x.page.Sheet)
+	}
+	for _, s := range spreads {
 		if x.page.Sheet.Moves(s.Figure.Node) {
 			continue
 		}
