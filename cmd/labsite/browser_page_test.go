@@ -46,9 +46,15 @@ func faultsOfLayout(t *testing.T, tab *tab, l look, add func(string)) {
 // turns on the size of targets, which is off otherwise.
 const allRules = `{type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22a', 'wcag22aa', 'best-practice']}`
 
+// rulesOfTheLook are those of allRules whose answer hangs on the width of the window or on the
+// colours of the scheme, for what is shown in both windows: the others judge what elements are and
+// say. So they are asked in both windows, and the others in the first and, in the second, of
+// what is shown there alone (faultsOfAccessAgain).
+const rulesOfTheLook = `{type: 'rule', values: ['color-contrast', 'link-in-text-block', 'target-size', 'scrollable-region-focusable']}`
+
 // faultsOfColour finds colours that a style sheet sets for some widths alone. axe-core takes
-// most of the time of these tests, so it is asked once in each scheme, by day on the phone
-// and in the dark on the desk, which is enough as long as width changes no colour.
+// most of the time of these tests, so it is asked once in each scheme, in the dark on the desk
+// and by day on the phone, which is enough as long as width changes no colour.
 func faultsOfColour(t *testing.T, tab *tab, add func(string)) {
 	for _, rule := range ask[[]string](t, tab, `(() => {
 		const out = [];
@@ -74,11 +80,28 @@ func faultsOfAccess(t *testing.T, tab *tab, rules string, add func(string)) {
 	faultsOfAccessIn(t, tab, "document", rules, add)
 }
 
+// faultsOfAccessAgain asks about a part of a page that faultsOfAccessIn was asked about in
+// another window: rulesOfTheLook, and all of what was not shown there.
+func faultsOfAccessAgain(t *testing.T, tab *tab, part string, add func(string)) {
+	faultsOfAccessIn(t, tab, part, rulesOfTheLook, add)
+	if ask[bool](t, tab, `(() => {
+		const here = [...document.querySelectorAll('body *')].filter(e => !shownBefore.has(e) && e.checkVisibility());
+		window.shownHere = here.filter(e => !here.includes(e.parentElement));
+		return shownHere.length > 0;
+	})()`) {
+		faultsOfAccessIn(t, tab, `{include: shownHere}`, allRules, add)
+	}
+}
+
+// shown notes what a page shows in the window at hand.
+const shown = `window.shownBefore = new Set([...document.querySelectorAll('body *')].filter(e => e.checkVisibility())); true`
+
 // faultsOfAccessIn asks axe-core about a part of the page, given as an expression.
 func faultsOfAccessIn(t *testing.T, tab *tab, part, rules string, add func(string)) {
 	if !ask[bool](t, tab, `'axe' in window`) {
 		ask[bool](t, tab, tab.axe+"\n; true")
 	}
+	ask[int](t, tab, oneOfEachColour)
 	for _, text := range ask[[]string](t, tab, `axe.run(`+part+`, {runOnly: `+rules+`, resultTypes: ['violations'], preload: {assets: ['media']}}).then(r =>
 		r.violations.map(v => v.id + ' (' + v.help + '): ' + v.nodes.slice(0, 3).map(n =>
 			n.target.join(' ') + ' ' + n.any.concat(n.all, n.none).map(c => c.message).slice(0, 1).join('')).join('; ') +
