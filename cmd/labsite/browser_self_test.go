@@ -110,6 +110,8 @@ func TestBrowserFindsFaults(t *testing.T) {
 			want:  []string{`(without scripts): says "Wait for the number."`}},
 		{name: "off-paper", body: ``, files: map[string]string{"off-paper.css": "@media print { h1 { display: none } }"},
 			head: `<link rel="stylesheet" href="off-paper.css">`, want: []string{"(on paper): its heading"}},
+		{name: "beyond-the-sheet", body: `<p class="beyond">A line.</p>`, head: `<link rel="stylesheet" href="beyond-the-sheet.css">`,
+			files: map[string]string{"beyond-the-sheet.css": "@media print { .beyond { width: 900px } }"}, want: []string{"(on paper): is wider than its sheet", "P A line."}},
 		{name: "missing", body: `<p><a href="/sound.html">Sound</a> <a href="/none.html">None</a></p>`,
 			want: []string{"goes from where the page stands", "/none.html: there is no such file"}},
 		{name: "unreached", want: []string{"no link leads here"}},

@@ -30,8 +30,8 @@ import (
 //   - no breach of the page's own content security policy, nothing on the console,
 //     no request that fails or leaves the site (listen)
 //   - every link leads to a file and a place in it that are there (faultsOfLinks)
-//   - the same text without scripts, and a printed form (faultsWithoutScripts,
-//     faultsOnPaper)
+//   - the same text without scripts, and a printed form within its sheet (faultsWithoutScripts,
+//     faultsOfSheet, faultsOnPaper)
 
 // fault is one thing that is wrong with a page.
 type fault struct {
@@ -149,6 +149,7 @@ func inspectPage(t *testing.T, tab *tab, name string, seen same) (outline, []fau
 	if seen == sameMain {
 		return o, faults // what is on paper is asked of <main> as well
 	}
+	faultsOfSheet(t, tab, name, adder("on paper"))
 	faultsOnPaper(t, tab, adder("on paper"))
 	return o, faults
 }
