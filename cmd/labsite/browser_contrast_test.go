@@ -9,21 +9,22 @@ package main
 // stand in. What is not laid out in the flow of the page may lie over or under anything, so
 // texts are held alike only within the same one such element. Of each way the first and the
 // longest is asked, since axe-core gives no verdict on a single sign. What holds text otherwise,
-// as fields do, is always asked.
+// as fields do, is always asked, and so is all in a tree of its own, as the preview's panel is.
+// unasked takes the marks away again.
 const oneOfEachColour = `(() => {
 	const ways = new Map(), of = new Map(), held = new Map();
 	const way = (e) => {
 		if (!e) return 0;
 		if (of.has(e)) return of.get(e);
 		const s = getComputedStyle(e), loose = s.position !== 'static' && s.position !== 'relative' || s.transform !== 'none' || s.float !== 'none';
-		const key = [way(e.parentElement), e.localName, e.matches(':disabled, [aria-disabled=true], [inert], label'), s.color, s.backgroundColor, s.backgroundImage, s.opacity,
+		const key = [way(e.parentElement), e.localName, e.matches(':disabled, [aria-disabled=true], [inert]') || !!e.control?.disabled, s.color, s.backgroundColor, s.backgroundImage, s.opacity,
 			s.fontSize, s.fontWeight, s.filter, s.mixBlendMode, s.textShadow, s.clipPath, s.zIndex, s.position, loose ? of.size : ''].join('|');
 		if (!ways.has(key)) ways.set(key, ways.size + 1);
 		of.set(e, ways.get(key));
 		return ways.get(key);
 	};
 	for (const e of document.querySelectorAll('body, body *')) {
-		e.removeAttribute('data-asked');
+		for (const inside of e.shadowRoot?.querySelectorAll('*') ?? []) inside.setAttribute('data-asked', '');
 		if (e.matches('input, select, textarea, option')) {
 			e.setAttribute('data-asked', '');
 			continue;
@@ -38,6 +39,10 @@ const oneOfEachColour = `(() => {
 		first.setAttribute('data-asked', '');
 		longest.setAttribute('data-asked', '');
 	}
+	window.unasked = () => {
+		for (const root of [document, ...[...document.querySelectorAll('*')].map(e => e.shadowRoot).filter(r => r)])
+			for (const e of root.querySelectorAll('[data-asked]')) e.removeAttribute('data-asked');
+	};
 	axe.configure({rules: [{id: 'color-contrast', selector: '[data-asked]'}]});
-	return document.querySelectorAll('[data-asked]').length;
+	return held.size;
 })()`

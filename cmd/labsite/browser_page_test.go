@@ -102,7 +102,7 @@ func faultsOfAccessIn(t *testing.T, tab *tab, part, rules string, add func(strin
 		ask[bool](t, tab, tab.axe+"\n; true")
 	}
 	ask[int](t, tab, oneOfEachColour)
-	for _, text := range ask[[]string](t, tab, `axe.run(`+part+`, {runOnly: `+rules+`, resultTypes: ['violations'], preload: {assets: ['media']}}).then(r =>
+	for _, text := range ask[[]string](t, tab, `axe.run(`+part+`, {runOnly: `+rules+`, resultTypes: ['violations'], preload: {assets: ['media']}}).finally(unasked).then(r =>
 		r.violations.map(v => v.id + ' (' + v.help + '): ' + v.nodes.slice(0, 3).map(n =>
 			n.target.join(' ') + ' ' + n.any.concat(n.all, n.none).map(c => c.message).slice(0, 1).join('')).join('; ') +
 			(v.nodes.length > 3 ? ' and ' + (v.nodes.length - 3) + ' more' : '')))`) {
