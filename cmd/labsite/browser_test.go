@@ -100,9 +100,13 @@ func inspectPage(t *testing.T, tab *tab, name string, seen same) (outline, []fau
 	// From the disk: what a reader has who was handed the folder. The page for a
 	// missing address can only be asked of a server, which shows every page in all looks. Each
 	// window is once the one in which the page is loaded, and once the one to which it is
-	// changed.
+	// changed. What is for paper is set alike in every window, so it is looked at once in each.
+	fromDisk, fromServer := []look{phone.looks()[0], desk.looks()[1]}, slices.Concat(desk.looks(), phone.looks())
+	if isForPaper(name) {
+		fromDisk, fromServer = fromDisk[:1], []look{desk.looks()[0], phone.looks()[0]}
+	}
 	if name != missingPage {
-		tab.visit(t, tab.fileURL(name), []look{phone.looks()[0], desk.looks()[1]}, func(l look) {
+		tab.visit(t, tab.fileURL(name), fromDisk, func(l look) {
 			add := adder("from disk, " + l.name())
 			tab.tell(add)
 			if !read {
@@ -117,7 +121,7 @@ func inspectPage(t *testing.T, tab *tab, name string, seen same) (outline, []fau
 	}
 
 	first, asked := true, false
-	tab.visit(t, tab.serverURL(name), slices.Concat(desk.looks(), phone.looks()), func(l look) {
+	tab.visit(t, tab.serverURL(name), fromServer, func(l look) {
 		add := adder("from a server, " + l.name())
 		tab.tell(add)
 		if first {
@@ -129,7 +133,6 @@ func inspectPage(t *testing.T, tab *tab, name string, seen same) (outline, []fau
 		if !read {
 			o, read = readOutline(t, tab), true
 		}
-		// what is for paper is set alike in every window
 		if l.scheme != l.schemes[0] || isForPaper(name) && !l.phone {
 			return
 		}
