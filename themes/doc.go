@@ -57,8 +57,8 @@
 // mean something else here. Page and script carry one stamp and do not work together where it
 // differs.
 //
-// What is out of sight is painted a moment later (hand/start.js, pay), so that a change takes
-// less than a frame on a slow phone; where numbers are withdrawn nothing waits.
+// What is out of sight is painted a moment later (paintWaiting in hand/start.js), so that a
+// change takes less than a frame on a slow phone; where numbers are withdrawn nothing waits.
 //
 // The run sheet counts from stored moments, by the device's clock put right by a shift
 // (process/clock.js). While the page is open, that clock is held to the count of milliseconds

@@ -2,6 +2,7 @@ package highlight
 
 import (
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -60,6 +61,21 @@ func TestTextOverSeveralLines(t *testing.T) {
 	for _, want := range []string{`first: 1`, `<span class="code-word">next</span>`, `<span class="code-value">2</span>`} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%s is not in %s", want, got)
+		}
+	}
+}
+
+// The README names every language that is coloured.
+func TestReadmeNamesTheLanguages(t *testing.T) {
+	b, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, named, _ := strings.Cut(string(b), "A fence that names its language is coloured:")
+	named, _, _ = strings.Cut(named, ";")
+	for _, l := range append(languages, &language{names: []string{formulaName}}) {
+		if !strings.Contains(named, "`"+l.names[0]+"`") {
+			t.Errorf("the README does not name %s", l.names[0])
 		}
 	}
 }
