@@ -20,7 +20,7 @@ const (
 	needWithoutLabel = 0.9 // at one without
 	stepOnPhone      = 3.0 // where the first step begins
 	bothOnDesk       = 1.0 // where "Set these" and "You need" begin
-	mostSheets       = 4
+	mostSheets       = 4 // of A4 and of Letter
 	firstStepBy      = 2 // the sheet with the first step
 )
 
@@ -36,6 +36,14 @@ var lengthsBefore = map[string]float64{
 	"exposure/long-exposures.html": 15.5, "mixing/bottle-yield.html": 13.9, "mixing/dry-chemicals.html": 15.9,
 	"mixing/thick-concentrate.html": 14.3, "printing/bigger-print.html": 15.7, "printing/dodge-burn.html": 11.8,
 	"printing/dry-prints.html": 10.2, "printing/test-strip.html": 17.2,
+}
+
+// drawsOnMany are pages on which the safety of several pages drawn on stands above the first
+// number, in full and in as few words as it takes: where "You need" may begin on a phone and on
+// a desk, and the first step on a phone. Fourteen messages do not fit into a screen.
+var drawsOnMany = map[string]layout{
+	"bench/day-in-advance.html": {Need: 1.95, Given: 1.35, Step: 3.3},
+	"bench/automatic-tank.html": {Need: 1.45, Given: 1.1, Step: stepOnPhone},
 }
 
 // layout is where things stand on a page, in screens; less than 0 where it has no such thing.
@@ -94,13 +102,17 @@ func TestAims(t *testing.T) {
 			if phone.Hazards {
 				need = needOnPhone
 			}
+			step, onDesk := stepOnPhone, bothOnDesk
+			if many, ok := drawsOnMany[name]; ok {
+				need, step, onDesk = many.Need, many.Step, many.Given
+			}
 			share := 0.0
 			if before := lengthsBefore[name]; before > 0 {
 				share = phone.Length / before
 			}
 			rows = append(rows, fmt.Sprintf("%-36s need %.2f%s step %.2f%s length %.0f %%%s | desk %.2f %.2f%s | sheets %d%s step on %d%s", name,
-				phone.Need, miss(phone.Need > need, "need"), phone.Step, miss(phone.Step > stepOnPhone, "step"), 100*share, miss(share > .6, "length"),
-				desk.Given, desk.Need, miss(max(desk.Given, desk.Need) > bothOnDesk, "desk"), sheets, miss(sheets > mostSheets, "sheets"), first, miss(first > firstStepBy, "first step")))
+				phone.Need, miss(phone.Need > need, "need"), phone.Step, miss(phone.Step > step, "step"), 100*share, miss(share > .6, "length"),
+				desk.Given, desk.Need, miss(max(desk.Given, desk.Need) > onDesk, "desk"), sheets, miss(sheets > mostSheets, "sheets"), first, miss(first > firstStepBy, "first step")))
 		}
 		t.Logf("%d pages; short of the aim (*): %v\n%s", len(rows), off, strings.Join(rows, "\n"))
 		if len(off) > 0 {

@@ -21,6 +21,8 @@ const (
 	Date
 	// Stops are in stops, with ticks at thirds and whole stops.
 	Stops
+	// Money has ticks as plain numbers have, written with both decimals or none.
+	Money
 )
 
 // Axis is one of the two axes.
@@ -62,14 +64,14 @@ func (a Axis) title() string {
 // full writes a value with its unit.
 func (a Axis) full(v float64) string {
 	if a.Format != nil {
-		return a.Format(v)
+		return sign(a.Format(v))
 	}
 	switch a.Kind {
 	case Duration:
 		return spellTime(v)
 	case Date:
 		if t, ok := day(v); ok {
-			return t.Format("2006-01-02")
+			return t.Format("2 January 2006")
 		}
 	case Stops:
 		unit := a.Unit
@@ -85,27 +87,37 @@ func (a Axis) full(v float64) string {
 // no reading, and has no more than three figures.
 func (a Axis) about(v float64) string {
 	said := a.full(v)
-	digits := 0
-	for _, r := range strings.TrimLeft(said, "-−0.") {
+	digits, parts := 0, false
+	for _, r := range strings.TrimLeft(said, "-−0") {
 		if r >= '0' && r <= '9' {
 			digits++
-		} else if r != '.' {
+		} else if r == '.' {
+			parts = true
+		} else {
 			break
 		}
 	}
 	switch {
 	case a.Kind == Duration && digits > 3:
 		return spellTime(v)
-	case a.Kind == Plain && digits > 4 && a.Unit != "":
-		return spellNumber(v) + " " + a.Unit
+	case a.Kind == Plain && digits > 3 && parts:
+		return strings.TrimSpace(spellNumber(v) + " " + a.Unit)
 	}
 	return said
+}
+
+// placed says where along the axis something is.
+func (a Axis) placed(v float64) string {
+	if a.Kind == Date {
+		return "on " + a.about(v)
+	}
+	return "at " + a.about(v)
 }
 
 // shown writes the Y of a point.
 func (a Axis) shown(p Point) string {
 	if p.Shown != "" {
-		return p.Shown
+		return sign(p.Shown)
 	}
 	return a.full(p.Y)
 }

@@ -10,8 +10,10 @@ type Chart struct {
 	// Caption is plain text: what the chart is about.
 	Caption string
 	// Note is plain text below the drawing, such as from which readings limits were worked out.
-	Note   string
-	X, Y   Axis
+	Note string
+	X, Y Axis
+	// By says what the lines differ in, where they are named by its values alone.
+	By     string
 	Lines  []Line
 	Marks  []Marks
 	Limits []Limit

@@ -81,6 +81,18 @@ func TestDrawings(t *testing.T) {
 	}
 }
 
+// Axes would have to begin somewhere, and a page's own records did so at 1 January 1970.
+func TestNothingMeasuredYet(t *testing.T) {
+	c := Chart{ID: "kept", Caption: "Readings", X: Axis{Label: "Made", Kind: Date}, Marks: []Marks{{Name: "measured"}}, Limits: []Limit{{"Aim", 2, Centre}}}
+	if got := c.Figure(); strings.Contains(got, "<svg") || !strings.Contains(got, nothingYet) {
+		t.Errorf("a chart without a reading is %s", got)
+	}
+	c.Marks[0].Points = points(20000, 2)
+	if got := c.Figure(); !strings.Contains(got, "<svg") || strings.Contains(got, nothingYet) {
+		t.Errorf("a chart with a reading is %s", got)
+	}
+}
+
 func TestDescribe(t *testing.T) {
 	for _, c := range []struct {
 		chart Chart
@@ -90,10 +102,11 @@ func TestDescribe(t *testing.T) {
 			"1+50: falls from 9 min 30 s at 18 °C to 6 min 11 s at 23 °C; no figure from 23.5 °C to 24 °C. " +
 			"1+100: falls from 13 min 4 s at 18 °C to 8 min 30 s at 23 °C; no figure from 23.5 °C to 24 °C. " +
 			"At the values set on this page: 11 min at 20 °C."},
-		{strips(), "Across: Date, 2026-03-01 to 2026-03-17. Up: Deviation of density. " +
-			"Morning strips: 8 points, lowest -0.07 at 2026-03-15, highest +0.13 at 2026-03-09; " +
-			"2 out of limits: 2026-03-09, +0.13 (beyond the control limit); 2026-03-15, -0.07 (beyond the action limit). " +
-			"Lines across: Aim +0.00, Action +0.06, Action -0.06, Control +0.09, Control -0.09."},
+		{strips(), "Across: Date, 1 March 2026 to 17 March 2026. Up: Deviation of density. " +
+			"Morning strips: 8 points, lowest −0.07 on 15 March 2026, highest +0.13 on 9 March 2026; " +
+			"2 out of limits: 9 March 2026, +0.13 (beyond the control limit); 15 March 2026, −0.07 (beyond the action limit). " +
+			"Lines across: Aim +0.00, Action +0.06, Action −0.06, Control +0.09, Control −0.09."},
+		{Chart{By: "Clearings", Lines: []Line{{Name: "2", Points: points(1, 5, 2, 6)}}}, "A line for each value of Clearings. 2: rises from 5 at 1 to 6 at 2."},
 		{Chart{Lines: []Line{{Name: "Flat", Points: points(1, 5, 2, 5, 3, 5)}}}, "Flat: stays at 5 from 1 to 3."},
 		{Chart{Lines: []Line{{Points: points(1, 5, 2, 7, 3, 6)}}}, "The line: rises from 5 at 1 to 7 at 2, then falls to 6 at 3."},
 		{Chart{Lines: []Line{{Points: points(3, 6, 1, 5, 2, 7)}}}, "The line: rises from 5 at 1 to 7 at 2, then falls to 6 at 3."},

@@ -26,6 +26,9 @@ func (c Chart) Describe() string {
 	if c.Y.Label != "" {
 		say("Up: %s.", c.Y.Label)
 	}
+	if c.By != "" {
+		say("A line for each value of %s.", c.By)
+	}
 	for _, l := range c.Lines {
 		say("%s", c.describeLine(l, y))
 	}
@@ -36,7 +39,7 @@ func (c Chart) Describe() string {
 		var each []string
 		for _, l := range c.Limits {
 			if usable(l.Y) {
-				each = append(each, strings.TrimSpace(l.Name+" "+c.Y.full(l.Y)))
+				each = append(each, strings.TrimSpace(l.Name+" "+c.Y.about(l.Y)))
 			}
 		}
 		say("Lines across: %s.", strings.Join(each, ", "))
@@ -69,9 +72,9 @@ func (c Chart) reach() (e extent) {
 }
 
 // ownWords is the page's own value and where it lies.
-func (c Chart) ownWords() string { return c.Y.shown(*c.Own) + " at " + c.X.about(c.Own.X) }
+func (c Chart) ownWords() string { return c.Y.shown(*c.Own) + " " + c.X.placed(c.Own.X) }
 
-func (c Chart) at(p Point) string { return c.Y.shown(p) + " at " + c.X.about(p.X) }
+func (c Chart) at(p Point) string { return c.Y.shown(p) + " " + c.X.placed(p.X) }
 
 // describeLine tells the course of a line: its ends, and its turns where they
 // are few.
@@ -106,7 +109,7 @@ func (c Chart) describeLine(l Line, y extent) string {
 			last++
 		}
 		if from, to := c.X.about(p.X), c.X.about(points[last].X); from == to {
-			missing = append(missing, "at "+from)
+			missing = append(missing, c.X.placed(p.X))
 		} else {
 			missing = append(missing, "from "+from+" to "+to)
 		}

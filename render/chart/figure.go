@@ -22,6 +22,11 @@ func (c Chart) Figure() string {
 	if c.Caption != "" {
 		m.text("figcaption", c.Caption, "class", "chart-caption")
 	}
+	if c.empty() {
+		m.text("p", nothingYet, "class", "chart-note")
+		m.close("figure")
+		return m.String()
+	}
 	m.WriteString(c.SVG(Wide))
 	m.WriteString(c.SVG(Narrow))
 	if c.Note != "" {
@@ -41,6 +46,15 @@ func (c Chart) Figure() string {
 	}
 	m.close("figure")
 	return m.String()
+}
+
+// nothingYet stands in place of a drawing of which nothing is known yet, such as that of a
+// page's own records before the first: its axes would have to begin somewhere.
+const nothingYet = "No reading yet: the drawing begins with the first."
+
+// empty says that there is nothing to draw, and something is to come.
+func (c Chart) empty() bool {
+	return len(c.Marks) > 0 && !c.reach().any
 }
 
 // SVG returns the drawing alone, in one layout.

@@ -105,8 +105,14 @@ func (a Axis) steps(span float64) []step {
 			all = append(all, step{months: 12 * y})
 		}
 	case Stops:
-		all = append(all, decades(span, 1e-100, 0.05, 1)...)
-		all = append(all, step{top: 1, under: 12}, step{top: 1, under: 6}, step{top: 1, under: 3})
+		// cameras and enlargers go by thirds; finer steps are for axes that hold no two of them
+		switch {
+		case span < 0.25:
+			all = append(all, decades(span, 1e-100, 0.05, 1)...)
+		case span < 2./3:
+			all = append(all, step{top: 1, under: 12}, step{top: 1, under: 6})
+		}
+		all = append(all, step{top: 1, under: 3})
 		all = append(all, decades(span, 1, 1e200, 1)...)
 	default:
 		return decades(span, 1e-200, 1e200, 1)
@@ -214,6 +220,8 @@ func (a Axis) name(t []tick, s step) {
 			}
 		case a.Kind == Stops && whole(s.size()*12):
 			t[i].label = spellStops(v)
+		case a.Kind == Money && s.under == 10:
+			t[i].label = tickNumber(v, 100) // people write 0.50, never 0.5
 		default:
 			t[i].label = tickNumber(v, s.under)
 		}

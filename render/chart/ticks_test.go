@@ -45,6 +45,9 @@ func TestTicks(t *testing.T) {
 		{"thirds", Axis{Kind: Stops}, -1, 1, 7, []string{"−1", "−2/3", "−1/3", "0", "1/3", "2/3", "1"}},
 		{"whole stops", Axis{Kind: Stops}, -2, 2, 6, []string{"−2", "−1", "0", "1", "2"}},
 		{"sixths", Axis{Kind: Stops}, 0, 0.5, 4, []string{"0", "1/6", "1/3", "1/2"}},
+		{"thirds, however much room there is", Axis{Kind: Stops}, -0.4, 0.4, 16, []string{"−1/3", "0", "1/3"}},
+		{"prices", Axis{Kind: Money}, 0, 2, 6, []string{"0", "0.50", "1.00", "1.50", "2.00"}},
+		{"whole prices", Axis{Kind: Money}, 0, 60, 4, []string{"0", "20", "40", "60"}},
 		{"dates by the day", Axis{Kind: Date}, dayOf(2026, 2, 26), dayOf(2026, 3, 2), 6, []string{"26 Feb 2026", "27 Feb", "28 Feb", "1 Mar", "2 Mar"}},
 		{"Mondays over New Year", Axis{Kind: Date}, dayOf(2026, 12, 15), dayOf(2027, 1, 12), 6, []string{"21 Dec 2026", "28 Dec", "4 Jan 2027", "11 Jan"}},
 		{"months", Axis{Kind: Date}, dayOf(2026, 11, 2), dayOf(2027, 3, 2), 5, []string{"Dec 2026", "Jan 2027", "Feb", "Mar"}},
@@ -62,7 +65,7 @@ func TestTicks(t *testing.T) {
 // and are not the same text twice.
 func TestTicksOverAnyRange(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		a := Axis{Kind: rapid.SampledFrom([]AxisKind{Plain, Duration, Date, Stops}).Draw(t, "kind")}
+		a := Axis{Kind: rapid.SampledFrom([]AxisKind{Plain, Duration, Date, Stops, Money}).Draw(t, "kind")}
 		exponent := rapid.Float64Range(-80, 99).Draw(t, "exponent")
 		low := rapid.Float64Range(-1, 1).Draw(t, "low") * math.Pow(10, exponent)
 		e := a.domain(extent{low, low + math.Pow(10, exponent+rapid.Float64Range(-10, 0).Draw(t, "span")), true}, false)
@@ -81,7 +84,7 @@ func TestTicksOverAnyRange(t *testing.T) {
 // A range of ordinary numbers always has ticks.
 func TestOrdinaryRangesHaveTicks(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		a := Axis{Kind: rapid.SampledFrom([]AxisKind{Plain, Duration, Date, Stops}).Draw(t, "kind")}
+		a := Axis{Kind: rapid.SampledFrom([]AxisKind{Plain, Duration, Date, Stops, Money}).Draw(t, "kind")}
 		low := rapid.Float64Range(-100, 20000).Draw(t, "low")
 		high := low + rapid.Float64Range(2, 5000).Draw(t, "span")
 		if got := a.ticks(low, high, func(t []tick) bool { return len(t) > 0 }); len(got) < 2 {
@@ -106,6 +109,8 @@ func TestAbout(t *testing.T) {
 		{Axis{Unit: "ml", Format: exact("ml")}, 591.4705913, "591 ml"},
 		{Axis{Kind: Duration, Format: exact("s")}, 1662, "27 min 42 s"},
 		{Axis{Kind: Stops}, 1.0 / 3, "1/3 stop"},
+		{Axis{Format: exact("")}, 1.929889698, "1.93"},
+		{Axis{Kind: Money, Unit: "USD", Format: func(float64) string { return "12.50 USD" }}, 12.5, "12.50 USD"},
 	} {
 		if got := c.axis.about(c.v); got != c.want {
 			t.Errorf("%v is said as %q, want %q", c.v, got, c.want)

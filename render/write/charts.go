@@ -26,6 +26,9 @@ func (p *pager) chart(c *page.Chart) template.HTML {
 	plain := p.texts.Captions[c.Name].Document.Plain()
 	out := chart.Chart{ID: "Chart-" + c.Name, Caption: plain}
 	_ = caption
+	if c.Lines != nil {
+		out.By = work.LabelOf(c.Lines.Given.Label, c.Lines.Given.Name)
+	}
 	if c.X != nil {
 		out.X = p.axisOf(work.LabelOf(c.X.Label, c.X.Name), c.X.Kind, c.X.Value.AsWritten())
 		out.X.Low, out.X.High = c.X.From.Base, c.X.To.Base
@@ -85,6 +88,9 @@ func (p *pager) axisOf(label string, kind quantity.Kind, show quantity.Show) cha
 		a.Kind = chart.Stops
 	case quantity.Date:
 		a.Kind, a.Format = chart.Date, nil
+	}
+	if kind.Money == 1 && show.Unit.Decimals == 2 {
+		a.Kind = chart.Money
 	}
 	// stops are read by thirds, also where they are shown by tenths
 	if show.Step > 0 && kind != quantity.Stops {

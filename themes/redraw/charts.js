@@ -61,9 +61,24 @@ function course(from, spec, count) {
 const sameLine = (a, b) => a.every((p, i) => p ? b[i] && Math.abs(p[1] - b[i][1]) <= 1e-6 * Math.max(1, Math.abs(p[1])) : !b[i]);
 const tone = (d, i, kind) => all('.chart-' + kind + '.chart-tone-' + (i % 6 + 1), d.svg);
 
-// A tick's number: a plain one, or a time in seconds; NaN for fractions of stops and dates.
+// A tick's number: a plain one, a fraction of stops, or a time in seconds; NaN for dates.
 const tickValue = (text) => /^[\u2212\d.]+$/.test(text) ? Number(text.replace('\u2212', '-'))
+  : /^\u2212?(\d+ )?\d+\/\d+$/.test(text) ? thirds(text)
   : /^([\d.]+ (s|min|h|days?) ?)+$/.test(text) ? [...text.matchAll(/(\S+) ([a-z]+)/g)].reduce((sum, [, n, unit]) => sum + n * (inSeconds[unit] || 1), 0) : NaN;
+const thirds = (text) => {
+  const [, minus, whole, top, under] = text.match(/^(\u2212?)(?:(\d+) )?(\d+)\/(\d+)$/);
+  return (minus ? -1 : 1) * (Number(whole || 0) + top / under);
+};
+// A tick's text on an axis whose ticks are fractions, or prices.
+function likeThem(ticks, v) {
+  const under = Math.max(1, ...ticks.map((t) => Number((t.text.match(/\/(\d+)$/) || [])[1] || 1)));
+  if (under > 1) {
+    const size = Math.abs(v), whole = Math.floor(size + 1e-6), top = Math.round((size - whole) * under);
+    const same = [2, 2, 3].reduce(([a, b], f) => a % f || b % f ? [a, b] : [a / f, b / f], [top, under]);
+    return (v < -1e-6 ? '\u2212' : '') + [whole || !top ? whole : '', top ? same.join('/') : ''].filter((s) => s !== '').join(' ');
+  }
+  return ticks.some((t) => /\.\d0$/.test(t.text)) ? v.toFixed(2) : String(+v.toPrecision(9));
+}
 
 // stretch sets the axis of a drawing so that it shows some values, and tells whether it
 // does: as drawn, or with its ticks where they are and other numbers at them, as far apart
@@ -80,7 +95,7 @@ function stretch(d, values, free) {
       if (from + above * wide < high) continue;
       // times in the smallest unit of those drawn, so that they stay short
       const unit = ['s', 'min', 'h', 'day'].find((u) => d.ticks.some((t) => t.text.includes(' ' + u)));
-      now = (t) => set(+((from + (t.value - first) * k) / (inSeconds[unit] || 1)).toPrecision(9) + (unit ? ' ' + unit : ''));
+      now = (t) => set(likeThem(d.ticks, (from + (t.value - first) * k) / (inSeconds[unit] || 1)) + (unit ? ' ' + unit : ''));
       if (d.ticks.some((t) => now(t).length * .56 * d.size > d.plot[0] + 6)) {
         now = (t) => t.text; // there is no room for them
         break;
