@@ -67,8 +67,9 @@
       words.textContent = (late ? 'The site cannot be reached: this is the copy kept for offline, as of ' : 'Kept for offline, as of ') + data.made + '.' +
         (data.left ? ' Its search is still being copied.' : '') +
         (waiting ? ' A newer version is ready.' : '');
-      line.classList.toggle('from-copy', !!late);
-      if (late) document.querySelector('main').prepend(line);
+      line.classList.toggle('from-copy', !!late || !!waiting);
+      // a newer version is there as a whole before it waits, and is offered where it is seen
+      if (late || waiting) document.querySelector('main').prepend(line);
     };
     active.postMessage('state', [channel.port2]);
   }

@@ -103,6 +103,9 @@ Take {dose}.
 		r.open(server.URL + "/mixing.html")
 		r.results(map[string]string{"dose": "10.0 ml"})
 		r.until("the newer version", `document.querySelector('.kept').textContent.includes('A newer version is ready')`)
+		if !ask[bool](t, r.tab, `document.querySelector('main').firstElementChild.matches('.kept')`) {
+			t.Error("a newer version that is there as a whole is not offered at the top")
+		}
 		// a page that stays open keeps the old copy in use; what was withdrawn has left it
 		follow := func(name string) {
 			r.leaves("location.assign('/" + name + "')")
