@@ -20,8 +20,8 @@ const (
 	needWithoutLabel = 0.9 // at one without
 	stepOnPhone      = 3.0 // where the first step begins
 	bothOnDesk       = 1.0 // where "Set these" and "You need" begin
-	mostSheets       = 4 // of A4 and of Letter
-	firstStepBy      = 2 // the sheet with the first step
+	mostSheets       = 4   // of A4 and of Letter
+	firstStepBy      = 2   // the sheet with the first step
 )
 
 // lengthsBefore are what pages measured on a phone before the layout was set anew, in screens;
