@@ -185,7 +185,7 @@ func (s *screen) difference(d approval.Difference) {
 		}
 	}
 	if d.Over != nil {
-		fmt.Fprintf(s.out, "    in %d of %s\n", d.Over.Moved, counted(d.Over.Cases, "case", "cases"))
+		fmt.Fprintf(s.out, "    in %s of %s\n", grouped(d.Over.Moved), counted(d.Over.Cases, "case", "cases"))
 	}
 	if because := d.Because(); because != "" {
 		fmt.Fprintf(s.out, "    because %s\n", because)

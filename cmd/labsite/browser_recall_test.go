@@ -65,7 +65,7 @@ Take {salt}.
 			{"#paper=X+1.1&tank=2%20l", "Salt: 400 g → 425 g", "Water"},
 			{"#paper=X+1.1&tank=2%20l", "Stock, amount: 400 g → 425 g", "Water"},
 			{"#paper=X+1.1", "Stock, amount: 200 g → 210 g", "Water"},
-			{"#paper=X+1.2~", "Salt at tank 1.25 L: 263 g → 268 g", "Water"},
+			{"#paper=X+1.2~", "Salt at Tank 1.25 L: 263 g → 268 g", "Water"},
 			{"#paper=X+1.3~", "All numbers on it are the same.", "Salt:"},
 			{"#paper=X+1.1", "Salt: 200 g → 210 g", "Water"},
 			{"#paper=X+1.1", "Salt in a litre: 200 g/L → 210 g/L", "still holds"},

@@ -133,9 +133,14 @@ func counted(n int, one, many string) string {
 	if n == 1 {
 		return "1 " + one
 	}
+	return grouped(n) + " " + many
+}
+
+// grouped is a whole number with its thousands apart.
+func grouped(n int) string {
 	text := fmt.Sprint(n)
 	for i := len(text) - 3; i > 0; i -= 3 {
 		text = text[:i] + "," + text[i:]
 	}
-	return text + " " + many
+	return text
 }

@@ -51,6 +51,25 @@ func (c Cause) String() string {
 	return name + " is " + c.After + " and was " + c.Before
 }
 
+// ForReaders words a cause for who reads the page and does not write it.
+func (c Cause) ForReaders() string {
+	name := c.Name
+	if !c.Own {
+		name += " of " + c.Page
+	}
+	switch {
+	case c.What == "formula" && c.Before != "":
+		return "the formula of " + name + " is another one"
+	case c.What == "page":
+		return c.Name + " is drawn from another page"
+	case c.Before == "" && c.What != "row":
+		return name + " is new"
+	case c.What == "form":
+		return name + " is shown otherwise"
+	}
+	return c.String()
+}
+
 func orUsual(show string) string {
 	if show == "" {
 		return "usual"

@@ -51,8 +51,14 @@ type Example struct {
 // Because words the causes: "factor is 1.07 and was 1.09"; "" where there are none.
 func (d Difference) Because() string { return Because(d.Causes) }
 
-// Because words causes.
-func Because(causes []Cause) string {
+// Because words causes for those who write pages, BecauseFor for their readers: without the text
+// of formulas.
+func Because(causes []Cause) string { return worded(causes, Cause.String) }
+
+// BecauseFor words causes for readers.
+func BecauseFor(causes []Cause) string { return worded(causes, Cause.ForReaders) }
+
+func worded(causes []Cause, word func(Cause) string) string {
 	const most = 3
 	var out []string
 	for i, c := range causes {
@@ -60,7 +66,7 @@ func Because(causes []Cause) string {
 			out = append(out, "more")
 			break
 		}
-		out = append(out, c.String())
+		out = append(out, word(c))
 	}
 	if len(out) < 2 {
 		return strings.Join(out, "")

@@ -1,5 +1,7 @@
 package approval
 
+import "strings"
+
 // Record is an approved revision of a page.
 type Record struct {
 	Number   string `json:"number"`
@@ -192,4 +194,18 @@ func (p *Page) data(name string) *Data {
 		}
 	}
 	return nil
+}
+
+// Outside is the path that a file of a record has in the content folder; every other path is
+// what it was.
+func Outside(p string) string {
+	rest, is := strings.CutPrefix(p, Folder+"/")
+	if !is {
+		return p
+	}
+	_, rest, is = strings.Cut(rest, "/")
+	if _, inside, ok := strings.Cut(rest, "/"); is && ok {
+		return inside
+	}
+	return p
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"labsite/recipes/approval"
 	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
 	"labsite/recipes/source"
@@ -80,6 +81,8 @@ func (d *decoder) keeps(v *value) {
 		d.report(source.KeepsWhat(reference), v.Span)
 		return
 	}
+	// what is done at the bench is kept in the folder, also by a page that stands in a record
+	full = approval.Outside(full)
 	d.sheet.Keeps = &Keeps{Path: full, Span: v.Span, none: &Table{Path: full}}
 	d.later = append(d.later, d.keptColumns)
 }

@@ -4,6 +4,7 @@ import (
 	"path"
 	"strings"
 
+	"labsite/recipes/approval"
 	"labsite/recipes/source"
 )
 
@@ -67,6 +68,9 @@ func (d *decoder) data(v *value) {
 		if d.library == nil {
 			d.report(source.LinkNowhere(reference, ""), said.Span)
 			continue
+		}
+		if d.sheet.Keeps != nil && approval.Outside(full) == d.sheet.Keeps.Path {
+			full = d.sheet.Keeps.Path
 		}
 		found := false
 		for _, candidate := range candidates(d.file.Path, reference, full) {

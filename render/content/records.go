@@ -131,17 +131,7 @@ func inRecord(number string, revision int, p string) string {
 
 // Outside is the path that a file of a record has in the content folder; every other path is
 // what it was.
-func Outside(p string) string {
-	rest, is := strings.CutPrefix(p, approval.Folder+"/")
-	if !is {
-		return p
-	}
-	_, rest, is = strings.Cut(rest, "/")
-	if _, inside, ok := strings.Cut(rest, "/"); is && ok {
-		return inside
-	}
-	return p
-}
+func Outside(p string) string { return approval.Outside(p) }
 
 // Printed gives a page as it was in a recorded revision, under a path of its own; nil where
 // there is no record that holds.

@@ -25,7 +25,7 @@ func List(site *build.Site, p *content.Page) (*Listing, source.List) {
 	if sheet == nil || sheet.Keeps == nil {
 		return nil, source.List{source.RecordKeepsNone(p.Path).AtFile(p.Path)}
 	}
-	out := &Listing{Page: p.Path, File: sheet.Keeps.Path, Records: []map[string]string{}}
+	out := &Listing{Page: p.Path, File: content.Outside(sheet.Keeps.Path), Records: []map[string]string{}}
 	text, ok := site.Content.Text(out.File)
 	if !ok {
 		if site.Content.HasFile(out.File) {

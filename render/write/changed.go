@@ -35,9 +35,9 @@ func (p *pager) changed(v *theme.Control) {
 				continue
 			}
 		}
-		c := theme.NumberChange{Label: label, Before: valueText(d.Before), After: valueText(d.After), Because: d.Because()}
+		c := theme.NumberChange{Label: label, Before: valueText(d.Before), After: valueText(d.After), Because: p.because(d.Causes)}
 		if d.Over != nil && d.Over.At != "" && d.Over.Before == d.Before && d.Over.After == d.After {
-			c.At = d.Over.At
+			c.At = p.settingsInWords(d.Over.At)
 		}
 		v.Changed = append(v.Changed, c)
 	}
@@ -48,6 +48,53 @@ func valueText(text string) theme.Value {
 		return theme.Value{}
 	}
 	return plainValue(text)
+}
+
+// because words causes for readers: values by their labels, pages by their titles.
+func (p *pager) because(causes []approval.Cause) string {
+	said := make([]approval.Cause, len(causes))
+	for i, c := range causes {
+		c.Name = p.labelOn(c.Page, c.Name)
+		if other := p.Content.Page(c.Page); other != nil {
+			c.Page = "“" + other.Title() + "”"
+		}
+		said[i] = c
+	}
+	return approval.BecauseFor(said)
+}
+
+// labelOn is how a page labels a value; the name where it has no label.
+func (p *pager) labelOn(path, name string) string {
+	sheet := p.page.Sheet
+	if path != p.page.Path {
+		other := p.Content.Page(path)
+		if other == nil {
+			return work.Words(name)
+		}
+		sheet = p.desk.Resolved(other).Sheet
+	}
+	if sheet == nil {
+		return name
+	}
+	if g := sheet.GivenNamed(name); g != nil {
+		return work.LabelOf(g.Label, g.Name)
+	}
+	if f := sheet.Figure(name); f != nil {
+		return work.LabelOf(f.Label, f.Name)
+	}
+	return name
+}
+
+// settingsInWords is a case such as "rolls 2, bath 18 °C" by the labels of its values.
+func (p *pager) settingsInWords(at string) string {
+	parts := strings.Split(at, ", ")
+	for i, part := range parts {
+		name, value, ok := strings.Cut(part, " ")
+		if g := p.page.Sheet.GivenNamed(name); ok && g != nil {
+			parts[i] = work.LabelOf(g.Label, g.Name) + " " + value
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // readersName is what readers know a number by; "" for one that they meet in the arithmetic

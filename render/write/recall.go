@@ -121,7 +121,7 @@ func (p *pager) earlier(old, now *approval.Record) earlier {
 	}
 	for _, d := range approval.Numbers(p.desk.Apart(old, now, p.page)) {
 		if d.Over != nil && d.Label != "" && len(e.Moved) < mostNumbersRecalled {
-			e.Moved = append(e.Moved, recalled{d.Label, d.Over.At, d.Over.Before, d.Over.After})
+			e.Moved = append(e.Moved, recalled{d.Label, p.settingsInWords(d.Over.At), d.Over.Before, d.Over.After})
 		}
 	}
 	return e
