@@ -13,7 +13,7 @@
     numbers.forEach((e) => { e.hidden = gone; });
     refused.forEach((e) => { e.hidden = !gone; });
     sets.forEach((e) => {
-      const parts = own.setTo();
+      const parts = hand.sheet.changed().filter((n) => !own.troubles.has(n)).map((n) => [own.titleOf(n) + ' ', own.span(hand.result.given[n].shown)]);
       e.hidden = !parts.length;
       e.replaceChildren(...parts.length ? ['At ', ...parts.flatMap((part, i) => [i ? '; ' : '', ...part])] : []);
     });

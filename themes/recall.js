@@ -66,31 +66,41 @@
     say(true, 'Do not use your paper any more', make('p', 'It is of revision ' + revision + ', of which this page knows no numbers. ' + force + ' Print it again.'));
     return;
   }
-  const moved = settings ? then.moved : [];
-  // told by the numbers that the page knows of
-  function roughly() {
-    say(true, 'Print your paper again', make('p', 'It is of revision ' + revision + (settings ? ', at values of its own' : '') + '. ' + force + ' These of its numbers may no longer hold:'),
-      list(moved.length ? moved : then.changed, moved.length ? 0 : then.more));
+  // what the page knows of that revision stands in a script of its own, where it has one
+  async function told() {
+    if (!then.script) return then;
+    if (!globalThis.labsite) await new Promise((done) => { document.readyState === 'complete' ? done() : addEventListener('load', done); });
+    await globalThis.later('figures-further.js');
+    await globalThis.later(new URL(then.script, document.baseURI).href);
+    return { ...then, ...globalThis.labsiteEarlier.about(revision) };
   }
-  if (then.unlike || settings && then.moved.length) {
-    if (other || !settings || !then.script) roughly();
-    else exactly(then).catch(roughly);
-    return;
+  told().then(tell, () => {
+    say(true, 'Whether your paper still holds cannot be told', make('p', 'It is of revision ' + revision + '. ' + force + ' A part of this page did not load. Load it again.'));
+  });
+
+  function tell(then) {
+    const { moved: all = [], changed: same = [], more = 0 } = then, moved = settings ? all : [];
+    // told by the numbers that the page knows of
+    const roughly = () => say(true, 'Print your paper again', make('p', 'It is of revision ' + revision + (settings ? ', at values of its own' : '') + '. ' + force + ' These of its numbers may no longer hold:'),
+      list(moved.length ? moved : same, moved.length ? 0 : more));
+    if (then.unlike || moved.length) {
+      if (other || !settings || !then.script) roughly();
+      else exactly(then).catch(roughly);
+      return;
+    }
+    // at the page's own values of that time, or where no result moves whatever is set
+    if (!same.length) {
+      say(false, 'Your paper still holds', make('p', 'It is of revision ' + revision + '. ' + force + ' All numbers on it are the same.'));
+      return;
+    }
+    say(true, 'Numbers on your paper no longer hold', make('p', 'It is of revision ' + revision + '. ' + force + ' On your paper, and now:'), list(same, more), make('p', 'All others on it are the same. Print it again.'));
   }
-  // at the page's own values of that time, or where no result moves whatever is set
-  const changed = then.changed;
-  if (!changed.length) {
-    say(false, 'Your paper still holds', make('p', 'It is of revision ' + revision + '. ' + force + ' All numbers on it are the same.'));
-    return;
-  }
-  say(true, 'Numbers on your paper no longer hold', make('p', 'It is of revision ' + revision + '. ' + force + ' On your paper, and now:'), list(changed, then.more), make('p', 'All others on it are the same. Print it again.'));
 
   // Told by the formulas of that revision, at the values of the paper.
   async function exactly(then) {
     const set = (search.slice(1) + '&' + hash.slice(1)).split('&').filter((s) => /^[a-z][a-z0-9_]*=/.test(s) && !s.startsWith('paper=')).join('&');
     if (!globalThis.hand) await new Promise((done) => { document.readyState === 'complete' ? done() : addEventListener('load', done); });
-    await globalThis.later(new URL(then.script, document.baseURI).href);
-    const was = globalThis.labsite.asIn(revision), now = globalThis.hand.sheet.copy();
+    const was = globalThis.labsiteEarlier.sheet(revision), now = globalThis.hand.sheet.copy();
     if (was.take(set).length) throw new Error('that revision does not take these values');
     const before = was.work(), taken = !now.take(set).length, after = taken ? now.work() : null;
     if (before.withdrawn) throw new Error('that revision gives no numbers at these values');

@@ -76,7 +76,7 @@ func (p Page) Emit() ([]byte, error) {
 	var out bytes.Buffer
 	call := "labsite.page("
 	if p.Earlier > 0 {
-		call = "labsite.earlier(" + strconv.Itoa(p.Earlier) + ","
+		call = "labsiteEarlier.take(" + strconv.Itoa(p.Earlier) + ","
 	}
 	out.WriteString(call + "({" + strings.Join(e.used(), ",") + "})=>")
 	if len(e.consts) == 0 {

@@ -30,7 +30,7 @@ var Core = assemble()
 
 // Further is the script that a page loads when its tables or its sureness are worked out anew,
 // or when it refuses what a reader set.
-var Further = []byte("labsite.further((core) => {\n\"use strict\";\nconst { Sheet, attempt, equal, format, run, setRow, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
+var Further = []byte("labsite.further((core) => {\n\"use strict\";\nconst { Sheet, made, attempt, equal, format, run, setRow, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
 
 // Runtime is both, one after the other.
 var Runtime = slices.Concat(Core, Further)

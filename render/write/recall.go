@@ -45,17 +45,22 @@ type earlier struct {
 	Revision int `json:"revision"`
 	// Changed are the numbers that such paper has at the page's own values of that time and
 	// that are others now, at the same values; More is how many are left out.
-	Changed []recalled `json:"changed"`
-	More    int        `json:"more"`
+	Changed []recalled `json:"changed,omitempty"`
+	More    int        `json:"more,omitempty"`
 	// Moved are those that are others at some values that a reader can set: paper at other
 	// values than the page's own may have a number that no longer holds.
-	Moved []recalled `json:"moved"`
+	Moved []recalled `json:"moved,omitempty"`
 	// Unlike says that the page cannot be set as it was then.
-	Unlike bool `json:"unlike"`
+	Unlike bool `json:"unlike,omitempty"`
 	// Script is the file beside the page that works this revision out, "" where there is none.
-	// Labels are the labelled figures of it, and Steps what its steps do, so that their numbers
-	// can be told.
-	Script string     `json:"script,omitempty"`
+	Script string `json:"script,omitempty"`
+}
+
+// aboutEarlier is what the script of an earlier revision tells beside its formulas.
+type aboutEarlier struct {
+	earlier
+	// Labels are the labelled figures, and Steps what its steps do, so that their numbers can be
+	// told.
 	Labels [][]string `json:"labels,omitempty"`
 	Steps  []string   `json:"steps,omitempty"`
 	// Products are the numbers of what it makes, in the order in which that script places them;
@@ -87,7 +92,10 @@ func (p *pager) recall() string {
 	if now != nil {
 		for _, old := range p.recalled() {
 			e := p.earlier(old, now)
-			p.withScript(&e, old)
+			if p.earlierPage(old) != nil {
+				// the script tells the rest, so that the page stays light
+				e = earlier{Revision: old.Revision, Script: earlierScript(p.page, old.Revision)}
+			}
 			r.Earlier = append(r.Earlier, e)
 		}
 	}
@@ -127,14 +135,12 @@ func (p *pager) earlier(old, now *approval.Record) earlier {
 	return e
 }
 
-// withScript names the script of an earlier revision, and what it works out.
-func (p *pager) withScript(e *earlier, old *approval.Record) {
-	was := p.earlierPage(old)
-	if was == nil {
-		return
+// aboutEarlier names what the script of an earlier revision works out.
+func (p *pager) aboutEarlier(was *work.Earlier, old *approval.Record) (e aboutEarlier) {
+	if now := p.desk.Record(p.page, p.page.Sheet.Control.ApprovedBy, p.page.Sheet.Control.Approved); now != nil {
+		e.earlier = p.earlier(old, now)
 	}
 	sheet := was.Sheet
-	e.Script = earlierScript(p.page, old.Revision)
 	for _, f := range sheet.Figures {
 		if f.Label != "" {
 			e.Labels = append(e.Labels, []string{f.Name, f.Label})
@@ -162,6 +168,7 @@ func (p *pager) withScript(e *earlier, old *approval.Record) {
 		}
 		e.Products = append(e.Products, madeThen{label, now[name] - 1})
 	}
+	return e
 }
 
 // earlierScript is where the script of an earlier revision stands, beside the page.
@@ -183,7 +190,12 @@ func (p *pager) earlierPage(old *approval.Record) *work.Earlier {
 func (p *pager) earlierScripts(put Put) {
 	for _, old := range p.recalled() {
 		if e := p.earlierPage(old); e != nil {
-			put(path.Join(path.Dir(p.page.Address()), earlierScript(p.page, old.Revision)), e.Script, nil)
+			about, err := encode(p.aboutEarlier(e, old))
+			if err != nil {
+				continue
+			}
+			js := slices.Concat(e.Script, []byte("labsiteEarlier.tell("+strconv.Itoa(old.Revision)+","), about, []byte(");\n"))
+			put(path.Join(path.Dir(p.page.Address()), earlierScript(p.page, old.Revision)), js, nil)
 		}
 	}
 }

@@ -19,7 +19,7 @@ function address() {
   links(s);
 }
 // The ways from a page to its papers, and back, take the settings along.
-const ways = [...document.querySelectorAll(paper ? '.desk > a' : '.papers a:is([href*=".card.html"], [href*=".labels.html"], [href*=".products.html"])')].map((a) => [a, a.getAttribute('href')]);
+const ways = [...document.querySelectorAll(paper ? '.desk > a' : '.papers a[href$=".html"]')].map((a) => [a, a.getAttribute('href')]);
 function links(s) {
   for (const [a, href] of ways) {
     const [file, size] = href.split('#');

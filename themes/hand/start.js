@@ -132,7 +132,7 @@ function start() {
     get result() { return result; },
     get gone() { return gone; },
     redrawn: takeRedrawn,
-    own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, setTo, span, valueSpan, troubles },
+    own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, span, valueSpan, troubles },
     // readings stay open, but where nothing of the page is to be taken any more
     lock(why, whole) {
       locked = why;

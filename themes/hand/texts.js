@@ -117,15 +117,12 @@ function placeChanged() {
     if (first) first.focus();
   });
 }
-// what was set, in words: [label, value] each
-const setNames = () => sheet.changed().filter((n) => !troubles.has(n));
-const setTo = () => setNames().map((n) => [titleOf(n) + ' ', span(roundly(result.given[n].shown))]);
 function paintChanged() {
+  const names = sheet.changed().filter((n) => !troubles.has(n));
   const plain = isTested();
   changed.hidden = back.hidden = plain;
   if (plain) return;
-  const names = setNames();
-  const say = setTo().map((said, i) => [...said, ...testedAt(names[i])])
+  const say = names.map((n) => [titleOf(n) + ' ', span(roundly(result.given[n].shown)), ...testedAt(n)])
     .concat([...troubles.keys()].map((n) => [titleOf(n) + ' is not set']));
   changed.replaceChildren(make('strong', {}, 'Changed from the tested values'), ...say.flatMap((part, i) => [i ? '; ' : ': ', ...part]),
     '. ', pageData.revision ? make('span', { class: 'changed-revision' }, pageData.revision + '. ') : '');

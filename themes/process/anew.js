@@ -64,7 +64,8 @@ function findFormer() {
   };
   const then = number === run.number && known.earlier.find((e) => e.revision === run.revisionNumber);
   if (then && then.script) {
-    globalThis.later(new URL(then.script, document.baseURI).href).then(() => ready(run && globalThis.labsite.asIn(run.revisionNumber)), () => ready(null));
+    globalThis.later('figures-further.js').then(() => globalThis.later(new URL(then.script, document.baseURI).href))
+      .then(() => ready(run && globalThis.labsiteEarlier.sheet(run.revisionNumber)), () => ready(null));
   } else {
     ready(run.revision === revised && hand ? hand.sheet.copy() : null, known.recorded);
   }

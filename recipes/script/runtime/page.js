@@ -1,8 +1,6 @@
 // What page scripts and the theme's scripts see:
 //
 //   labsite.page(build)      called by a page's own script, once
-//   labsite.earlier(revision, build)  called by the script of an earlier revision of the page
-//   labsite.asIn(revision)   a sheet of that revision, once its script has run, else null
 //   labsite.use(take)        calls take(sheet) as soon as the page's script has run
 //   labsite.on(day)          makes a day count as today, in base units, for tests
 //   labsite.further(add)     hands the second part of the runtime what it adds to
@@ -22,20 +20,12 @@ const page = (build) => {
   waiting.splice(0).forEach((take) => take(current));
   return current;
 };
-const before = new Map();
-const earlier = (revision, build) => { before.set(revision, made(build)); };
-const asIn = (revision) => {
-  const sheet = before.get(revision);
-  return sheet ? sheet.copy() : null;
-};
 const use = (take) => { if (current) take(current); else waiting.push(take); };
 
 return Object.freeze({
   page,
-  earlier,
-  asIn,
   use,
-  further: (add) => add({ Sheet, attempt, equal, format, run, setRow, total, unitNamed }),
+  further: (add) => add({ Sheet, made, attempt, equal, format, run, setRow, total, unitNamed }),
   on: (day) => { today = day; },
   read: (text) => {
     try {
