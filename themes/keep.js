@@ -6,7 +6,10 @@
    all from the network. The parts of a large site's search join the copy one by one when
    the rest is there, since few of them are ever asked for; they are held to their hashes
    too. A page past its review shows no figures from the copy before the
-   site has been reached, and what was withdrawn is taken out of the copy. */
+   site has been reached, and what was withdrawn is taken out of the copy. Where the site
+   is out of reach the newest whole copy answers, also one whose worker still waits; a page
+   that was read here since in yet another version says so, and shows no figures: it
+   never goes back. */
 'use strict';
 const scope = self.registration.scope;
 const own = 'labsite ' + scope + ' ';
@@ -28,14 +31,22 @@ async function take(cache, name, hash, response) {
   await cache.put(at(name), kept.clone());
   return kept;
 }
-// seen notes that the site is what the copy holds, today; asOf gives that day in words.
+// seen notes that the site is what the copy of a version holds, at this moment; when gives
+// the moment, and 0 where that copy is not whole.
 const dayNote = at('as-of');
-async function seen() {
-  await (await caches.open(copy)).put(dayNote, new Response(String(Date.now())));
+async function seen(version) {
+  await (await caches.open(own + version)).put(dayNote, new Response(String(Date.now())));
 }
-async function asOf() {
-  const noted = await caches.match(dayNote, { cacheName: copy });
-  return new Date(noted ? Number(await noted.text()) : Date.now()).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
+async function when(version) {
+  const noted = await caches.match(dayNote, { cacheName: own + version });
+  return noted ? Number(await noted.text()) : 0;
+}
+const dayOf = (moment) => new Date(moment || Date.now()).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
+// The days of review stay with the copy, for the worker of an earlier version to heed.
+const reviewNote = at('reviews');
+async function reviewsOf(version) {
+  const noted = await caches.match(reviewNote, { cacheName: own + version });
+  return noted ? noted.json() : {};
 }
 async function fetchThese(files, lanes) {
   const cache = await caches.open(copy);
@@ -50,7 +61,8 @@ async function fetchThese(files, lanes) {
 async function fetchAll() {
   try {
     await fetchThese(site.files, 4);
-    await seen();
+    await (await caches.open(copy)).put(reviewNote, new Response(JSON.stringify(site.reviews)));
+    await seen(site.version);
     await takeOver();
   } catch (e) {
     await caches.delete(copy);
@@ -83,12 +95,35 @@ function fetchParts() {
 }
 self.addEventListener('install', (e) => e.waitUntil(fetchAll()));
 self.addEventListener('activate', (e) => e.waitUntil((async () => {
-  for (const name of await caches.keys()) if (name.startsWith(own) && name !== copy) await caches.delete(name);
+  for (const name of await caches.keys()) if (name.startsWith(own) && name !== copy && name !== notes) await caches.delete(name);
 })()));
 
-// Which pages came from the network, and whether the site was reached when last asked.
-const live = new Set();
+// Whether the site was reached when last asked.
 let reached = true;
+
+// What was read in another version than this one's: of pages read from the network the hash
+// and the moment, and of open pages the version, which all that they load has to be of. It
+// is written down, since a worker is ended and started again while pages stay open.
+const notes = own + 'read';
+let reads = null;
+function readSoFar() {
+  if (!reads) reads = caches.match(at('read'), { cacheName: notes }).then((noted) => noted ? noted.json() : { pages: {}, open: {} });
+  return reads;
+}
+async function noteReads() {
+  const { pages, open } = await readSoFar(), since = await when(site.version);
+  const ids = new Set((await self.clients.matchAll({ includeUncontrolled: true })).map((c) => c.id));
+  const some = (of, holds) => Object.fromEntries(Object.entries(of).filter(holds));
+  // the page that is being opened is the last, and no client yet
+  const last = Object.keys(open).pop();
+  const now = { pages: some(pages, ([, read]) => read.at > since), open: some(open, ([id]) => ids.has(id) || id === last) };
+  await (await caches.open(notes)).put(at('read'), new Response(JSON.stringify(now)));
+}
+async function opens(event, version) {
+  if (version === site.version) return;
+  (await readSoFar()).open[event.resultingClientId] = version;
+  await noteReads().catch(() => { /* no room on the device: known until the worker ends */ });
+}
 
 async function ask() {
   const stop = new AbortController();
@@ -116,29 +151,74 @@ const said = (title, text) => new Response('<!DOCTYPE html><html lang="en"><head
   '</title><link rel="stylesheet" href="' + at('lab.css') + '"></head><body><main id="Content"><header class="opening"><h1>' + escaped(title) + '</h1><p class="summary">' + escaped(text) +
   '</p></header><p><a href="' + at('index.html') + '">To the front page</a></p></main></body></html>', { headers: { 'Content-Type': 'text/html; charset=utf-8' } });
 
+// readNewer gives a page of another version from the network. The page asks for the update:
+// one that a worker asks for itself is put off.
+async function readNewer(event, name, version) {
+  const response = await fetch(event.request.url, { cache: 'no-store' });
+  const hash = await hashOf(await response.clone().arrayBuffer());
+  // a server in trouble says nothing of the page
+  if (response.status < 500) (await readSoFar()).pages[name] = { version, hash, at: Date.now() };
+  await opens(event, version);
+  if (await when(version)) event.waitUntil(seen(version));
+  return response;
+}
+// newest is the version of the whole copy that was last known to be what the site is.
+async function newest() {
+  let best = site.version, moment = await when(best);
+  for (const name of await caches.keys()) {
+    if (!name.startsWith(own)) continue;
+    const version = name.slice(own.length), its = await when(version);
+    if (its > moment) [best, moment] = [version, its];
+  }
+  return best;
+}
+// readSince tells when a page, its card or its labels were last read as they are not in the
+// copy of a version: 0 where the copy has what was read.
+async function readSince(name, version, moment) {
+  const stem = (n) => n.replace(/\.[^/]*$/, '');
+  let last = 0;
+  for (const [n, read] of Object.entries((await readSoFar()).pages)) {
+    if (stem(n) !== stem(name) || read.version === version || read.at <= moment) continue;
+    const kept = await caches.match(at(n), { cacheName: own + version });
+    if (!kept || await hashOf(await kept.arrayBuffer()) !== read.hash) last = Math.max(last, read.at);
+  }
+  return last;
+}
+async function fromCopy(event, name) {
+  const version = await newest(), moment = await when(version), day = dayOf(moment);
+  const review = (await reviewsOf(version))[name];
+  if (review && new Date().toISOString().slice(0, 10) >= review[0]) {
+    return said(review[1], 'This kept copy, as of ' + day + ', is past its review of ' + review[0] + ', so it shows no figures. Open the page again where the site can be reached.');
+  }
+  const read = await readSince(name, version, moment);
+  if (read) {
+    return said('This page has changed', 'A newer version of it was read on this device on ' + dayOf(read) + '. The copy kept here, as of ' + day + ', is older, so it shows no figures. Open the page again where the site can be reached.');
+  }
+  const kept = await caches.match(at(name), { cacheName: own + version });
+  if (!kept) return said('Not in the kept copy', 'The site cannot be reached, and this page is not in the copy kept on this device, as of ' + day + '.');
+  await opens(event, version);
+  return kept;
+}
 async function page(event, name) {
   const now = await ask();
   reached = !!now;
   if (now && now.version !== site.version) {
     if (now.gone) event.waitUntil(empty(now.gone));
-    // the page asks for the update: one that a worker asks for itself is put off
-    live.add(event.resultingClientId);
-    return fetch(event.request.url, { cache: 'no-store' });
+    try {
+      return await readNewer(event, name, now.version);
+    } catch {
+      reached = false; // lost on the way
+    }
   }
-  if (now) event.waitUntil(seen());
-  const review = site.reviews[name];
-  if (!now && review && new Date().toISOString().slice(0, 10) >= review[0]) {
-    return said(review[1], 'This kept copy, as of ' + await asOf() + ', is past its review of ' + review[0] + ', so it shows no figures. Open the page again where the site can be reached.');
-  }
-  const kept = await caches.match(at(name), { cacheName: copy });
-  if (kept) return kept;
-  if (now) return fetch(event.request);
-  return said('Not in the kept copy', 'The site cannot be reached, and this page is not in the copy kept on this device, as of ' + await asOf() + '.');
+  if (!reached) return fromCopy(event, name);
+  event.waitUntil(seen(site.version));
+  return await caches.match(at(name), { cacheName: copy }) || fetch(event.request);
 }
 async function part(event, name) {
-  if (live.has(event.clientId)) return fetch(event.request.url, { cache: 'no-cache' });
-  const kept = await caches.match(at(name), { cacheName: copy });
+  const version = (await readSoFar()).open[event.clientId] || site.version;
+  const kept = await caches.match(at(name), { cacheName: own + version });
   if (kept) return kept;
+  if (version !== site.version) return fetch(event.request.url, { cache: 'no-cache' });
   const known = site.parts.find((p) => p[0] === name);
   if (!known) return fetch(event.request);
   return take(await caches.open(copy), name, known[1], await fetch(at(name), { cache: 'no-store' }));
@@ -150,7 +230,8 @@ self.addEventListener('fetch', (event) => {
 });
 self.addEventListener('message', (event) => {
   if (event.data === 'state') event.waitUntil((async () => {
-    event.ports[0].postMessage({ made: await asOf(), reached, live: live.has(event.source.id), left: (await partsLeft()).length });
+    const version = (await readSoFar()).open[event.source.id] || site.version, moment = await when(version);
+    event.ports[0].postMessage({ made: dayOf(moment || await when(site.version)), reached, newer: version !== site.version && !!moment, left: (await partsLeft()).length });
     if (reached) await fetchParts();
   })());
   if (event.data === 'use') self.skipWaiting();

@@ -66,7 +66,7 @@
       const late = served() && !data.reached;
       words.textContent = (late ? 'The site cannot be reached: this is the copy kept for offline, as of ' : 'Kept for offline, as of ') + data.made + '.' +
         (data.left ? ' Its search is still being copied.' : '') +
-        (waiting ? ' A newer version is ready.' : '');
+        (waiting ? late && data.newer ? ' It is the newer version.' : ' A newer version is ready.' : '');
       line.classList.toggle('from-copy', !!late || !!waiting);
       // a newer version is there as a whole before it waits, and is offered where it is seen
       if (late || waiting) document.querySelector('main').prepend(line);

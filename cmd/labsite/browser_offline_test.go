@@ -112,11 +112,15 @@ Take {dose}.
 		}
 		follow("going.html")
 		r.has("main", "This page has been withdrawn.")
+		// nobody goes back: the newer version is there as a whole, and answers
 		down.Store(true)
 		follow("going.html")
-		r.has("main", "not in the copy")
+		r.has("main", "This page has been withdrawn.")
 		follow("mixing.html")
-		r.results(map[string]string{"dose": "5.0 ml"})
+		r.until("that the newer version answers", `document.querySelector('main .kept').textContent.includes('It is the newer version')`)
+		r.results(map[string]string{"dose": "10.0 ml"})
+		r.hash("tank=600%20ml")
+		r.results(map[string]string{"dose": "12.0 ml"})
 		down.Store(false)
 		follow("mixing.html")
 		r.results(map[string]string{"dose": "10.0 ml"})
