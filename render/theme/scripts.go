@@ -13,6 +13,7 @@ const (
 	LaterFile    = "later.js"           // loads the others that not every reader needs
 	HandFile     = "hand.js"            // controls, and everything that follows them
 	RedrawFile   = "redraw.js"          // tables and charts at other values; hand.js loads it at the first change
+	StripFile    = "strip.js"           // the line with the main results at a phone's foot; hand.js loads it at the first scroll
 	NearestFile  = "nearest.js"         // offers settings that hold; hand.js loads it at the first refusal
 	HandStyle    = "hand.css"           // their look
 	ProcessStyle = "process.css"        // its look
@@ -30,7 +31,7 @@ const (
 // Scripts that are written in parts, a file an idea, in a folder of the theme: readers load
 // one script. The parts of a folder share the names outside their functions.
 var scriptParts = map[string][]string{
-	"hand":    {"page.js", "texts.js", "steps.js", "tables.js", "redraw.js", "address.js", "controls.js", "strip.js", "process.js", "start.js"},
+	"hand":    {"page.js", "texts.js", "steps.js", "tables.js", "redraw.js", "address.js", "controls.js", "process.js", "start.js"},
 	"redraw":  {"page.js", "tables.js", "charts.js", "sureness.js", "start.js"},
 	"process": {"run.js", "anew.js", "clock.js", "moves.js", "sheet.js", "paint.js", "holds.js", "end.js", "signals.js", "start.js"},
 	"record":  {"made.js", "drawn.js", "desk.js"},

@@ -43,6 +43,7 @@ type Templates struct {
 // The files of a theme that have a meaning of their own.
 const (
 	StyleFile  = "lab.css"
+	DeskStyle  = "desk.css" // of pages that lead to others
 	CardStyle  = "card.css"
 	LabelStyle = "labels.css"
 	safetyFile = "safety.css"

@@ -47,6 +47,7 @@ const (
 // leaves the head, and the pages that have a season. top is the way to the site's top, and href
 // gives the address of a page.
 func (s *Site) desk(top string, v *theme.Shell, pages []*content.Page, href func(*content.Page) string) (d theme.Desk) {
+	v.Styles = append(v.Styles, top+theme.DeskStyle)
 	d.Asked, _ = s.Theme.Find(theme.Find{Index: top + search.File, Top: top, Large: true})
 	v.Find = ""
 	for _, p := range pages {

@@ -64,7 +64,6 @@ function paint() {
   });
   if (waiting.size && !nextTurn) nextTurn = setTimeout(paintWaiting, 0);
   paintChanged();
-  paintStrip();
   steads.forEach((e) => { e.hidden = !gone; });
   csvs.forEach((e) => { e.hidden = restore; });
   main.classList.toggle('no-numbers', gone);
@@ -132,7 +131,7 @@ function start() {
     get result() { return result; },
     get gone() { return gone; },
     redrawn: takeRedrawn,
-    own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, span, valueSpan, troubles },
+    own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, span, valueSpan, writeValue, troubles },
     // readings stay open, but where nothing of the page is to be taken any more
     lock(why, whole) {
       locked = why;
@@ -148,7 +147,7 @@ function start() {
       touch(true);
     },
   };
-  makeStrip();
+  if (home && !paper && controls.size && figures.length) addEventListener('scroll', () => { globalThis.later('strip.js').catch(() => {}); }, { once: true, passive: true });
   document.documentElement.classList.add('handed');
   takeLate();
   sync();
