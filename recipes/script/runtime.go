@@ -20,8 +20,9 @@ var runtimeParts = []string{
 	"showing", "fields", "given", "work", "process", "sheet", "page",
 }
 
-// furtherParts are those that tables, sureness and the way out of a refusal alone use.
-var furtherParts = []string{"sureness", "further", "nearest"}
+// furtherParts are those that tables, sureness and the way out of a refusal alone use. The last
+// one gives what is labsiteEarlier.
+var furtherParts = []string{"sureness", "nearest", "further"}
 
 // Core is the script that every page with figures loads before its own: the parts of
 // the folder runtime without their comments, in one function, with the units, the kinds'
@@ -30,7 +31,7 @@ var Core = assemble()
 
 // Further is the script that a page loads when its tables or its sureness are worked out anew,
 // or when it refuses what a reader set.
-var Further = []byte("labsite.further((core) => {\n\"use strict\";\nconst { Sheet, made, attempt, equal, format, run, setRow, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
+var Further = []byte("var labsiteEarlier = labsite.further((core) => {\n\"use strict\";\nconst { Sheet, made, attempt, equal, format, run, setRow, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
 
 // Runtime is both, one after the other.
 var Runtime = slices.Concat(Core, Further)

@@ -68,11 +68,11 @@ Object.assign(Sheet.prototype, {
   },
 });
 
-// Earlier revisions of the page. Their scripts are loaded after this one, and take and tell
+// labsiteEarlier: earlier revisions of the page. Their scripts are loaded after this one, and take and tell
 // themselves: take(revision, build), tell(revision, about). sheet(revision) is such a page at its
 // own values, null where its script has not run, and about(revision) what it told.
 const before = new Map(), told = new Map();
-globalThis.labsiteEarlier = Object.freeze({
+return Object.freeze({
   take(revision, build) { before.set(revision, made(build)); },
   tell(revision, about) { told.set(revision, about); },
   sheet(revision) { return before.has(revision) ? before.get(revision).copy() : null; },
