@@ -46,7 +46,8 @@ func TestBrowserEveryPage(t *testing.T) {
 			});
 			// a chart of what was measured alone tells of no setting, and stands
 			const measured = (svg) => !(labsitePage.charts || []).some(c => 'Chart-' + c.name === svg.closest('figure').id);
-			main.querySelector('[role=status].unseen').hidden = true; // it says what changed a little later, by the clock
+			// what is said aloud comes a little later, by the clock
+			for (const e of main.querySelectorAll('.unseen[role=status]')) e.hidden = true;
 			const before = main.innerText;
 			let anew = 0, examples = 0;
 			const look = (when) => {
