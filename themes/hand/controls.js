@@ -29,7 +29,7 @@ function control(g) {
 
   if (g.choices) {
     // they stand in the row of their value, or in a list
-    const short = g.choices.length <= 3 && g.choices.reduce((n, x) => n + x.text.length + 2, 0) <= 22;
+    const short = g.choices.length <= 3 && g.choices.reduce((n, x) => n + x.text.length + 2, 0) <= 20;
     if (short) {
       const group = make('div', { class: 'hand-choices', role: 'radiogroup', 'aria-labelledby': title.id, 'aria-describedby': trouble.id });
       const inputs = g.choices.map((x) => {
@@ -106,6 +106,8 @@ function control(g) {
       });
       return b;
     };
+    // a rate in two units takes the whole width
+    row.classList.toggle('broad', !g.reading && g.unit.length > 6);
     const less = step('\u2212', 'Less', -1), more = step('+', 'More', 1);
     // nobody reads a value off by a button
     const line = make('div', { class: 'hand-line' }, ...g.reading ? [field] : [less, field, more]);
@@ -178,6 +180,7 @@ function control(g) {
       const t = troubles.get(g.name);
       const text = t ? t.text : sheet.get(g.name).text;
       field.value = t ? text : globalThis.measure.field(text);
+      field.classList.toggle('long', field.value.length > 7);
       if (slide) slideTo();
     };
     c.focus = () => field.focus();
