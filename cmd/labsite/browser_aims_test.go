@@ -20,7 +20,7 @@ const (
 	needWithoutLabel = 0.9 // at one without
 	stepOnPhone      = 3.0 // where the first step begins
 	bothOnDesk       = 1.0 // where "Set these" and "You need" begin
-	mostSheets       = 4   // of A4 and of Letter
+	mostSheets       = 4   // of A4; the guide to a first roll takes one more of Letter, which is shorter
 	firstStepBy      = 2   // the sheet with the first step
 )
 
@@ -40,16 +40,19 @@ var lengthsBefore = map[string]float64{
 
 // drawsOnMany are pages on which the safety of several pages drawn on stands above the first
 // number, in full and in as few words as it takes: where "You need" may begin on a phone and on
-// a desk, and the first step on a phone. Fourteen messages do not fit into a screen.
+// a desk, and the first step on a phone. Fourteen messages do not fit into a screen. On paper
+// precautions, first aid and waste are told in full, for each substance: with the substances of
+// a whole run they are more than a sheet, and one sheet more is needed.
 var drawsOnMany = map[string]layout{
-	"bench/day-in-advance.html": {Need: 1.9, Given: 1.3, Step: 3.25},
-	"bench/automatic-tank.html": {Need: 1.65, Given: 1.15, Step: stepOnPhone},
+	"bench/day-in-advance.html": {Need: 1.9, Given: 1.3, Step: 3.25, Sheets: 5},
+	"bench/automatic-tank.html": {Need: 1.65, Given: 1.15, Step: stepOnPhone, Sheets: 5},
 }
 
 // layout is where things stand on a page, in screens; less than 0 where it has no such thing.
 type layout struct {
 	Given, Need, Step, Length float64
 	Hazards                   bool
+	Sheets                    int // of A4
 }
 
 const whereThingsStand = `(() => {
@@ -102,9 +105,9 @@ func TestAims(t *testing.T) {
 			if phone.Hazards {
 				need = needOnPhone
 			}
-			step, onDesk := stepOnPhone, bothOnDesk
+			step, onDesk, most := stepOnPhone, bothOnDesk, mostSheets
 			if many, ok := drawsOnMany[name]; ok {
-				need, step, onDesk = many.Need, many.Step, many.Given
+				need, step, onDesk, most = many.Need, many.Step, many.Given, many.Sheets
 			}
 			share := 0.0
 			if before := lengthsBefore[name]; before > 0 {
@@ -112,7 +115,7 @@ func TestAims(t *testing.T) {
 			}
 			rows = append(rows, fmt.Sprintf("%-36s need %.2f%s step %.2f%s length %.0f %%%s | desk %.2f %.2f%s | sheets %d%s step on %d%s", name,
 				phone.Need, miss(phone.Need > need, "need"), phone.Step, miss(phone.Step > step, "step"), 100*share, miss(share > .6, "length"),
-				desk.Given, desk.Need, miss(max(desk.Given, desk.Need) > onDesk, "desk"), sheets, miss(sheets > mostSheets, "sheets"), first, miss(first > firstStepBy, "first step")))
+				desk.Given, desk.Need, miss(max(desk.Given, desk.Need) > onDesk, "desk"), sheets, miss(sheets > most, "sheets"), first, miss(first > firstStepBy, "first step")))
 		}
 		t.Logf("%d pages; short of the aim (*): %v\n%s", len(rows), off, strings.Join(rows, "\n"))
 		if len(off) > 0 {
