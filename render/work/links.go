@@ -18,8 +18,12 @@ type Placing struct {
 	At   source.Span
 }
 
-// checkLinks checks where the links and pictures of a text lead.
+// checkLinks checks where the links and pictures of a text lead. A page that another draws on as
+// a record has it is written nowhere, and the record holds no pages that it merely leads to.
 func (d *Desk) checkLinks(p *Page, doc *markdown.Document) {
+	if content.Outside(p.Path) != p.Path {
+		return
+	}
 	report := func(x source.Problem, at source.Span) { p.report(x.At(at)) }
 	for _, l := range doc.Links() {
 		d.checkLink(p, l, report)

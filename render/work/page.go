@@ -26,6 +26,9 @@ type Page struct {
 	List source.List
 	// Resolved says that all kinds are known and nothing is wrong with the page.
 	Resolved bool
+	// inferred is Resolved as it was before the page was made: what is said of a page that draws on
+	// it must not hang on whether it is made already.
+	inferred bool
 
 	unapproved        int  // errors that say how it differs from what was approved
 	wrong             bool // it has an error, or something that it draws on has

@@ -38,6 +38,7 @@ func (d *Desk) resolve(p *Page) {
 		}
 	}
 	p.Resolved = p.List.Errors() == 0 && allBound && !p.callsBroken && !p.failing && !p.Standing.Deep
+	p.inferred = p.Resolved
 }
 
 // drawn finds a page that another draws on. If it cannot, it says why; the Problem is empty if
@@ -81,7 +82,7 @@ func (d *Desk) drawn(p *Page, full string) (*page.Sheet, source.Problem, bool) {
 		}
 		return nil, source.Problem{}, false // nothing is worked out along a chain that is too long
 	}
-	if x := d.Resolved(to); x.Resolved {
+	if x := d.Resolved(to); x.inferred {
 		return x.Sheet, source.Problem{}, true
 	}
 	return nil, source.UseBroken(full), false
