@@ -205,8 +205,8 @@ func TestFieldsTakeWhatSetTakes(t *testing.T) {
 			switch {
 			case got.Problem.Code == "which-measure":
 				// a page means the unit of the US; a reader is asked
-			case trouble == nil && unitOfField(g) && !strings.ContainsAny(text, "%+i"):
-				// a bare number counts in the field's own unit there
+			case trouble == nil && unitOfField(g) && !strings.ContainsAny(strings.TrimLeft(text, " +"), "%+i"):
+				// a bare number, signed or not, counts in the field's own unit there
 			case trouble == nil && (!got.OK || got.Base != base):
 				rt.Errorf("%s: %q is %.17g in Go, %+v here", g.Name, text, base, got)
 			case trouble != nil && (trouble.Code == "out-of-range" || trouble.Code == "not-a-choice" || trouble.Code == "whole-only") && got.OK && g.Kind.Sort != quantity.Word && !unitOfField(g):
