@@ -53,6 +53,7 @@ type GivenRow struct {
 	Value   Value
 	Fixed   bool  // a reader cannot set it
 	Reading bool  // somebody reads it off and writes it in
+	Broad   bool  // its unit is long, a rate's in two units for one: its control takes the whole width
 	From    Value // least value; Plain is empty where there is none
 	To      Value // greatest value
 	Step    Value // what a control moves by

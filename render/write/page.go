@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"labsite/recipes/formula"
 	"labsite/recipes/hazard"
@@ -292,6 +293,7 @@ func (p *pager) givenView() theme.Given {
 			row.Kind = "number"
 		default:
 			row.Kind = "quantity"
+			row.Broad = g.Settable() && !g.Reading && utf8.RuneCountInString(g.Value.Unit.Text) > 6
 		}
 		if g.From != nil {
 			row.From, row.To = valueAsWritten(*g.From), valueAsWritten(*g.To)

@@ -106,8 +106,6 @@ function control(g) {
       });
       return b;
     };
-    // a rate in two units takes the whole width
-    row.classList.toggle('broad', !g.reading && g.unit.length > 6);
     const less = step('\u2212', 'Less', -1), more = step('+', 'More', 1);
     // nobody reads a value off by a button
     const line = make('div', { class: 'hand-line' }, ...g.reading ? [field] : [less, field, more]);
