@@ -19,7 +19,7 @@
   why.append('No numbers. ', make('a', { href: '#Limits' }, 'See why'));
   const bar = make('section', { class: 'strip', hidden: true, 'aria-label': 'At these values' }, results, why, make('a', { href: '#Given' }, 'Set'));
   if (document.getElementById('Steps')) bar.append(make('a', { href: '#Steps' }, 'Steps'));
-  document.querySelector('main').append(bar);
+  document.body.append(bar);
 
   const list = need.querySelector('dl') || need;
   let below = false, seen = false;

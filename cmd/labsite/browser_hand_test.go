@@ -118,7 +118,11 @@ func (r *reader) tap(selector string) {
 	// where it is once the page has come to rest: scrolling back, or a table that is
 	// written anew, moves it
 	at := ask[[]float64](r.t, r.tab, fmt.Sprintf(`(async selector => {
-		await %s;
+		await %[1]s;
+		// the first scroll asks for a script, which puts a line above the foot
+		document.querySelector(selector)?.scrollIntoView({block: 'center', behavior: 'instant'});
+		await new Promise(f => requestAnimationFrame(f));
+		await %[1]s;
 		for (let before, still = 0;;) {
 			const e = document.querySelector(selector);
 			if (!e) return [];
@@ -134,7 +138,7 @@ func (r *reader) tap(selector string) {
 			}
 			await new Promise(f => requestAnimationFrame(f));
 		}
-	})(%q)`, painted, selector))
+	})(%[2]q)`, painted, selector))
 	if len(at) != 2 {
 		r.t.Errorf("there is no %s to tap", selector)
 		return
