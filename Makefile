@@ -26,7 +26,7 @@ help:
 	@echo 'make quick     the tests that need nothing but Go'
 	@echo 'make race      the same, watched for two goroutines at one value; takes many times as long'
 	@echo 'make checks    what is checked against the outside: source, expected, found, deviation'
-	@echo 'make tidy      go vet and gofmt, and vet again as Windows and macOS compile it'
+	@echo 'make tidy      go vet and gofmt, and the types as Windows and macOS see them'
 	@echo 'make browser   the demo site and the preview in a browser alone'
 	@echo 'make bench     publishes of up to 10,000 pages beside a bare loop, and pages of formulas beside the'
 	@echo '               bare engine (BENCH=name for benchmarks by name, BENCH=. for all)'
@@ -48,12 +48,11 @@ quick:
 race:
 	$(GO) test -race -timeout $(LONGEST_BY_FAR) ./...
 
-# No file is left out where the tags are set, so one look sees them all. Formatting is asked of
-# files that git knows or would take, so that packages laid by npm are not read.
+# With the tags set no file is left out, so one look sees them all. Only files that git knows or
+# would take are formatted: packages laid by npm are not ours.
 tidy:
 	$(GO) vet -tags attack,browser ./...
-	GOOS=windows $(GO) vet ./cmd/... ./render/publish ./render/preview ./render/regular
-	GOOS=darwin $(GO) vet ./cmd/... ./render/publish ./render/preview ./render/regular
+	OTHER_SYSTEMS=all $(GO) test -count=1 -vet=off -run '^TestOtherSystems$$' ./cmd/labsite
 	@unformatted=$$(git ls-files -co --exclude-standard '*.go' | xargs gofmt -l); \
 	if [ -n "$$unformatted" ]; then echo "gofmt would change: $$unformatted"; exit 1; fi
 

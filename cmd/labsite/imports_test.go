@@ -55,7 +55,7 @@ func TestRoomsGoOneWay(t *testing.T) {
 		name, _, _ = strings.Cut(name, "/") // what stands inside a room is of that room
 		return slices.IndexFunc(rooms, func(names []string) bool { return slices.Contains(names, name) })
 	}
-	for _, p := range packages(t) {
+	for _, p := range ownPackages(t) {
 		own := at(p.ImportPath)
 		if strings.HasPrefix(p.ImportPath, "labsite/render/") && own < 0 {
 			t.Errorf("%s stands in no row of the rooms", p.ImportPath)
@@ -76,7 +76,7 @@ var vague = []string{"util", "utils", "common", "helper", "helpers", "misc", "ba
 
 func TestImports(t *testing.T) {
 	const module = "labsite/"
-	for _, p := range packages(t) {
+	for _, p := range ownPackages(t) {
 		name := strings.TrimPrefix(p.ImportPath, module)
 		own := row(name)
 		if own < 0 {
@@ -114,7 +114,7 @@ type goPackage struct {
 	Imports, TestImports, XTestImports []string
 }
 
-func packages(t *testing.T) (all []goPackage) {
+func ownPackages(t *testing.T) (all []goPackage) {
 	t.Helper()
 	cmd := exec.Command("go", "list", "-json=ImportPath,Imports,TestImports,XTestImports", "./...")
 	cmd.Dir = "../.."
