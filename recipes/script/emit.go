@@ -56,6 +56,7 @@ func (p Page) Emit() ([]byte, error) {
 	e.grids(p.Sheet)
 	e.rowTables(p.Sheet)
 	e.livePoints(p.Sheet)
+	e.outside(p.Sheet)
 	if len(p.Placed) > 0 {
 		body.WriteString(",placed:[")
 		for i, x := range p.Placed {

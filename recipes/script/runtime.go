@@ -31,7 +31,7 @@ var Core = assemble()
 
 // Further is the script that a page loads when its tables or its sureness are worked out anew,
 // or when it refuses what a reader set.
-var Further = []byte("var labsiteEarlier = labsite.further((core) => {\n\"use strict\";\nconst { Sheet, made, attempt, equal, format, run, setRow, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
+var Further = []byte("var labsiteEarlier = labsite.further((core) => {\n\"use strict\";\nconst { Sheet, made, attempt, equal, format, isDate, isoDate, ready, run, setRow, shownGiven, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
 
 // Runtime is both, one after the other.
 var Runtime = slices.Concat(Core, Further)

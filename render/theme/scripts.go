@@ -13,12 +13,14 @@ const (
 	LaterFile    = "later.js"           // loads the others that not every reader needs
 	HandFile     = "hand.js"            // controls, and everything that follows them
 	RedrawFile   = "redraw.js"          // tables and charts at other values; hand.js loads it at the first change
+	WorkingsFile = "workings.js"        // the arithmetic at other values; hand.js loads it when it is opened
 	StripFile    = "strip.js"           // the line with the main results at a phone's foot; hand.js loads it at the first scroll
 	NearestFile  = "nearest.js"         // offers settings that hold; hand.js loads it at the first refusal
 	HandStyle    = "hand.css"           // their look
 	ProcessStyle = "process.css"        // its look
 	ProcessFile  = "process.js"         // the run sheet; hand.js loads it when it is asked for
 	MeasureFile  = "measure.js"         // metric and US units
+	AxesFile     = "axes.js"            // the axes of charts in other units; measure.js loads it when they are chosen
 	RecordFile   = "record.js"          // makes, saves and shares records; ask.js loads it when one is asked for
 	AskFile      = "ask.js"             // has the button of a page that keeps records do so
 	ReportFile   = "report.js"          // prints the sheet for a customer

@@ -83,7 +83,7 @@ func (f *filler) place(x work.Text) {
 				b.At.HTML, b.At.Plain = string(noNumber), "no number"
 				continue
 			}
-			b.At.Plain = plainShown(v)
+			b.At.Plain = prove.Plain(v)
 			attributes := ""
 			if f.mark != nil {
 				attributes = f.mark(b)

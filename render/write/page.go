@@ -10,7 +10,6 @@ import (
 	"time"
 	"unicode/utf8"
 
-	"labsite/recipes/formula"
 	"labsite/recipes/hazard"
 	"labsite/recipes/page"
 	"labsite/recipes/prove"
@@ -419,10 +418,10 @@ func (p *pager) arithmetic() template.HTML {
 		}
 		w := theme.Working{Name: f.Name, Label: f.Label, Formula: template.HTML(highlight.Formula(f.Formula)), Bench: p.benchLinks(f.Formula)}
 		if !refused {
-			w.Numbers = numbersHTML(f.Formula.With(func(ref formula.Reference) (string, bool) { return exactly(run, ref) }))
+			w.Numbers = numbersHTML(run.WithNumbers(f.Formula))
 			shown := run.Shown(f)
 			w.Result = valueOf(shown, "")
-			if exact := unrounded(f, run); exact != shown.Text && !shown.Missing {
+			if exact := run.Unrounded(f); exact != shown.Text && !shown.Missing {
 				w.Unrounded = quantityHTML(exact, "")
 			}
 		}

@@ -269,12 +269,10 @@ func (g *grower) formula(b *Branch, a at, f *formula.Formula) {
 
 // numbersIn is a formula with the numbers of a case put in.
 func numbersIn(a at, f *formula.Formula) string {
-	return f.With(func(ref formula.Reference) (string, bool) {
-		if a.run.Refused() {
-			return "", false
-		}
-		return exactly(a.run, ref)
-	})
+	if a.run.Refused() {
+		return f.Normal()
+	}
+	return a.run.WithNumbers(f)
 }
 
 // placed is the tree of what a pair of braces places: a figure or given as it is shown

@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"strings"
 
+	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
 	"labsite/render/theme"
 )
@@ -25,14 +26,6 @@ func shownHTML(s quantity.Shown, attributes string) template.HTML {
 		return template.HTML(`<span class="q q-instead"` + attributes + `>` + html.EscapeString(s.Text) + `</span>`)
 	}
 	return quantityHTML(s.Text, attributes)
-}
-
-// plainShown is a shown value as plain text.
-func plainShown(s quantity.Shown) string {
-	if s.Missing && s.Text == "" {
-		return "…"
-	}
-	return s.Machine()
 }
 
 // noNumber stands where a number was withdrawn.
@@ -78,7 +71,7 @@ func compound(unit string) bool {
 }
 
 func valueOf(s quantity.Shown, attributes string) theme.Value {
-	return theme.Value{HTML: shownHTML(s, attributes), Plain: plainShown(s)}
+	return theme.Value{HTML: shownHTML(s, attributes), Plain: prove.Plain(s)}
 }
 
 // valueAsWritten is a value as the page writes it; a date reads as readers see one.

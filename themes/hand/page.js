@@ -14,7 +14,7 @@
    globalThis.hand is for the other scripts: hand.sheet, hand.result (of the last
    painting), hand.gone, hand.settings(), hand.take(settings), hand.lock(why), and the
    event "hand" on the document after each painting. hand.redrawn is for redraw.js
-   alone, and hand.own for that, nearest.js, code.js and labels.js. */
+   alone, and hand.own for that, workings.js, nearest.js, code.js and labels.js. */
 
 const pageData = globalThis.labsitePage, runtime = globalThis.labsite;
 const main = document.querySelector('main');

@@ -4,7 +4,7 @@
 // values set stands nowhere.
 
 let redrawn = false;
-const notDrawn = make('p', { class: 'stead', hidden: true, role: 'status' }, 'Tables and charts did not load. Load this page again.');
+const notDrawn = make('p', { class: 'stead', hidden: true, role: 'status' }, 'A part of this page did not load. Load it again.');
 function askRedraw() {
   if (redrawn || !(grids.length || pageData.charts || document.getElementById('Sureness'))) return;
   const other = !isAsMade();

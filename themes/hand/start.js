@@ -56,7 +56,6 @@ function paint() {
   paintFoot();
   paintLimits();
   paintSteps();
-  paintWorkings();
   slow.forEach(([, job], i) => {
     waiting.delete(job);
     if (gone || inSight[i]) job();
@@ -66,6 +65,7 @@ function paint() {
   paintChanged();
   steads.forEach((e) => { e.hidden = !gone; });
   csvs.forEach((e) => { e.hidden = restore; });
+  if (workings) workings.hidden = !restore;
   main.classList.toggle('no-numbers', gone);
   for (const c of controls.values()) c.paint();
   document.dispatchEvent(new Event('hand'));
@@ -131,7 +131,7 @@ function start() {
     get result() { return result; },
     get gone() { return gone; },
     redrawn: takeRedrawn,
-    own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, span, valueSpan, writeValue, troubles },
+    own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, span, valueSpan, writeValue, troubles, follows },
     // readings stay open, but where nothing of the page is to be taken any more
     lock(why, whole) {
       locked = why;

@@ -1,4 +1,4 @@
-// Tables of results as they came (redraw.js writes them anew), and the working below them.
+// Tables of results as they came (redraw.js writes them anew), and the arithmetic.
 
 let grids, csvs, workings;
 function findTables() {
@@ -7,16 +7,19 @@ function findTables() {
     parts: ['thead', 'tbody'].map((n) => [n, figure.querySelector(n).cloneNode(true)]), reasons: all('p[id]', figure).map((p) => p.cloneNode(true)),
   }));
   csvs = all('.grid-csv').map((e) => e.appendChild(make('span', { hidden: true }, ', at the tested values')));
-  workings = all('[data-working]');
+  workings = main.querySelector('.workings');
+  if (workings) main.querySelector('#Arithmetic > .more').addEventListener('toggle', askWorkings);
 }
 
-function paintWorkings() {
-  const isChanged = !isAsMade();
-  for (const li of workings) {
-    all('.working-numbers, .unrounded', li).forEach((e) => { e.hidden = isChanged; });
-    const line = li.querySelector('.working-result');
-    if (!line) continue;
-    line.hidden = gone;
-    if (!gone) writeValue(line.querySelector('.q'), result.figures[li.dataset.working]);
-  }
+// The arithmetic: workings.js writes it anew, and comes when it is opened. At other values than
+// the tested ones it is hidden until then.
+function askWorkings({ target }) {
+  if (target.open) globalThis.later('figures-further.js').then(() => globalThis.later('workings.js')).catch(() => {
+    if (workings) workings.before(notDrawn);
+    notDrawn.hidden = isAsMade();
+  });
+}
+function follows() {
+  workings.hidden = false;
+  workings = null;
 }

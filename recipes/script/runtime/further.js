@@ -1,4 +1,4 @@
-// What a sheet is asked for by tables and sureness alone. It stands in a script of its own,
+// What a sheet is asked for by tables, sureness and the arithmetic alone. It stands in a script of its own,
 // with nearest.js, which pages load at the first change of a value or at a refusal.
 Object.assign(Sheet.prototype, {
   grid(name) {
@@ -60,6 +60,23 @@ Object.assign(Sheet.prototype, {
     };
     return Array.from({ length: t.count }, (_, row) => [at(t.x, row), at(t.y, row)]).filter(([x, y]) => x && y);
   },
+  // the arithmetic at the values set: recipes/prove/exact.go. It gives a function from a name in
+  // a formula to the text of its value with all digits, null where the name is of neither a given
+  // value nor a figure; for those of pages drawn on the name is mix.water
+  exact() {
+    const { program, slots: s } = this, out = { reasons: [], failed: [], held: [], lacks: [] };
+    this.given.forEach((g, i) => { s[g.slot] = this.base[i]; });
+    run(program, s, "", out);
+    return (name) => {
+      const other = (program.outside || []).find((o) => o.of === name);
+      const given = other && other.given ? ready(other.given) : this.given.find((g) => g.name === name);
+      const from = given || other || program.steps.find((f) => f.name === name);
+      if (!from) return null;
+      const base = s[from.slot];
+      if (base === undefined) return out.lacks[from.slot] || "\u2026";
+      return given ? givenInFull(given, base) : inFull(from.show, base);
+    };
+  },
   // how sure the figures are, at the values last worked out: [{name, shown, most, unknown,
   // straight, standard}]; shown is what to give or take, null where no number is to be told
   sureness() {
@@ -67,6 +84,17 @@ Object.assign(Sheet.prototype, {
     return sure ? sureOf(sure, this.slots) : [];
   },
 });
+
+const givenInFull = (g, base) => {
+  const text = isDate(g) ? isoDate(base) : shownGiven(g, base).text, [part, more] = text.split("+");
+  return g.show[0] === "added" && more ? "dilution(" + part + ", " + more + ")" : text; // 1+100 would be a sum
+};
+const inFull = (show, base) => {
+  const { text } = format(show, base);
+  if (["truth", "choice", "day", "weekday"].includes(show[0])) return text;
+  const back = labsite.read(text).value;
+  return back && equal(back.base, base) ? text : format(["written", show[0] === "signed" ? show[2][1] : show[1]], base).text;
+};
 
 // labsiteEarlier: earlier revisions of the page. Their scripts are loaded after this one, and take and tell
 // themselves: take(revision, build), tell(revision, about). sheet(revision) is such a page at its

@@ -25,7 +25,7 @@ const use = (take) => { if (current) take(current); else waiting.push(take); };
 return Object.freeze({
   page,
   use,
-  further: (add) => add({ Sheet, made, attempt, equal, format, run, setRow, total, unitNamed }),
+  further: (add) => add({ Sheet, made, attempt, equal, format, isDate, isoDate, ready, run, setRow, shownGiven, total, unitNamed }),
   on: (day) => { today = day; },
   read: (text) => {
     try {
