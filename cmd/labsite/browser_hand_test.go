@@ -248,8 +248,8 @@ func setByTouch(r *reader) {
 		r.tap(more("bath"))
 	}
 	r.says(figureOf("concentrate"), "11.8 ml")
-	// 600 ml / 51 = 11.7647 ml, rounded to 0.1 ml; 600 - 11.8 = 588.2; 11.7647 / 2 = 5.88
-	r.results(map[string]string{"water": "588 ml", "each": "5.88 ml"})
+	// 600 ml / 51 = 11.7647 ml, rounded to 0.1 ml; 600 - 11.8 = 588.2; 11.7647 / 2 = 5.9
+	r.results(map[string]string{"water": "588 ml", "each": "5.9 ml"})
 	if v := ask[string](r.t, r.tab, `document.querySelector('[data-given="bath"] .hand-field').value`); v != "21.5 °C" {
 		r.t.Errorf("the field says %q", v)
 	}
