@@ -62,7 +62,7 @@ func TestAKilledPublish(t *testing.T) {
 		}
 		for _, n := range times {
 			for _, there := range []bool{true, false} {
-				if !there && (opt.byRenames || name == "ignore file moved" || name == "old folder removed") {
+				if !there && (opt.byRenames || name == "between two renames" || name == "ignore file moved" || name == "old folder removed") {
 					continue // steps that only a second publish has
 				}
 				at := fmt.Sprintf("%s#%d", name, n)

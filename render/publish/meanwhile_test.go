@@ -29,7 +29,7 @@ func TestWorkDoneInTheFolderMeanwhileStopsIt(t *testing.T) {
 		{"a file put in a folder of its own", "mine/mine.txt", "did not write", func(t *testing.T, at string) { put(t, at, "mine") }},
 		{"a link put there", "mine", "did not write", func(t *testing.T, at string) {
 			if err := os.Symlink(filepath.Dir(at), at); err != nil {
-				t.Skip(err)
+				t.Error(err)
 			}
 		}},
 		{"a changed page changed by hand", "index.html", "changed by hand", func(t *testing.T, at string) { put(t, at, "mine, of another length") }},
@@ -44,6 +44,9 @@ func TestWorkDoneInTheFolderMeanwhileStopsIt(t *testing.T) {
 	} {
 		for _, step := range []string{"compared", "flushed"} {
 			t.Run(c.name+", "+step, func(t *testing.T) {
+				if c.name == "a link put there" {
+					needLinks(t)
+				}
 				dir := filepath.Join(t.TempDir(), "site")
 				publish(t, dir, site(1, "gone.html"))
 				at := filepath.Join(dir, filepath.FromSlash(c.file))
@@ -93,9 +96,11 @@ func TestAFilePutThereInTheLastMomentComesBack(t *testing.T) {
 			r, err := atStep(dir, site(2), step, func() {
 				old := dir
 				if step == "exchanged" { // as one who had the folder open before
-					found, err := filepath.Glob(filepath.Join(filepath.Dir(dir), ".site.next-*"))
+					// Exchanged by the system it has the new one's name; by two renames, one of its own.
+					found, err := filepath.Glob(filepath.Join(filepath.Dir(dir), ".site.[nl]*-*"))
 					if err != nil || len(found) != 1 {
-						t.Fatal(found, err)
+						t.Error(found, err)
+						return
 					}
 					old = found[0]
 				}

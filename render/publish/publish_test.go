@@ -178,6 +178,7 @@ func TestUnchangedFilesAreTheSameFiles(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		os.SameFile(info, info) // some systems look up which file it is only when asked
 		return info
 	}
 	css, front, folder := stat("style.css"), stat("index.html"), stat(".")
@@ -272,8 +273,9 @@ func TestForeignFilesAreRefusedAndStay(t *testing.T) {
 		outside := filepath.Join(t.TempDir(), "outside")
 		put(t, outside, "mine")
 		at := filepath.Join(dir, "index.html")
+		needLinks(t)
 		if err := errors.Join(os.Remove(at), os.Symlink(outside, at)); err != nil {
-			t.Skip(err)
+			t.Fatal(err)
 		}
 		_, err := Write(context.Background(), dir, site(2), Options{})
 		refused(t, err, "index.html")
@@ -328,10 +330,11 @@ func TestPlacesThatAreNoPlaceForASite(t *testing.T) {
 	put(t, file, "mine")
 	content := filepath.Join(top, "lab", "content")
 	put(t, filepath.Join(content, "index.md"), "mine")
-	link := filepath.Join(top, "link")
+	linked := filepath.Join(top, "link")
 	real := filepath.Join(top, "real")
-	if err := errors.Join(os.Mkdir(real, 0o777), os.Symlink(real, link)); err != nil {
-		t.Skip(err)
+	needLinks(t)
+	if err := errors.Join(os.Mkdir(real, 0o777), os.Symlink(real, linked)); err != nil {
+		t.Fatal(err)
 	}
 	for _, c := range []struct{ name, dir, say string }{
 		{"a file", file, "is a file"},
@@ -340,7 +343,7 @@ func TestPlacesThatAreNoPlaceForASite(t *testing.T) {
 		{"the content folder", content, "holds the content folder"},
 		{"a folder around the content", filepath.Join(top, "lab"), "holds the content folder"},
 		{"a folder around the content, by another spelling", filepath.Join(top, "lab", "content", ".."), "holds the content folder"},
-		{"a link", link, real},
+		{"a link", linked, real},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := Write(context.Background(), c.dir, site(1), Options{Content: content})
@@ -351,7 +354,7 @@ func TestPlacesThatAreNoPlaceForASite(t *testing.T) {
 		t.Errorf("the folder now holds %v, want %v", got, want)
 	}
 	t.Run("through a link further up it works", func(t *testing.T) {
-		if _, err := Write(context.Background(), filepath.Join(link, "site"), site(1), Options{Content: content}); err != nil {
+		if _, err := Write(context.Background(), filepath.Join(linked, "site"), site(1), Options{Content: content}); err != nil {
 			t.Fatal(err)
 		}
 		holds(t, filepath.Join(real, "site"), site(1))
@@ -524,6 +527,9 @@ func TestManyPublishesAtOnce(t *testing.T) {
 }
 
 func TestReadersSeeOneSite(t *testing.T) {
+	if runtime.GOOS == "windows" {
+		t.Skip("an open file keeps its folder where it is: TestWhatIsOpenIsSaid")
+	}
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(0))
 	stop := make(chan struct{})
