@@ -11,7 +11,6 @@
 //	LoadTemplates finds the theme's files and parses its templates (files.go, templates.go)
 //	trial         runs each template on a sample view (templates_trial.go), with the guards of
 //	              templates_guard.go and the bounds of templates_bounds.go
-//	a program     fills a template without the engine of templates (program*.go)
 //	a view        is filled by package write (view*.go), and a method of Templates makes its file
 //	Assets        are styles, scripts and pictures as they are published (scripts.go, slim.go)
 //
@@ -26,10 +25,4 @@
 // engine's own depth of 100,000; steps and bytes are counted by the writer, to which an empty
 // text at the head of each round and of each template leads; and functions that make texts make
 // none of more than 1 MiB. The engine has no other way to be stopped.
-//
-// From the second time on a template is filled by a program (program*.go), which is made from
-// it for the type of its data, once html/template has chosen the escaping of each place. It
-// knows what the built-in theme uses of the language; where a lab's template has more in it, or
-// anything goes wrong, the engine fills it, so that what is written and what is said of
-// mistakes is the engine's.
 package theme

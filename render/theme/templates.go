@@ -26,19 +26,18 @@ import (
 // HTML, or what is wrong with the template: a lab may have replaced it, so
 // trouble is told in terms of the template's file and line.
 type Templates struct {
-	set      *template.Template
-	files    map[string]*source.File // by the template's name
-	own      map[string]bool         // templates that the lab has replaced or added
-	assets   map[string][]byte       // other files, by name; as published once finish was called
-	slim     map[string]bool         // those of them that are built in
-	finish   func()                  // makes the files as they are published, once
-	key      hash.Hash               // of the lab's own files
-	heads    map[*byte]source.Span   // rounds and templates, by what stands at their heads; see count
-	until    context.Context         // ends filling when it ends
-	made     sync.Map                // what page after page has alike, by the data that it is made from
-	spent    sync.Map                // what was said of templates that went on for too long, by name
-	programs programs
-	keeper   []byte // the script that keeps the site on a device, without its list of files
+	set    *template.Template
+	files  map[string]*source.File // by the template's name
+	own    map[string]bool         // templates that the lab has replaced or added
+	assets map[string][]byte       // other files, by name; as published once finish was called
+	slim   map[string]bool         // those of them that are built in
+	finish func()                  // makes the files as they are published, once
+	key    hash.Hash               // of the lab's own files
+	heads  map[*byte]source.Span   // rounds and templates, by what stands at their heads; see count
+	until  context.Context         // ends filling when it ends
+	made   sync.Map                // what page after page has alike, by the data that it is made from
+	spent  sync.Map                // what was said of templates that went on for too long, by name
+	keeper []byte                  // the script that keeps the site on a device, without its list of files
 }
 
 // The files of a theme that have a meaning of their own.
@@ -521,12 +520,6 @@ func (t *Templates) fill(name string, data any) ([]byte, source.List) {
 	b := buffers.Get().(*bytes.Buffer)
 	defer buffers.Put(b)
 	b.Reset()
-	if p := t.program(name, data); p != nil {
-		if out, ok := p.fill(t, b.AvailableBuffer(), data); ok {
-			b.Write(out) // in its own place, so that it grows
-			return bytes.Clone(bytes.TrimSpace(out)), nil
-		}
-	}
 	if bad, is := t.spent.Load(name); is {
 		return nil, source.List{bad.(source.Diagnostic)} // once is enough to wait for
 	}
