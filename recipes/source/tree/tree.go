@@ -145,11 +145,6 @@ func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 		return nil, l
 	}
 	traps := findTraps(f, start, end)
-	if len(traps) == 0 {
-		if v := readPlain(f, start, end); v != nil {
-			return v, nil
-		}
-	}
 	line, _ := f.Place(start)
 	c := &converter{file: f, offset: start, line: line}
 	v, list = c.readYAML(text, traps)
