@@ -58,3 +58,15 @@ func TestPlaceOnALongLine(t *testing.T) {
 		}
 	}
 }
+
+// What may not stand in a text is longer once it is replaced. Places behind it are counted in the
+// text that came of it, also where its own place stood far out on a long line.
+func TestPlaceBehindControlCharacters(t *testing.T) {
+	f, list := New("x.md", []byte(strings.Repeat("a", 3*stretch)+strings.Repeat("\x01", stretch)+"b"))
+	if len(list) != 1 || list[0].Column != 3*stretch+1 {
+		t.Errorf("reported: %v", list)
+	}
+	if line, column := f.Place(len(f.Text) - 1); line != 1 || column != 4*stretch+1 {
+		t.Errorf("the last character stands at %d:%d", line, column)
+	}
+}

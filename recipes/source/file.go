@@ -57,13 +57,14 @@ func New(path string, raw []byte) (*File, List) {
 	if i := forbiddenAt(text); i >= 0 {
 		r, n := utf8.DecodeRuneInString(text[i:])
 		list = append(list, ControlCharacter(r).At(f.Span(i, i+n)))
-		f.Text = strings.Map(func(r rune) rune {
+		text = strings.Map(func(r rune) rune {
 			if forbidden(r) {
 				return '\ufffd'
 			}
 			return r
 		}, text)
-		f.starts = lineStarts(f.Text)
+		// A file of its own: the one above may have counted its characters to say where these stand.
+		f = &File{Path: path, Text: text, starts: lineStarts(text)}
 	}
 	return f, list
 }
