@@ -54,8 +54,9 @@ func readers(t *testing.T, dir string, names []string, do func(r *reader, name s
 // open opens an address and waits until the page is at rest.
 func (r *reader) open(address string) {
 	r.t.Helper()
-	r.do(chromedp.Navigate("about:blank"))
-	r.do(chromedp.Navigate(address))
+	ctx, cancel := context.WithTimeout(r.ctx, tooLong)
+	defer cancel()
+	must(r.t, r.load(ctx, address))
 	if !r.settle(r.t) {
 		r.t.Errorf("%s does not come to rest", address)
 	}

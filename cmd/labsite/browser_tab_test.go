@@ -188,19 +188,22 @@ func (tab *tab) within(address string) string {
 
 // visit loads a page in the first of several looks, changes it to each of the others as a
 // reader does who turns the device or whose night falls, and calls see for each when the
-// page is at rest.
+// page is at rest. The page before it is left as readers leave one, for the next of the same
+// site: an empty page between the two would have the browser start a process for each, which
+// takes as long as the page.
 func (tab *tab) visit(t *testing.T, address string, looks []look, see func(look), trouble func(string)) {
 	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
 	defer cancel()
-	must(t, chromedp.Do(ctx, chromedp.Navigate("about:blank")))
-	tab.tell(func(string) {}) // what the page before said late
+	// it need not be laid out once more in the window of the next
+	ask[bool](t, tab, `document.documentElement?.style.setProperty('display', 'none', 'important'), true`)
 	for i, l := range looks {
 		must(t, call(tab, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
 			Width: l.width, Height: l.height, DeviceScaleFactor: 1, Mobile: l.phone}))
 		must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: l.scheme}}}))
 		if i == 0 {
-			if err := chromedp.Do(ctx, chromedp.Navigate(address)); err != nil {
+			tab.tell(func(string) {}) // what the page before said late
+			if err := tab.load(ctx, address); err != nil {
 				trouble(fmt.Sprintf("does not open: %v", err))
 				return
 			}
@@ -211,6 +214,17 @@ func (tab *tab) visit(t *testing.T, address string, looks []look, see func(look)
 		}
 		see(l)
 	}
+}
+
+// load loads a page, also where its address differs from that of the open page only in what
+// follows #, which by itself loads nothing.
+func (tab *tab) load(ctx context.Context, address string) error {
+	if strings.Contains(address, "#") {
+		if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
+			return err
+		}
+	}
+	return chromedp.Do(ctx, chromedp.Navigate(address))
 }
 
 // settle waits until the page has loaded all that it asked for, and has painted it.

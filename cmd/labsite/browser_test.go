@@ -66,95 +66,118 @@ func inspect(t *testing.T, dir, other string) (pages int, faults []fault) {
 		t.Fatalf("%s holds no page", dir)
 	}
 	faults = faultsOfMarkup(t, dir)
+	inspections := make([]inspection, len(names))
+	for i, name := range names {
+		inspections[i] = inspection{name: name, seen: sameAs(t, dir, other, name)}
+	}
+	// All from the disk, and then all from a server: between the two the browser changes the
+	// process in which a page lives.
+	inTabs(t, dir, len(names), func(tab *tab, i int) { inspections[i].fromDisk(t, tab) })
+	inTabs(t, dir, len(names), func(tab *tab, i int) { inspections[i].fromServer(t, tab) })
 	outlines := make([]outline, len(names))
-	found := make([][]fault, len(names))
-	inTabs(t, dir, len(names), func(tab *tab, i int) {
-		outlines[i], found[i] = inspectPage(t, tab, names[i], sameAs(t, dir, other, names[i]))
-	})
-	for _, f := range found {
-		faults = append(faults, f...)
+	for i, in := range inspections {
+		outlines[i] = in.outline
+		faults = append(faults, in.faults...)
 	}
 	faults = append(faults, faultsOfLinks(dir, names, outlines)...)
 	slices.SortFunc(faults, func(a, b fault) int { return strings.Compare(a.String(), b.String()) })
 	return len(names), slices.Compact(faults)
 }
 
-// inspectPage does all that needs the page open, apart from what was seen elsewhere.
-func inspectPage(t *testing.T, tab *tab, name string, seen same) (outline, []fault) {
-	var faults []fault
-	adder := func(look string) func(string) {
-		return func(text string) { faults = append(faults, fault{name, look, text}) }
+// inspection is what is found of a page, apart from what was seen elsewhere.
+type inspection struct {
+	name    string
+	seen    same
+	outline outline
+	faults  []fault
+}
+
+func (in *inspection) adder(look string) func(string) {
+	return func(text string) { in.faults = append(in.faults, fault{in.name, look, text}) }
+}
+
+// briefly tells whether one look is enough, which tells of the links and the outline: the rest was
+// looked at in full elsewhere.
+func (in *inspection) briefly() bool { return alike(in.name) || in.seen == samePage }
+
+// fromDisk looks at a page as a reader does who was handed the folder. The page for a missing
+// address can only be asked of a server.
+//
+// A server shows every page in all looks. Each window is once the one in which the page is
+// loaded, and once the one to which it is changed. What is for paper is set alike in every
+// window, so it is looked at once in each.
+func (in *inspection) fromDisk(t *testing.T, tab *tab) {
+	if in.name == missingPage {
+		return
 	}
-	var o outline
+	looks := []look{phone.looks()[0], desk.looks()[1]}
+	if in.briefly() || isForPaper(in.name) {
+		looks = looks[:1]
+	}
 	var with textOf
-	read := false
-	if alike(name) || seen == samePage {
-		// one look tells of the links and the outline; the rest was looked at in full elsewhere
-		tab.visit(t, tab.fileURL(name), phone.looks()[:1], func(l look) {
-			o = readOutline(t, tab)
-			faultsOfLayout(t, tab, l, adder("from disk, "+l.name()))
-		}, adder("from disk"))
-		return o, faults
-	}
-
-	// From the disk: what a reader has who was handed the folder. The page for a
-	// missing address can only be asked of a server, which shows every page in all looks. Each
-	// window is once the one in which the page is loaded, and once the one to which it is
-	// changed. What is for paper is set alike in every window, so it is looked at once in each.
-	fromDisk, fromServer := []look{phone.looks()[0], desk.looks()[1]}, slices.Concat(desk.looks(), phone.looks())
-	if isForPaper(name) {
-		fromDisk, fromServer = fromDisk[:1], []look{desk.looks()[0], phone.looks()[0]}
-	}
-	if name != missingPage {
-		tab.visit(t, tab.fileURL(name), fromDisk, func(l look) {
-			add := adder("from disk, " + l.name())
-			tab.tell(add)
-			if !read {
-				faultsOfShift(t, tab, name, add)
-				o, with, read = readOutline(t, tab), readText(t, tab), true
-			}
-			faultsOfLayout(t, tab, l, add)
-		}, adder("from disk"))
-		if seen != sameMain { // it compares the text of <main>
-			faultsWithoutScripts(t, tab, name, with, adder("without scripts"))
-		}
-	}
-
-	first, asked := true, false
-	tab.visit(t, tab.serverURL(name), fromServer, func(l look) {
-		add := adder("from a server, " + l.name())
+	first := true
+	tab.visit(t, tab.fileURL(in.name), looks, func(l look) {
+		add := in.adder("from disk, " + l.name())
 		tab.tell(add)
 		if first {
 			first = false
-			faultsOfShift(t, tab, name, add)
-			faultsOfLoading(t, tab, name, add)
+			in.outline = readOutline(t, tab)
+			if !in.briefly() {
+				faultsOfShift(t, tab, in.name, add)
+				with = readText(t, tab)
+			}
 		}
 		faultsOfLayout(t, tab, l, add)
-		if !read {
-			o, read = readOutline(t, tab), true
+	}, in.adder("from disk"))
+	if !in.briefly() && in.seen != sameMain { // it compares the text of <main>
+		faultsWithoutScripts(t, tab, in.name, with, in.adder("without scripts"))
+	}
+}
+
+// fromServer looks at a page as most readers do, asks what it says to those who cannot see it,
+// and lays it out for paper.
+func (in *inspection) fromServer(t *testing.T, tab *tab) {
+	if in.briefly() {
+		return
+	}
+	looks := slices.Concat(desk.looks(), phone.looks())
+	if isForPaper(in.name) {
+		looks = []look{desk.looks()[0], phone.looks()[0]}
+	}
+	first, asked := true, false
+	tab.visit(t, tab.serverURL(in.name), looks, func(l look) {
+		add := in.adder("from a server, " + l.name())
+		tab.tell(add)
+		if first {
+			first = false
+			faultsOfShift(t, tab, in.name, add)
+			faultsOfLoading(t, tab, in.name, add)
+			if in.name == missingPage {
+				in.outline = readOutline(t, tab)
+			}
 		}
-		if l.scheme != l.schemes[0] || isForPaper(name) && !l.phone {
+		faultsOfLayout(t, tab, l, add)
+		if l.scheme != l.schemes[0] || isForPaper(in.name) && !l.phone {
 			return
 		}
-		faultsOfColour(t, tab, adder(""))
+		faultsOfColour(t, tab, in.adder(""))
 		part := "document"
-		if seen == sameMain {
+		if in.seen == sameMain {
 			part = "{exclude: ['main']}"
 		}
 		if asked {
-			faultsOfAccessAgain(t, tab, part, adder(l.name()))
+			faultsOfAccessAgain(t, tab, part, in.adder(l.name()))
 			return
 		}
 		asked = true
-		faultsOfAccessIn(t, tab, part, allRules, adder(l.name()))
+		faultsOfAccessIn(t, tab, part, allRules, in.adder(l.name()))
 		ask[bool](t, tab, shown)
-	}, adder("from a server"))
-	if seen == sameMain {
-		return o, faults // what is on paper is asked of <main> as well
+	}, in.adder("from a server"))
+	if in.seen == sameMain {
+		return // what is on paper is asked of <main> as well
 	}
-	faultsOfSheet(t, tab, name, adder("on paper"))
-	faultsOnPaper(t, tab, adder("on paper"))
-	return o, faults
+	faultsOfSheet(t, tab, in.name, in.adder("on paper"))
+	faultsOnPaper(t, tab, in.adder("on paper"))
 }
 
 // alike tells the pages of bench formulas, more than a hundred from one template, of
