@@ -3,135 +3,120 @@
 package main
 
 import (
-	"fmt"
 	"slices"
 	"strings"
-	"sync/atomic"
 	"testing"
 )
 
-// TestBrowserEveryPage moves every control of every page of the staff's site and holds
-// what stands on the page to what was worked out, and to nothing where it is refused. In
-// the end the tested values stand again, letter by letter.
-func TestBrowserEveryPage(t *testing.T) {
-	t.Parallel()
-	dir := demoSite(t, "staff")
-	var names []string // those with values to set
-	for _, name := range pagesOf(t, dir) {
-		if slices.ContainsFunc(loadedBy(t, dir, name), func(file string) bool { return strings.HasSuffix(file, ".figures.js") }) {
-			names = append(names, name)
-		}
-	}
-	if len(names) < 20 {
-		t.Fatalf("only %d pages have values to set", len(names))
-	}
-	var tables, reasons atomic.Int64 // written anew, and of those with an example
-	inTabs(t, dir, len(names), func(tab *tab, i int) {
-		name := names[i]
-		r := &reader{tab, t, windows[0]}
-		r.open(r.fileURL(name))
-		if !r.is(`'hand' in window`) {
-			tab.tell(func(text string) { t.Errorf("%s: %s", name, text) })
-			return
-		}
-		faults := ask[[]string](t, tab, `(async () => {
-			const out = [], plain = (e) => measure.read(e.textContent).trim();
-			const main = document.querySelector('main');
-			// what is painted late is painted now
-			const rest = () => new Promise(f => setTimeout(() => { dispatchEvent(new Event('beforeprint')); f(); }, 0));
-			const address = (hash) => new Promise(f => {
-				if (location.hash === hash) f();
-				addEventListener('hashchange', () => f(rest()), {once: true});
-				location.hash = hash;
-			});
-			// a chart of what was measured alone tells of no setting, and stands
-			const measured = (svg) => !(labsitePage.charts || []).some(c => 'Chart-' + c.name === svg.closest('figure').id);
-			// what is said aloud comes a little later, by the clock
-			for (const e of main.querySelectorAll('.unseen[role=status]')) e.hidden = true;
-			const before = main.innerText;
-			let anew = 0, examples = 0;
-			const look = (when) => {
-				const r = hand.result;
-				for (const e of main.querySelectorAll('.q[data-figure]')) {
-					const want = hand.gone ? 'no number' : r.figures[e.dataset.figure].shown ?? ''; // blank until its reading is entered
-					if (plain(e) !== want) out.push(when + ': ' + e.dataset.figure + ' says ' + plain(e) + ', not ' + want);
-				}
-				for (const e of main.querySelectorAll('.q[data-placed]')) {
-					const want = r.placed[e.dataset.placed].shown ?? 'no number';
-					if (!e.dataset.givenValue && !e.closest('.limit, .grid-key') && plain(e) !== want && when !== 'at first') out.push(when + ': placed ' + e.dataset.placed + ' says ' + plain(e) + ', not ' + want);
-				}
-				const seen = [...main.querySelectorAll('.figure-value .q, figure.grid td .q, .step-time .q, svg.chart-drawing')].filter(e => e.checkVisibility() && !e.classList.contains('q-none') && !(e.matches('svg') && measured(e)));
-				if (hand.gone && seen.length) out.push(when + ': refused, and there still stands ' + plain(seen[0]).slice(0, 40));
-				for (const row of main.querySelectorAll('.setting:has(.choice)')) {
-					const g = hand.sheet.given.find(g => g.name === row.dataset.given), at = hand.sheet.get(g.name).base;
-					const chosen = [...row.querySelectorAll('.choice')].map((e, i) => e.matches('.chosen') ? i : -1).filter(i => i >= 0);
-					const now = g.choices.findIndex(c => c.base === at);
-					if (chosen.join() !== (now < 0 && g.reading ? '' : String(now))) out.push(when + ': of ' + g.name + ' the choices ' + chosen + ' are marked');
-				}
-				const told = [...main.querySelectorAll('#Limits .limit-text, figure.grid p[id]')].map(plain).find(t => t.includes('no number'));
-				if (told) out.push(when + ': a reason has lost its values: ' + told.slice(0, 200));
-				if (hand.gone && !main.querySelector('#Limits .limit-refused')) out.push(when + ': refused without a reason');
-			};
-			look('at first');
-			// A table written anew, because the value of its own rows was set to another that
-			// it has a row for, is the table that was built: cells, reasons and where they hold.
-			const table = (g) => {
-				const copy = document.getElementById('Table-' + g.name).cloneNode(true);
-				for (const e of copy.querySelectorAll('.own-word, .grid-csv')) e.remove();
-				return [...copy.querySelectorAll('th, td, p[id]')].map(plain).map(t => t.replace(/\s+/g, ' '));
-			};
-			for (const g of (hand.sheet.program.grids || []).filter(g => g.rows && document.getElementById('Table-' + g.name))) {
-				const built = table(g);
-				for (const [, text] of g.rows[1]) {
-					await address('#' + g.rows[0] + '=' + encodeURIComponent(text));
-					if (hand.gone || !hand.sheet.changed().length) continue;
-					const now = table(g), i = now.findIndex((t, i) => t !== built[i]);
-					if (i >= 0) out.push('table ' + g.name + ' at ' + text + ': ' + built[i] + ' | became | ' + now[i]);
-					anew++;
-					examples += now.filter(t => t.includes('For example at')).length;
-					break;
-				}
-			}
-			document.querySelector('.back')?.click();
-			await rest();
-			for (const b of main.querySelectorAll('.hand-step, .hand-choice input')) {
-				for (let k = 0; k < (b.matches('.hand-step') ? 4 : 1); k++) {
-					b.click();
-					look((b.getAttribute('aria-label') || b.name) + ' ' + (k + 1));
-				}
-				await rest();
-			}
-			const back = document.querySelector('.back');
-			if (back && !back.hidden) back.click();
-			await rest();
-			await rest();
-			document.activeElement.blur();
-			for (const e of document.querySelectorAll('.strip')) e.hidden = true;
-			for (const e of document.querySelectorAll('.setting.open')) e.classList.remove('open');
-			if (document.querySelector('.hand-step, .hand-choice') && main.innerText !== before) {
-				const a = before.split('\n'), b = main.innerText.split('\n');
-				const i = a.findIndex((l, i) => l !== b[i]);
-				out.push('tested values again: ' + a[i] + ' | became | ' + b[i]);
-			}
-			return [anew + ' ' + examples, ...out.slice(0, 6)];
-		})()`)
-		var anew, examples int64
-		if len(faults) > 0 {
-			fmt.Sscan(faults[0], &anew, &examples)
-			faults = faults[1:]
-		}
-		tables.Add(anew)
-		reasons.Add(examples)
-		for _, f := range faults {
-			t.Errorf("%s: %s", name, f)
-		}
-		tab.tell(func(text string) {
-			if !strings.Contains(text, "Throttling") {
-				t.Errorf("%s: %s", name, text)
-			}
-		})
-	})
-	if tables.Load() == 0 || reasons.Load() == 0 {
-		t.Errorf("%d tables were written anew, with %d reasons that name an example", tables.Load(), reasons.Load())
-	}
+// moves is what came of moving every control of a page.
+type moves struct {
+	Faults   []string
+	Anew     int // tables that were written anew
+	Examples int // reasons in them that name an example
 }
+
+// faultsOfMoves moves every control of the open page, if it has any, and holds what stands on it
+// to what was worked out, and to nothing where it is refused. In the end the tested values stand
+// again, letter by letter. The walk asks it of a page that it has open: opening all once more
+// would take longer than most are moved.
+func faultsOfMoves(t *testing.T, tab *tab, add func(string)) moves {
+	m := ask[moves](t, tab, everyControl)
+	for _, f := range m.Faults {
+		add(f)
+	}
+	tab.tell(func(text string) {
+		if !strings.Contains(text, "Throttling") { // of the address, which is written as often as a control is clicked
+			add(text)
+		}
+	})
+	return m
+}
+
+// hasControls tells whether a page has values to set.
+func hasControls(t *testing.T, dir, name string) bool {
+	return slices.ContainsFunc(loadedBy(t, dir, name), func(file string) bool { return strings.HasSuffix(file, ".figures.js") })
+}
+
+// everyControl gives moves.
+const everyControl = `(async () => {
+	if (!('hand' in window)) return {Faults: ['has values to set, and no script that sets them'], Anew: 0, Examples: 0};
+	const out = [], plain = (e) => measure.read(e.textContent).trim();
+	const main = document.querySelector('main');
+	// what is painted late is painted now
+	const rest = () => new Promise(f => setTimeout(() => { dispatchEvent(new Event('beforeprint')); f(); }, 0));
+	const address = (hash) => new Promise(f => {
+		if (location.hash === hash) f();
+		addEventListener('hashchange', () => f(rest()), {once: true});
+		location.hash = hash;
+	});
+	// a chart of what was measured alone tells of no setting, and stands
+	const measured = (svg) => !(labsitePage.charts || []).some(c => 'Chart-' + c.name === svg.closest('figure').id);
+	// what is said aloud comes a little later, by the clock
+	for (const e of main.querySelectorAll('.unseen[role=status]')) e.hidden = true;
+	const before = main.innerText;
+	let anew = 0, examples = 0;
+	const look = (when) => {
+		const r = hand.result;
+		for (const e of main.querySelectorAll('.q[data-figure]')) {
+			const want = hand.gone ? 'no number' : r.figures[e.dataset.figure].shown ?? ''; // blank until its reading is entered
+			if (plain(e) !== want) out.push(when + ': ' + e.dataset.figure + ' says ' + plain(e) + ', not ' + want);
+		}
+		for (const e of main.querySelectorAll('.q[data-placed]')) {
+			const want = r.placed[e.dataset.placed].shown ?? 'no number';
+			if (!e.dataset.givenValue && !e.closest('.limit, .grid-key') && plain(e) !== want && when !== 'at first') out.push(when + ': placed ' + e.dataset.placed + ' says ' + plain(e) + ', not ' + want);
+		}
+		const seen = [...main.querySelectorAll('.figure-value .q, figure.grid td .q, .step-time .q, svg.chart-drawing')].filter(e => e.checkVisibility() && !e.classList.contains('q-none') && !(e.matches('svg') && measured(e)));
+		if (hand.gone && seen.length) out.push(when + ': refused, and there still stands ' + plain(seen[0]).slice(0, 40));
+		for (const row of main.querySelectorAll('.setting:has(.choice)')) {
+			const g = hand.sheet.given.find(g => g.name === row.dataset.given), at = hand.sheet.get(g.name).base;
+			const chosen = [...row.querySelectorAll('.choice')].map((e, i) => e.matches('.chosen') ? i : -1).filter(i => i >= 0);
+			const now = g.choices.findIndex(c => c.base === at);
+			if (chosen.join() !== (now < 0 && g.reading ? '' : String(now))) out.push(when + ': of ' + g.name + ' the choices ' + chosen + ' are marked');
+		}
+		const told = [...main.querySelectorAll('#Limits .limit-text, figure.grid p[id]')].map(plain).find(t => t.includes('no number'));
+		if (told) out.push(when + ': a reason has lost its values: ' + told.slice(0, 200));
+		if (hand.gone && !main.querySelector('#Limits .limit-refused')) out.push(when + ': refused without a reason');
+	};
+	look('at first');
+	// A table written anew, because the value of its own rows was set to another that
+	// it has a row for, is the table that was built: cells, reasons and where they hold.
+	const table = (g) => {
+		const copy = document.getElementById('Table-' + g.name).cloneNode(true);
+		for (const e of copy.querySelectorAll('.own-word, .grid-csv')) e.remove();
+		return [...copy.querySelectorAll('th, td, p[id]')].map(plain).map(t => t.replace(/\s+/g, ' '));
+	};
+	for (const g of (hand.sheet.program.grids || []).filter(g => g.rows && document.getElementById('Table-' + g.name))) {
+		const built = table(g);
+		for (const [, text] of g.rows[1]) {
+			await address('#' + g.rows[0] + '=' + encodeURIComponent(text));
+			if (hand.gone || !hand.sheet.changed().length) continue;
+			const now = table(g), i = now.findIndex((t, i) => t !== built[i]);
+			if (i >= 0) out.push('table ' + g.name + ' at ' + text + ': ' + built[i] + ' | became | ' + now[i]);
+			anew++;
+			examples += now.filter(t => t.includes('For example at')).length;
+			break;
+		}
+	}
+	document.querySelector('.back')?.click();
+	await rest();
+	for (const b of main.querySelectorAll('.hand-step, .hand-choice input')) {
+		for (let k = 0; k < (b.matches('.hand-step') ? 4 : 1); k++) {
+			b.click();
+			look((b.getAttribute('aria-label') || b.name) + ' ' + (k + 1));
+		}
+		await rest();
+	}
+	const back = document.querySelector('.back');
+	if (back && !back.hidden) back.click();
+	await rest();
+	await rest();
+	document.activeElement.blur();
+	for (const e of document.querySelectorAll('.strip')) e.hidden = true;
+	for (const e of document.querySelectorAll('.setting.open')) e.classList.remove('open');
+	if (document.querySelector('.hand-step, .hand-choice') && main.innerText !== before) {
+		const a = before.split('\n'), b = main.innerText.split('\n');
+		const i = a.findIndex((l, i) => l !== b[i]);
+		out.push('tested values again: ' + a[i] + ' | became | ' + b[i]);
+	}
+	return {Faults: out.slice(0, 6), Anew: anew, Examples: examples};
+})()`

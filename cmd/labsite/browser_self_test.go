@@ -144,9 +144,9 @@ func TestBrowserFindsFaults(t *testing.T) {
 	}
 	write("index.html", fmt.Sprintf(soundPage, "Planted faults", "", links.String()))
 
-	pages, faults := inspect(t, dir, "")
-	if pages != len(all)+1 {
-		t.Errorf("looked at %d pages, want %d", pages, len(all)+1)
+	inspections, faults := inspect(t, dir, "")
+	if len(inspections) != len(all)+1 {
+		t.Errorf("looked at %d pages, want %d", len(inspections), len(all)+1)
 	}
 	said := map[string]string{}
 	for _, f := range faults {

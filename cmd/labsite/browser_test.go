@@ -51,24 +51,38 @@ func (f fault) String() string {
 // is one, is looked at in full elsewhere, so what is the same there is not looked at twice.
 func checkFolder(t *testing.T, dir, other string) {
 	t.Helper()
-	pages, faults := inspect(t, dir, other)
+	inspections, faults := inspect(t, dir, other)
 	for _, f := range faults {
 		t.Error(f)
 	}
-	t.Logf("%d pages, %d faults", pages, len(faults))
+	t.Logf("%d pages, %d faults", len(inspections), len(faults))
+	if other != "" {
+		return
+	}
+	var pages, tables, reasons int
+	for _, in := range inspections {
+		if in.moved {
+			pages++
+		}
+		tables += in.moves.Anew
+		reasons += in.moves.Examples
+	}
+	if pages < 20 || tables == 0 || reasons == 0 {
+		t.Errorf("the controls of %d pages were moved, and %d tables written anew, with %d reasons that name an example", pages, tables, reasons)
+	}
 }
 
 // inspect looks at every page of a folder, in as many tabs as there are workers.
-func inspect(t *testing.T, dir, other string) (pages int, faults []fault) {
+func inspect(t *testing.T, dir, other string) (inspections []inspection, faults []fault) {
 	t.Helper()
 	names := pagesOf(t, dir)
 	if len(names) == 0 {
 		t.Fatalf("%s holds no page", dir)
 	}
 	faults = faultsOfMarkup(t, dir)
-	inspections := make([]inspection, len(names))
-	for i, name := range names {
-		inspections[i] = inspection{name: name, seen: sameAs(t, dir, other, name)}
+	for _, name := range names {
+		inspections = append(inspections, inspection{
+			name: name, seen: sameAs(t, dir, other, name), moved: other == "" && hasControls(t, dir, name)})
 	}
 	// All from the disk, and then all from a server: between the two the browser changes the
 	// process in which a page lives.
@@ -81,13 +95,15 @@ func inspect(t *testing.T, dir, other string) (pages int, faults []fault) {
 	}
 	faults = append(faults, faultsOfLinks(dir, names, outlines)...)
 	slices.SortFunc(faults, func(a, b fault) int { return strings.Compare(a.String(), b.String()) })
-	return len(names), slices.Compact(faults)
+	return inspections, slices.Compact(faults)
 }
 
 // inspection is what is found of a page, apart from what was seen elsewhere.
 type inspection struct {
 	name    string
 	seen    same
+	moved   bool // its controls are, here and not elsewhere
+	moves   moves
 	outline outline
 	faults  []fault
 }
@@ -129,6 +145,9 @@ func (in *inspection) fromDisk(t *testing.T, tab *tab) {
 		}
 		faultsOfLayout(t, tab, l, add)
 	}, in.adder("from disk"))
+	if in.moved {
+		in.moves = faultsOfMoves(t, tab, in.adder("moved"))
+	}
 	if !in.briefly() && in.seen != sameMain { // it compares the text of <main>
 		faultsWithoutScripts(t, tab, in.name, with, in.adder("without scripts"))
 	}
