@@ -80,10 +80,10 @@ func faultsOfAccess(t *testing.T, tab *tab, rules string, add func(string)) {
 	faultsOfAccessIn(t, tab, "document", rules, add)
 }
 
-// faultsOfAccessAgain asks about a part of a page that faultsOfAccessIn was asked about in
-// another window: rulesOfTheLook, and all of what was not shown there.
-func faultsOfAccessAgain(t *testing.T, tab *tab, part string, add func(string)) {
-	faultsOfAccessIn(t, tab, part, rulesOfTheLook, add)
+// faultsOfAccessAgain asks about a page that faultsOfAccess was asked about in another window:
+// rulesOfTheLook, and all of what was not shown there.
+func faultsOfAccessAgain(t *testing.T, tab *tab, add func(string)) {
+	faultsOfAccess(t, tab, rulesOfTheLook, add)
 	if ask[bool](t, tab, `(() => {
 		const here = [...document.querySelectorAll('body *')].filter(e => !shownBefore.has(e) && e.checkVisibility());
 		window.shownHere = here.filter(e => !here.includes(e.parentElement));
