@@ -11,12 +11,12 @@ import (
 )
 
 // A page that is drawn on twice brings a caution with an amount at both, and one without
-// once: the larger amount must not go missing.
+// once: the larger amount must not go missing. One that says the page's own words is the page's.
 func TestCautionsOfEachUse(t *testing.T) {
 	dir := labOf(t, map[string]string{
 		"acid.md": "---\ntitle: Acid\naudience: customers\ngiven:\n  tank: {label: Tank, value: 1 l, from: 1 l, to: 20 l}\nfigures:\n  acid: {label: Acid, formula: tank * 3 %, show: 10 ml}\n" +
 			"cautions:\n  pour: {word: DANGER, text: \"Pour {acid} of acid into the water.\"}\n  goggles: {word: WARNING, text: Wear goggles.}\n---\n\n{acid}\n",
-		"both.md": "---\ntitle: Both tanks\naudience: customers\ndraws_on:\n  small: {page: acid.md, at: {tank: 2 l}}\n  large: {page: acid.md, at: {tank: 10 l}}\nfigures:\n  all: {label: All, formula: small.acid + large.acid, show: 10 ml}\n---\n\n{all}\n",
+		"both.md": "---\ntitle: Both tanks\naudience: customers\ndraws_on:\n  small: {page: acid.md, at: {tank: 2 l}}\n  large: {page: acid.md, at: {tank: 10 l}}\nfigures:\n  all: {label: All, formula: small.acid + large.acid, show: 10 ml}\ncautions:\n  same: {word: WARNING, text: Wear goggles.}\n---\n\n{all}\n",
 	})
 	files := published(t, dir, page.Customers)
 	for _, name := range []string{"both.html", "both.card.html"} {

@@ -1,6 +1,8 @@
 package write
 
 import (
+	"slices"
+
 	"labsite/recipes/page"
 	"labsite/recipes/prove"
 	"labsite/render/work"
@@ -45,15 +47,20 @@ func (c CautionText) String() string { return c.Word + ": " + c.Text }
 // pages drawn on are among them.
 func CautionTexts(d *work.Desk, run *prove.Case) []CautionText {
 	out := []CautionText{}
+	add := func(word, text string) { // two pages may caution in the same words
+		if c := (CautionText{word, text}); !slices.Contains(out, c) {
+			out = append(out, c)
+		}
+	}
 	for _, word := range page.SignalWords {
 		for _, c := range run.Sheet.Cautions {
 			if c.Word == word {
-				out = append(out, CautionText{word, plain(d, run, c.Text)})
+				add(word, plain(d, run, c.Text))
 			}
 		}
 		for _, u := range run.Sheet.AllCautions() {
 			if c := u.Caution(); c.Word == word {
-				out = append(out, CautionText{word, plain(d, prove.CautionCase(u, run), c.Text)})
+				add(word, plain(d, prove.CautionCase(u, run), c.Text))
 			}
 		}
 	}
