@@ -30,7 +30,7 @@ From then on a build in which the page differs from its record is an error.
 
 The page says status: approved, approved_by and approved first. It is refused while
 the page has errors, where ROLE owns the page, and where that revision was approved
-already. A record is no electronic signature: it says what the one who typed it says.`,
+already. A record is not an electronic signature: it says only what the person who typed it says.`,
 		Example: `  labsite approve one-shot-developer --by "shop owner"
   labsite approve mixing/dry-chemicals.md --by "shop owner" --yes`,
 		Args: onePage("labsite approve PAGE --by ROLE"),

@@ -27,16 +27,16 @@ func beginCommand(s *screen) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "begin DIR",
 		Short: "Lay down a new lab: the pages for what it does, or a small one",
-		Long: `Begin asks what the lab does and lays down the pages of the shelf for it, or takes both
-from --does and --name. Every page is a draft. Its numbers are those of an invented
+		Long: `Begin asks what the lab does and what it is called, or takes both from --does and --name,
+and lays down the pages for it. Every page is a draft. Its numbers are those of an invented
 lab, marked "not yet measured here", and labsite check lists them: a page cannot be
-approved before the lab has measured what it holds.
+approved until the lab has measured its values.
 
 What a lab may do: ` + strings.Join(shelf.Names(), ", ") + `, or all.
-Without an answer it writes three pages of an invented lab that hold as they are: a
+Without an answer it writes three pages of an invented lab that pass as they are: a
 front page, a guide whose numbers follow what a reader sets, and a procedure.
 
-It never writes over a file: where DIR holds anything, it writes nothing.`,
+It never overwrites a file: if there is anything in DIR, it writes nothing.`,
 		Example: "  labsite begin content\n  labsite begin ~/our-lab --does film,enlarging --name \"Our Lab\"",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
@@ -145,7 +145,7 @@ func (s *screen) beginSmall(dir string) error {
 	if err != nil || s.json {
 		return err
 	}
-	fmt.Fprintf(s.out, "A lab to begin with, %s. Write beside its pages with\n\n  labsite proof%s\n", counted(len(written), "file", "files"), fromTyped(dir))
+	fmt.Fprintf(s.out, "A lab to begin with, %s. Preview its pages as you write with\n\n  labsite proof%s\n", counted(len(written), "file", "files"), fromTyped(dir))
 	return nil
 }
 

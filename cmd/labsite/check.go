@@ -16,9 +16,9 @@ func checkCommand(s *screen) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "check",
 		Short: "Work out all pages and test every number, without writing anything",
-		Long: `Check does everything that publish does but the writing, and prints each page's
+		Long: `Check does everything that publish does except write, and prints each page's
 checks: the case, what was expected, what was found, and the source it comes from;
-below them stands advice, which stops nothing: a result that no check guards, a fixed
+then advice, which stops nothing: a result that no check guards, a fixed
 value that does not say where it comes from.
 
 Reports (a quantity typed by hand, an overdue review) stop nothing unless --firm

@@ -15,10 +15,10 @@ var shells = []string{"bash", "fish", "powershell", "zsh"}
 func completionCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "completion " + strings.Join(shells, "|"),
-		Short: "Print what makes a shell complete commands, pages and values",
+		Short: "Print a script that lets a shell complete commands, pages and values",
 		Long: `Completion prints a script for a shell, which then completes commands, flags, pages,
-given values and bench formulas by the Tab key. Let the shell read it when it starts;
-the examples do so for the shell that is open.`,
+given values and bench formulas at the Tab key. Have the shell read it at startup;
+the examples load it into the current shell.`,
 		Example: `  source <(labsite completion bash)
   source <(labsite completion zsh)
   labsite completion fish | source

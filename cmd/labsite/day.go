@@ -23,7 +23,7 @@ func dayOf(on string) (time.Time, error) {
 		case trouble != nil:
 			return time.Time{}, fmt.Errorf("--on %q: %s. %s", on, trouble.Message, trouble.Hint)
 		case v.Kind != quantity.Date:
-			return time.Time{}, fmt.Errorf("--on %q is no date; write year, month and day: --on 2026-11-28", on)
+			return time.Time{}, fmt.Errorf("--on %q is not a date; write year, month and day: --on 2026-11-28", on)
 		}
 		return time.Unix(int64(v.Base), 0).UTC(), nil
 	}
@@ -33,7 +33,7 @@ func dayOf(on string) (time.Time, error) {
 	}
 	seconds, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || seconds < 0 || seconds > 253402300799 { // the last second of the year 9999
-		return time.Time{}, fmt.Errorf("%s=%s is no number of seconds since 1970; write them, or unset it to go by today", epochVariable, text)
+		return time.Time{}, fmt.Errorf("%s=%s is not a number of seconds since 1970; write one, or unset it to use today", epochVariable, text)
 	}
 	return time.Unix(seconds, 0).UTC(), nil
 }

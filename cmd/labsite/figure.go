@@ -19,9 +19,9 @@ func figureCommand(s *screen) *cobra.Command {
 		Use:   "figure PAGE [given=value …]",
 		Short: "Work one page out at the bench",
 		Long: `Figure works one page out for given values and prints its figures, as shown and
-unrounded, the limits that hold, and its cautions. The page is named by its path or
-by its file name alone where that is clear. Values are written as on pages, in any
-unit of their kind. Where the page refuses, there is a reason and no number; that is
+unrounded, the limits that hold, and its cautions. Name the page by its path, or
+just by its file name if that is clear. Values are written as on pages, in any
+unit of their kind. If the page refuses, there is a reason and no number; that is
 an answer, and the exit status is 0, unless the page was withdrawn.`,
 		Example: `  labsite figure one-shot-developer
   labsite figure one-shot-developer tank="600 ml" bath="68 °F"`,

@@ -54,9 +54,9 @@ func settingsWhole(settings []string) error {
 		}
 		if i > 0 {
 			name, text, _ := strings.Cut(settings[i-1], "=")
-			return fmt.Errorf("%q stands alone; put the value in quotes: %s=\"%s %s\"", arg, name, text, arg)
+			return fmt.Errorf("%q is left over; put the value in quotes: %s=\"%s %s\"", arg, name, text, arg)
 		}
-		return fmt.Errorf("%q is no setting; write given=value, such as tank=\"600 ml\"", arg)
+		return fmt.Errorf("%q is not a setting; write given=value, such as tank=\"600 ml\"", arg)
 	}
 	return nil
 }

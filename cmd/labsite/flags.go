@@ -45,7 +45,7 @@ func audienceFlag(c *cobra.Command, audience *string, otherwise, use string) {
 
 // freshFlag declares --fresh.
 func freshFlag(c *cobra.Command, fresh *bool) {
-	c.Flags().BoolVar(fresh, "fresh", false, "work everything out anew, without what earlier runs kept")
+	c.Flags().BoolVar(fresh, "fresh", false, "work everything out again, without using what earlier runs kept")
 }
 
 // onFlag declares --on.
@@ -69,7 +69,7 @@ func wrongFlag(c *cobra.Command, err error) error {
 	case errors.As(err, &unknown):
 		return noFlag(c, unknown.GetSpecifiedName())
 	case errors.As(err, &noValue):
-		return fmt.Errorf("--%s stands alone; write %s", noValue.GetFlag().Name, asTyped(noValue.GetFlag()))
+		return fmt.Errorf("--%s needs a value; write %s", noValue.GetFlag().Name, asTyped(noValue.GetFlag()))
 	case errors.As(err, &badValue):
 		f := badValue.GetFlag()
 		if f.Value.Type() == "bool" {
@@ -77,7 +77,7 @@ func wrongFlag(c *cobra.Command, err error) error {
 		}
 		return fmt.Errorf("--%s=%s is not understood; write %s", f.Name, badValue.GetValue(), asTyped(f))
 	case errors.As(err, &badSyntax):
-		return fmt.Errorf("%s is no flag; %s --help lists them", badSyntax.GetSpecifiedFlag(), c.CommandPath())
+		return fmt.Errorf("%s is not a flag; %s --help lists them", badSyntax.GetSpecifiedFlag(), c.CommandPath())
 	}
 	return err
 }

@@ -20,7 +20,7 @@ func formulaCommand(s *screen) *cobra.Command {
 		Use:   "formula [WORD | NAME parameter=value …]",
 		Short: "List, explain and compute the bench formulas",
 		Long: `Formula lists the bench formulas: the trade's own small formulas, which pages call by
-name. A word narrows the list to names, groups and sentences that hold it; the whole
+name. A word narrows the list to names, groups and sentences that contain it; the whole
 name of one explains it, with its valid range, its source and its checks; with
 parameters it is worked out. A lab's own entries, in formulary/ of its content, are
 among them.
@@ -70,7 +70,7 @@ among them.
 		},
 	}
 	fromFlag(c, &from, "take the lab's own entries from DIR")
-	c.Flags().BoolVar(&outside, "outside", false, "list the checks against the outside")
+	c.Flags().BoolVar(&outside, "outside", false, "list the checks against outside sources")
 	return c
 }
 

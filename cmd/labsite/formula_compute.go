@@ -46,7 +46,7 @@ func parameters(e *formulary.Entry, args []string) ([]string, error) {
 	for _, arg := range args {
 		name, text, ok := strings.Cut(arg, "=")
 		if !ok {
-			return nil, fmt.Errorf("%q is no parameter; write name=value", arg)
+			return nil, fmt.Errorf("%q is not a parameter; write name=value", arg)
 		}
 		if !slices.Contains(names, name) {
 			return nil, fmt.Errorf("%s has no parameter %s; its parameters are %s", e.Name, name, strings.Join(names, ", "))

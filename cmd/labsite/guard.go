@@ -24,10 +24,10 @@ func guardCommand(s *screen) *cobra.Command {
 		Short: "Change pages on purpose, and see whether their checks notice",
 		Long: `Guard changes each page, one thing at a time: a constant's last digit, an
 operator, the edge of a comparison, a branch, a rounding step, a column, a row of
-data, a unit, what is set of a page drawn on. It works the page's checks after each
+data, a unit, a value set for a page drawn on. It runs the page's checks after each
 change and lists those that no check notices, with a check that would, ready to
-paste; its source is for a person to say. A change that shows in no case is told
-apart and not counted. Nothing is written, and what it finds stops nothing.`,
+paste; its source is for a person to say. A change that shows in no case is listed
+separately and not counted. Nothing is written, and what it finds stops nothing.`,
 		Example: `  labsite guard
   labsite guard monthly-pricing`,
 		Args: cobra.MaximumNArgs(1),

@@ -143,7 +143,7 @@ func twoColumns(rows [][2]string) []string {
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:     "help [NAME]",
-		Short:   "Say how a command is used",
+		Short:   "Show how to use a command",
 		Example: "  labsite help check",
 		ValidArgsFunction: func(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
 			if len(args) > 0 {

@@ -23,7 +23,7 @@ changed. It reads the records that labsite approve wrote.`,
 		Example: "  labsite history one-shot-developer\n  labsite history one-shot-developer develop",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 || len(args) > 2 {
-				return errors.New("name a page, and a number of it if you like: labsite history PAGE [NAME]")
+				return errors.New("name a page, and one of its numbers if you like: labsite history PAGE [NAME]")
 			}
 			return nil
 		},
@@ -46,7 +46,7 @@ changed. It reads the records that labsite approve wrote.`,
 				return s.broken(fmt.Errorf("%s has no document control, so it has no revisions", p.Path))
 			}
 			if name != "" && len(lines) == 0 {
-				return s.broken(fmt.Errorf("%s prints no number %s, and no recorded revision of it did", p.Path, name))
+				return s.broken(fmt.Errorf("%s prints no number %s, nor did any recorded revision of it", p.Path, name))
 			}
 			if s.json {
 				if lines == nil {

@@ -17,11 +17,11 @@ func languageCommand(s *screen) *cobra.Command {
 		Use:   "language-server",
 		Short: "Help an editor while pages are written",
 		Long: `Language-server is started by an editor, not by hand. It speaks the Language Server
-Protocol 3.17 over standard input and output: it tells of mistakes while somebody types,
-and completes, explains, finds and renames what a page names. It reads the content folder
-alone and writes nothing.
+Protocol 3.17 over standard input and output: it reports mistakes as you type, and
+completes, explains, finds and renames what a page names. It reads only the content
+folder and writes nothing.
 
-Without --from it takes the lab that the editor has open: the folder itself, the nearest
+Without --from it uses the lab that the editor has open: the folder itself, the nearest
 one above it with a labsite.yaml or pages, or content inside it.`,
 		Example: "  labsite language-server\n  labsite language-server --from lab/pages",
 		Args:    noWords,

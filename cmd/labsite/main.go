@@ -166,8 +166,8 @@ labsite formula mixing`,
 	}
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.PersistentFlags().BoolVar(&s.json, "json", false, "print one JSON object for machines")
-	root.PersistentFlags().BoolP("help", "h", false, "say this")
-	root.Flags().Bool("version", false, "say what the command was built from")
+	root.PersistentFlags().BoolP("help", "h", false, "show this")
+	root.Flags().Bool("version", false, "show what the command was built from")
 	root.SetFlagErrorFunc(wrongFlag)
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) { help(c.OutOrStdout(), c) })
 	root.SetUsageFunc(func(c *cobra.Command) error { help(c.OutOrStderr(), c); return nil })

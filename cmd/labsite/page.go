@@ -24,15 +24,15 @@ func pageCommand(s *screen) *cobra.Command {
 	var from, in string
 	c := &cobra.Command{
 		Use:   "page PATTERN TITLE",
-		Short: "Start a page from a pattern that holds",
+		Short: "Start a page from a working pattern",
 		Long: `Page writes a new page into the content folder, from one of these patterns:
 
 ` + patternList() + `
-The file is named by the title, and so is a data file that the pattern brings. The page
-holds as it is, so that you see its numbers while you put your own in their place. It goes
-into the folder that you stand in, if that is one of the lab's, else to the top of the lab.
+The file is named after the title, and so is a data file that the pattern brings. The page
+works as it is, so you see its numbers while you put your own in their place. It goes into
+the folder that you are in, if that is one of the lab's, else to the top of the lab.
 
-It never writes over a file.`,
+It never overwrites a file.`,
 		Example: "  labsite page guide \"Mixing a stop bath\"\n  labsite page procedure \"Closing the dark room\" --in printing",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) != 2 {

@@ -28,15 +28,15 @@ func proofCommand(s *screen) *cobra.Command {
 	var open bool
 	c := &cobra.Command{
 		Use:   "proof",
-		Short: "Show the pages while they are written",
-		Long: `Proof shows a content folder's pages in a browser on this machine while they are
-written. Save a file, and the open page takes in what changed and stays where it
-was; or a sheet over the page says what is wrong, at which place, and how to mend it.
-Beside the page stands what a save changed in numbers, on this page and on others.
+		Short: "Show the pages while you write them",
+		Long: `Proof shows a content folder's pages in a browser on this machine while you
+write them. Save a file, and the open page takes in what changed and stays where it
+was; or, if something is wrong, a sheet over the page says what, where, and how to fix
+it. Next to the page is what a save changed in numbers, on this page and on others.
 Click a number to see its formula, its line and its inputs.
 
 Nothing is written to public/. Drafts are shown, and every page is marked as a preview.
-The address can be reached from this machine only. Ctrl-C ends it.
+The address can be reached only from this machine. Ctrl-C ends it.
 
 With --editor each place is a link that opens your editor: give the address that it
 understands, with {file}, {line} and {column} where they go.`,

@@ -29,8 +29,8 @@ writes the site of one audience into a folder. The new site is built beside the 
 one and takes its place in one step: with an error anywhere, the old site stays as
 it is. Nothing is ever deleted that this command did not write.
 
-The customers' site goes to public/ by default, beside the content folder. The staff's
-site holds everything, and goes to public-staff/; it is refused inside the customers'
+The customers' site goes to public/ by default, next to the content folder. The staff's
+site has everything, and goes to public-staff/; it may not go inside the customers'
 folder.`,
 		Example: `  labsite publish
   labsite publish --from lab/pages --to /srv/lab
@@ -177,7 +177,7 @@ func (s *screen) notWritten(err error, list source.List) error {
 func (s *screen) restore() {
 	for _, dir := range []string{"public", "public-staff"} {
 		if publish.Restore(dir) {
-			fmt.Fprintf(s.err, "A publish was ended before its last step; %s is the site of before again.\n", dir)
+			fmt.Fprintf(s.err, "A publish was interrupted before its last step; %s is the earlier site again.\n", dir)
 		}
 	}
 }

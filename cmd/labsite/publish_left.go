@@ -9,7 +9,7 @@ import (
 // leftBehind says what a publish left because it is somebody else's, and where it stands.
 func (s *screen) leftBehind(to string, r publish.Result) {
 	for _, dir := range r.Left {
-		fmt.Fprintf(s.err, "labsite: %s stands beside %s since a publish; it was not removed, since it holds files that publish did not write. "+
+		fmt.Fprintf(s.err, "labsite: %s is left next to %s from a publish; it was not removed, because it has files that publish did not write. "+
 			"Move out what you need, and delete it.\n", dir, to)
 	}
 	for _, name := range r.Returned {

@@ -23,11 +23,11 @@ func recordCommand(s *screen) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "record PAGE reading=value …",
 		Short: "Keep what was done at the bench",
-		Long: `Record adds a record to the file that a page keeps (keeps: in its front matter): one
-that is typed, with settings and readings by name, or files that hold one each, in
-JSON. Each is worked out again by the page at the record's own revision
-and has to agree with it, lie in its ranges and be new. All of them are added or none;
-anything else is an error that says which and why. A hold without initials leaves a
+		Long: `Record adds records to the file that a page keeps (keeps: in its front matter): one
+that you type, with settings and readings by name, or JSON files with one record each.
+Each is worked out again by the page at the record's own revision, and must agree with
+it, lie in its ranges and be new. Either all are added or none; an error says which
+record failed and why. A hold without initials leaves a
 record unfinished: it is kept as such, and the finished one takes its place.`,
 		Example: `  labsite record hand-line-check density="1.24" --by KM
   labsite record run-2026-11-28.json
@@ -59,9 +59,9 @@ record unfinished: it is kept as such, and the finished one takes its place.`,
 		},
 	}
 	pagesFlag(c, &from)
-	c.Flags().StringVar(&by, "by", "", "initials of the one who did it, and of its holds")
+	c.Flags().StringVar(&by, "by", "", "initials of the person who did it, and of its holds")
 	takes(c, "by", "INITIALS")
-	c.Flags().StringVar(&note, "note", "", "a note to the record")
+	c.Flags().StringVar(&note, "note", "", "a note on the record")
 	takes(c, "note", "TEXT")
 	c.Flags().BoolVar(&list, "list", false, "list the records of a page")
 	return c
@@ -165,7 +165,7 @@ func (s *screen) recordTyped(ctx context.Context, args []string, by, note string
 	for _, arg := range args[1:] {
 		name, value, ok := strings.Cut(arg, "=")
 		if !ok {
-			return fmt.Errorf("%q is no reading; write reading=value, such as density=1.24", arg)
+			return fmt.Errorf("%q is not a reading; write reading=value, such as density=1.24", arg)
 		}
 		r.Readings = append(r.Readings, form.Named{Name: strings.TrimSpace(name), Text: form.Text{Value: value}})
 	}

@@ -29,13 +29,13 @@ func schemaCommand(s *screen) *cobra.Command {
 		Short: "Print what editors check and colour files by",
 		Long: `Schema prints a JSON Schema (2020-12) of a page's front matter, of labsite.yaml (lab) or
 of hazards.yaml (hazards), with a sentence for each key, made from the table by which the
-program reads them. It knows shapes, keys and words; what a formula means only labsite
-check tells. With colours it prints a TextMate grammar for formulas instead.`,
+program reads them. It knows shapes, keys and words; only labsite check knows what a
+formula means. With colours it prints a TextMate grammar for formulas instead.`,
 		Example:   "  labsite schema page > page.schema.json\n  labsite schema colours > labsite.tmLanguage.json",
 		ValidArgs: schemaNames,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 {
-				return errors.New("say of what: labsite schema page, lab, hazards or colours")
+				return errors.New("say which schema: labsite schema page, lab, hazards or colours")
 			}
 			if schemas[args[0]] == nil {
 				if near := source.Nearest(args[0], schemaNames); near != "" {
@@ -47,7 +47,7 @@ check tells. With colours it prints a TextMate grammar for formulas instead.`,
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if s.json {
-				return errors.New("what schema prints is JSON by itself; leave --json out")
+				return errors.New("schema always prints JSON; leave --json out")
 			}
 			_, err := s.out.Write(schemas[args[0]]())
 			return err

@@ -22,9 +22,9 @@ func seekCommand(s *screen) *cobra.Command {
 		Use:   "seek PAGE 'condition' … [given=value …]",
 		Short: "Find the settings of a page at which conditions hold",
 		Long: `Seek asks a page backwards: at which of its settings do these conditions hold, and
-the page refuses nothing? It answers with ranges where there are ranges, those that
-change the fewest values first, and for what is impossible with what stands in the
-way. Values given as name=value stay as they are.`,
+the page refuses nothing? It answers with ranges where it can, those that
+change the fewest values first, and says what stands in the way of what is
+impossible. Values given as name=value stay as they are.`,
 		Example: `  labsite seek one-shot-developer 'concentrate <= 8 ml' 'develop >= 6 min' rolls=2`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 2 {
@@ -131,7 +131,7 @@ func wanted(p *work.Page, args []string) (wishes []prove.Wish, set map[*page.Giv
 			return nil, nil, fmt.Errorf("%q: %s. %s", arg, list[0].Message, list[0].Hint)
 		}
 		if n == nil || n.Kind != quantity.Yes {
-			return nil, nil, fmt.Errorf("%q is no condition; write one such as 'concentrate <= 8 ml', or given=value", arg)
+			return nil, nil, fmt.Errorf("%q is not a condition; write one such as 'concentrate <= 8 ml', or given=value", arg)
 		}
 		wishes = append(wishes, prove.Wish{Text: arg, Node: n})
 	}

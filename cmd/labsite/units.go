@@ -17,7 +17,7 @@ func unitsCommand(s *screen) *cobra.Command {
 		Short: "List the units, with kind, exact factor and source",
 		Long: `Units lists the units that pages may use: the kind of each, its exact factor to the base
 unit inside the program, and where the factor comes from. A word narrows the list to
-names, kinds and sources that hold it.`,
+names, kinds and sources that contain it.`,
 		Example: "  labsite units\n  labsite units volume\n  labsite units oz",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 1 {
@@ -36,7 +36,7 @@ names, kinds and sources that hold it.`,
 				return nil
 			}
 			if len(rows) == 0 {
-				return fmt.Errorf("no unit, kind or source holds %q", args[0])
+				return fmt.Errorf("no unit, kind or source contains %q", args[0])
 			}
 			var text [][]string
 			for _, r := range rows {

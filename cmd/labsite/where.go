@@ -20,10 +20,10 @@ func whereCommand(s *screen) *cobra.Command {
 		Long: `Where lists every place that names something, with file, line and column: a given value
 or a figure of a page, also on the pages that draw on it; a caution, a table, a chart; a
 column of a data file; a page or another file; a bench formula or a function; a substance.
-Where a name means several things, each is told by itself, first where it gets its name.
+If a name means several things, each is listed separately, first the place that defines it.
 
-Before a point may stand the page or the data file that is meant, or the name by which a
-page calls it. Nothing is worked out, so that it also answers while pages are wrong.`,
+To say which page or data file you mean, put it and a point before the name, or the name by
+which a page calls it. Nothing is worked out, so this works even while pages have errors.`,
 		Example: "  labsite where concentrate\n  labsite where one-shot-developer.concentrate\n  labsite where film-times.csv\n  labsite where \"acetic acid\"",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) != 1 || strings.TrimSpace(args[0]) == "" {

@@ -125,7 +125,7 @@ var (
 	// ErrEdited says that the contents are not those that the digest was worked out for.
 	ErrEdited = errors.New("its digest is not that of its contents")
 	// ErrForm says that it cannot be read as a record at all.
-	ErrForm = errors.New("it is no record of an approval")
+	ErrForm = errors.New("it is not a record of an approval")
 )
 
 // Decode reads a record and holds it to its digest. The error is ErrForm or ErrEdited.

@@ -191,7 +191,7 @@ func (in *inference) key(c Column, x *Node) (*Node, bool) {
 var insteadOf = map[string]string{
 	"now":     "The day is a given value: now: {value: today}.",
 	"today":   "The day is a given value: now: {value: today}.",
-	"date":    "Write a date by itself, such as 2026-11-28.",
+	"date":    "Just write the date, such as 2026-11-28.",
 	"len":     "Count the rows of a data file with count(file.column).",
 	"random":  "Nothing in a formula is left to chance: the same values give the same result.",
 	"rand":    "Nothing in a formula is left to chance: the same values give the same result.",

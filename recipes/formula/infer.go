@@ -133,7 +133,7 @@ func (in *inference) node(n ast.Node, level int) *Node {
 	case *ast.BuiltinNode:
 		return in.fail(source.NoSuchFunction(n.Name), start, end)
 	case *ast.SequenceNode:
-		return in.fail(source.NotAllowed("a second result after ;", "; stands only after let. Make two figures."), start, end)
+		return in.fail(source.NotAllowed("a second result after ;", "; belongs only after let. Make two figures."), start, end)
 	case *ast.MapNode, *ast.PairNode:
 		return in.fail(source.BracesForm(), start, end)
 	case *ast.ArrayNode, *ast.SliceNode:

@@ -42,8 +42,8 @@ var fromData = []*Operation{
 		own:   ofTheShop,
 	},
 	{
-		Name: "interpolate", Form: "interpolate(file.result, file.x, x)", Gives: "the value on the straight line between the two tested points beside x, never beyond them",
-		more:     ", with file.key, key, … behind x to choose the rows",
+		Name: "interpolate", Form: "interpolate(file.result, file.x, x)", Gives: "the value on the straight line between the two tested points on either side of x, never beyond them",
+		more:     ", with file.key, key, … after x to choose the rows",
 		Example:  Example{`interpolate(times.minutes, times.bath, 19 °C, times.film, "roll")`, "10 min 30 s"},
 		Refuses:  true,
 		operands: keyedColumn(1), kinds: curve, rows: (*Search).around,
@@ -59,7 +59,7 @@ var fromData = []*Operation{
 	},
 	{
 		Name: "interpolate_log", Form: "interpolate_log(file.result, file.x, x)", Gives: "the same on a straight line between the logarithms of both",
-		more:     ", with file.key, key, … behind x to choose the rows",
+		more:     ", with file.key, key, … after x to choose the rows",
 		Example:  Example{"interpolate_log(times.y, times.x, 2)", "10 ml"},
 		Refuses:  true,
 		operands: keyedColumn(1), kinds: logCurve, rows: (*Search).around,

@@ -78,7 +78,7 @@ func ofRows(o Operation, work func(*Node, *Frame) float64, helper *Helper) *Oper
 	return &o
 }
 
-const andKeys = ", with file.key, key, … behind it to choose the rows"
+const andKeys = ", with file.key, key, … after it to choose the rows"
 
 var (
 	rowsOrNothingHelper = &Helper{"h", `(search, ...values) => {

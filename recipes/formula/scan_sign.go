@@ -90,7 +90,7 @@ func (s *scan) endComparison() { s.compared[len(s.compared)-1] = false }
 
 func (s *scan) endLet(i int) {
 	if s.lets--; s.lets < 0 {
-		s.refuse(source.NotAllowed("a second result after ;", "; stands only after let. Make two figures."), i, i+1)
+		s.refuse(source.NotAllowed("a second result after ;", "; belongs only after let. Make two figures."), i, i+1)
 	}
 	s.endComparison()
 }

@@ -135,7 +135,7 @@ func (r *reader) factor() (float64, error) {
 	}
 	if n < smallest {
 		r.at = start
-		return 0, r.fault("a part taken %g times is no part", n)
+		return 0, r.fault("a part taken %g times means nothing", n)
 	}
 	return n, nil
 }
@@ -235,7 +235,7 @@ func (r *reader) times() (float64, error) {
 	n, err := r.count()
 	if err == nil && n == 0 {
 		r.at--
-		return 0, r.fault("a count of nought is no count")
+		return 0, r.fault("a count cannot be zero")
 	}
 	return n, err
 }

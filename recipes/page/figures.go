@@ -15,7 +15,7 @@ func (d *decoder) instead(v *value) string {
 	text := d.text(v, "else")
 	switch {
 	case text == "" && (v.Shape == scalar || v.Shape == nothing):
-		d.report(source.ValueMissing("else", "else: and what stands in its place"), v.Key)
+		d.report(source.ValueMissing("else", "else: and what to show in its place"), v.Key)
 	case strings.ContainsAny(text, "{}"):
 		d.report(source.ElseBraces(), v.Span)
 	}

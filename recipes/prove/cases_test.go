@@ -229,7 +229,7 @@ func TestProve(t *testing.T) {
 		{"a check of a text", "given:\n  e1: {value: 0.2 stop, from: 0 stop, to: 1 stop, step: 0.1 stop}\nfigures:\n  v1: \"e1 <= 1/3 stop ? 'ok' : 'repair'\"\nchecks:\n  - {at: {e1: 0.5 stop}, expect: {v1: repair}, source: from memory}", ""},
 		{"a check of a text that fails", "given:\n  e1: {value: 0.2 stop, from: 0 stop, to: 1 stop, step: 0.1 stop}\nfigures:\n  v1: \"e1 <= 1/3 stop ? 'ok' : 'repair'\"\nchecks:\n  - {at: {e1: 0.5 stop}, expect: {v1: ok}, source: from memory}", "check-fails v1 should be ok but is repair"},
 		{"a rule on a text", "given:\n  e1: {value: 0.2 stop, from: 0 stop, to: 1 stop, step: 0.1 stop}\nfigures:\n  v1: \"e1 <= 1/3 stop ? 'ok' : 'repair'\"\nchecks:\n  - always: v1 == 'ok'", "always-fails repair on the left and ok on the right"},
-		{"a chart of a text", "given:\n  e1: {value: 0.2 stop, from: 0 stop, to: 1 stop, step: 0.1 stop}\nfigures:\n  v1: \"e1 <= 1/3 stop ? 'ok' : 'repair'\"\ncharts:\n  c: {caption: C, x: e1, y: v1}", "wrong-kind a chart wants figures with a number"},
+		{"a chart of a text", "given:\n  e1: {value: 0.2 stop, from: 0 stop, to: 1 stop, step: 0.1 stop}\nfigures:\n  v1: \"e1 <= 1/3 stop ? 'ok' : 'repair'\"\ncharts:\n  c: {caption: C, x: e1, y: v1}", "wrong-kind a chart needs figures with a number"},
 		{"a check of a fraction", "figures:\n  s1: {formula: stops(3.2), show: 1/3 stop}\nchecks:\n  - expect: {s1: 1 2/3 stop}\n    source: from memory", ""},
 		{"a check of a short time", "figures:\n  t1: {formula: 8.1 ms, show: 1/n s}\nchecks:\n  - expect: {t1: 1/123 s}\n    source: from memory", ""},
 		{"a check of a dilution", "figures:\n  d1: {formula: 0.0099, show: 1+n}\nchecks:\n  - expect: {d1: 1+100}\n    source: from memory", ""},

@@ -395,7 +395,7 @@ func (k *seeking) why() []Impossible {
 			slices.Sort(texts)
 			out = append(out, Impossible{w.Text, strings.Join(texts[:min(3, len(texts))], " ")})
 		default:
-			out = append(out, Impossible{w.Text, "it holds at none of the values that can be set"})
+			out = append(out, Impossible{w.Text, "it does not hold at any values that can be set"})
 		}
 	}
 	if len(out) == 0 && len(k.wishes) > 0 {

@@ -241,7 +241,7 @@ func TestProposed(t *testing.T) {
 	units := func(of string, names ...string) {
 		for _, name := range names {
 			if u, n, ok := ReadUnit(name); !ok || n != len(name) {
-				t.Errorf("%s stands for %s, which is no unit: %+v", of, name, u)
+				t.Errorf("%s stands for %s, which is not a unit: %+v", of, name, u)
 			}
 		}
 	}

@@ -85,7 +85,7 @@ func (d *decoder) record(n *node) *Record {
 	if at := n.get("revision"); true {
 		whole, err := strconv.Atoi(at.text)
 		if err != nil || whole < 0 {
-			d.report(source.RecordNotRead("its revision is no whole number"), at.span)
+			d.report(source.RecordNotRead("its revision is not a whole number"), at.span)
 		}
 		r.Revision = whole
 	}
@@ -106,7 +106,7 @@ func (d *decoder) text(n *node, key string) Text {
 	case x == nil || x.null:
 		return Text{Span: n.span}
 	case x.shape != '"':
-		d.report(source.RecordNotRead(key+" is no text"), x.span)
+		d.report(source.RecordNotRead(key+" is not a text"), x.span)
 		return Text{Span: x.span}
 	}
 	return Text{plain(x.text), x.span}
@@ -152,7 +152,7 @@ func (d *decoder) moment(n *node, key string) Moment {
 	m, err := time.Parse(time.RFC3339Nano, t.Value)
 	switch {
 	case err != nil || m.Year() < 2000:
-		d.report(source.RecordTimes(key+" is "+t.Value+",", "which is no moment like 2026-11-28T14:05:09+01:00"), t.Span)
+		d.report(source.RecordTimes(key+" is "+t.Value+",", "which is not a moment like 2026-11-28T14:05:09+01:00"), t.Span)
 		return Moment{Text: t}
 	case m.After(d.now.Add(ahead)):
 		d.report(source.RecordTimes(key+" is "+t.Value+",", "which is still to come"), t.Span)
@@ -166,14 +166,14 @@ func (d *decoder) named(n *node, key string) (out []Named) {
 		return nil
 	}
 	if x.shape != '{' {
-		d.report(source.RecordNotRead(key+" are no values by name"), x.span)
+		d.report(source.RecordNotRead(key+" is not a set of named values"), x.span)
 		return nil
 	}
 	for i, name := range x.keys {
 		if item := x.items[i]; item.shape == '"' {
 			out = append(out, Named{name, Text{plain(item.text), item.span}})
 		} else {
-			d.report(source.RecordNotRead(name+" is no value"), item.span)
+			d.report(source.RecordNotRead(name+" is not a value"), item.span)
 		}
 	}
 	return out
@@ -185,7 +185,7 @@ func (d *decoder) steps(n *node, r *Record) {
 		return
 	}
 	if x.shape != '[' || len(x.items) > MostSteps {
-		d.report(source.RecordNotRead("its steps are no list of at most "+strconv.Itoa(MostSteps)), x.span)
+		d.report(source.RecordNotRead("its steps are not a list of at most "+strconv.Itoa(MostSteps)), x.span)
 		return
 	}
 	last := r.Made
@@ -199,7 +199,7 @@ func (d *decoder) steps(n *node, r *Record) {
 		if p := item.get("planned"); p != nil && !p.null {
 			v, err := strconv.ParseFloat(p.text, 64)
 			if err != nil || v < 0 || math.IsInf(v, 0) || math.IsNaN(v) {
-				d.report(source.RecordNotRead("how long a step should take is no number of seconds"), p.span)
+				d.report(source.RecordNotRead("how long a step should take is not a number of seconds"), p.span)
 			}
 			s.Planned = v
 		}
@@ -234,7 +234,7 @@ func (d *decoder) events(n *node) {
 		return
 	}
 	if x.shape != '[' {
-		d.report(source.RecordNotRead("its events are no list"), x.span)
+		d.report(source.RecordNotRead("its events are not a list"), x.span)
 		return
 	}
 	for _, item := range x.items {

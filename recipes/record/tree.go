@@ -106,7 +106,7 @@ func (r *reader) value(depth int) (*node, error) {
 	switch t := t.(type) {
 	case json.Delim:
 		if depth >= mostDeep {
-			return nil, errors.New("its parts stand too deep in one another")
+			return nil, errors.New("its parts are nested too deeply")
 		}
 		n.shape = byte(t)
 		return n, r.inside(n, depth)
@@ -121,7 +121,7 @@ func (r *reader) value(depth int) (*node, error) {
 	}
 	if len(n.text) > mostText {
 		r.at = n.span
-		return nil, errors.New("a text of more than 1000 characters stands in it")
+		return nil, errors.New("it has a text of more than 1000 characters")
 	}
 	return n, nil
 }

@@ -83,7 +83,7 @@ func (e Engine) Referee() (*Referee, error) {
 	r.probe, ok = goja.AssertFunction(r.vm.Get("probe"))
 	r.page, also = goja.AssertFunction(r.vm.Get("pageGiven"))
 	if !ok || !also {
-		return nil, fmt.Errorf("script: the probe is no function")
+		return nil, fmt.Errorf("script: the probe is not a function")
 	}
 	r.take = r.vm.ToValue(func(call goja.FunctionCall) goja.Value {
 		s := quantity.Shown{Number: math.NaN()}
@@ -144,7 +144,7 @@ func (r *Referee) run(js []byte) error {
 			return err
 		}
 		if make, ok = goja.AssertFunction(v); !ok {
-			return fmt.Errorf("script: the shape of a page is no function")
+			return fmt.Errorf("script: the shape of a page is not a function")
 		}
 		r.made[program] = make
 	}

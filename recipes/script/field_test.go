@@ -149,13 +149,13 @@ func TestFields(t *testing.T) {
 	for _, c := range []struct{ name, text, message, hint string }{
 		{"tank", "3 l", "Working solution is tested from 100 ml to 2 L, not at 3 L", "Choose a value in that range."},
 		{"rolls", "2.5", "Rolls takes whole numbers, not 2.5", "Choose a whole number."},
-		{"film", "glass", `"glass" is none of the choices`, "The choices are sheet, Roll, other."},
+		{"film", "glass", `"glass" is not one of the choices`, "The choices are sheet, Roll, other."},
 		{"drift", "9 xyz", `there is no unit "xyz"`, "The units here are K, Δ°C, Δ°F."},
 		{"feed", "9 xyz", `there is no unit "xyz"`, "Write it in g/L."},
-		{"bath", "20 K", "Temperature wants a temperature, but this is a temperature difference", "The units here are °C, °F."},
-		{"rolls", "2 ml", "Rolls wants a plain number, but this is a volume", "Write a number without a unit."},
-		{"price", "1,234.5", "nothing parts the digits of a number here but one decimal point", "Write 1234.5."},
-		{"tank", "1,500", "the comma can part thousands or decimals", "Write 1.500 or 1500."},
+		{"bath", "20 K", "Temperature needs a temperature, but this is a temperature difference", "The units here are °C, °F."},
+		{"rolls", "2 ml", "Rolls needs a plain number, but this is a volume", "Write a number without a unit."},
+		{"price", "1,234.5", "the only separator in a number here is one decimal point", "Write 1234.5."},
+		{"tank", "1,500", "the comma can separate thousands or decimals", "Write 1.500 or 1500."},
 		{"tank", "25 fl oz", "a fluid ounce can be two things", "Write 25 fl_oz (US, 29.57 ml) or 25 imp_fl_oz (imperial, 28.41 ml)."},
 	} {
 		if got := b.set(c.name, c.text).Problem; got.Message != c.message || got.Hint != c.hint {

@@ -1,15 +1,15 @@
 package source
 
-// How many diagnostics of one severity are told of one file, and in all. Whoever mends the
-// first of them mends most of the others with them, or looks again.
+// The most diagnostics of one severity that are shown for one file, and in all. Correcting the
+// first of them usually corrects many of the others, and the rest show up on the next run.
 const (
 	MostInFile = 100
 	MostInAll  = 1000
 )
 
-// Bounded gives a sorted list without what goes beyond MostInFile and MostInAll; errors,
-// reports and advice are counted apart. One diagnostic, at the place of the first that is left
-// out, says how many there are.
+// Bounded cuts a sorted list to MostInFile and MostInAll; errors, reports and advice are counted
+// separately. One diagnostic, at the place of the first that was left out, says how many there
+// were.
 func (l List) Bounded() List {
 	if len(l) <= MostInFile {
 		return l
@@ -18,7 +18,7 @@ func (l List) Bounded() List {
 		cut(MostInAll, func(Diagnostic) string { return "" }, MoreInAll)
 }
 
-// cut leaves out what goes beyond most in each group.
+// cut leaves out whatever exceeds most in each group.
 func (l List) cut(most int, group func(Diagnostic) string, say func(n int, s Severity) Problem) List {
 	type kind struct {
 		group    string

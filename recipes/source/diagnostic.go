@@ -8,7 +8,7 @@ import (
 	"unicode/utf8"
 )
 
-// Severity tells how much a diagnostic weighs.
+// Severity tells how serious a diagnostic is.
 type Severity string
 
 const (
@@ -16,25 +16,25 @@ const (
 	Error Severity = "error"
 	// Report is shown and stops nothing, unless the caller asks for a firm check.
 	Report Severity = "report"
-	// Advice is shown to who writes a page, and stops nothing, however firm the check.
+	// Advice is shown to the writer of a page, and stops nothing, however firm the check.
 	Advice Severity = "advice"
 )
 
-// Problem is what is wrong and how to mend it, without a place. The functions
+// Problem is what is wrong and how to put it right, without a place. The functions
 // of wording*.go make them; At gives one its place.
 type Problem struct {
 	Code     string
 	Severity Severity
 	Message  string
 	Hint     string
-	// Repairs are the texts that the hint offers for the marked one, a line each; "" where it
-	// offers none, or asks for more than another text.
+	// Repairs are the texts that the hint offers in place of the marked one, one a line; "" if it
+	// offers none, or if replacing the text is not enough.
 	Repairs string
 
 	related string // see Also
 }
 
-// offering gives the problem with what may stand in the place of the marked text.
+// offering adds texts that may replace the marked one.
 func (p Problem) offering(repairs ...string) Problem {
 	for _, r := range repairs {
 		if r == "" || strings.Contains(r, "\n") {
@@ -113,7 +113,7 @@ func (d Diagnostic) Excerpt() (line, mark string) {
 	return string(runes), strings.Repeat(" ", start) + strings.Repeat("^", max(1, end-start))
 }
 
-// window gives so many characters of a text at most, from one on.
+// window gives at most so many characters of a text, starting at the given one.
 func window(text string, from, most int) []rune {
 	out := make([]rune, 0, most)
 	for _, r := range text {
@@ -131,7 +131,7 @@ func window(text string, from, most int) []rune {
 // characters are marked from the column on; "" and 0 where it is about a whole file.
 func (d Diagnostic) Marked() (text string, width int) { return d.text, d.width }
 
-// Restored gives a diagnostic that was kept with what Kept gave of it.
+// Restored puts back into a diagnostic what Kept gave.
 func (d Diagnostic) Restored(text string, width int, related string) Diagnostic {
 	d.text, d.width, d.related = text, width, related
 	return d
@@ -140,7 +140,7 @@ func (d Diagnostic) Restored(text string, width int, related string) Diagnostic 
 // List is a set of diagnostics.
 type List []Diagnostic
 
-// Errors counts those that stop a build, those that Bounded left out among them.
+// Errors counts those that stop a build, including those that Bounded left out.
 func (l List) Errors() int {
 	n := 0
 	for _, d := range l {
@@ -151,7 +151,7 @@ func (l List) Errors() int {
 	return n
 }
 
-// Sorted gives the list by file, line, column and code, each said once.
+// Sorted gives the list by file, line, column and code, without duplicates.
 func (l List) Sorted() List {
 	out := slices.Clone(l)
 	slices.SortStableFunc(out, func(a, b Diagnostic) int {

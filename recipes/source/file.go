@@ -8,7 +8,7 @@ import (
 )
 
 // File is one text with a name. Its text has LF line ends and no byte-order
-// mark, whatever the disk held, so that an offset means the same to all stages.
+// mark, whatever the disk held, so that an offset means the same at every stage.
 type File struct {
 	// Path is relative to the content folder, with forward slashes.
 	Path string
@@ -17,13 +17,13 @@ type File struct {
 
 	starts []int // offset of each line's first byte
 
-	// counts are how many characters stand before each stretch of the text, for columns of
+	// counts are the numbers of characters before each stretch of the text, for columns in
 	// long lines: a line of a megabyte may hold ten thousand mistakes.
 	counting sync.Once
 	counts   []int
 }
 
-// stretch is how many bytes of a line are counted each time that a column is asked for.
+// stretch is the most bytes of a line that are counted each time a column is looked up.
 const stretch = 1 << 10
 
 // New normalises raw bytes into a File. Text that is not UTF-8 or holds control
@@ -73,8 +73,7 @@ func forbidden(r rune) bool {
 	return r < ' ' && r != '\t' && r != '\n' || r == 0x7f
 }
 
-// forbiddenAt is where the first character stands that no text may hold, -1 for nowhere. All of
-// them are one byte.
+// forbiddenAt is the offset of the first forbidden character, or -1. All of them are one byte.
 func forbiddenAt(text string) int {
 	for i := range len(text) {
 		if c := text[i]; (c < ' ' || c == 0x7f) && forbidden(rune(c)) {
@@ -123,8 +122,8 @@ func (f *File) characters(offset int) int {
 	return f.counts[i] + beginnings(f.Text[i*stretch:offset])
 }
 
-// beginnings counts the bytes that begin a character, in a part of a text that may be cut
-// within one.
+// beginnings counts the bytes that begin a character, in a part of a text that may start or end
+// inside one.
 func beginnings(part string) (n int) {
 	for i := range len(part) {
 		if part[i]&0xc0 != 0x80 {

@@ -7,7 +7,7 @@ import (
 )
 
 // Related is another place that a diagnostic is about: the first of two keys, a member of a
-// circle. Lines and columns count from 1, columns in characters.
+// cycle. Lines and columns count from 1, columns in characters.
 type Related struct {
 	File string
 	// Line is 0 where the file is a page and the place is where it draws on the page Draws.
@@ -16,8 +16,8 @@ type Related struct {
 	Says, Draws  string
 }
 
-// Also gives the problem with another place that it is about, and what stands there in a few
-// words. One without a file is left out.
+// Also adds another place that the problem is about, and says in a few words what is there. A
+// place without a file is left out.
 func (p Problem) Also(at Span, says string) Problem {
 	if at.File == nil {
 		return p
@@ -37,8 +37,8 @@ func (p Problem) alsoLine(file string, line int, says string) Problem {
 	return p.relating(Related{File: file, Line: line, Column: 1, Says: says})
 }
 
-// mostRelated bounds the other places of one problem: a circle can have thousands of members, and
-// an editor looks each of them up.
+// mostRelated limits the other places of one problem: a cycle can have thousands of members, and
+// an editor looks up each of them.
 const mostRelated = 20
 
 // relating adds a place as a line of text, so that problems can still be compared with ==. Those
@@ -76,8 +76,8 @@ func (d Diagnostic) Related() (out []Related) {
 	return out
 }
 
-// Kept is what the store of a build keeps of a diagnostic beside its fields: the line that it
-// is about, the width of the mark, and the other places as one text. See Restored.
+// Kept is what a build's store keeps of a diagnostic besides its exported fields: the line that
+// it is about, the width of the mark, and the other places as one text. See Restored.
 func (d Diagnostic) Kept() (text string, width int, related string) {
 	return d.text, d.width, d.related
 }

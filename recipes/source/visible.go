@@ -6,8 +6,8 @@ import (
 	"unicode"
 )
 
-// Visible writes the characters of a text that a terminal acts on instead of showing them,
-// escapes and signs that change the direction of what follows, as \u and their number.
+// Visible writes the characters that a terminal would act on instead of showing (escapes, and
+// those that change the direction of text) as \u and their number.
 func Visible(text string) string {
 	if strings.IndexFunc(text, acted) < 0 {
 		return text
@@ -23,8 +23,8 @@ func Visible(text string) string {
 	return b.String()
 }
 
-// acted tells control characters but the line end, and format characters but the soft hyphen
-// and those that join letters and signs.
+// acted holds for control characters except the line end, and for format characters except the
+// soft hyphen and those that join letters and symbols.
 func acted(r rune) bool {
 	switch r {
 	case '\n', '\u00ad', '\u200c', '\u200d':

@@ -1,8 +1,8 @@
 package source
 
-// The files wording_*.go hold the wording of every diagnostic, a function each. A message
-// says what is wrong in the writer's terms, its hint how to mend it. Codes are short names
-// that machines may rely on.
+// The files wording_*.go hold the wording of every diagnostic, one function each. A message
+// says what is wrong in the writer's terms, and its hint how to put it right. Codes are short
+// names that programs may rely on.
 
 func fault(code, message, hint string) Problem {
 	return Problem{Code: code, Severity: Error, Message: message, Hint: hint}

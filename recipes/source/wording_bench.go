@@ -5,99 +5,99 @@ import (
 	"strings"
 )
 
-// What is said of bench formulas.
+// Messages about bench formulas.
 
-// BenchKind is said of a kind that is none.
+// BenchKind reports something that is not a kind.
 func BenchKind(text, nearest string, words []string) Problem {
 	hint := "Write a unit such as ml or g/l, or one of " + strings.Join(words, ", ") + ", like x, difference of x."
 	if nearest != "" {
 		hint = "Did you mean " + nearest + "?"
 	}
-	return fault("bench-kind", fmt.Sprintf("%q is no kind of quantity", text), hint).offering(nearest)
+	return fault("bench-kind", fmt.Sprintf("%q is not a kind of quantity", text), hint).offering(nearest)
 }
 
-// BenchLike is said of a kind that points to a parameter that is not before it.
+// BenchLike reports a kind that points to a parameter that is not before it.
 func BenchLike(name, nearest string) Problem {
 	return fault("bench-like", fmt.Sprintf("there is no parameter %s before this one", name), offer(nearest, "A kind may be that of a parameter that stands above it."))
 }
 
-// BenchGivesAny is said of a result of any kind.
+// BenchGivesAny reports a result of any kind.
 func BenchGivesAny() Problem {
-	return fault("bench-gives-any", "a result has a kind", "Write a kind, or like and the parameter that has the same one.")
+	return fault("bench-gives-any", "a result needs a kind", "Write a kind, or like and the parameter whose kind it shares.")
 }
 
-// BenchEndTwice is said of a range with two ends on one side.
+// BenchEndTwice reports a range with two ends on one side.
 func BenchEndTwice() Problem {
 	return fault("bench-end-twice", "this range has two ends on one side", "Write from or above, and to or below.")
 }
 
-// BenchTested is said of a tested window that is no pair of parameters.
+// BenchTested reports a tested window that is not a pair of parameters.
 func BenchTested() Problem {
-	return fault("bench-tested", "tested names the two parameters between which this one was tested", "Write tested: [lowest_tested, highest_tested].")
+	return fault("bench-tested", "tested must name the two parameters between which this one was tested", "Write tested: [lowest_tested, highest_tested].")
 }
 
-// UnknownParameter is said of a name that is no parameter of the entry.
+// UnknownParameter reports a name that is not a parameter of the entry.
 func UnknownParameter(name, nearest string) Problem {
 	return fault("unknown-parameter", fmt.Sprintf("there is no parameter %s", name), offer(nearest, "The parameters are listed under takes.")).offering(nearest)
 }
 
-// BenchSwapAlone is said of a key that a swap makes by itself.
+// BenchSwapAlone reports a key that a swap already makes.
 func BenchSwapAlone(key string) Problem {
-	return fault("bench-swap-alone", "swap makes "+key+" by itself", "Leave "+key+" out.")
+	return fault("bench-swap-alone", "swap already makes "+key+"", "Leave "+key+" out.")
 }
 
-// BenchSwapDiffers is said of two chemical formulas that hold different amounts.
+// BenchSwapDiffers reports two chemical formulas that hold different amounts.
 func BenchSwapDiffers(a, b string) Problem {
-	return fault("bench-swap-differs", fmt.Sprintf("%s and %s do not hold the same amount of one salt", a, b), "Write both for one unit of the salt: NaBO2·4H2O, not Na2B2O4·8H2O, beside NaBO2·2H2O.")
+	return fault("bench-swap-differs", fmt.Sprintf("%s and %s do not contain the same amount of one salt", a, b), "Write both for one unit of the salt: NaBO2·4H2O, not Na2B2O4·8H2O, beside NaBO2·2H2O.")
 }
 
-// BenchShow is said of a show beside a result whose kind is open.
+// BenchShow reports a show beside a result whose kind is open.
 func BenchShow() Problem {
-	return fault("bench-show", "the kind of this result is open, so no show fits it", "Leave the show out.")
+	return fault("bench-show", "this result can be of any kind, so it cannot have a show", "Leave the show out.")
 }
 
-// BenchClass is said of a source that does not say what it is.
+// BenchClass reports a source that does not say what it is.
 func BenchClass(text string) Problem {
 	return fault("bench-class", fmt.Sprintf("%q does not say what kind of source it is", text), "Begin with common practice, no source; from memory; or measured here and the date; or write {class: published, text: …}.")
 }
 
-// BenchNotSet is said of a check that leaves a parameter out.
+// BenchNotSet reports a check that leaves a parameter out.
 func BenchNotSet(name string) Problem {
 	return fault("bench-not-set", "this check sets no "+name, "A check sets every parameter; none has a value of its own.")
 }
 
-// BenchNameTwice is said of the second entry of one name.
+// BenchNameTwice reports the second entry of one name.
 func BenchNameTwice(name, where string) Problem {
 	hint := "The other one is built in. Choose another name."
 	if where != "" {
-		hint = "The other one stands in " + where + ". Keep one, or choose another name."
+		hint = "The other one is in " + where + ". Keep one, or choose another name."
 	}
 	return fault("bench-name-twice", fmt.Sprintf("there are two bench formulas called %s", name), hint)
 }
 
-// BenchCycle is said of entries that use one another.
+// BenchCycle reports entries that use one another.
 func BenchCycle(path string) Problem {
 	return fault("bench-cycle", "these bench formulas need one another: "+path, "One of them must be worked out without the others.")
 }
 
-// BenchFails is said of an entry that does not hold together as a whole.
+// BenchFails reports an entry whose parts do not fit together.
 func BenchFails(why string) Problem {
-	return fault("bench-fails", why, "Mend the formula, or what it takes and gives.")
+	return fault("bench-fails", why, "Correct the formula, or what it takes and gives.")
 }
 
-// BenchTooLarge is said of an entry that grows beyond its bound.
+// BenchTooLarge reports an entry that grows past its limit.
 func BenchTooLarge(most int) Problem {
-	return fault("bench-too-large", fmt.Sprintf("with all that it uses this bench formula has more than %d parts", most), "Use fewer bench formulas in it.")
+	return fault("bench-too-large", fmt.Sprintf("with everything that it uses, this bench formula has more than %d parts", most), "Use fewer bench formulas in it.")
 }
 
-// BenchUnused is said of a parameter that nothing uses.
+// BenchUnused reports a parameter that nothing uses.
 func BenchUnused(name string) Problem {
 	return remark("bench-unused", "nothing uses the parameter "+name, "Use it in the formula or in outside, or leave it out.")
 }
 
-// BenchCheckRefused is said of a check at values that the entry refuses.
+// BenchCheckRefused reports a check at values that the entry refuses.
 func BenchCheckRefused(call, why string) Problem {
-	return fault("bench-check-refused", fmt.Sprintf("%s refuses: %s", call, why), "Choose values in its range, or write expect: refused.")
+	return fault("bench-check-refused", fmt.Sprintf("%s refuses: %s", call, why), "Choose values within its range, or write expect: refused.")
 }
 
 // BenchOutOfRange is what a reader is told of a value outside the range of a bench

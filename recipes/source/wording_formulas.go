@@ -2,94 +2,94 @@ package source
 
 import "fmt"
 
-// What is said of formulas as they are read.
+// Messages about formulas as they are read.
 
-// FormulaEmpty is said of a formula without text.
+// FormulaEmpty reports a formula without text.
 func FormulaEmpty() Problem {
 	return fault("formula-empty", "the formula is empty", "Write what is to be worked out, such as tank * strength.")
 }
 
-// FormulaTooLong is said of a formula beyond its bound of characters.
+// FormulaTooLong reports a formula beyond its bound of characters.
 func FormulaTooLong(most int) Problem {
 	return fault("formula-too-long", fmt.Sprintf("the formula has more than %d characters", most), "Split it into figures that use one another.")
 }
 
-// FormulaTooLarge is said of a formula beyond its bound of parts.
+// FormulaTooLarge reports a formula beyond its bound of parts.
 func FormulaTooLarge(most int) Problem {
 	return fault("formula-too-large", fmt.Sprintf("the formula has more than %d parts", most), "Split it into figures that use one another.")
 }
 
-// FormulaTooDeep is said of a formula nested beyond its bound.
+// FormulaTooDeep reports a formula nested beyond its bound.
 func FormulaTooDeep(most int) Problem {
 	return fault("formula-too-deep", fmt.Sprintf("the formula is nested more than %d levels deep", most), "Split it into figures that use one another.")
 }
 
-// FormulaUnreadable is said where nothing better is known.
+// FormulaUnreadable is the last resort, when nothing more specific is known.
 func FormulaUnreadable() Problem {
 	return fault("formula-unreadable", "the formula cannot be read", "A formula has names, quantities, operators and calls, such as round(tank / 101, 0.1 ml).")
 }
 
 // FormulaEndsEarly is said where something must follow the last word.
 func FormulaEndsEarly(last string) Problem {
-	return fault("formula-ends-early", fmt.Sprintf("the formula ends after %s, but something must follow", last), "Finish the formula, or take the last sign away.")
+	return fault("formula-ends-early", fmt.Sprintf("the formula ends after %s, but something must follow", last), "Finish the formula, or remove what it ends with.")
 }
 
-// BracketOpen is said of a bracket that is not closed.
+// BracketOpen reports a bracket that is not closed.
 func BracketOpen() Problem {
 	return fault("bracket-open", "a bracket is opened and not closed", "Add the missing ).")
 }
 
-// UnexpectedSign is said of a sign that cannot stand where it does.
+// UnexpectedSign reports a sign that cannot stand where it does.
 func UnexpectedSign(sign string) Problem {
-	hint := "Look at what stands before it: an operand or a bracket is missing, or one too many."
-	return fault("unexpected-sign", fmt.Sprintf("%s cannot stand here", sign), hint)
+	hint := "Look at what is before it: an operand or a bracket is missing, or there is one too many."
+	return fault("unexpected-sign", fmt.Sprintf("%s does not belong here", sign), hint)
 }
 
-// BracesForm is said of braces that belong to no if.
+// BracesForm reports braces that belong to no if.
 func BracesForm() Problem {
-	return fault("braces-form", "braces stand only in if … { … } else { … }", "Write if condition { value } else { other value }, or condition ? value : other value.")
+	return fault("braces-form", "braces belong only to if … { … } else { … }", "Write if condition { value } else { other value }, or condition ? value : other value.")
 }
 
-// NothingAfterElse is said of an operator-less follower of an if.
+// NothingAfterElse reports an operator-less follower of an if.
 func NothingAfterElse(word string) Problem {
-	return fault("after-else", fmt.Sprintf("%s follows an if … else … that has already ended", word), "Put the whole if in round brackets to compute on with it.")
+	return fault("after-else", fmt.Sprintf("%s follows an if … else … that has already ended", word), "Put the whole if in round brackets to go on computing with it.")
 }
 
-// SingleEquals is said of = outside a let.
+// SingleEquals reports = outside a let.
 func SingleEquals() Problem {
-	return fault("single-equals", "= stands only after let and a name", "Write == to compare.")
+	return fault("single-equals", "= belongs only after let and a name", "Write == to compare.")
 }
 
-// IfPlace is said of an if in the middle of a formula.
+// IfPlace reports an if in the middle of a formula.
 func IfPlace() Problem {
-	return fault("if-place", "an if stands at the start, after = or ;, or in brackets", "Put it in round brackets.")
+	return fault("if-place", "an if must be at the start, after = or ;, or in brackets", "Put it in round brackets.")
 }
 
-// QuoteOpen is said of a quote that is not closed.
+// QuoteOpen reports a quote that is not closed.
 func QuoteOpen() Problem {
-	return fault("quote-open", "a quote is opened and not closed", "Close it with the same sign.")
+	return fault("quote-open", "a quote is opened and not closed", "Close it with the same mark.")
 }
 
-// NotAllowed is said of what the engine could do and pages do not.
+// NotAllowed reports what the engine could do and pages do not.
 func NotAllowed(what, repair string) Problem {
 	return fault("not-allowed", what+" is not part of a formula", repair)
 }
 
-// NameUnderscore is said of names that begin with _.
+// NameUnderscore reports names that begin with _.
 func NameUnderscore(name string) Problem {
-	return fault("name-underscore", fmt.Sprintf("no name begins with _, as %s does", name), "Names are a–z, digits and _, and start with a letter.")
+	return fault("name-underscore", fmt.Sprintf("a name cannot begin with _, as %s does", name), "Names are a–z, digits and _, and start with a letter.")
 }
 
-// PercentSign is said of % that follows no literal number.
+// PercentSign reports % that follows no literal number.
 func PercentSign() Problem {
-	return fault("percent-sign", "% stands only after a number and a blank", "Write 2 % for two hundredths.")
+	return fault("percent-sign", "% belongs only after a number and a space", "Write 2 % for two hundredths.")
 }
 
-// ForeignSign is said of × and its like.
+// ForeignSign reports × and its like.
 func ForeignSign(r rune, repair string) Problem {
-	hint := "A formula has letters a to z, digits, blanks, units and the signs + - * / ** ( ) < > = ? : , ; \"."
+	hint := "A formula has letters a to z, digits, spaces, units and the characters + - * / ** ( ) < > = ? : , ; \"."
 	if repair != "" {
 		hint = "Write " + repair + "."
 	}
-	return fault("foreign-sign", fmt.Sprintf("%c is not a sign of the formula language", r), hint).offering(repair)
+	return fault("foreign-sign", fmt.Sprintf("%c is not a character of the formula language", r), hint).offering(repair)
 }

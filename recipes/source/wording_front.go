@@ -2,34 +2,34 @@ package source
 
 import "fmt"
 
-// What is said of front matter and YAML.
+// Messages about front matter and YAML.
 
-// NoFrontMatter is said of a page that does not begin with one.
+// NoFrontMatter reports a page that does not begin with one.
 func NoFrontMatter() Problem {
 	return fault("no-front-matter", "this page has no front matter", "Begin the file with a line of three hyphens, the keys title and audience, and another line of three hyphens.")
 }
 
-// FrontMatterOpen is said of front matter that is not closed.
+// FrontMatterOpen reports front matter that is not closed.
 func FrontMatterOpen() Problem {
 	return fault("front-matter-open", "the front matter is not closed", "Put a line of three hyphens after its last key.")
 }
 
-// FrontMatterMap is said of front matter, or of a file, that is not a set of keys.
+// FrontMatterMap reports front matter, or of a file, that is not a set of keys.
 func FrontMatterMap() Problem {
 	return fault("front-matter-map", "this is not a set of keys", "Write keys and values, such as title: Washing film.")
 }
 
-// FrontMatterTooLarge is said of front matter, or of a file, beyond its bounds.
+// FrontMatterTooLarge reports front matter, or of a file, beyond its bounds.
 func FrontMatterTooLarge() Problem {
 	return fault("front-matter-too-large", "this is too large or nested too deep", "At most 8,000 keys and 50,000 values, nested at most 64 levels deep.")
 }
 
 // YAMLUnreadable passes on what the YAML reader says.
 func YAMLUnreadable(message string) Problem {
-	return fault("bad-yaml", "YAML cannot read this: "+message, "Look at the indentation, brackets and quotes here and on the line above. A text with special signs goes in quotes.")
+	return fault("bad-yaml", "YAML cannot read this: "+message, "Look at the indentation, brackets and quotes here and on the line above. A text with special characters goes in quotes.")
 }
 
-// NoColon is said of a line whose key has no colon.
+// NoColon reports a line whose key has no colon.
 func NoColon(key, value string) Problem {
 	hint := "Write " + key + ": and its value."
 	if value != "" {
@@ -38,14 +38,14 @@ func NoColon(key, value string) Problem {
 	return fault("no-colon", "a colon is missing after "+key, hint)
 }
 
-// NoBlankAfterColon is said of exact:tank.
+// NoBlankAfterColon reports exact:tank.
 func NoBlankAfterColon(key, value string) Problem {
-	return fault("no-blank-after-colon", "a blank is missing behind the colon of "+key, "Write "+key+": "+short(value)+".")
+	return fault("no-blank-after-colon", "a space is missing after the colon of "+key, "Write "+key+": "+short(value)+".")
 }
 
-// NoBlankAfterDash is said of -do: Fix.
+// NoBlankAfterDash reports -do: Fix.
 func NoBlankAfterDash(text string) Problem {
-	return fault("no-blank-after-dash", "a blank is missing behind this dash", "Write - "+short(text[1:])+".")
+	return fault("no-blank-after-dash", "a space is missing after this dash", "Write - "+short(text[1:])+".")
 }
 
 // short is the beginning of a text, as much as a hint may repeat.
@@ -57,16 +57,16 @@ func short(text string) string {
 	return string(runes[:39]) + "…"
 }
 
-// TabIndents is said of the first of the lines that are indented by tabs.
+// TabIndents reports the first of the lines that are indented by tabs.
 func TabIndents(lines int) Problem {
-	message := "a tab indents this line, and YAML takes blanks only"
+	message := "a tab indents this line, and YAML allows only spaces"
 	if lines > 1 {
-		message = fmt.Sprintf("a tab indents this line and %d more, and YAML takes blanks only", lines-1)
+		message = fmt.Sprintf("a tab indents this line and %d more, and YAML allows only spaces", lines-1)
 	}
-	return fault("tab", message, "Put two blanks for each tab. Most editors can be told to write blanks when the tab key is pressed.")
+	return fault("tab", message, "Put two spaces for each tab. Most editors can be set to write spaces when the tab key is pressed.")
 }
 
-// NotClosed is said of a bracket or a quote that is opened and not closed.
+// NotClosed reports a bracket or a quote that is opened and not closed.
 func NotClosed(sign string) Problem {
 	closing, what := sign, "this quote"
 	switch sign {
@@ -78,22 +78,22 @@ func NotClosed(sign string) Problem {
 	return fault("not-closed", what+" is opened and not closed", "Add "+closing+" where it ends, most likely at the end of this line.")
 }
 
-// NotOpened is said of a quote that ends a text and has none before it.
+// NotOpened reports a quote that ends a text and has none before it.
 func NotOpened(sign string) Problem {
-	return fault("not-opened", "this quote closes nothing", "Add "+sign+" where the text begins, or take this one away.")
+	return fault("not-opened", "this quote closes nothing", "Add "+sign+" where the text begins, or remove this one.")
 }
 
-// ClosesNothing is said of a bracket that no other opened.
+// ClosesNothing reports a bracket that no other opened.
 func ClosesNothing(sign string) Problem {
 	what := "brace"
 	opening := "{"
 	if sign == "]" {
 		what, opening = "bracket", "["
 	}
-	return fault("closes-nothing", "this "+what+" closes nothing", "Take it away, or add the "+opening+" that belongs to it.")
+	return fault("closes-nothing", "this "+what+" closes nothing", "Remove it, or add the "+opening+" that belongs to it.")
 }
 
-// IndentedDeeper is said of a line that stands deeper than the level above it, under its
+// IndentedDeeper reports a line that stands deeper than the level above it, under its
 // last key, "" where it has none. goesOn says that it may continue a text.
 func IndentedDeeper(got, want int, above string, goesOn bool) Problem {
 	hint := "Begin it " + afterBlanks(want)
@@ -102,59 +102,59 @@ func IndentedDeeper(got, want int, above string, goesOn bool) Problem {
 	}
 	hint += "."
 	if goesOn {
-		hint += " If it goes on with the text above, put that whole text in double quotes."
+		hint += " If it continues the text above, put that whole text in double quotes."
 	}
 	return fault("indentation", fmt.Sprintf("this line has %s too many", blanks(got-want)), hint)
 }
 
-// IndentedLess is said of the first line of a block, where the next one stands deeper.
+// IndentedLess reports the first line of a block, where the next one stands deeper.
 func IndentedLess(got, want int, below string) Problem {
 	return fault("indentation", fmt.Sprintf("this line has %s too few", blanks(want-got)), fmt.Sprintf("Begin it %s, above %s.", afterBlanks(want), below))
 }
 
-// IndentedBetween is said of a line that stands between two levels.
+// IndentedBetween reports a line that stands between two levels.
 func IndentedBetween(got, deeper int, inner string, outer int, outerName string) Problem {
 	hint := fmt.Sprintf("Begin it %s, below %s, or %s, below %s.", afterBlanks(deeper), inner, afterBlanks(outer), outerName)
-	return fault("indentation", fmt.Sprintf("this line begins %s, as no line above it does", afterBlanks(got)), hint)
+	return fault("indentation", fmt.Sprintf("this line begins %s, unlike any line above it", afterBlanks(got)), hint)
 }
 
 func blanks(n int) string {
 	if n == 1 {
-		return "1 blank"
+		return "1 space"
 	}
-	return fmt.Sprintf("%d blanks", n)
+	return fmt.Sprintf("%d spaces", n)
 }
 
 func afterBlanks(n int) string {
 	if n == 0 {
-		return "at the edge"
+		return "at the margin"
 	}
 	return "after " + blanks(n)
 }
 
-// TypographicQuotes is said of “…” that were to be YAML's quotes.
+// TypographicQuotes reports “…” that were to be YAML's quotes.
 func TypographicQuotes(sign string) Problem {
-	return fault("typographic-quotes", sign+" is no quote to YAML, so that the signs behind it count", "Put the text in straight double quotes: \"…\".")
+	return fault("typographic-quotes", sign+" is not a quote to YAML, so the characters after it count", "Put the text in straight double quotes: \"…\".")
 }
 
-// CommaOrColon is said of a comma in braces behind which a key may lack its colon.
+// CommaOrColon reports a comma in braces behind which a key may lack its colon.
 func CommaOrColon(word string) Problem {
 	p := QuoteForYAML("comma")
-	return fault("quote-for-yaml", p.Message, "Put the whole text in double quotes; or, if "+word+" is a key, write "+word+": with a colon and a blank.")
+	return fault("quote-for-yaml", p.Message, "Put the whole text in double quotes; or, if "+word+" is a key, write "+word+": with a colon and a space.")
 }
 
-// ColonOrComma is said of a colon in braces before which a comma may lack.
+// ColonOrComma reports a colon in braces before which a comma may lack.
 func ColonOrComma(word string) Problem {
 	p := QuoteForYAML("colon")
 	return fault("quote-for-yaml", p.Message, "Put the whole text in double quotes; or, if "+word+" is a key, put a comma before it.")
 }
 
-// NoMergeKey is said of <<.
+// NoMergeKey reports <<.
 func NoMergeKey() Problem {
 	return fault("no-merge-key", "<< is not part of a page", "Write the keys out.")
 }
 
-// KeyNotText is said of a key that is a list or a map.
+// KeyNotText reports a key that is a list or a map.
 func KeyNotText() Problem {
 	return fault("key-not-text", "a key must be a word", "Write a name and a colon.")
 }
@@ -165,20 +165,20 @@ func QuoteForYAML(sign string) Problem {
 	if len(sign) <= 2 {
 		what = "a text that starts with " + sign
 	}
-	return fault("quote-for-yaml", "YAML takes "+what+" for its own", "Put the whole text in double quotes.")
+	return fault("quote-for-yaml", "YAML gives "+what+" a meaning of its own", "Put the whole text in double quotes.")
 }
 
-// CutShort is said of a # that YAML takes for a comment.
+// CutShort reports a # that YAML takes for a comment.
 func CutShort(rest string) Problem {
-	return fault("cut-short", fmt.Sprintf("YAML cuts the text short here: %s becomes a comment", rest), "Put the whole text in double quotes; a comment has a blank after its #.")
+	return fault("cut-short", fmt.Sprintf("YAML cuts the text short here: %s becomes a comment", rest), "Put the whole text in double quotes; a comment has a space after its #.")
 }
 
-// RepeatedKey is said of a key that stands twice.
+// RepeatedKey reports a key that stands twice.
 func RepeatedKey(key string) Problem {
-	return fault("repeated-key", fmt.Sprintf("the key %s stands here a second time", key), "Keep one of the two.")
+	return fault("repeated-key", fmt.Sprintf("the key %s is here a second time", key), "Keep one of the two.")
 }
 
-// UnknownKey is said of a key that means nothing there.
+// UnknownKey reports a key that means nothing there.
 func UnknownKey(key, nearest string, known []string) Problem {
 	hint := "The keys here are " + listed(known) + "."
 	if nearest != "" {
@@ -187,43 +187,43 @@ func UnknownKey(key, nearest string, known []string) Problem {
 	return fault("unknown-key", fmt.Sprintf("there is no key %q here", key), hint).offering(nearest)
 }
 
-// MissingKey is said of a required key that is not there.
+// MissingKey reports a required key that is not there.
 func MissingKey(key, example string) Problem {
 	return fault("missing-key", "the key "+key+" is missing", "Add "+example+".")
 }
 
-// ValueMissing is said of a required key with nothing behind its colon.
+// ValueMissing reports a required key with nothing after its colon.
 func ValueMissing(key, example string) Problem {
 	return fault("missing-key", "the key "+key+" has no value", "Write "+example+".")
 }
 
-// WantsShape is said of a value of the wrong YAML shape.
+// WantsShape reports a value of the wrong YAML shape.
 func WantsShape(key, want string) Problem {
 	return fault("wrong-shape", key+" must be "+want, "Look at the dashes, colons, brackets and indentation here.")
 }
 
-// CurlyQuotes is said of typographic quotes around a value or a formula, where YAML takes
+// CurlyQuotes reports typographic quotes around a value or a formula, where YAML takes
 // none of its signs for its own; see TypographicQuotes.
 func CurlyQuotes(open string) Problem {
-	return fault("typographic-quotes", open+" is no quote here but a letter like any other", "Write straight quotes, \", or none.")
+	return fault("typographic-quotes", open+" is not a quote here but a character like any other", "Write straight quotes, \", or none.")
 }
 
-// BadName is said of a name that is none.
+// BadName reports a name that is none.
 func BadName(name string) Problem {
 	return fault("bad-name", fmt.Sprintf("%q cannot be a name", name), "Names are a–z, digits and _, start with a letter, and have at most 60 characters.")
 }
 
-// NameIsUnit is said of a name that is a unit's.
+// NameIsUnit reports a name that is a unit's.
 func NameIsUnit(name string) Problem {
 	return fault("name-is-unit", name+" is a unit and cannot be a name", "Choose a longer name.")
 }
 
-// NameReserved is said of a name that the language or the page has already.
+// NameReserved reports a name that the language or the page has already.
 func NameReserved(name string) Problem {
 	return fault("name-reserved", name+" is a word of the page format and cannot be a name", "Choose another name.")
 }
 
-// NotOneOf is said of a word that is none of a few.
+// NotOneOf reports a word that is none of a few.
 func NotOneOf(key, got string, words []string) Problem {
 	hint := "Write " + listed(words[:len(words)-1]) + " or " + words[len(words)-1] + "."
 	return fault("not-one-of", fmt.Sprintf("%s cannot be %q", key, got), hint).offering(words...)

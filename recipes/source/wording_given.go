@@ -2,49 +2,49 @@ package source
 
 import "fmt"
 
-// What is said of given values.
+// Messages about given values.
 
-// WithinOfKind is said of a within that is no difference of the given's kind.
+// WithinOfKind reports a within that is no difference of the given's kind.
 func WithinOfKind(name, kind string) Problem {
-	return fault("within-kind", "within says how far the true value of "+name+" may lie off, so it wants "+kind+" above nothing", "Such as within: 0.3 K for a thermometer, or within: 0.1 ml for the mark of a syringe.")
+	return fault("within-kind", "within says how far off the true value of "+name+" may be, so it must be "+kind+" above zero", "Such as within: 0.3 K for a thermometer, or within: 0.1 ml for the mark of a syringe.")
 }
 
-// ChoicesAndRange is said of from, to or step beside choices.
+// ChoicesAndRange reports from, to or step beside choices.
 func ChoicesAndRange(key string) Problem {
-	return fault("choices-and-range", key+" stands beside choices", "Give either choices, or from and to.")
+	return fault("choices-and-range", key+" does not go with choices", "Give either choices, or from and to.")
 }
 
-// StepAlone is said of a step without a range.
+// StepAlone reports a step without a range.
 func StepAlone() Problem {
 	return fault("step-alone", "a step needs a range", "Add from and to, or leave the step out.")
 }
 
-// HalfRange is said of from without to, and the other way.
+// HalfRange reports from without to, and the other way.
 func HalfRange(missing string) Problem {
 	return fault("half-range", "a range needs both ends", "Add "+missing+".")
 }
 
-// OutsideOwnRange is said of a page's own value outside its range.
+// OutsideOwnRange reports a page's own value outside its range.
 func OutsideOwnRange(value, from, to string) Problem {
-	return fault("outside-own-range", fmt.Sprintf("the value %s lies outside its own range, %s to %s", value, from, to), "Mend the value or the range.")
+	return fault("outside-own-range", fmt.Sprintf("the value %s lies outside its own range, %s to %s", value, from, to), "Correct the value or the range.")
 }
 
-// OutOfRange is said of a value that a given does not take.
+// OutOfRange reports a value that a given does not take.
 func OutOfRange(name, value, from, to string) Problem {
 	return fault("out-of-range", fmt.Sprintf("%s is tested from %s to %s, not at %s", name, from, to, value), "Choose a value in that range.")
 }
 
-// WholeOnly is said of a value between whole numbers.
+// WholeOnly reports a value between whole numbers.
 func WholeOnly(name, value string) Problem {
 	return fault("whole-only", fmt.Sprintf("%s takes whole numbers, not %s", name, value), "Choose a whole number.")
 }
 
-// GivenFixed is said of a value set for a given that is fixed.
+// GivenFixed reports a value set for a given that is fixed.
 func GivenFixed(name, value string) Problem {
-	return fault("given-fixed", fmt.Sprintf("%s is fixed at %s on this page", name, value), "Only given values with a range or choices are set.")
+	return fault("given-fixed", fmt.Sprintf("%s is fixed at %s on this page", name, value), "Only given values with a range or choices can be set.")
 }
 
-// UnitMissing is said of 68 where a temperature is wanted.
+// UnitMissing reports 68 where a temperature is wanted.
 func UnitMissing(name, value, unit string) Problem {
 	if unit == "°C" || unit == "°F" {
 		return fault("unit-missing", fmt.Sprintf("%s needs a unit", name), "Write "+value+" °C or "+value+" °F.").offering(value+" °C", value+" °F")
@@ -52,17 +52,17 @@ func UnitMissing(name, value, unit string) Problem {
 	return fault("unit-missing", fmt.Sprintf("%s needs a unit", name), "Write "+value+" "+unit+".").offering(value + " " + unit)
 }
 
-// NoChoices is said of an empty list of choices.
+// NoChoices reports an empty list of choices.
 func NoChoices() Problem {
 	return fault("no-choices", "there are no choices", "Write a list such as [1+50, 1+100].")
 }
 
-// ChoiceTwice is said of a choice that stands there twice.
+// ChoiceTwice reports a choice that stands there twice.
 func ChoiceTwice(text string) Problem {
-	return fault("choice-twice", text+" stands among the choices twice", "Keep one of the two.")
+	return fault("choice-twice", text+" is among the choices twice", "Keep one of the two.")
 }
 
-// UnknownGiven is said of a name under at that is no given.
+// UnknownGiven reports a name under at that is no given.
 func UnknownGiven(name, nearest string) Problem {
 	hint := "Only given values can be set."
 	if nearest != "" {
@@ -71,17 +71,17 @@ func UnknownGiven(name, nearest string) Problem {
 	return fault("unknown-given", fmt.Sprintf("there is no given value %s", name), hint).offering(nearest)
 }
 
-// ExampleAndValue is said of a given with both an example and a value.
+// ExampleAndValue reports a given with both an example and a value.
 func ExampleAndValue(name string) Problem {
-	return fault("example-and-value", name+" has an example and a value", "Somebody reads it off, and then it has an example; or the page gives it, and then it has a value. Keep one.")
+	return fault("example-and-value", name+" has an example and a value", "A value that somebody reads off has an example; one that the page gives has a value. Keep one.")
 }
 
-// ReadingUnbounded is said of a reading that may be anything.
+// ReadingUnbounded reports a reading that may be anything.
 func ReadingUnbounded(name string) Problem {
-	return fault("reading-unbounded", "the reading "+name+" has no range", "Say from: and to: what can be read off, or list choices:, so that the page is tried over all of it.")
+	return fault("reading-unbounded", "the reading "+name+" has no range", "Give from: and to: for what can be read off, or list choices:, so that the page can be tried over all of it.")
 }
 
-// ElseBraces is said of braces in what stands in a figure's place.
+// ElseBraces reports braces in what stands in a figure's place.
 func ElseBraces() Problem {
-	return fault("else-braces", "else takes no braces", "Write what stands there in plain words; the page's text can say more.")
+	return fault("else-braces", "else takes no braces", "Write in plain words what to show there; the page's text can say more.")
 }

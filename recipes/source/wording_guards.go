@@ -25,25 +25,25 @@ func ChangeUnnoticed(what, check string) Problem {
 	return advice("change-unnoticed", what+": no check would notice", hint)
 }
 
-// GuardedShare is said of a share in the settings that is none.
+// GuardedShare reports a share in the settings that is none.
 func GuardedShare() Problem {
-	return fault("guarded-share", "guarded wants a share above 0 % and at most 100 %", "guarded: 95 % has a check of pages that guards fewer of their changes say so.")
+	return fault("guarded-share", "guarded must be a share above 0 % and at most 100 %", "With guarded: 95 %, check says so of any page whose checks notice fewer of the changes tried on it.")
 }
 
 // FactTwoValues advises where one fact has two values in a lab.
 func FactTwoValues(name, here, there, file string, line int) Problem {
 	return advice("fact-two-values", fmt.Sprintf("%s is %s here and %s in %s, line %d", name, here, there, file, line),
-		"If it is one fact, let one page keep it and the other draw on that page; if it is two, give them two labels.")
+		"If they are one fact, let one page keep it and the other draw on that page; if they are two, give them different labels.")
 }
 
 // FactKeptTwice advises where one fact is kept in two places, alike as yet.
 func FactKeptTwice(name, here, _, file string, line int) Problem {
-	return advice("fact-kept-twice", fmt.Sprintf("%s, %s, is kept in %s, line %d, as well", name, here, file, line),
-		"Sooner or later one of the two is changed alone. Let one page keep it and the other draw on that page.")
+	return advice("fact-kept-twice", fmt.Sprintf("%s, %s, is also kept in %s, line %d", name, here, file, line),
+		"Sooner or later only one of the two will be changed. Let one page keep it and the other draw on that page.")
 }
 
 // GuardedShort advises that a page's checks notice too few of the changes tried on it.
 func GuardedShort(noticed, counted int, share string) Problem {
-	return advice("guarded-short", fmt.Sprintf("guarded %d of %d: the lab wants %s of the changes tried on a page noticed by its checks", noticed, counted, share),
+	return advice("guarded-short", fmt.Sprintf("guarded %d of %d: the lab wants a page's checks to notice %s of the changes tried on it", noticed, counted, share),
 		"labsite guard with this page lists the others, each with a check that would notice it.")
 }

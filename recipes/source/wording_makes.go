@@ -2,14 +2,14 @@ package source
 
 import "fmt"
 
-// What is said of what a page makes.
+// Messages about what a page makes.
 
-// ProductNothing is said of an amount or a time of a product that is not more than nothing.
+// ProductNothing reports an amount or a time of a product that is not more than nothing.
 func ProductNothing(key, shown string) Problem {
 	return fault("product-nothing", fmt.Sprintf("%s comes to %s, which no label can say", key, shown), "Give a value above nothing, or a formula that comes to one at the page's own values.")
 }
 
-// ProductRefused is said of an amount or a time of a product whose formula refuses where the
+// ProductRefused reports an amount or a time of a product whose formula refuses where the
 // page does not.
 func ProductRefused(key, why string) Problem {
 	return fault("product-refused", fmt.Sprintf("%s cannot be worked out at the page's own values: %s", key, why), "Choose own values for which it can, or name a figure here and refuse by a limit.")

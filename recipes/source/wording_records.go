@@ -5,60 +5,60 @@ import (
 	"strings"
 )
 
-// What is said of records that pages keep, and of the files that bring them.
+// Messages about the records that pages keep, and about the files that bring them.
 
-// KeepsWhat is said of a file that cannot keep records.
+// KeepsWhat reports a file that cannot keep records.
 func KeepsWhat(name string) Problem {
-	return fault("keeps-what", "keeps: names a CSV beside the page, and "+name+" is none", "Write its bare name: keeps: mixing-log.csv. It need not be there; labsite record makes it.")
+	return fault("keeps-what", "keeps: names a CSV beside the page, and "+name+" is not one", "Write just its name: keeps: mixing-log.csv. It need not exist yet; labsite record makes it.")
 }
 
-// KeepsColumn is said of a name of the page that every record has for something else.
+// KeepsColumn reports a name of the page that every record has for something else.
 func KeepsColumn(name string) Problem {
-	return fault("keeps-column", "a record has a column "+name+" of its own, so no given value and no figure of this page can be called that", "Call it something else, or let the page keep no records.")
+	return fault("keeps-column", "a record has a column "+name+" of its own, so no given value and no figure of this page can be called that", "Call it something else, or take keeps: away.")
 }
 
-// KeepsKind is said of a figure that is worked out from its own records and does not say what it is.
+// KeepsKind reports a figure that is worked out from its own records and does not say what it is.
 func KeepsKind(name string) Problem {
-	return fault("keeps-kind", name+" is worked out from its own records, and there are none yet to tell its kind", "Say it with show:, for example show: 1 ml.")
+	return fault("keeps-kind", name+" is worked out from its own records, and there are none yet to show its kind", "Say it with show:, for example show: 1 ml.")
 }
 
-const runSheetAgain = "Take the file as the run sheet saved it; nothing was recorded."
+const runSheetAgain = "Use the file as the run sheet saved it; nothing was recorded."
 
-// RecordNotRead is said of a file that is no record.
+// RecordNotRead reports a file that is not a record.
 func RecordNotRead(why string) Problem {
-	return fault("record-form", "this is no record of a page: "+why, runSheetAgain)
+	return fault("record-form", "this is not a record of a page: "+why, runSheetAgain)
 }
 
-// RecordTooLarge is said of a file that is larger than any record.
+// RecordTooLarge reports a file that is larger than any record.
 func RecordTooLarge(most int64) Problem {
 	return fault("record-too-large", fmt.Sprintf("a record has at most %d KiB", most>>10), runSheetAgain)
 }
 
-// RecordLacks is said of a record without something that each has.
+// RecordLacks reports a record without something that every record has.
 func RecordLacks(key string) Problem {
 	return fault("record-lacks", "the record does not say "+key, runSheetAgain)
 }
 
-// RecordTimes is said of moments in a record that cannot be.
+// RecordTimes reports impossible moments in a record.
 func RecordTimes(what, why string) Problem {
 	return fault("record-times", what+" "+why, "Set the clock of the device right and save the record again; nothing was recorded.")
 }
 
-// RecordNoPage is said of a record of a page that this lab has not.
+// RecordNoPage reports a record of a page that this lab does not have.
 func RecordNoPage(page, near string) Problem {
-	hint := "It may be another lab's record: see its lab."
+	hint := "It may be another lab's record: look at its lab."
 	if near != "" {
 		hint = "did you mean " + near + "? " + hint
 	}
 	return fault("record-no-page", "there is no page "+page+" here", hint)
 }
 
-// RecordOtherLab is said of a record of another lab.
+// RecordOtherLab reports a record of another lab.
 func RecordOtherLab(theirs, ours string) Problem {
-	return fault("record-other-lab", "the record is of "+theirs+", and this is "+ours, "Hand it to the lab that it is of; nothing was recorded.")
+	return fault("record-other-lab", "the record is of "+theirs+", and this is "+ours, "Hand it to that lab; nothing was recorded.")
 }
 
-// RecordOtherNumber is said of a record whose page has another number.
+// RecordOtherNumber reports a record whose page has another number.
 func RecordOtherNumber(page, has, said string) Problem {
 	return fault("record-other-number", fmt.Sprintf("the record is of number %s, and %s is %s", orNoNumber(said), page, orNoNumber(has)), "Look for the page of that number; nothing was recorded.")
 }
@@ -70,17 +70,17 @@ func orNoNumber(text string) string {
 	return text
 }
 
-// RecordOtherRevision is said of a record of a revision that nothing is left of.
+// RecordOtherRevision reports a record of a revision that is no longer kept.
 func RecordOtherRevision(page string, said, now int) Problem {
-	return fault("record-other-revision", fmt.Sprintf("the record is of revision %d; %s is revision %d, and no approved record has revision %d", said, page, now, said), "Nothing can be worked out again without that revision: bring its file in approved/ back.")
+	return fault("record-other-revision", fmt.Sprintf("the record is of revision %d; %s is revision %d, and no approved record has revision %d", said, page, now, said), "Nothing can be worked out again without that revision: restore its file in approved/.")
 }
 
-// RecordKeepsNone is said of a page that keeps no records.
+// RecordKeepsNone reports a page that keeps no records.
 func RecordKeepsNone(page string) Problem {
 	return fault("record-keeps-none", page+" keeps no records", "Write keeps: and the name of a CSV into its front matter.")
 }
 
-// RecordUnknown is said of a name that the page has not.
+// RecordUnknown reports a name that the page does not have.
 func RecordUnknown(kind, name, page, near string) Problem {
 	hint := "labsite figure " + page + " lists what it has."
 	if near != "" {
@@ -89,12 +89,12 @@ func RecordUnknown(kind, name, page, near string) Problem {
 	return fault("record-unknown", fmt.Sprintf("%s has no %s %s", page, kind, name), hint)
 }
 
-// RecordWants is said of a setting or a reading that a record does not have.
+// RecordWants reports a setting or a reading that a record does not have.
 func RecordWants(kind, name string) Problem {
-	return fault("record-wants", "the record has no "+kind+" "+name, "Give it: "+name+"=value. No record holds a reading that nobody made.")
+	return fault("record-wants", "the record has no "+kind+" "+name, "Give it: "+name+"=value. A record must not hold a reading that nobody made.")
 }
 
-// RecordValue is said of a value that the page does not take.
+// RecordValue reports a value that the page does not take.
 func RecordValue(name, message, hint string) Problem {
 	if !strings.HasPrefix(message, name) {
 		message = name + ": " + message
@@ -102,32 +102,32 @@ func RecordValue(name, message, hint string) Problem {
 	return fault("record-value", message, hint)
 }
 
-// RecordRefused is said of settings and readings at which the page has no numbers.
+// RecordRefused reports settings and readings that the page refuses.
 func RecordRefused(page, why string) Problem {
-	return fault("record-refused", page+" has no numbers at these values: "+why, "A record holds only what the page gives; nothing was recorded.")
+	return fault("record-refused", page+" refuses these values: "+why, "A record holds only what the page gives; nothing was recorded.")
 }
 
-// RecordFigure is said of a figure that the page gives otherwise.
+// RecordFigure reports a figure for which the page gives another value.
 func RecordFigure(name, said, now string, revision int) Problem {
 	return fault("record-figure", fmt.Sprintf("%s: the record says %s, and revision %d gives %s at these values", name, orNoNumber(said), revision, orNoNumber(now)), "The file was changed, or it is of another page; nothing was recorded.")
 }
 
-// RecordSteps is said of steps that are not the page's.
+// RecordSteps reports steps that are not the page's.
 func RecordSteps(why string) Problem {
 	return fault("record-steps", why, "The file was changed, or it is of another revision; nothing was recorded.")
 }
 
-// RecordTwice is said of a record that is kept already; where is its line there.
+// RecordTwice reports a record that is already kept.
 func RecordTwice(made, file string, line int) Problem {
 	return fault("record-twice", fmt.Sprintf("the record of %s is kept already: %s:%d", made, file, line), "A run is recorded once; nothing was recorded.")
 }
 
-// RecordColumns is said of a file whose columns are not those that the page keeps.
+// RecordColumns reports a file whose columns are not those that the page keeps.
 func RecordColumns(has, wants []string) Problem {
-	return fault("record-columns", "the page keeps other columns now: "+strings.Join(wants, ", ")+"; the file has "+strings.Join(has, ", "), "Put the columns into that order, with a value in each row for what is new, or keep new records in a file of another name.")
+	return fault("record-columns", "the page keeps other columns now: "+strings.Join(wants, ", ")+"; the file has "+strings.Join(has, ", "), "Put the columns in that order, with a value in each row for every new one, or keep new records in a file of another name.")
 }
 
-// RecordHeld is said while somebody else records.
+// RecordHeld reports that somebody else is recording.
 func RecordHeld(file string) Problem {
 	return fault("record-held", "somebody else is writing to "+file, "Try again; nothing was recorded.")
 }

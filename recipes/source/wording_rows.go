@@ -2,65 +2,65 @@ package source
 
 import "fmt"
 
-// LiveColumn is said of a lookup or an interpolation by a column whose cells hang on values
+// LiveColumn reports a lookup or an interpolation by a column whose cells depend on values
 // that a reader can set: which could make one key of two rows.
 func LiveColumn(function, column string) Problem {
-	return fault("live-column", fmt.Sprintf("%s cannot find rows by the column %s, whose cells hang on values that a reader can set", function, column),
-		"Take first(file.column, file.key, key), which takes the first row with that key.")
+	return fault("live-column", fmt.Sprintf("%s cannot find rows by the column %s, whose cells depend on values that a reader can set", function, column),
+		"Use first(file.column, file.key, key), which takes the first row with that key.")
 }
 
-// TooManyLive is said of an added column that hangs on values that can be set, in a file of
-// more rows than a page works out anew at each change.
+// TooManyLive reports an added column that depends on values that can be set, in a file of
+// more rows than a page recomputes at each change.
 func TooManyLive(column, file string, rows, most int) Problem {
-	return fault("too-many-live-rows", fmt.Sprintf("%s hangs on values that a reader can set, and %s has %d rows; a page works at most %d out anew", column, file, rows, most),
-		"Let it hang on the file's columns and on fixed values alone, or shorten the file.")
+	return fault("too-many-live-rows", fmt.Sprintf("%s depends on values that a reader can set, and %s has %d rows; a page recomputes at most %d", column, file, rows, most),
+		"Let it depend only on the file's columns and on fixed values, or shorten the file.")
 }
 
-// AddedTwice is said of an added column of a name that the file has already.
+// AddedTwice reports an added column with a name that the file already has.
 func AddedTwice(name, file string) Problem {
-	return fault("added-twice", fmt.Sprintf("%s has a column %s already", file, name), "Give the added column another name.")
+	return fault("added-twice", fmt.Sprintf("%s already has a column %s", file, name), "Give the added column another name.")
 }
 
-// NameOfBoth is said of a name in a formula over rows that is both a column's and the page's.
+// NameOfBoth reports a name in a formula over rows that is both a column's and the page's.
 func NameOfBoth(name, file string) Problem {
-	return fault("name-of-both", fmt.Sprintf("%s is a column of %s and a name of this page too", name, file), "Give the page's another name, so that it is clear which is meant.")
+	return fault("name-of-both", fmt.Sprintf("%s is a column of %s and a name of this page too", name, file), "Rename the page's, so that it is clear which is meant.")
 }
 
-// AddedFails is said of an added column that has no value in a row; why is empty where it
+// AddedFails reports an added column that has no value in a row; why is empty where it
 // is not finite.
 func AddedFails(name, file string, line int, why string) Problem {
 	if why == "" {
 		why = "it gives no finite number"
 	}
-	return fault("added-fails", fmt.Sprintf("%s has no value in line %d of %s: %s", name, line, file, why), "Mend the row, or write the formula so that it holds for every row.")
+	return fault("added-fails", fmt.Sprintf("%s has no value in line %d of %s: %s", name, line, file, why), "Correct the row, or write the formula so that it holds for every row.")
 }
 
-// LivePoints is said of points that hang on values that a reader can set, where limits are to be
+// LivePoints reports points that depend on values that a reader can set, where limits are to be
 // worked out from them and kept.
 func LivePoints(column string) Problem {
-	return fault("live-points", fmt.Sprintf("limits are worked out from readings and kept, and %s hangs on values that a reader can set", column),
-		"Name limits of your own (aim, action, control), or let the column hang on the file's columns and on fixed values alone.")
+	return fault("live-points", fmt.Sprintf("limits are worked out from readings and kept, and %s depends on values that a reader can set", column),
+		"Name limits of your own (aim, action, control), or let the column depend only on the file's columns and on fixed values.")
 }
 
-// RowsWithoutOf is said of a key of a table of rows in a table that has no file.
+// RowsWithoutOf reports a key of a table of rows in a table that has no file.
 func RowsWithoutOf(key string) Problem {
 	return fault("rows-without-of", key+" goes with a table of a data file's rows", "Write of: and the name of the data file, or leave "+key+" out.")
 }
 
-// OfAndGrid is said of a table that is of a file's rows and of figures at once.
+// OfAndGrid reports a table that is both of a file's rows and of figures.
 func OfAndGrid(key string) Problem {
 	return fault("of-and-grid", "a table of a data file's rows has no "+key, "Leave "+key+" out, or leave of out.")
 }
 
-// TotalNotShown is said of a total of a column that the table does not show.
+// TotalNotShown reports a total of a column that the table does not show.
 func TotalNotShown(column string) Problem {
-	return fault("total-not-shown", "the total of "+column+" has no column to stand in", "Name "+column+" under columns as well.")
+	return fault("total-not-shown", "the total of "+column+" has no column to go in", "Name "+column+" under columns as well.")
 }
 
-// RowHolds is said of a row of a data file for which a limit holds; of a refusal it is an error.
+// RowHolds reports a row of a data file for which a limit holds; a refusal is an error.
 func RowHolds(kind string, rows int) Problem {
 	if kind == "refuse" {
-		return fault("row-refused", "a limit refuses the page for this row", "Do what the limit says, and mend the row.")
+		return fault("row-refused", "a limit refuses the page for this row", "Do what the limit says, and correct the row.")
 	}
 	said := "a " + kind + " of the page holds for this row"
 	if rows > 1 {
@@ -69,7 +69,7 @@ func RowHolds(kind string, rows int) Problem {
 	return remark("row-holds", said, "Do what the limit says; the page shows it with its rows.")
 }
 
-// PointBeyond is said of a measured point beyond the limits that the shop holds its chart to; off
+// PointBeyond reports a measured point beyond the limits that the shop holds its chart to; off
 // is how far it lies from the value aimed at, and count how many such points the chart has.
 func PointBeyond(chart, reading, off string, stop bool, count int) Problem {
 	limit, do := "action", "Find the cause, and note beside the reading what was done."
@@ -79,7 +79,7 @@ func PointBeyond(chart, reading, off string, stop bool, count int) Problem {
 	return remark("point-beyond", fmt.Sprintf("%s lies beyond the %s limit of %s: %s off aim%s", reading, limit, chart, off, oneOf(count)), do)
 }
 
-// PointOut is said of a measured point that limits worked out from the first readings call out
+// PointOut reports a measured point that limits worked out from the first readings call out
 // of order, and why.
 func PointOut(chart, reading, why string, count int) Problem {
 	return remark("point-out", fmt.Sprintf("%s is out of the limits of %s: %s%s", reading, chart, why, oneOf(count)),
@@ -93,7 +93,7 @@ func oneOf(count int) string {
 	return fmt.Sprintf(" (one of %d points)", count)
 }
 
-// Measured tells whether a code is of what is said of a row or a point at its line of a data
+// Measured tells whether a code is one that reports a row or a point at its line of a data
 // file, because of a page that measures it.
 func Measured(code string) bool {
 	return code == "row-holds" || code == "point-beyond" || code == "point-out"

@@ -51,7 +51,7 @@ func Propose(site *build.Site, p *content.Page, by string) (*Proposal, source.Li
 		return nil, list, nil
 	}
 	if !full.Trusted() || full.Proof == nil {
-		return nil, list, refuse("%s is not worked out: something that all pages stand on has errors", p.Path)
+		return nil, list, refuse("%s is not worked out: something that all pages depend on has errors", p.Path)
 	}
 	k := full.Sheet.Control
 	out := &Proposal{Record: desk.Record(full, by, site.Content.Day), Before: full.Standard.Before, Changed: full.Standard.Changed}

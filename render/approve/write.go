@@ -95,7 +95,7 @@ func (w *writer) folders(dir string) error {
 			return err
 		default:
 			if info, err := w.root.Stat(at); err != nil || !info.IsDir() {
-				return fmt.Errorf("%s is no folder, so no record can be written there", at)
+				return fmt.Errorf("%s is not a folder, so no record can be written there", at)
 			}
 		}
 	}

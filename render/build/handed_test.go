@@ -18,7 +18,7 @@ func pageWith(body string) string {
 func TestFilesThatPagesHandOut(t *testing.T) {
 	active := strings.Replace(plainShape, "/>", ">\n<script>alert(1)</script></svg>", 1)
 	for _, c := range []struct{ name, body, file, text, want string }{
-		{"a page of HTML", "[a](evil.html)", "evil.html", "<script>alert(1)</script>", "index.md:6:5: error: evil.html is none of the files that a page hands out"},
+		{"a page of HTML", "[a](evil.html)", "evil.html", "<script>alert(1)</script>", "index.md:6:5: error: evil.html is not a file that a page can hand out"},
 		{"XHTML", "[a](evil.xhtml)", "evil.xhtml", "x", "evil.xhtml is none of the files"},
 		{"XML", "[a](evil.xml)", "evil.xml", "x", "pictures (.png .jpg .jpeg .gif .webp .svg), documents (.pdf"},
 		{"a script", "[a](evil.js)", "evil.js", "x", "evil.js is none of the files"},
@@ -27,11 +27,11 @@ func TestFilesThatPagesHandOut(t *testing.T) {
 		{"a drawing that is linked", "[a](evil.svg)", "evil.svg", active, "index.md:6:5: error: evil.svg holds the element script (line 2)"},
 		{"a drawing that is shown", "![a](evil.svg)", "evil.svg", active, "evil.svg holds the element script (line 2)"},
 		{"a drawing by a reference", "[a][b]\n\n[b]: evil.svg", "evil.svg", active, "evil.svg holds the element script"},
-		{"a large drawing", "[a](large.svg)", "large.svg", strings.Repeat(" ", 3<<20), "large.svg has 3.0 MiB; the most is 2.0 MiB"},
-		{"HTML called a picture", "[a](evil.png)", "evil.png", "<script>", "evil.png is called PNG, and its bytes are something else"},
-		{"a GIF called PNG", "![a](a.png)", "a.png", "GIF89a", "a.png is called PNG, and its bytes are GIF"},
+		{"a large drawing", "[a](large.svg)", "large.svg", strings.Repeat(" ", 3<<20), "large.svg has 3.0 MiB; the limit is 2.0 MiB"},
+		{"HTML called a picture", "[a](evil.png)", "evil.png", "<script>", "evil.png is named as PNG, but its contents are something else"},
+		{"a GIF called PNG", "![a](a.png)", "a.png", "GIF89a", "a.png is named as PNG, but its contents are GIF"},
 		{"a GIF and a page at once", "[a](a.gif)", "a.gif", "GIF89a/*\x00\x00\x00\x00\x00<script>*/", "a.gif cannot be read as GIF"},
-		{"a document shown", "![a](a.pdf)", "a.pdf", "%PDF-1.7", "a.pdf is no picture that a page can show"},
+		{"a document shown", "![a](a.pdf)", "a.pdf", "%PDF-1.7", "a.pdf is not a picture that a page can show"},
 		{"a linked page of staff's", "[a](st/own.csv)", "st/own.csv", "a\n", "st/own.csv is for staff"},
 		{"a table", "[a](a.csv)", "a.csv", "film,minutes\na,5\n", ""},
 		{"a text", "[a](a.html.txt)", "a.html.txt", "<b>", ""},

@@ -147,7 +147,7 @@ func (s *server) renamePath(l *lookup, at string, sym symbol, name string) (any,
 	problem, fits := content.NameProblem(to)
 	switch {
 	case name == "" || strings.HasPrefix(name, "/") || to == ".." || strings.HasPrefix(to, "../"):
-		return nil, jrpc2.Errorf(codeFailed, "%q is no path in the content folder", name)
+		return nil, jrpc2.Errorf(codeFailed, "%q is not a path in the content folder", name)
 	case path.Ext(to) != path.Ext(sym.file):
 		return nil, jrpc2.Errorf(codeFailed, "the name of %s ends in %s, and so must the new one", sym.file, path.Ext(sym.file))
 	case to == sym.file:

@@ -204,7 +204,7 @@ func (p *Preview) instead(a page.Audience, address string, st state) []byte {
 		text = "There is no page at " + address + ". If you write it, it will show here."
 	}
 	if st.found && st.list.Errors() > 0 {
-		title, text = "Not worked out yet", "This page has not been right since the preview began. What is wrong with it stands above."
+		title, text = "Not worked out yet", "This page has had errors since the preview began. See above for what is wrong with it."
 	} else if st.found {
 		title, text = "Not in this view", "This page is not for customers, or it has been taken out of the site."
 	}

@@ -142,7 +142,7 @@ func TestHostileRecords(t *testing.T) {
 		"a page without":          {strings.NewReplacer(`"page": "run"`, `"page": "other"`, "X-001", "", `"revision": 2`, `"revision": 0`).Replace(good(0)), "other.md keeps no records"},
 		"another number":          {swap("X-001", "X-002"), "the record is of number X-002, and run.md is X-001"},
 		"another revision":        {swap(`"revision": 2`, `"revision": 1`), "the record is of revision 1; run.md is revision 2"},
-		"no revision":             {swap(`"revision": 2`, `"revision": "two"`), "its revision is no whole number"},
+		"no revision":             {swap(`"revision": 2`, `"revision": "two"`), "its revision is not a whole number"},
 		"changed figure":          {swap("6 ml", "7 ml"), "run.json:5:22: error: part: the record says 7 ml, and revision 2 gives 6 ml"},
 		"no figure":               {swap(`"part": "6 ml"`, ``), "part: the record says none, and revision 2 gives 6 ml"},
 		"a figure more":           {swap(`"part"`, `"whole": "1 ml", "part"`), "run.md has no figure whole"},

@@ -136,7 +136,7 @@ func (x *verifying) make() bool {
 			}
 		}
 		if x.list.Errors() == 0 && !x.desk.Ended() {
-			x.report(source.RecordRefused(x.name, "it, or something that it stands on, has errors"), x.record.At)
+			x.report(source.RecordRefused(x.name, "it, or something that it depends on, has errors"), x.record.At)
 		}
 		return false
 	}
@@ -207,7 +207,7 @@ func (x *verifying) refusal() (string, bool) {
 	}
 	for _, f := range x.run.Failed {
 		if f.Figure != nil {
-			return f.Figure.Name + " is no finite number", true
+			return f.Figure.Name + " is not a finite number", true
 		}
 	}
 	for _, f := range x.full.Sheet.Figures {

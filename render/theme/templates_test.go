@@ -103,7 +103,7 @@ func TestThemeErrors(t *testing.T) {
 		{"unknown template", "instruction.html", "<p>\n{{template \"leterhead\" .}}</p>",
 			[]string{"our-theme/instruction.html:2:12: error: there is no template called leterhead", "Did you mean letterhead?"}},
 		{"value that may be empty", "instruction.html", "<p>{{.Control.Number}}</p>",
-			[]string{"our-theme/instruction.html:1:", ".Number is asked of something that is empty here", "{{with}}"}},
+			[]string{"our-theme/instruction.html:1:", ".Number is used on something that is empty here", "{{with}}"}},
 		{"value in an unsafe place", "instruction.html", "<p>\n<a href={{if .Title}}\"{{end}}>{{.Title}}</a>",
 			[]string{"our-theme/instruction.html:", "cannot be made safe"}},
 		{"not UTF-8", "instruction.html", "<p>\xff</p>",

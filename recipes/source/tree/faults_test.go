@@ -118,13 +118,13 @@ func TestMistakesHints(t *testing.T) {
 	for text, want := range map[string]string{
 		"title: T\naudience customers\n":              "Write audience: customers.",
 		"title: T\naudience\n":                        "Write audience: and its value.",
-		"given:\n  tank: 5 ml\n   rolls: 3\n":         "Begin it after 2 blanks, below tank. If it goes on with the text above, put that whole text in double quotes.",
+		"given:\n  tank: 5 ml\n   rolls: 3\n":         "Begin it after 2 blanks, below tank. If it continues the text above, put that whole text in double quotes.",
 		"given:\n  tank: 5 ml\n rolls: 3\n":           "Begin it after 2 blanks, below tank, or at the edge, below given.",
 		"given:\n tank: 5 ml\n  rolls: 3\n":           "Begin it after 2 blanks, above rolls.",
 		"steps:\n  - do: A\n tables:\n  a: b\n":       "Begin it at the edge, below steps.",
 		"given:\n\ttank: 5 ml\n\trolls: 3\n":          "Put two blanks for each tab.",
 		"given:\n  a: {b: c, value 5 ml}\n":           "Write value: 5 ml.",
-		"given:\n  a: {b: Tank, big one}\n":           "Put the whole text in double quotes; or, if big is a key, write big: with a colon and a blank.",
+		"given:\n  a: {b: Tank, big one}\n":           "Put the whole text in double quotes; or, if big is a key, write big: with a colon and a space.",
 		"given:\n  a: {b: Tank value: 5 ml}\n":        "Put the whole text in double quotes; or, if value is a key, put a comma before it.",
 		"given:\n  a: {b: \"round(a, 1 ml)\", c: d\n": "Add } where it ends, most likely at the end of this line.",
 	} {
