@@ -97,7 +97,7 @@ func (s *screen) figureObject(f *figured) any {
 		if x.Kind == quantity.Text {
 			v.Value = nil // a text has no number
 		}
-		if sheet.HangsOnToday(x.Node) {
+		if sheet.DependsOnToday(x.Node) {
 			v.AsOf = quantity.ISODate(dayIn(run))
 		}
 		if f.withdrawn {
@@ -171,7 +171,7 @@ func settableTo(g *page.Given) string {
 func figureRows(f *figured) (rows [][]string) {
 	for _, x := range f.page.Sheet.Figures {
 		shown := f.run.Shown(x)
-		if f.page.Sheet.HangsOnToday(x.Node) {
+		if f.page.Sheet.DependsOnToday(x.Node) {
 			shown.Text += " as of " + quantity.ISODate(dayIn(f.run))
 		}
 		rows = append(rows, []string{x.Name, shown.Text, x.Label, unroundedText(f.run.Shown(x))})

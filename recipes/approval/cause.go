@@ -14,7 +14,7 @@ type Cause struct {
 	Name   string `json:"name"`
 	Before string `json:"before"`
 	After  string `json:"after"`
-	// Own says that it stands on the page itself.
+	// Own says that it is on the page itself.
 	Own bool `json:"-"`
 }
 
@@ -96,7 +96,7 @@ type place struct {
 	way      string // tells two uses of one page apart
 }
 
-// Causes finds the constants, formulas, rows and pages that a number hangs on and that are
+// Causes finds the constants, formulas, rows and pages that a number depends on and that are
 // others than in the old record.
 func (c *Comparison) Causes(n Number) []Cause {
 	t := &tracer{Comparison: c, seen: map[string]bool{}}
@@ -256,7 +256,7 @@ func (b *Bench) text() string {
 	return b.Name + " " + spelled(b.Formula) + " " + strings.Join(b.Fixed, ";") + " " + strings.Join(b.Refuses, ";")
 }
 
-// spelled is a formula with its parts a blank apart, so that two that differ in spacing alone
+// spelled is a formula with one space between its parts, so that two that differ only in spacing
 // are spelled alike.
 func spelled(text string) string {
 	f, _ := formula.Parse(text, nil)

@@ -32,7 +32,7 @@ type Difference struct {
 	After  string  `json:"after"`
 	Table  string  `json:"table,omitempty"`
 	Causes []Cause `json:"causes"`
-	// Over is the largest change of a figure in a case that a reader can set; nil where no
+	// Over is the largest change of a figure in a case that a reader can set; nil if no
 	// case but the page's own moved.
 	Over *Example `json:"over,omitempty"`
 }
@@ -48,7 +48,7 @@ type Example struct {
 	Cases int `json:"cases"`
 }
 
-// Because words the causes: "factor is 1.07 and was 1.09"; "" where there are none.
+// Because words the causes: "factor is 1.07 and was 1.09"; "" if there are none.
 func (d Difference) Because() string { return Because(d.Causes) }
 
 // Because words causes for those who write pages, BecauseFor for their readers: without the text

@@ -34,7 +34,7 @@ func Encode(r *Record) ([]byte, error) {
 	return oneLineEach(b), err
 }
 
-// whole is the record with empty lists in the place of none, which JSON writes as null.
+// whole is the record with empty lists instead of none, which JSON writes as null.
 func (r *Record) whole() Record {
 	out := *r
 	for _, list := range []*[]string{&out.Limits, &out.Cautions, &out.Steps, &out.Text, &out.Checks} {
@@ -113,7 +113,7 @@ func indented(v any) ([]byte, error) {
 }
 
 // digest is the SHA-256 of a record's contents. Blanks between them do not count, so a file
-// that was only laid out anew still holds.
+// that was only reformatted still holds.
 func digest(r *Record) (string, error) {
 	b, err := indented(r.whole())
 	sum := sha256.Sum256(b)

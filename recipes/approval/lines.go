@@ -1,6 +1,6 @@
 package approval
 
-// changedLine is a text that differs from the one that stood in its place.
+// changedLine is a text that differs from the one that was in its place.
 type changedLine struct{ before, after string }
 
 // mostCompared bounds the texts that are matched in their order; longer lists are compared as
@@ -8,7 +8,7 @@ type changedLine struct{ before, after string }
 const mostCompared = 2000
 
 // changedLines compares two lists of texts: those that both have in one order (a longest common
-// subsequence) are no change; of the others, one that went and one that came at the same place
+// subsequence) are unchanged; of the others, one that went and one that came at the same place
 // are one that changed.
 func changedLines(old, now []string) (out []changedLine) {
 	for len(old) > 0 && len(now) > 0 && old[0] == now[0] {

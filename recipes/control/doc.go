@@ -24,7 +24,7 @@
 // leave a sigma that is itself uncertain, so of the run rules only "beyond 3 sigma" is an alarm
 // (one of six steady months has one, with every rule it is half of them:
 // TestAlarmsOfASteadyProcess), and the others are named below the chart. Points of a column
-// that hangs on a setting are moved in the browser (themes/redraw/charts.js); where they are
+// that depends on a setting are moved in the browser (themes/redraw/charts.js); where they are
 // judged, the drawing stays as tested, since limits would have to be worked out there a second
 // time.
 package control

@@ -36,7 +36,7 @@ type Line struct {
 // Judged is what limits say of readings in order of time.
 type Judged struct {
 	Lines []Line
-	// Averages are the weighted averages that were judged; nil where the readings themselves were.
+	// Averages are the weighted averages that were judged; nil if the readings themselves were.
 	Averages []float64
 	// Why says for each reading why it is out of limits, "" for one within.
 	Why []string

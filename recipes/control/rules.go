@@ -52,7 +52,7 @@ func RunRules() []Rule {
 	}
 }
 
-// String says what the rule finds, in words that can stand beside a reading.
+// String says what the rule finds, in words that can go next to a reading.
 func (r Rule) String() string {
 	switch r.Shape {
 	case OneSide:

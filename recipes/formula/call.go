@@ -168,7 +168,7 @@ func (in *inference) column(n ast.Node, form string) (Column, bool) {
 }
 
 // key checks that a key has the kind of its column, and puts a text into the column's numbers,
-// -1 where the column has none.
+// -1 if the column has none.
 func (in *inference) key(c Column, x *Node) (*Node, bool) {
 	if c.Kind.Sort == quantity.Word {
 		if x.Kind.Sort != quantity.Word {

@@ -3,11 +3,11 @@
 // the only home of the expression engine, whose parser it uses.
 //
 // It knows no pages and no YAML: names are resolved by a Scope that the caller gives. It
-// writes no script, but each operation says how it stands in one.
+// writes no script, but each operation says how it is written in one.
 //
 // # Operations
 //
-// Everything that the program knows about an operator or a function stands in one entry, an
+// Everything that the program knows about an operator or a function is in one entry, an
 // Operation (operation.go), in the list of its topic: op_arithmetic.go, op_comparing.go,
 // op_logic.go, op_choosing.go, op_curves.go, op_rounding.go, op_conversions.go, op_data.go,
 // and op_structure.go for what has no operator or name. Entries hold words, an example,
@@ -37,9 +37,9 @@
 //
 // Functions over rows never see rows in a case. The rows of each set of keys are put together
 // when the formula is inferred (gather.go), so a case and a script look one value up, and Go
-// and JavaScript agree to the last bit. Only columns that hang on values a reader can set
+// and JavaScript agree to the last bit. Only columns that depend on values a reader can set
 // (Column.Live) are worked out in each case: their cells lie in the frame, a slot a row, and
-// one behind them says whether a row failed (recipes/page/adds.go). A limit on each row becomes
+// one after them says whether a row failed (recipes/page/adds.go). A limit on each row becomes
 // an ordinary limit before anything else sees it (recipes/page/each.go).
 //
 // A text is a number in its own list of words (texts.go), known for each part of a formula;

@@ -38,7 +38,7 @@ const absent = 0x7ff8_0000_00ab_5e47
 func IsAbsent(v float64) bool { return v != v && math.Float64bits(v) == absent }
 
 // MissingSlot is the slot whose value a node lacks, a name's own or that of a column worked
-// out for each row; -1 where it lacks none.
+// out for each row; -1 if it lacks none.
 func (n *Node) MissingSlot(f *Frame) int {
 	if n.Op == Var {
 		return n.Slot

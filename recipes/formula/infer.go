@@ -84,7 +84,7 @@ func (in *inference) hole(start, end int) *Node {
 	return &Node{Op: Num, Kind: quantity.Any, Start: start, End: end}
 }
 
-// place is the token that a node of the engine's tree stands at.
+// place is the token that a node of the engine's tree is at.
 func (in *inference) place(n ast.Node) (start, end int) {
 	t, _ := in.f.scan.tokenAt(in.f.scan.at(n.Location().From))
 	return t.Start, t.End
@@ -358,7 +358,7 @@ func (in *inference) want(x *Node, kind quantity.Kind, what string) bool {
 	return true
 }
 
-// Wanted is said of a part of a formula, written so, that has another kind than what wants.
+// Wanted reports a part of a formula, as written in text, whose kind is not the one that what needs.
 func Wanted(x *Node, kind quantity.Kind, what, text string) source.Problem {
 	if kind == quantity.Yes && x.Kind == quantity.Text && slices.ContainsFunc(x.Words, func(w string) bool { return strings.EqualFold(w, "yes") }) {
 		return source.YesAmongTexts(what, text, x.Words)

@@ -88,7 +88,7 @@ var short = map[string]string{
 	"w=": "text-beside", "wy": "yes-beside-text", "w<": "text-compared",
 }
 
-// update writes the files that tests hold anew, here KINDS.md.
+// update rewrites the files that tests check, here KINDS.md.
 var update = flag.Bool("update", false, "write the files that tests hold anew")
 
 // Every pair of kinds comes out as the tables say, and KINDS.md shows it.

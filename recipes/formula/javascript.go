@@ -7,7 +7,7 @@ import (
 )
 
 // Writer writes the parts of a tree as JavaScript expressions; package script has it. An
-// expression gives a node's value, or throws its fault, just where Eval would meet it.
+// expression gives a node's value, or throws its fault, exactly where Eval would meet it.
 type Writer interface {
 	// Value is a node whose result is tested; yes and no may be 1 and 0 or true and
 	// false.
@@ -15,7 +15,7 @@ type Writer interface {
 	// Untested is operand i of a node, not tested for being finite where the node can
 	// fail in no other way: the node's own test finds it.
 	Untested(n *Node, i int) string
-	// Condition is true where the node is not 0.
+	// Condition is true if the node is not 0.
 	Condition(n *Node) string
 	// Slot is the place of a name's value, and Bind tells what a let puts there.
 	Slot(n *Node) string
@@ -65,7 +65,7 @@ type Script func(w Writer, n *Node, result func(*Node) string) string
 type Asked uint8
 
 const (
-	// AsItIs counts as true where it is neither 0 nor false.
+	// AsItIs counts as true if it is neither 0 nor false.
 	AsItIs Asked = iota
 	// AgainstZero is compared with 0, so that a name without a value counts as true, as
 	// it does in Eval.

@@ -24,7 +24,7 @@ type Node struct {
 	Unit *quantity.Unit
 	// Lens says that a Var is written as an f-number, f/8.
 	Lens bool
-	// Start and End are where the part stands in the formula, in bytes of its
+	// Start and End are where the part is in the formula, in bytes of its
 	// normalised text; an operator's own place for a binary operation.
 	Start, End int
 }

@@ -211,7 +211,7 @@ func product(joined func(a, b quantity.Kind) (quantity.Kind, bool)) func(*infere
 	}
 }
 
-// power wants a plain exponent, and a whole number written in place where the base has
+// power needs a plain exponent, and a whole number as a literal where the base has
 // a kind.
 func power(in *inference, n *Node) *Node {
 	a, b := n.Args[0], n.Args[1]

@@ -114,7 +114,7 @@ var choosing = []*Operation{
 	},
 }
 
-// oneKind wants operands of one kind, which is that of the result.
+// oneKind needs operands of the same kind, which is also that of the result.
 func oneKind(in *inference, n *Node) *Node {
 	first := n.Args[0]
 	for _, a := range n.Args[1:] {

@@ -88,7 +88,7 @@ func root(in *inference, n *Node) *Node {
 	return n
 }
 
-// plainNumber wants numbers and gives one.
+// plainNumber needs numbers and gives one.
 func plainNumber(in *inference, n *Node) *Node {
 	for _, a := range n.Args {
 		if a.Kind != quantity.Number {

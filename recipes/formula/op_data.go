@@ -8,7 +8,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// Functions over the rows of a data file. Their columns stand in Data, their keys are the
+// Functions over the rows of a data file. Their columns are in Data, their keys are the
 // operands.
 var fromData = []*Operation{
 	{
@@ -77,7 +77,7 @@ var fromData = []*Operation{
 	},
 }
 
-// searchScript calls an operation's helper, or the one for a column whose cells hang on values
+// searchScript calls an operation's helper, or the one for a column whose cells depend on values
 // that can be set.
 func searchScript(w Writer, n *Node, _ func(*Node) string) string {
 	if n.Data.Live() != nil {
@@ -155,7 +155,7 @@ func (n *Node) interpolated(f *Frame, between func(x0, x1, y0, y1, x float64) fl
 	return n.finite(f, between(xs[low], xs[high], y0, y1, values[0]))
 }
 
-// oneRow wants rows that their keys tell apart, and keys that stay as they are: what follows the
+// oneRow needs rows that their keys tell apart, and keys that stay as they are: what follows the
 // values that are set could make one key of two rows.
 func oneRow(in *inference, n *Node) *Node {
 	for _, k := range n.Data.Keys {
@@ -170,7 +170,7 @@ func oneRow(in *inference, n *Node) *Node {
 	return n
 }
 
-// curve wants an x that is no text as well, and no date as its result.
+// curve needs an x that is not a text either, and a result that is not a date.
 func curve(in *inference, n *Node) *Node {
 	if n.Data.Result.Kind == quantity.Date {
 		return in.fail(source.DateBetween(), n.Start, n.End)
@@ -181,7 +181,7 @@ func curve(in *inference, n *Node) *Node {
 	return oneRow(in, n)
 }
 
-// logCurve wants points that have logarithms.
+// logCurve needs points that have logarithms.
 func logCurve(in *inference, n *Node) *Node {
 	x, y := n.Data.Keys[0], n.Data.Result
 	words := x.Kind.Sort == quantity.Word || y.Kind.Sort == quantity.Word

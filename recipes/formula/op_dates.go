@@ -8,7 +8,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// OnDay is the date on which a moment falls. It stands around a sum, a difference or a mean
+// OnDay is the date on which a moment falls. It is put around a sum, a difference or a mean
 // whose result is a date.
 var OnDay = &Operation{
 	Form: "date + time", Gives: "the date on which that moment falls; also date - time",
@@ -99,7 +99,7 @@ func daySpan(x Span) Span {
 	return Between(math.Floor(x.Low/quantity.DayLength-1e-6)*quantity.DayLength, math.Ceil(x.High/quantity.DayLength)*quantity.DayLength)
 }
 
-// counted wants a date and a plain number.
+// counted needs a date and a plain number.
 func counted(in *inference, n *Node) *Node {
 	d, count := n.Args[0], n.Args[1]
 	if d.Kind != quantity.Date {

@@ -78,7 +78,7 @@ var rounding = []*Operation{
 	},
 }
 
-// stepped infers round(x, step) and its kin. Points round from the zero of the scale that
+// stepped infers round(x, step) and the like. Points round from the zero of the scale that
 // the step is in, which is kept in Value.
 func stepped(in *inference, n *Node) *Node {
 	x, step := n.Args[0], n.Args[1]

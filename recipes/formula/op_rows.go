@@ -10,7 +10,7 @@ import (
 
 // Functions over the rows of a data file, all or those that keys choose. The rows of each
 // set of keys are put together when the formula is inferred (see gather), so that a case
-// looks one value up, however long the file is, and a script holds no row.
+// looks one value up, however long the file is, and a script contains no rows.
 var overRows = []*Operation{
 	ofRows(Operation{
 		Name: "sum", Form: "sum(file.column)", Gives: "the sum over the rows, nothing where there is none",
@@ -69,7 +69,7 @@ var overRows = []*Operation{
 }
 
 // ofRows completes an operation over rows by what they all have alike. work and its helper
-// look the value of a set of keys up; what comes where there is no row is theirs to say.
+// look the value of a set of keys up; what to do if there is no row is up to them.
 func ofRows(o Operation, work func(*Node, *Frame) float64, helper *Helper) *Operation {
 	o.more, o.operands, o.rows = andKeys, keyedColumn(0), (*Search).chosen
 	o.work, o.helper, o.now, o.script = work, helper, liveHelper, overScript
@@ -92,7 +92,7 @@ var (
 		}`}
 )
 
-// liveHelper works a function over rows out where cells hang on values that can be set: how
+// liveHelper works out a function over rows whose cells depend on values that can be set: how
 // is its name. Cells are a list, or the place in the frame where they begin.
 var liveHelper = &Helper{"v", `(s, how, search, ...values) => {
 			const cell = (cells, row) => typeof cells === "number" ? s[cells + row] : cells[row];
@@ -112,7 +112,7 @@ func overScript(w Writer, n *Node, _ func(*Node) string) string {
 	return w.Help(n.Op.helper) + "(" + w.Search(n) + ")"
 }
 
-// now works the function out over the rows of a case; ok is false where there is none.
+// now works the function out over the rows of a case; ok is false if there is none.
 func (n *Node) now(f *Frame, keys []float64) (v float64, ok bool) {
 	cells := n.Data.chosenNow(f, keys)
 	if len(cells) == 0 {
@@ -121,7 +121,7 @@ func (n *Node) now(f *Frame, keys []float64) (v float64, ok bool) {
 	return n.Op.over(cells), true
 }
 
-// rowsOrNothing is the value of the rows that the keys choose, 0 where they choose none.
+// rowsOrNothing is the value of the rows that the keys choose, 0 if they choose none.
 func rowsOrNothing(n *Node, f *Frame) float64 {
 	var buffer [8]float64
 	keys := n.keys(f, buffer[:0])
@@ -178,7 +178,7 @@ func cellsOrNothing(s Spans, n *Node) Span {
 	return chosenCells(s, n).or(Few(0))
 }
 
-// The kinds that come out, from that of the column; ok is false where it has none.
+// The kinds that come out, from that of the column; ok is false if it has none.
 type kindOver func(quantity.Kind) (result quantity.Kind, ok bool)
 
 func itself(k quantity.Kind) (quantity.Kind, bool) {

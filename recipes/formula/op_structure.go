@@ -113,7 +113,7 @@ func (n *Node) holds(f *Frame) bool {
 	return n.Eval(f) != 0
 }
 
-// branches wants one kind of both.
+// branches needs both to be of the same kind.
 func branches(in *inference, n *Node) *Node {
 	cond, a, b := n.Args[0], n.Args[1], n.Args[2]
 	okCond := in.want(cond, quantity.Yes, "a condition")

@@ -10,7 +10,7 @@ import (
 // operator, a function or another part of a typed tree. Each stage reads its part of the
 // entry and none of them lists operations: to add one is to write one more entry, in the
 // list that it belongs to (arithmetic, comparing, choosing, curves, rounding, conversions,
-// dates, fromData; those that have no sign and no name stand in structure). A test walks all
+// dates, fromData; those that have no sign and no name are in structure). A test walks all
 // entries through all stages, so that one with a part missing fails.
 type Operation struct {
 	// Name is what a function is called by; no page, bench formula or let may use it for
@@ -29,14 +29,14 @@ type Operation struct {
 	// own, as a lookup does that finds no row.
 	Refuses bool
 	// Tested tells that a result which is not finite is a fault: see NotFinite. The
-	// arithmetic gives it to Node.finite; in a script the test stands around it.
+	// arithmetic gives it to Node.finite; in a script the test is put around it.
 	Tested bool
 	// Carries tells that the result is not finite if an operand is not, so that a script
 	// need only test the last operation of several.
 	Carries bool
 	// Exact tells that the arithmetic does not round, so that its span needs no margin.
 	Exact bool
-	// Pole is where it gives no finite number, nil where it always does.
+	// Pole is where it gives no finite number, nil if it always does.
 	Pole *Pole
 	// Decides is its role in a condition.
 	Decides Decision
@@ -58,7 +58,7 @@ type Operation struct {
 	// slopes hold between the jumps alone.
 	Jumps bool
 	// Steps tells that the result is its first operand rounded to steps of the second, or to
-	// whole numbers where there is none.
+	// whole numbers if there is none.
 	Steps bool
 	// Power tells of an operation that is a product of its operands to whole powers which that
 	// of an operand is.
@@ -66,7 +66,7 @@ type Operation struct {
 	// Undoes names the function whose inverse it is.
 	Undoes string
 	// NoMore and NoLess give trees of which the result is the largest, or the smallest: the
-	// result is no more than something just where all of NoMore are, no less where all of NoLess.
+	// result is no more than something exactly where all of NoMore are, no less where all of NoLess.
 	NoMore, NoLess func(n *Node) []*Node
 	// Above gives what the result is no less than.
 	Above func(n *Node) []Above
@@ -76,7 +76,7 @@ type Operation struct {
 	// asked says how the result stands where yes or no is asked.
 	script Script
 	helper *Helper
-	// now is what it calls where cells of its columns hang on values that can be set.
+	// now is what it calls where cells of its columns depend on values that can be set.
 	now   *Helper
 	asked Asked
 	// over is what a function over rows makes of their cells, in the file's order.
@@ -165,7 +165,7 @@ type operands struct {
 	// comes from; pairs of a key column and a key follow it, which are counted by least
 	// and most. The tree holds the columns in Node.Data and the keys as operands.
 	column bool
-	// thenColumn says that a column of a data file may follow the operands; it stands in
+	// thenColumn says that a column of a data file may follow the operands; it is in
 	// Node.Data.
 	thenColumn bool
 }
@@ -235,7 +235,7 @@ func Functions() []string {
 	return out
 }
 
-// rowsNamed finds the entry that works over the rows of a file, nil where there is none.
+// rowsNamed finds the entry that works over the rows of a file, nil if there is none.
 func rowsNamed(name string) *Operation {
 	for _, o := range overRows {
 		if o.Name == name {

@@ -154,7 +154,7 @@ type Reference struct {
 }
 
 // References lists the names of the page that the formula uses, each as often as it
-// stands there, names bound by let and functions left out.
+// is there, names bound by let and functions left out.
 func (f *Formula) References() []Reference {
 	var out []Reference
 	bound := map[string]bool{}
@@ -212,10 +212,10 @@ func (f *Formula) With(put func(r Reference) (string, bool)) string {
 	return b.String()
 }
 
-// Span is where the whole formula stands in its file.
+// Span is where the whole formula is in its file.
 func (f *Formula) Span() source.Span { return f.spanOf(0, len(f.scan.text)) }
 
-// SpanOf is where a part of the formula stands in its file.
+// SpanOf is where a part of the formula is in its file.
 func (f *Formula) SpanOf(n *Node) source.Span {
 	if n == nil {
 		return f.Span()

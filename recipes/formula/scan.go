@@ -20,17 +20,17 @@ const (
 // scan_sign.go.
 type scan struct {
 	text    string // normalised
-	back    []int  // offsets in the text as written; nil where nothing moved
+	back    []int  // offsets in the text as written; nil if nothing moved
 	tokens  []Token
 	blanked []byte // the text with each literal overwritten by underscores, one byte a rune
-	runes   []int  // byte offset of each rune; nil where the text is ASCII
+	runes   []int  // byte offset of each rune; nil if the text is ASCII
 	list    []problemAt
 
 	levels    int    // brackets that are open
 	lists     int    // square ones
 	questions int    // ? met so far
 	lets      int    // lets that await their ;
-	compared  []bool // by level: a comparison stands here, and nothing has ended it yet
+	compared  []bool // by level: a comparison is here, and nothing has ended it yet
 }
 
 type problemAt struct {
@@ -59,8 +59,8 @@ func newScan(text string) *scan {
 	return s
 }
 
-// part reads what stands at i and gives where the next part begins: the end of the text
-// where nothing behind can be read.
+// part reads what is at i and gives where the next part begins: the end of the text
+// if nothing after it can be read.
 func (s *scan) part(i int) int {
 	switch c := s.text[i]; {
 	case c == ' ' || c == '\n':

@@ -19,7 +19,7 @@ func (s *scan) literal(t Token) {
 // number reads a number or a quantity.
 func (s *scan) number(i int) int {
 	text := s.text
-	if s.questions == 0 { // behind ? a colon may part two branches
+	if s.questions == 0 { // after ? a colon may separate two branches
 		if end := clock(text[i:]); end > 0 {
 			if _, t := quantity.Parse(text[i : i+end]); t != nil {
 				s.refuse(t.Problem, i, i+end)
@@ -81,7 +81,7 @@ func (s *scan) quoted(i int) int {
 	return end
 }
 
-// thousands words the zeros of 1,000 as what they are: behind a comma that no blank parts
+// thousands words the zeros of 1,000 as what they are: after a comma with no space between it and
 // from a number before it.
 func (s *scan) thousands(t *quantity.Trouble) {
 	n := len(s.tokens)
@@ -94,7 +94,7 @@ func (s *scan) thousands(t *quantity.Trouble) {
 }
 
 // scaleLiteral tells whether the minus at i belongs to a temperature on a scale: no
-// operand stands before it, and what follows is a number of °C or °F.
+// operand is before it, and what follows is a number of °C or °F.
 func (s *scan) scaleLiteral(i int) bool {
 	if i+1 >= len(s.text) || !isDigit(s.text[i+1]) || s.afterOperand() {
 		return false

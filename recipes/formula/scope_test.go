@@ -121,7 +121,7 @@ func (t *testScope) Trade(string) (*Trade, bool) { return nil, false }
 func (t *testScope) Trades() []string            { return nil }
 func (t *testScope) Slot() int                   { t.slots++; return t.slots - 1 }
 
-// infer parses and infers a formula that stands alone in a file.
+// infer parses and infers a formula that is alone in a file.
 func infer(text string) (*Node, source.List) {
 	file, list := source.New("test", []byte(text))
 	if len(list) > 0 {
@@ -135,7 +135,7 @@ func infer(text string) (*Node, source.List) {
 	return n, append(list, more...)
 }
 
-// value works a formula out with the values given by name; the fault is none where all
+// value works a formula out with the values given by name; the fault is none if all
 // is well.
 func value(text string, values map[string]float64) (float64, FaultKind, source.List) {
 	file, _ := source.New("test", []byte(text))

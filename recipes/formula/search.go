@@ -25,8 +25,8 @@ type Column struct {
 	Lines []int
 	// Table tells columns of one file from those of another.
 	Table any
-	// Live says that the cells hang on values that can be set: they lie in the frame then,
-	// Rows of them from Slot on, and behind them one that is not a number where a row failed.
+	// Live says that the cells depend on values that can be set: they lie in the frame then,
+	// Rows of them from Slot on, and after them one that is not a number where a row failed.
 	Live       bool
 	Slot, Rows int
 }
@@ -72,7 +72,7 @@ type Search struct {
 	sorted bool // by the keys: see gather
 }
 
-// Live lists the columns of the search whose cells hang on values that can be set.
+// Live lists the columns of the search whose cells depend on values that can be set.
 func (s *Search) Live() []*Column {
 	var live []*Column
 	for i := range s.Keys {

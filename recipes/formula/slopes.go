@@ -1,10 +1,10 @@
 package formula
 
-// Slopes are the partial derivatives of a node, one for each operand, nil where the result does
-// not follow it. known is false where nobody knows one. They are trees over the same frame, so
+// Slopes are the partial derivatives of a node, one for each operand, nil if the result does
+// not follow it. known is false if nobody knows one. They are trees over the same frame, so
 // that they are worked out, enclosed and written as scripts like any formula; between two jumps
 // alone they tell how the result goes (see Operation.Jumps). Columns that follow values which can
-// be set are no operands, so nobody knows how a result that hangs on their cells goes.
+// be set are not operands, so nobody knows how a result that depends on their cells goes.
 func (n *Node) Slopes() (slopes []*Node, known bool) {
 	if n.Op.slopes == nil || n.Data != nil && n.Data.Live() != nil {
 		return nil, false

@@ -37,7 +37,7 @@ func Smoothed(n *Node, add func(rounding *Node) int) *Node {
 }
 
 // Derivative is a smoothed tree's by a part of it, which is tells: a name, or a wobble. It is nil
-// where the tree does not follow that part; known is false where nobody knows a slope on the way.
+// where the tree does not follow that part; known is false if nobody knows a slope on the way.
 // It holds where the tree was worked out in the same frame, which binds the names of its lets.
 func Derivative(n *Node, is func(*Node) bool) (d *Node, known bool) {
 	return derived(n, is, map[int]*Node{})

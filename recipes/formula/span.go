@@ -9,7 +9,7 @@ import (
 // Span is the values that a part of a formula can come to: a few, or all from Low to High.
 // It never leaves a value out; it may hold more.
 type Span struct {
-	few       []float64 // nil where there are more than a few
+	few       []float64 // nil if there are more than a few
 	Low, High float64
 }
 
@@ -59,7 +59,7 @@ func Few(values ...float64) Span {
 	return s
 }
 
-// Between is the span of all values between two; ends that are no numbers give Everything.
+// Between is the span of all values between two; ends that are not numbers give Everything.
 func Between(low, high float64) Span {
 	if math.IsNaN(low) || math.IsNaN(high) {
 		return Everything

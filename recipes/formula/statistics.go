@@ -21,7 +21,7 @@ func (c *compensated) add(x float64) {
 
 func (c *compensated) value() float64 {
 	if math.IsInf(c.sum, 0) {
-		return c.sum // what was lost is no number
+		return c.sum // what was lost is not a number
 	}
 	return c.sum + c.lost
 }

@@ -11,13 +11,13 @@ import (
 // statistics (www.itl.nist.gov/div898/strd/univ): mean and deviation of a sample. The data
 // were taken from public copies of the files, since those themselves could not be fetched.
 func TestCertifiedDeviations(t *testing.T) {
-	// the first of 1001 readings stands alone, then a pair comes 500 times
+	// the first of 1001 readings is alone, then a pair comes 500 times
 	built := func(first, low, high string) string { return first + strings.Repeat(" "+low+" "+high, 500) }
 	for _, c := range []struct {
 		name, data string
 		mean, dev  float64
 		// digits are how many a float can hold of the deviation: the readings of the last two
-		// are themselves rounded in their tenth and ninth place behind the first digit
+		// are themselves rounded in their tenth and ninth place after the first digit
 		digits float64
 	}{
 		{"Michelso", michelso, 299.852400000000, 0.0790105478190518, 12},

@@ -12,7 +12,7 @@ import (
 // runs. Where two lists meet, in a comparison, in the branches of an if, in a key, one side
 // is put into the other's numbers.
 
-// Renumber is a text by its number in another list of words, -1 where that lacks it.
+// Renumber is a text by its number in another list of words, -1 if that lacks it.
 var Renumber = &Operation{
 	Form: "a text among others", Gives: "the same text, by its number in another list of texts",
 	Example: Example{`(2 < 1 ? "sheet" : first(times.film)) == "roll"`, "yes"},
@@ -75,7 +75,7 @@ func renumbered(n *Node, words []string) *Node {
 	return out
 }
 
-// Among is a text by its numbers in a list of words; nil where it is no text, or can come to
+// Among is a text by its numbers in a list of words; nil if it is not a text, or can come to
 // one that the list lacks.
 func (n *Node) Among(words []string) *Node {
 	if n.Kind != quantity.Text || slices.ContainsFunc(n.Words, func(w string) bool { return !slices.Contains(words, w) }) {

@@ -7,7 +7,7 @@ import (
 )
 
 // Trade is a function of the formulary: a small named formula in this language. Its
-// body is inferred anew at every call, in place, so that both back ends see one tree.
+// body is inferred again at every call, in place, so that both back ends see one tree.
 type Trade struct {
 	Name   string
 	Params []Param

@@ -7,7 +7,7 @@ import (
 	"labsite/recipes/page"
 )
 
-// TestDiscardBy runs the example of the one computation that is no formula: a date and a
+// TestDiscardBy runs the example of the one computation that is not a formula: a date and a
 // life in calendar days. Source: common practice, no source.
 func TestDiscardBy(t *testing.T) {
 	mixed := time.Date(2025, time.March, 3, 0, 0, 0, 0, time.UTC)

@@ -41,7 +41,7 @@ type Param struct {
 	Owned           bool
 }
 
-// Range is a valid range. An end is a quantity as written, "" where the range is open;
+// Range is a valid range. An end is a quantity as written, "" if the range is open;
 // Above and Below are ends that do not belong to it.
 type Range struct{ From, To, Above, Below string }
 
@@ -102,7 +102,7 @@ func (s Source) String() string {
 // Call is how the entry is called: name(first, second).
 func (e *Entry) Call() string { return e.trade.Form() }
 
-// Span is where the entry's name stands in its file.
+// Span is where the entry's name is in its file.
 func (e *Entry) Span() source.Span { return e.span }
 
 // Trade is the entry as the formula language takes it.

@@ -147,7 +147,7 @@ func TestEntriesThatNeedOneAnother(t *testing.T) {
 	if list.Errors() != 1 || !strings.Contains(list[0].Message, "alone → alone") {
 		t.Errorf("%v", list)
 	}
-	// one that uses another may stand before it, in another file too
+	// one that uses another may be before it, in another file too
 	set, list := own(t, head+entry("begin", "second(tank, strength)"), head+entry("second", "tank * strength"))
 	if len(list) > 0 || len(set.All()) != len(formulary.Load().All())+2 {
 		t.Errorf("%v", list)

@@ -87,7 +87,7 @@ func TestStripProperties(t *testing.T) {
 
 // Time at a temperature: there and back is the same time, the factor found between two
 // times is the one that made them, warmer is never longer, and a drift from a temperature
-// to itself is no drift.
+// to itself is not drift.
 func TestTemperatureProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		time, a, b := number(t, "time", 60, 2000), number(t, "a", 15, 20), number(t, "b", 21.5, 30)

@@ -30,7 +30,7 @@ type Worked struct {
 	// Base is the value in base units; ignore it if Refused is set.
 	Base float64
 	Show quantity.Show
-	// Refused says why the formula refuses, "" where it does not.
+	// Refused says why the formula refuses, "" if it does not.
 	Refused string
 }
 
@@ -74,7 +74,7 @@ type readied struct {
 	text    string
 }
 
-// ready reads a formula; nil where the list says why it cannot be worked out.
+// ready reads a formula; nil if the list says why it cannot be worked out.
 func ready(text string, scope *entryScope) (*readied, source.List) {
 	f, list := formula.Parse(text, nil)
 	if f == nil {

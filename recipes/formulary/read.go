@@ -50,7 +50,7 @@ func read(f *source.File) (entries []*Entry, names []string, list source.List) {
 	return r.entries, names, r.list
 }
 
-// readPiece reads the entry that stands in a part of a built-in file.
+// readPiece reads the entry that is in a part of a built-in file.
 func readPiece(f *source.File, group string, start, end int) *Entry {
 	root, list := tree.Parse(f, start, end)
 	r := &reader{file: f, list: list, group: group}
@@ -68,7 +68,7 @@ func (r *reader) known(v *tree.Value, keys ...string) {
 	}
 }
 
-// text is a scalar with its blanks joined, "" where there is none.
+// text is a scalar with its spaces joined, "" if there is none.
 func (r *reader) text(v *tree.Value, key string) string {
 	if v == nil || v.Shape == tree.Nothing {
 		return ""

@@ -39,7 +39,7 @@ func (s *entryScope) Symbol(of, name string) (formula.Symbol, bool) {
 
 func (s *entryScope) Symbols() []string { return slices.Sorted(maps.Keys(s.symbols)) }
 
-// trialFile is the one name that a trial's columns stand under.
+// trialFile is the one name that a trial's columns are under.
 const trialFile = "table"
 
 func (s *entryScope) Column(file, name string) (formula.Column, bool) {

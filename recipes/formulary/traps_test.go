@@ -61,7 +61,7 @@ func notWhen(t *testing.T, name, words string) {
 	}
 }
 
-// kept names the test of another package that keeps a trap, and words that stand in it.
+// kept names the test of another package that keeps a trap, and words that are in it.
 type kept struct{ file, test, words string }
 
 // The traps of the trade, each as what the program does about it. Three that formulas know
@@ -99,7 +99,7 @@ var traps = []struct {
 		if c.Work(); !c.Refused() {
 			t.Error("a time for 1+75, which nobody tested")
 		}
-		// two dilutions tested at one temperature are no points to draw a line through
+		// two dilutions tested at one temperature are not points to draw a line through
 		times["times.csv"] = "bath [°C],strength,minutes [min]\n20,1+50,8\n20,1+100,12\n24,1+50,6\n"
 		_, _, list = pageIn(t, times, "data: {times: times.csv}\ngiven:\n  bath: {value: 22 °C, from: 20 °C, to: 24 °C}\nfigures:\n  time: interpolate(times.minutes, times.bath, bath)\n")
 		if list.Errors() != 1 || list[0].Code != source.RowsWithOneKey("", 1, 2).Code {

@@ -13,7 +13,7 @@ import (
 )
 
 // mutated lists the mutations of a written quantity: its last digit one more, the whole
-// doubled, a unit of the same kind in the place of its own.
+// doubled, a unit of the same kind in place of its own.
 func mutated(text string) []string {
 	var out []string
 	add := func(other string, ok bool) {

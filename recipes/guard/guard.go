@@ -16,7 +16,7 @@ type Report struct {
 	Tried, Noticed, Equal int
 	// Unnoticed lists the others, in the order of their places.
 	Unnoticed []Finding
-	// Outcomes tells of every change where it stands, in the order of the page's parts.
+	// Outcomes tells of every change where it is, in the order of the page's parts.
 	Outcomes []Outcome
 }
 
@@ -31,7 +31,7 @@ type Finding struct {
 	// What says the change in a sentence.
 	What string
 	// Check would notice it: lines of YAML for the page's checks, without the source, which is
-	// for a person to say. It is "" where no check can tell.
+	// for a person to say. It is "" if no check can tell.
 	Check string
 	Span  source.Span
 }

@@ -116,7 +116,7 @@ func TestOfferedChecksNotice(t *testing.T) {
 	t.Errorf("after twelve checks there are holes left in\n%s", keys)
 }
 
-// A check that hangs on the day says which, in the form in which a page writes dates.
+// A check that depends on the day says which, in the form in which a page writes dates.
 func TestOfferedDays(t *testing.T) {
 	const board = `
 given:

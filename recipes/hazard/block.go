@@ -25,7 +25,7 @@ type Hazard struct {
 
 // Precautionary is a precautionary statement with the substances that bring it.
 // Text is ready to read; Official is the wording of the law where Text fills its
-// open places, and "" where the two are one.
+// open places, and "" if the two are one.
 type Precautionary struct {
 	Code       string
 	Text       string
@@ -58,14 +58,14 @@ type Waste struct {
 type Item struct {
 	Name       string // with its strength, where one is given
 	Substance  *Substance
-	Strength   float64 // per cent by weight, 0 where none is given
+	Strength   float64 // per cent by weight, 0 if none is given
 	SignalWord string
 	Pictograms []string
 	Hazards    []Hazard
 	Advice     Advice
 	Remarks    []string
 	// Basis says what the classification rests on, Review who signed the row or
-	// that nobody has, Reviewed the same without the signer; FromMemory is true where the classification was recalled.
+	// that nobody has, Reviewed the same without the signer; FromMemory is true if the classification was recalled.
 	Basis      string
 	Review     string
 	Reviewed   string
@@ -95,7 +95,7 @@ type Block struct {
 	// be shown.
 	Unknown []string
 	// Bounds says how far the list reaches, whatever the substances, in sentences. It is never
-	// empty where the page names a substance.
+	// empty if the page names a substance.
 	Bounds  []string
 	Missing []string // names that are not in the list
 }

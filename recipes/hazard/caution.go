@@ -10,7 +10,7 @@ type Caution struct {
 	Text string `json:"text"`
 }
 
-// StandingCaution gives a caution by name; where there is none, nearest is the
+// StandingCaution gives a caution by name; if there is none, nearest is the
 // name spelled most like it, or "".
 func StandingCaution(name string) (c Caution, ok bool, nearest string) {
 	var all []string
@@ -23,6 +23,6 @@ func StandingCaution(name string) (c Caution, ok bool, nearest string) {
 	return Caution{}, false, source.Nearest(name, all)
 }
 
-// StandingNotice is the text that stands with every list of substances, unless
+// StandingNotice is the text shown with every list of substances, unless
 // the site has one of its own.
 func StandingNotice() string { return Built().Notice }

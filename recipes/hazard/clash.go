@@ -14,7 +14,7 @@ type Clash struct {
 	Kind string // do-not-mix, do-not-contact, order-of-addition, ignition, property
 	Word string // ANSI Z535.6: DANGER, WARNING, CAUTION or NOTICE
 	// One and Other name the page's substances on each side. Where a side has
-	// none, the substance stands alone and is warned of; OneWords and OtherWords
+	// none, the substance is alone and is warned of; OneWords and OtherWords
 	// say what the sides are.
 	One, Other           []string
 	OneWords, OtherWords string
@@ -71,7 +71,7 @@ func clashes(present, strong side) (meet, warned, order []Clash) {
 	return meet, warned, order
 }
 
-// withoutCommon takes a name that stands on both sides, a mixture that holds both parts,
+// withoutCommon takes a name that is on both sides, a mixture that holds both parts,
 // off the side where it would only meet itself.
 func withoutCommon(one, other []string) (left, right []string) {
 	switch {

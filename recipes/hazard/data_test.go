@@ -400,7 +400,7 @@ func TestPictogramsAreDrawn(t *testing.T) {
 	}
 }
 
-// Nothing private may stand in what is shipped.
+// Nothing private may be in what is shipped.
 func TestDataIsClean(t *testing.T) {
 	files, _ := os.ReadDir("data")
 	for _, f := range files {

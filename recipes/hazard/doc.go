@@ -49,6 +49,6 @@
 //	      review: 24 months      # counted from date; an overdue sheet is reported
 //	    reviewed: {by: process lead, date: 2026-10-01}
 //
-// A name of the shop's own stands before the same name of the list, so that the
+// A name of the shop's own takes precedence over the same name of the list, so that the
 // sheet of what is on the shelf overrules the list.
 package hazard

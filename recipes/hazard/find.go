@@ -9,7 +9,7 @@ import (
 )
 
 // Find gives the row of the built-in list with a generic name, a synonym, a form
-// (`sodium carbonate monohydrate`) or a CAS number. Case, runs of blanks and the
+// (`sodium carbonate monohydrate`) or a CAS number. Case, runs of spaces and the
 // spellings sulph/sulf and aluminum/aluminium make no difference. Where there is
 // none the substance is nil, and nearest is the name spelled most like it, or "".
 // A CAS number that is not listed offers none: a wrong substance looks too like

@@ -79,7 +79,7 @@ func LabelOf(statements []string, classes []Class) (word string, pictograms []st
 	keep := slices.DeleteFunc(slices.Clone(brought["GHS07"]), func(code string) bool {
 		switch {
 		case len(brought["GHS06"]) > 0:
-			return code != "H420" // the ozone layer is no health hazard
+			return code != "H420" // the ozone layer is not a health hazard
 		case len(brought["GHS05"]) > 0 && irritation(code):
 			return true
 		case slices.Contains(brought["GHS08"], "H334"):

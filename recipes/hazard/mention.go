@@ -58,7 +58,7 @@ func NewLookout(declared []string, own *OwnSheets) *Lookout {
 
 // NamedInText finds, in one pass, the substances that a text names and that are not among
 // the declared ones. Names match as whole words, whatever their case, the longest first; a
-// run of blanks stands for one. A substance counts as declared when the same CAS number is,
+// run of spaces stands for one. A substance counts as declared when the same CAS number is,
 // or when it is in a declared mixture of the shop's own.
 func (l *Lookout) NamedInText(text string) []Mention {
 	var found []Mention
@@ -162,7 +162,7 @@ func (l *letter) put(key string, s *Substance, exact string) {
 }
 
 // longest gives the end of the longest name that begins at a byte of the text
-// and ends with a word, and its substance; end is at, where there is none.
+// and ends with a word, and its substance; end is at, if there is none.
 func (l *letter) longest(text string, at int) (end int, s *Substance) {
 	end = at
 	for i := at; i < len(text); {

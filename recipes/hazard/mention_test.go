@@ -36,7 +36,7 @@ func TestNamedInText(t *testing.T) {
 		{"glacial acetic acid", "", "glacial acetic acid=acetic-acid-glacial"},
 		{"red prussiate of potash", "", "red prussiate of potash=potassium-ferricyanide"},
 		{"potash alum and potash", "", "potash alum=potassium-alum, potash=potassium-carbonate"},
-		// blanks and lines
+		// spaces and lines
 		{"sodium\n   sulfite", "", "sodium\n   sulfite=sodium-sulfite"},
 		{"sodium\u00a0sulfite", "", "sodium\u00a0sulfite=sodium-sulfite"},
 		{"sodium\n\nsulfite", "", ""},
@@ -80,7 +80,7 @@ func TestEveryNameIsFound(t *testing.T) {
 	}
 }
 
-// Mentions stand in order, do not overlap, and name what the text holds.
+// Mentions are in order, do not overlap, and name what the text holds.
 func TestMentionsOverAnyText(t *testing.T) {
 	words := []string{"sodium", "sulfite", "sulphite", "carbonate", "monohydrate", "acetic", "acid", "glacial", "p-phenylenediamine", "-", " ", "\n", ",", "é", "TEA", "tea", "(", "\xff", "borax"}
 	rapid.Check(t, func(t *rapid.T) {

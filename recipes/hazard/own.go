@@ -23,7 +23,7 @@ type Sheet struct {
 	Date    time.Time // day of issue, UTC
 	Edition string
 	Period  string    // as written: `24 months`; "" where none is set
-	Due     time.Time // Date and Period; zero where none is set
+	Due     time.Time // Date and Period; zero if none is set
 	place   source.Span
 	dated   source.Span
 }

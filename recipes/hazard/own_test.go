@@ -217,7 +217,7 @@ func TestSheetIsReadUpwards(t *testing.T) {
 	}
 }
 
-// The shop's own row stands before the list's of the same name.
+// The shop's own row takes precedence over the list's of the same name.
 func TestSheetOverrulesTheList(t *testing.T) {
 	own, list := read(t, "substances:\n  - name: sulfuric acid\n    statements: [H290, H314]\n    precautionary: [P280]\n    sheet: {author: a, date: 2026-01-01}\n")
 	if len(list) != 0 {

@@ -64,7 +64,7 @@ func bounded(f *source.File) source.List {
 	return nil
 }
 
-// get gives the value of a key, nil where it is missing or holds nothing.
+// get gives the value of a key, nil if it is missing or holds nothing.
 func get(t *tree.Value, key string) *tree.Value {
 	if v := t.Get(key); v != nil && v.Shape != tree.Nothing {
 		return v
@@ -174,7 +174,7 @@ func (r *ownReader) edition(t *tree.Value) {
 	}
 }
 
-// substance reads one item; nil where it has no usable name.
+// substance reads one item; nil if it has no usable name.
 func (r *ownReader) substance(t *tree.Value) *Substance {
 	if !r.keys(t, ownSubstance.Known()...) {
 		return nil
@@ -333,7 +333,7 @@ func (r *ownReader) statements(t *tree.Value, s *Substance) {
 	}
 }
 
-// signalWord reads the signal word, and gives it as written with its place; nil where there is
+// signalWord reads the signal word, and gives it as written with its place; nil if there is
 // none, or none that GHS knows.
 func (r *ownReader) signalWord(t *tree.Value, s *Substance) (string, *tree.Value) {
 	word, at := r.text(t, "signal_word")

@@ -1,6 +1,6 @@
 // Package molar reads chemical formulas and gives their molar mass.
 //
-// It knows symbols, counts, brackets and what stands after a dot, such as the water of a
+// It knows symbols, counts, brackets and what is after a dot, such as the water of a
 // hydrate. It does not know charges, isotopes, structure or names, and it does not check that
 // such a substance exists.
 //

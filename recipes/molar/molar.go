@@ -16,7 +16,7 @@ const (
 	smallest = 1e-3  // smallest factor of a part
 )
 
-// Element is a symbol and how often it stands in one formula unit.
+// Element is a symbol and how often it is in one formula unit.
 type Element struct {
 	Symbol string
 	Count  float64
@@ -227,7 +227,7 @@ func (r *reader) unit(depth int) (map[string]float64, error) {
 	return nil, r.fault("no element begins here")
 }
 
-// times reads the count behind an element or a bracket, 1 if there is none.
+// times reads the count after an element or a bracket, 1 if there is none.
 func (r *reader) times() (float64, error) {
 	if !r.digit() {
 		return 1, nil

@@ -9,12 +9,12 @@ import (
 	"labsite/recipes/source"
 )
 
-// MostLive bounds the rows of a file whose added columns hang on values that can be set,
-// since a reader's page works them out anew at each change.
+// MostLive bounds the rows of a file whose added columns depend on values that can be set,
+// since a reader's page works them out again at each change.
 const MostLive = 400
 
 // Added is a column that a page adds to a data file: its formula is worked out for each row,
-// once when the page is resolved, or, where it hangs on values that can be set, in each case.
+// once when the page is resolved, or, where it depends on values that can be set, in each case.
 type Added struct {
 	File    *DataFile
 	Column  *Column
@@ -178,7 +178,7 @@ func (r *resolver) overRow(f *formula.Formula, file *DataFile) *formula.Node {
 	return n
 }
 
-// added infers the formula of an added column, and works it out where it hangs on nothing that
+// added infers the formula of an added column, and works it out where it depends on nothing that
 // can be set.
 func (r *resolver) added(a *Added) {
 	n := r.overRow(a.Formula, a.File)
@@ -187,7 +187,7 @@ func (r *resolver) added(a *Added) {
 	}
 	c := a.Column
 	unit, _ := n.FirstUnit()
-	if r.hangs(n) {
+	if r.dependsOnSettings(n) {
 		if rows := a.File.Rows(); rows > MostLive {
 			r.report(source.TooManyLive(c.Name, path.Base(a.File.Path), rows, MostLive), a.Span)
 			return
@@ -235,13 +235,13 @@ func (r *resolver) room() {
 	}
 }
 
-// fixed takes in a figure that was inferred: its value where it hangs on nothing that can be
+// fixed takes in a figure that was inferred: its value where it depends on nothing that can be
 // set, for the added columns that use it.
 func (r *resolver) fixed(f *Figure) {
 	if f.Node == nil || !r.rows {
 		return
 	}
-	if r.hangs(f.Node) {
+	if r.dependsOnSettings(f.Node) {
 		r.hanging[f.Slot] = true
 		return
 	}
@@ -267,8 +267,8 @@ func (r *resolver) begin() {
 	}
 }
 
-// hangs tells whether a formula hangs on a value that can be set.
-func (r *resolver) hangs(n *formula.Node) bool {
+// dependsOnSettings tells whether a formula depends on a value that can be set.
+func (r *resolver) dependsOnSettings(n *formula.Node) bool {
 	found := false
 	n.Walk(func(n *formula.Node) bool {
 		if n.Op == formula.Var && (r.hanging[n.Slot] || r.scope.s.liveRow(n.Slot)) || n.Data != nil && n.Data.Live() != nil {

@@ -28,7 +28,7 @@ func (d *decoder) alike(v *value) (groups [][]string) {
 	return groups
 }
 
-// isAmount tells of what stands in a text whether it is more than a size, by which film and paper
+// isAmount tells whether what is in a text is more than a size, by which film and paper
 // are called: 35 mm.
 func isAmount(found quantity.Found) bool {
 	v, trouble := quantity.Parse(found.Written)

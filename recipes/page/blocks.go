@@ -7,11 +7,11 @@ import "slices"
 // of the same name for each.
 type Block struct {
 	Name string
-	// Title is its heading, and Anchor the id of its element; empty where it has none.
+	// Title is its heading, and Anchor the id of its element; empty if it has none.
 	Title, Anchor string
-	// Stands is where it stands while the text does not place it.
+	// Stands is where it goes if the text does not place it.
 	Stands Stand
-	// Numbers says that it shows numbers: cautions stand above it.
+	// Numbers says that it shows numbers: cautions are above it.
 	Numbers bool
 	// Main says that readers come for it: a page leads straight to it.
 	Main bool
@@ -21,7 +21,7 @@ type Block struct {
 	Told func(s *Sheet) []string
 }
 
-// Stand is a place on a page, in the order in which they stand there.
+// Stand is a place on a page, in order from the top.
 type Stand uint8
 
 const (
@@ -33,7 +33,7 @@ const (
 	WherePlaced
 )
 
-// blocks are in the order in which they stand on a page that places none of them.
+// blocks are in the order in which they are on a page that places none of them.
 var blocks = []Block{
 	{Name: "cautions", Stands: AtTop, Has: func(s *Sheet) bool { return len(s.Cautions) > 0 }},
 	{Name: "given", Title: "Set these", Anchor: "Given", Stands: AtNumbers, Numbers: true, Main: true,
@@ -51,7 +51,7 @@ var blocks = []Block{
 	{Name: "report", Anchor: "Report", Stands: WherePlaced, Has: func(s *Sheet) bool { return len(s.Figures) > 0 }},
 }
 
-// Blocks lists the blocks of a page, in the order in which they stand on one that places none.
+// Blocks lists the blocks of a page, in the order in which they are on one that places none.
 // The caller must not change the list.
 func Blocks() []Block { return blocks }
 

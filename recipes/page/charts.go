@@ -20,7 +20,7 @@ type Chart struct {
 	Y       []*Figure
 	Lines   *Run
 	Points  *Points
-	// Limits judge the points; nil where they are not judged.
+	// Limits judge the points; nil if they are not judged.
 	Limits *ChartLimits
 	Span   source.Span
 }
@@ -29,7 +29,7 @@ type Chart struct {
 // themselves, or the shop's own aim with its action and control limits.
 type ChartLimits struct {
 	// Method is "individuals" (single readings, with limits by their moving ranges) or "ewma"
-	// (weighted averages); empty where the shop's own limits are named.
+	// (weighted averages); empty if the shop's own limits are named.
 	Method string
 	// Baseline is how many of the first readings a method works its limits out from; they stay
 	// as they are from then on.
@@ -43,7 +43,7 @@ type ChartLimits struct {
 // Points are measured: a column against another of the same file.
 type Points struct{ X, Y *Column }
 
-// Live tells that points hang on values that can be set.
+// Live tells that points depend on values that can be set.
 func (p *Points) Live() bool { return p.X.Live || p.Y.Live }
 
 // Count is how many points there are.

@@ -14,7 +14,7 @@ type Control struct {
 	Number, Owner, ApprovedBy string
 	Revision                  int
 	Status                    Status
-	Approved, Effective       time.Time // zero where not said
+	Approved, Effective       time.Time // zero if not said
 	Review                    *Period
 	Changes                   []Change
 	Span                      source.Span // of the number
@@ -68,7 +68,7 @@ func (p Period) From(t time.Time) time.Time {
 	return first.AddDate(0, 0, min(day, last)-1)
 }
 
-// Due is when the page must be reviewed; ok is false where nothing says so.
+// Due is when the page must be reviewed; ok is false if nothing says so.
 func (c *Control) Due() (time.Time, bool) {
 	if c == nil || c.Review == nil || c.Effective.IsZero() {
 		return time.Time{}, false
@@ -114,7 +114,7 @@ func (d *decoder) control(v *value) *Control {
 	return c
 }
 
-// revision reads the number of the revision, and gives where it stands; nil where it is no
+// revision reads the number of the revision, and gives where it is; nil if it is no
 // whole number.
 func (d *decoder) revision(c *Control, v *value) *value {
 	r := d.required(v, "revision", "revision: 1", v.Span)
@@ -131,7 +131,7 @@ func (d *decoder) revision(c *Control, v *value) *value {
 }
 
 // changes reads what each revision changed; revised is where the page's own revision stands,
-// nil where that is not known.
+// nil if that is not known.
 func (d *decoder) changes(c *Control, m, revised *value) {
 	before := d.list.Errors()
 	for i, k := range m.Keys {

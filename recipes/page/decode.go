@@ -18,7 +18,7 @@ const (
 
 // Decode reads a page's front matter, with a library to find data files in, if there is one. It
 // finds all that is wrong with it but for the kinds of formulas, which Resolve infers. The sheet
-// is nil only where there is no front matter to be read.
+// is nil only if there is no front matter to be read.
 func Decode(f *source.File, library Library) (*Sheet, source.List) {
 	if len(f.Text) >= MostBytes {
 		return nil, source.List{source.PageTooLarge(int64(len(f.Text))).At(f.Span(0, 3))}
@@ -89,8 +89,8 @@ func (d *decoder) audience(front, _ *value) {
 	}
 }
 
-// required finds a key's value; nil after a report. The mark of a missing one stands at
-// the key that opens the block, or at a place that the caller gives where there is none.
+// required finds a key's value; nil after a report. The mark of a missing one is at
+// the key that opens the block, or at a place that the caller gives if there is none.
 func (d *decoder) required(v *value, key, example string, at source.Span) *value {
 	x := v.Get(key)
 	if x != nil && x.Shape != nothing && !(x.Shape == scalar && strings.TrimSpace(x.Text) == "") {
@@ -136,7 +136,7 @@ func (d *decoder) text(v *value, key string) string {
 }
 
 // notScalar reports a list or a mapping where a text stands. One in brackets was most
-// likely meant as a text that begins with a placement, and one behind a dash as a text
+// likely meant as a text that begins with a placement, and one after a dash as a text
 // with a colon.
 func (d *decoder) notScalar(v *value, key, want string) {
 	switch {
@@ -152,7 +152,7 @@ func (d *decoder) notScalar(v *value, key, want string) {
 	}
 }
 
-// behindDash tells whether a key is the first thing behind the dash of a list.
+// behindDash tells whether a key is the first thing after the dash of a list.
 func (d *decoder) behindDash(key *value) bool {
 	line, _ := d.file.Place(key.Span.Start)
 	before := d.file.Text[d.file.Offset(line):key.Span.Start]
@@ -194,7 +194,7 @@ func (d *decoder) mapping(v *value, key string) *value {
 }
 
 // notKeys reports something else where keys are to stand: most likely keys without their
-// colons, or without the blank behind them.
+// colons, or without the space after them.
 func (d *decoder) notKeys(v *value, key, want string) {
 	if v.Shape == scalar {
 		if faults := v.Unparted(); len(faults) > 0 {

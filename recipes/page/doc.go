@@ -34,7 +34,7 @@
 //
 // A file of records that is not there yet has its columns all the same (keeps.go). Kinds of
 // figures are inferred in rounds, since a figure may be worked out from its own records, and
-// then its show says the kind. What hangs on a page's records moves by itself and is held to no
+// then its show says the kind. What depends on a page's records moves by itself and is held to no
 // approval (Sheet.Moves); a page that draws on such a page is, so it should be approved with
 // care.
 package page

@@ -35,7 +35,7 @@ type Part struct {
 
 	Number int   // among the parts of the layout
 	owner  *Part // whose use Use is
-	// Links are the parts that its uses lead to, by their numbers; nil where a page is not there.
+	// Links are the parts that its uses lead to, by their numbers; nil if a page is not there.
 	Links []*Part
 	given []int // the terms that its given values stand for, by slot
 }
@@ -67,7 +67,7 @@ type Layout struct {
 	size  int
 	index map[string]*Part
 	terms terms
-	// beyond is the part that was one too many, nil where all is within the bounds.
+	// beyond is the part that was one too many, nil if all is within the bounds.
 	beyond *Part
 }
 
@@ -258,7 +258,7 @@ func (s *Sheet) EachWindow(tell func(slot, from int)) {
 }
 
 // PartFor is the part that is worked out for a use of the page, or of one of its parts; within
-// is nil for the page itself. It is nil where the use shares one that is worked out for another.
+// is nil for the page itself. It is nil if the use shares one that is worked out for another.
 func (s *Sheet) PartFor(within *Part, u *Use) *Part {
 	if within == nil {
 		within = s.Layout.Top

@@ -12,7 +12,7 @@ import (
 )
 
 // Bounds of limits that are tried on each row of a file: of the rows of which one is worked
-// out anew at each change, and of those that a text names.
+// out again at each change, and of those that a text names.
 const (
 	MostLiveLimits = 100
 	mostRowsTold   = 50
@@ -37,7 +37,7 @@ func (r *resolver) limits() {
 }
 
 // each makes one limit of all rows, with a text that names those for which it holds; where the
-// condition hangs on values that can be set, one of each row.
+// condition depends on values that can be set, one of each row.
 func (r *resolver) each(l *Limit) []*Limit {
 	if l.Each.Table == nil {
 		return nil
@@ -46,7 +46,7 @@ func (r *resolver) each(l *Limit) []*Limit {
 	if n == nil {
 		return nil
 	}
-	if !r.hangs(n) {
+	if !r.dependsOnSettings(n) {
 		rows := r.chosenRows(l.When, n, l.Each, "when")
 		if rows == nil {
 			return nil
@@ -129,7 +129,7 @@ func (l *Limit) told(rows []int) Prose {
 	return Prose{Text: said, Place: func(int, int) source.Span { return place(0, whole) }}
 }
 
-// at puts a row's cells into a text. Cells that hang on values that can be set stay as they
+// at puts a row's cells into a text. Cells that depend on values that can be set stay as they
 // are written, which is an error of the text.
 func (l *Limit) at(text string, row int) string {
 	return bareName.ReplaceAllStringFunc(text, func(name string) string {

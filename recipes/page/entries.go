@@ -227,7 +227,7 @@ var lab = set("", "What a lab says of its site as a whole.",
 	plain("guarded", tree.Quantity, "The share of the changes tried on a page that its checks should notice."),
 )
 
-// FormulaKeys lists the keys of the front matter behind which a formula stands.
+// FormulaKeys lists the keys of the front matter whose value is a formula.
 func FormulaKeys() []string {
 	var out []string
 	var walk func(e *tree.Entry)

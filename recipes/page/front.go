@@ -23,10 +23,10 @@ func split(f *source.File) (start, end, body int, list source.List) {
 	return 0, 0, 0, source.List{source.FrontMatterOpen().At(f.Span(0, 3))}
 }
 
-// isFence tells whether a line is three hyphens; blanks after them cannot be seen and are allowed.
+// isFence tells whether a line is three hyphens; spaces after them cannot be seen and are allowed.
 func isFence(line string) bool { return strings.TrimRight(line, " \t") == "---" }
 
-// Parts tells where a page's front matter stands in its file and where its body begins; ok is
+// Parts tells where a page's front matter is in its file and where its body begins; ok is
 // false for a file without front matter.
 func Parts(f *source.File) (start, end, body int, ok bool) {
 	start, end, body, list := split(f)

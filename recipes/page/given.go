@@ -211,7 +211,7 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 	g.Whole = g.Kind == quantity.Number && whole(g.Value) && whole(low) && whole(high) && (g.Step == nil || whole(*g.Step))
 }
 
-// MostChoices is how many choices a given value has at most: each stands on the page, and each
+// MostChoices is how many choices a given value has at most: each is on the page, and each
 // makes a case to be worked out.
 const MostChoices = 1000
 
@@ -253,7 +253,7 @@ func (d *decoder) choices(g *Given, v, at *value) {
 	}
 	var values []quantity.Value
 	troubles := map[*value]*quantity.Trouble{}
-	odd, ratios := 0, 0 // items that are no quantities but begin like one; those like 1:31
+	odd, ratios := 0, 0 // items that are not quantities but begin like one; those like 1:31
 	for _, item := range items {
 		if item.Shape != scalar {
 			d.report(source.WantsShape("a choice", "a quantity or a text"), item.Span)
@@ -397,7 +397,7 @@ func texts(values []quantity.Value) []string {
 	return out
 }
 
-// words makes a given one of texts; items may be nil where they come from a column.
+// words makes a given one of texts; items may be nil if they come from a column.
 func (d *decoder) words(g *Given, words []string, items []*value, at *value) {
 	for i, w := range words {
 		for j, earlier := range words[:i] {

@@ -5,7 +5,7 @@ import "labsite/recipes/quantity"
 // MostSteps is how many steps a given may have for all of them to be run through.
 const MostSteps = 4096
 
-// steps are all values that a given takes in its steps, within its own range; nil where it
+// steps are all values that a given takes in its steps, within its own range; nil if it
 // has no steps.
 func (g *Given) steps() []quantity.Value {
 	if g.Kind == quantity.Yes {

@@ -81,7 +81,7 @@ func (d *decoder) keeps(v *value) {
 		d.report(source.KeepsWhat(reference), v.Span)
 		return
 	}
-	// what is done at the bench is kept in the folder, also by a page that stands in a record
+	// what is done at the bench is kept in the folder, also by a page that is in a record
 	full = approval.Outside(full)
 	d.sheet.Keeps = &Keeps{Path: full, Span: v.Span, none: &Table{Path: full}}
 	d.later = append(d.later, d.keptColumns)
@@ -132,7 +132,7 @@ func isKeptName(name string) bool {
 	return slices.Contains([]string{KeptMade, KeptRevision, KeptBy, KeptNote}, name)
 }
 
-// kinds finds the kinds of the columns of figures in a file that holds no record yet, so that
+// kinds finds the kinds of the columns of figures in a file that has no record yet, so that
 // formulas over its rows are held to them from the start.
 func (s *Sheet) kinds() (list source.List) {
 	if s.Keeps == nil {
@@ -196,8 +196,8 @@ func kindOfShow(show string) (quantity.Kind, quantity.Unit, bool) {
 }
 
 // Moves tells whether a tree of the page has a value in it that moves by itself: one that follows
-// the calendar, or that hangs on the records kept of the page.
-func (s *Sheet) Moves(n *formula.Node) bool { return s.HangsOnToday(n) || s.HangsOnKept(n) }
+// the calendar, or that depends on the records kept of the page.
+func (s *Sheet) Moves(n *formula.Node) bool { return s.DependsOnToday(n) || s.DependsOnKept(n) }
 
 // RowsMove tells whether the rows of a table move by themselves: with the calendar, or because
 // they are the page's own records.
@@ -209,8 +209,8 @@ func (s *Sheet) RowsMove(t *RowTable) bool {
 	return moves(t.Order) || slices.ContainsFunc(t.Columns, moves)
 }
 
-// HangsOnKept tells whether a tree of the page has a value that hangs on the page's own records.
-func (s *Sheet) HangsOnKept(n *formula.Node) bool {
+// DependsOnKept tells whether a tree of the page has a value that depends on the page's own records.
+func (s *Sheet) DependsOnKept(n *formula.Node) bool {
 	if n == nil || s.Keeps == nil {
 		return false
 	}
@@ -222,11 +222,11 @@ func (s *Sheet) HangsOnKept(n *formula.Node) bool {
 	return found
 }
 
-// markKept finds the slots that hang on the records, once all kinds are known.
+// markKept finds the slots that depend on the records, once all kinds are known.
 func (s *Sheet) markKept() {
 	s.onKept = map[int]bool{}
 	for _, f := range s.Sorted {
-		if s.HangsOnKept(f.Node) {
+		if s.DependsOnKept(f.Node) {
 			s.onKept[f.Slot] = true
 		}
 	}

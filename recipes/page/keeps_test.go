@@ -29,7 +29,7 @@ figures:
 Body.
 `
 
-// Columns of records stand in one order, and a page may use them before there is a file.
+// Columns of records are in one order, and a page may use them before there is a file.
 func TestKeptColumns(t *testing.T) {
 	sheet, _, list := buildWith(keepsPage, pagetest.Shelf{}, page.World{})
 	if len(list) > 0 {

@@ -5,7 +5,7 @@ import "labsite/recipes/source/tree"
 // Key is a key of a page's front matter: all that the program knows of it by its name.
 type Key struct {
 	Name string
-	// Shape is what stands behind it.
+	// Shape is the shape of its value.
 	Shape tree.Shape
 	// Head says that lists of pages, the register or the order of drawing need it, so that it is
 	// read before the page is read in full.
@@ -13,7 +13,7 @@ type Key struct {
 	// Example is the key as a page that holds may write it.
 	Example string
 
-	// decode reads its value, nil where the page has none.
+	// decode reads its value, nil if the page has none.
 	decode func(d *decoder, front, v *value)
 }
 
@@ -65,7 +65,7 @@ func init() {
 	}
 }
 
-// shapeOf is the shape of what stands behind a key of a page.
+// shapeOf is the shape of the value of a key of a page.
 func shapeOf(name string) tree.Shape {
 	for _, k := range keys {
 		if k.Name == name {

@@ -10,8 +10,8 @@ import (
 
 // Library finds what a page takes from other files.
 type Library interface {
-	// Table gives a data file by its path in the content folder; nil and false where there
-	// is no such file, nil and true where it has errors, which are reported with the file.
+	// Table gives a data file by its path in the content folder; nil and false if there
+	// is no such file, nil and true if it has errors, which are reported with the file.
 	Table(path string) (*Table, bool)
 	// Files lists the data files, for the nearest name.
 	Files() []string
@@ -31,10 +31,10 @@ func inContent(page, reference string) (string, bool) {
 type DataFile struct {
 	Name string
 	Path string
-	// Table is nil where the file has errors of its own.
+	// Table is nil if the file has errors of its own.
 	Table *Table
 	Span  source.Span
-	// Source says where its rows come from; "" where the page does not say.
+	// Source says where its rows come from; "" if the page does not say.
 	Source string
 	// Adds are the columns that the page adds, Row the columns that its formulas over rows
 	// use by their bare names.

@@ -13,10 +13,10 @@ import (
 type Product struct {
 	// Name is its name on the page. Formulas do not know it.
 	Name  string
-	Label Prose // a text without braces; empty where the page gives none
+	Label Prose // a text without braces; empty if the page gives none
 	Store Prose // how it is kept, likewise
 	// Amount is how much is made, Lasts how long it keeps from the day of mixing or the last day
-	// itself, Opened how long it keeps once opened; nil where the page does not say.
+	// itself, Opened how long it keeps once opened; nil if the page does not say.
 	Amount, Lasts, Opened *ProductValue
 	// Contains are substances of the hazard list. They are among the page's own.
 	Contains []Substance
@@ -25,7 +25,7 @@ type Product struct {
 
 // ProductValue is a value of a product: a formula of the page.
 type ProductValue struct {
-	Key     string // the key that it stands at
+	Key     string // the key that it is at
 	Formula *formula.Formula
 	Node    *formula.Node // nil until it is inferred, and after an error
 	Show    quantity.Show

@@ -12,7 +12,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// build reads, resolves and proves a page that stands alone.
+// build reads, resolves and proves a page that is alone.
 func build(text string) (*page.Sheet, *prove.Proof, source.List) {
 	return buildWith(text, nil, page.World{})
 }
@@ -36,7 +36,7 @@ func buildWith(text string, library page.Library, world page.World) (*page.Sheet
 }
 
 // marks takes ⟦marks⟧ out of a text; a mark may begin with a code and a bar:
-// ⟦unknown-name|tnak⟧. It gives the places that the marks stood at.
+// ⟦unknown-name|tnak⟧. It gives the places where the marks were.
 func marks(t *testing.T, text string) (plain string, want []string) {
 	t.Helper()
 	var b strings.Builder

@@ -341,7 +341,7 @@ func manyFigures(n int) string {
 	return b.String()
 }
 
-// whole are examples that are no page with a title and an audience.
+// whole are examples that are not a page with a title and an audience.
 var whole = []string{
 	"⟦no-front-matter|# A⟧ page\n",
 	"⟦front-matter-open|---⟧\ntitle: T\n",

@@ -10,7 +10,7 @@ import (
 )
 
 // One cause is reported once. What follows from a reported error is read as it was meant,
-// where that is clear, and else nothing more is said of it.
+// where that is clear, and otherwise nothing more is said of it.
 
 // known reports keys that mean nothing in a mapping. A key that is nearly one that is not
 // there is read as that one.
@@ -24,7 +24,7 @@ func (d *decoder) known(v *value, keys []string) {
 		if near == "" || v.Get(near) != nil {
 			continue
 		}
-		// read as a key of the page only where what stands behind it has that key's shape
+		// read as a key of the page only if its value has that key's shape
 		if want := shapeOf(near); want != scalar && &keys[0] == &pageKeys[0] && v.Items[i].Shape != want {
 			continue
 		}
@@ -89,7 +89,7 @@ const (
 	closingQuotes = "“”‟‘’‛«»"
 )
 
-// straight takes typographic quotes off a text that they stand around, since YAML and
+// straight takes typographic quotes off a text that they enclose, since YAML and
 // formulas read them as any letter, and says so.
 func (d *decoder) straight(v *value) {
 	text := strings.TrimSpace(v.Text)
@@ -108,7 +108,7 @@ func (d *decoder) straight(v *value) {
 		d.report(p, v.Place(start, start+size))
 	}
 	d.owned = append(d.owned, owned{v.Span, p.Code, nil})
-	// blanks for quotes, so that all places stay
+	// spaces for quotes, so that all places stay
 	v.Text = v.Text[:start] + strings.Repeat(" ", size) + text[size:len(text)-width] + strings.Repeat(" ", width) + v.Text[start+len(text):]
 }
 

@@ -24,7 +24,7 @@ type Trades interface {
 	Names() []string
 }
 
-// Resolve is ResolveIn without a world: for a page that stands alone.
+// Resolve is ResolveIn without a world: for a page that is alone.
 func (s *Sheet) Resolve() source.List { return s.ResolveIn(World{}) }
 
 // ResolveIn orders the figures and infers all kinds. Pages drawn on must be resolved before.
@@ -80,7 +80,7 @@ type resolver struct {
 	scope pageScope
 	list  source.List
 
-	// Of a page with formulas over rows, frame has the values of what hangs on nothing that
+	// Of a page with formulas over rows, frame has the values of what depends on nothing that
 	// can be set, and hanging tells the slots of what does.
 	rows    bool
 	frame   formula.Frame
@@ -120,7 +120,7 @@ func (r *resolver) figure(f *Figure) {
 	}
 }
 
-// yesNo infers a formula that must be a yes or a no; what is the key that it stands at.
+// yesNo infers a formula that must be a yes or a no; what is the key that it is at.
 func (r *resolver) yesNo(f *formula.Formula, what string) *formula.Node {
 	n := r.infer(f)
 	if n != nil && n.Kind != quantity.Yes {
@@ -163,7 +163,7 @@ func (r *resolver) check(c *Check) {
 	}
 }
 
-// standsIn tells whether a text can stand in the place of a figure: that of its own else, or,
+// standsIn tells whether a text can be in place of a figure: that of its own else, or,
 // where it is none of the words that it can come to, of a figure that it may need, here or on a
 // page drawn on.
 func (s *Sheet) standsIn(text string, f *Figure) bool {

@@ -22,9 +22,9 @@ type RowTable struct {
 	Falling bool
 	Totals  []*Column
 	// Rows are those that can be shown: those for which Where holds, all of them where it
-	// hangs on values that can be set.
+	// depends on values that can be set.
 	Rows []int
-	// Live tells that rows, their order or their cells hang on values that can be set.
+	// Live tells that rows, their order or their cells depend on values that can be set.
 	Live bool
 
 	wanted bool // nothing is wrong with it so far
@@ -113,7 +113,7 @@ func (r *resolver) rowTable(g *Grid) {
 		if t.Node = r.yesNoOver(t.Where, "where", t.File); t.Node == nil {
 			return
 		}
-		if r.hangs(t.Node) {
+		if r.dependsOnSettings(t.Node) {
 			t.Live = true
 		} else if rows = r.chosenRows(t.Where, t.Node, t.File, "where"); rows == nil {
 			return
@@ -136,8 +136,8 @@ func (r *resolver) yesNoOver(f *formula.Formula, what string, file *DataFile) *f
 	return n
 }
 
-// chosenRows lists the rows for which a condition holds that hangs on nothing that can be set;
-// nil where it fails in one, which is reported.
+// chosenRows lists the rows for which a condition holds that depends on nothing that can be set;
+// nil if it fails in one, which is reported.
 func (r *resolver) chosenRows(f *formula.Formula, n *formula.Node, file *DataFile, what string) []int {
 	r.room()
 	rows := []int{}

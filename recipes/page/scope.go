@@ -101,7 +101,7 @@ func (p pageScope) Slot() int {
 	return p.s.slots - 1
 }
 
-// Scope resolves names of the page for a formula that stands in its body or a text.
+// Scope resolves names of the page for a formula that is in its body or a text.
 func (s *Sheet) Scope() formula.Scope { return pageScope{s} }
 
 // symbol is what the given's name stands for in a formula. The shop owns what names a

@@ -131,7 +131,7 @@ func DecodeSettings(f *source.File) (Settings, source.List) {
 	return s, d.list
 }
 
-// address gives the address of a site with a slash at its end, "" for a text that is no address.
+// address gives the address of a site with a slash at its end, "" for a text that is not an address.
 func (d *decoder) address(text string, at *value) string {
 	u, err := url.Parse(text)
 	if err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "" {

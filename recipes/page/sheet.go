@@ -11,7 +11,7 @@ import (
 // Sheet is a page's front matter, read and, after Resolve, with its kinds known.
 type Sheet struct {
 	File *source.File
-	// Body is the offset of the page's text behind the front matter.
+	// Body is the offset of the page's text after the front matter.
 	Body int
 
 	Title, Summary  string
@@ -26,7 +26,7 @@ type Sheet struct {
 
 	Uses []*Use
 	Data []*DataFile
-	// Keeps is where records of this page are kept; nil where it keeps none.
+	// Keeps is where records of this page are kept; nil if it keeps none.
 	Keeps   *Keeps
 	Given   []*Given
 	Figures []*Figure
@@ -64,13 +64,13 @@ type Sheet struct {
 	limits []*Limit
 	lists  source.List
 	world  World
-	// onToday are the slots that hang on the day; daySlot is where a day stands that follows
+	// onToday are the slots that depend on the day; daySlot is the slot of the day that follows
 	// the calendar, and day is that of the build; drawsDay says that it is another page's.
 	onToday          map[int]bool
 	hasDay, drawsDay bool
 	daySlot          int
 	day              float64
-	// onKept are the slots that hang on the page's own records.
+	// onKept are the slots that depend on the page's own records.
 	onKept map[int]bool
 }
 
@@ -115,7 +115,7 @@ type Given struct {
 	Kind  quantity.Kind
 	// Own is the page's own value in base units; a text's is the number of its choice.
 	Own float64
-	// From, To and Step bound a range; nil where the page gives none.
+	// From, To and Step bound a range; nil if the page gives none.
 	From, To, Step *quantity.Value
 	// Choices are the values to choose from; Words their texts where they are texts.
 	Choices []quantity.Value
@@ -129,7 +129,7 @@ type Given struct {
 	// Reading says that somebody reads the value off: the page gives none. Value and Own are
 	// then an example.
 	Reading bool
-	// Within is how far the true value may lie from the one that is set or read, 0 where the page
+	// Within is how far the true value may lie from the one that is set or read, 0 if the page
 	// says nothing of it; WithinText is how it is written.
 	Within     float64
 	WithinText string
@@ -137,7 +137,7 @@ type Given struct {
 	Show       quantity.Show
 	Slot       int
 	Span       source.Span
-	// unsure says that an error stands at the given itself, so that what it takes is not known.
+	// unsure says that an error is at the given itself, so that what it takes is not known.
 	unsure bool
 }
 
@@ -212,10 +212,10 @@ type Figure struct {
 	Node        *formula.Node
 	Kind        quantity.Kind
 	Show        quantity.Show
-	// ShowText is what the page writes after show:, "" where it writes nothing.
+	// ShowText is what the page writes after show:, "" if it writes nothing.
 	ShowText string
 	showAt   Prose
-	// Else stands in the figure's place where its own formula is refused; "" where the page
+	// Else is in the figure's place where its own formula is refused; "" if the page
 	// is refused with it.
 	Else  string
 	Slot  int
@@ -283,16 +283,16 @@ type Expectation struct {
 	Given  *Given
 	Want   quantity.Expected
 	Span   source.Span
-	// Instead says that the figure is expected to be missing, with what stands in its place.
+	// Instead says that the figure is expected to be missing, with what is in its place.
 	Instead bool
 
-	// text is what is expected as written, and trouble why it is no quantity: whether it must
+	// text is what is expected as written, and trouble why it is not a quantity: whether it must
 	// be one is known with the figure's kind.
 	text    Prose
 	trouble *quantity.Trouble
 }
 
-// Figure finds a figure by name, Given a given; nil where there is none.
+// Figure finds a figure by name, Given a given; nil if there is none.
 func (s *Sheet) Figure(name string) *Figure { return s.figs[name] }
 
 // GivenNamed finds a given by name, or nil.

@@ -17,7 +17,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// Nothing that somebody writes as a whole file stops the reader; every message stands at
+// Nothing that somebody writes as a whole file stops the reader; every message is at
 // a place of the file; what is proved holds at the page's own values.
 func FuzzPage(f *testing.F) {
 	for _, keys := range []string{exampleMix, "figures:\n  x: \"round(5 ml, 1 ml)\"", "summary: >\n  a\n\n  b", "topics: &x [a, *x]", "given: {a1: !!str 5 ml}"} {

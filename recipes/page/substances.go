@@ -8,7 +8,7 @@ import (
 // Substance is an entry of the hazard list that a page names.
 type Substance struct {
 	Name string
-	// Strength is a fraction by weight; nil where not said.
+	// Strength is a fraction by weight; nil if not said.
 	Strength *float64
 	// StrengthText is the strength as written.
 	StrengthText string
@@ -23,7 +23,7 @@ func (d *decoder) substances(v *value) {
 	}
 }
 
-// substance reads a name, or a name with its strength; ok is false where it gives no name.
+// substance reads a name, or a name with its strength; ok is false if it gives no name.
 func (d *decoder) substance(item *value) (s Substance, ok bool) {
 	s.Span = item.Span
 	switch item.Shape {

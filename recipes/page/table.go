@@ -73,7 +73,7 @@ type cell struct {
 }
 
 // ReadTable reads a data file: CSV as of RFC 4180, whose first row names the columns with
-// their units in square brackets. The table is nil where the list holds an error.
+// their units in square brackets. The table is nil if the list holds an error.
 func ReadTable(f *source.File) (*Table, source.List) {
 	if len(f.Text) > MostDataBytes {
 		return nil, source.List{source.DataTooLarge().AtFile(f.Path)}
@@ -103,7 +103,7 @@ func ReadTable(f *source.File) (*Table, source.List) {
 	return t, r.list
 }
 
-// mostOfTable bounds what is said of one data file.
+// mostOfTable bounds what is reported about one data file.
 const mostOfTable = 100
 
 // tableReader reads one data file: its rows first, the head among them, and then column by
@@ -126,7 +126,7 @@ func (r *tableReader) report(p source.Problem, c cell, width int) {
 	}
 }
 
-// readRows takes the file apart. It is false where the file cannot be read to its end; a row
+// readRows takes the file apart. It is false if the file cannot be read to its end; a row
 // with too few or too many cells is reported and left out.
 func (r *tableReader) readRows() bool {
 	reader := csv.NewReader(strings.NewReader(r.file.Text))
@@ -171,7 +171,7 @@ func (r *tableReader) unreadable(err error, cells, width int) bool {
 	return false
 }
 
-// cell is a cell without the blanks around it, and where its text begins.
+// cell is a cell without the spaces around it, and where its text begins.
 func (r *tableReader) cell(text string, line, column int) cell {
 	if raw := r.file.Line(line); column <= len(raw) && raw[column-1] == '"' {
 		column++
@@ -186,7 +186,7 @@ func (r *tableReader) cell(text string, line, column int) cell {
 var decimalComma = regexp.MustCompile(`(?:^|[;\t\n"])-?\d+,\d+(?:[;\t\n"]|$)`)
 
 // otherComma finds the sign by which a first row parts its columns where that is no
-// comma, as spreadsheets write it where numbers have decimal commas; -1 where there is
+// comma, as spreadsheets write it where numbers have decimal commas; -1 if there is
 // none. No name of a column holds such a sign.
 func otherComma(head string) int {
 	for _, sign := range ";\t|" {

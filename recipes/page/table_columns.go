@@ -137,7 +137,7 @@ func (c *columnReader) readWithoutUnit() {
 	}
 }
 
-// sortedCells says what the cells of a column are. oddRow is the first that is no quantity, and
+// sortedCells says what the cells of a column are. oddRow is the first that is not a quantity, and
 // odd says why; -1 and nil for none.
 type sortedCells struct {
 	odd                   *quantity.Trouble

@@ -5,11 +5,11 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// What hangs on the day. A given that follows the calendar changes at midnight, and with it
+// What depends on the day. A given that follows the calendar changes at midnight, and with it
 // all that is worked out from it, here and in pages that draw on this one. Such a figure says
 // as of when it was worked out.
 
-// markToday finds the slots that hang on the day, once all kinds are known.
+// markToday finds the slots that depend on the day, once all kinds are known.
 func (s *Sheet) markToday() {
 	s.onToday = map[int]bool{}
 	for _, g := range s.Given {
@@ -23,10 +23,10 @@ func (s *Sheet) markToday() {
 		case step.Use != nil:
 			s.markUse(step.Use)
 		case step.Added != nil:
-			if c := step.Added.Column; c.Live && s.HangsOnToday(step.Added.Node) {
+			if c := step.Added.Column; c.Live && s.DependsOnToday(step.Added.Node) {
 				s.onToday[c.Slot] = true
 			}
-		case step.Figure.Node != nil && s.HangsOnToday(step.Figure.Node):
+		case step.Figure.Node != nil && s.DependsOnToday(step.Figure.Node):
 			s.onToday[step.Figure.Slot] = true
 		}
 	}
@@ -38,7 +38,7 @@ func (s *Sheet) setDay(slot int, day float64) {
 	}
 }
 
-// markUse marks what is taken over from a page drawn on: what hangs on the day there, unless
+// markUse marks what is taken over from a page drawn on: what depends on the day there, unless
 // this page sets that day, and all of it where this page sets something by the day.
 func (s *Sheet) markUse(u *Use) {
 	if u.Sheet == nil {
@@ -48,7 +48,7 @@ func (s *Sheet) markUse(u *Use) {
 	for _, at := range u.At {
 		if at.Node != nil {
 			set[at.Given] = true
-			all = all || s.HangsOnToday(at.Node)
+			all = all || s.DependsOnToday(at.Node)
 		}
 	}
 	follows := false
@@ -76,8 +76,8 @@ func (s *Sheet) markUse(u *Use) {
 	}
 }
 
-// HangsOnToday tells whether a tree of the page has a value that follows the calendar in it.
-func (s *Sheet) HangsOnToday(n *formula.Node) bool {
+// DependsOnToday tells whether a tree of the page has a value that follows the calendar in it.
+func (s *Sheet) DependsOnToday(n *formula.Node) bool {
 	if n == nil || len(s.onToday) == 0 {
 		return false
 	}
@@ -94,7 +94,7 @@ func (s *Sheet) HangsOnToday(n *formula.Node) bool {
 	return found
 }
 
-// rowOnToday tells whether a slot holds the cell of an added column that hangs on the day.
+// rowOnToday tells whether a slot holds the cell of an added column that depends on the day.
 func (s *Sheet) rowOnToday(slot int) bool {
 	for _, d := range s.Data {
 		for _, n := range d.Row {
@@ -107,7 +107,7 @@ func (s *Sheet) rowOnToday(slot int) bool {
 }
 
 // Day is the day that values of the page hang on, and its place among them, with the page's
-// own day of the build; ok is false where nothing follows the calendar.
+// own day of the build; ok is false if nothing follows the calendar.
 func (s *Sheet) Day() (slot int, day float64, ok bool) { return s.daySlot, s.day, s.hasDay }
 
 // DayNode is that day as a formula.

@@ -24,7 +24,7 @@ type Wanting struct {
 }
 
 // Wanting lists what the lab has still to measure, or to name an owner for, in the order in
-// which it stands on the page: given values, data files and expected values.
+// which it is on the page: given values, data files and expected values.
 func (s *Sheet) Wanting() []Wanting {
 	var out []Wanting
 	for _, g := range s.Given {

@@ -17,7 +17,7 @@ import (
 type Spread struct {
 	Figure         *page.Figure
 	Cases, Refused int
-	// Least and Most are its ends as shown; "" where no case has a number, or where it is a
+	// Least and Most are its ends as shown; "" if no case has a number, or where it is a
 	// text or a yes/no.
 	Least, Most string
 	// Sum is a digest of its values in all cases, so that two pages that are tried over the
@@ -171,7 +171,7 @@ func newPair(old, now *page.Sheet) *pair {
 	return p
 }
 
-// set gives the old state the values of the new one; false where it does not take them.
+// set gives the old state the values of the new one; false if it does not take them.
 func (p *pair) set() bool {
 	for _, was := range p.old.Sheet.Given {
 		g := p.now.Sheet.GivenNamed(was.Name)

@@ -77,7 +77,7 @@ func (b *box) fixed() map[int]float64 {
 const narrowest = 1e-7
 
 // split halves the box along the axis that is widest, in shares of all that can be set, among
-// some; choices go before ranges. ok is false where nothing is left to split.
+// some; choices go before ranges. ok is false if nothing is left to split.
 func (b *box) split(all *box, among, own uint64) (left, right *box, ok bool) {
 	best, widest := -1, 0.0
 	largest := 0.0

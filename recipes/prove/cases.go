@@ -16,7 +16,7 @@ const (
 // axis is the values that one given runs through.
 type axis struct {
 	given  *page.Given
-	values []float64 // nil where there are no steps
+	values []float64 // nil if there are no steps
 	low    float64
 	high   float64
 }

@@ -175,7 +175,7 @@ func TestHalton(t *testing.T) {
 	}
 }
 
-// After the cases the page stands at its own values again, and a case that stops the
+// After the cases the page is at its own values again, and a case that stops the
 // trying stops it.
 func TestEachCaseStops(t *testing.T) {
 	for _, given := range []string{"  a1: {value: 2, from: 1, to: 4}", "  a1: {value: 2 ml, from: 1 ml, to: 4 ml}", "  a1: {value: 2 ml, from: 1 ml, to: 4 ml, step: 1 ml}"} {

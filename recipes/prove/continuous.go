@@ -157,7 +157,7 @@ func RuleTook(ctx context.Context, s *page.Sheet, rule *page.Check) time.Duratio
 	return time.Since(begun)
 }
 
-// never proves that a limit holds nowhere; the limit itself is no reason to leave settings out.
+// never proves that a limit holds nowhere; the limit itself is not a reason to leave settings out.
 func (c *continuous) never(l *page.Limit) bool {
 	all := c.refuse
 	defer func() { c.refuse = all }()

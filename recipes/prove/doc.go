@@ -53,8 +53,8 @@
 // derivative is a part of its entry (slopes): trees over the same operands, so that one text is
 // worked out, enclosed for proofs, and written as a script. Roundings are taken out
 // (formula.Smoothed) and stand as sources of their own. An operation without slopes makes what
-// hangs on it unknown, and the page says that.
+// depends on it unknown, and the page says that.
 //
 // A refusal takes tables and charts along, though some of their cells would hold by themselves:
-// no number stands on a page whose settings it refuses.
+// no number is on a page whose settings it refuses.
 package prove

@@ -14,7 +14,7 @@ const mostEach = 1024
 // and whole numbers alone, and few. What it does not follow keeps the page's own values. What
 // moves with the calendar is left to boxes, which take in every day.
 func (c *continuous) each(n *formula.Node, among uint64, breaks func(*Case) bool) (outcomeOf, []float64) {
-	if breaks == nil || len(c.all.axes) > 64 || c.sheet.HangsOnToday(n) {
+	if breaks == nil || len(c.all.axes) > 64 || c.sheet.DependsOnToday(n) {
 		return open, nil
 	}
 	reasons := c.reasons()
@@ -80,7 +80,7 @@ type reason struct {
 // whose values come from what is set there.
 func (c *continuous) reasons() (out []reason) {
 	s := c.sheet
-	add := func(n *formula.Node) { out = append(out, reason{c.follows(n), s.HangsOnToday(n)}) }
+	add := func(n *formula.Node) { out = append(out, reason{c.follows(n), s.DependsOnToday(n)}) }
 	for _, l := range s.Limits {
 		if l.Node != nil && (l.Kind == page.Refuse || refusing(l.Node)) {
 			add(l.Node)
@@ -99,7 +99,7 @@ func (c *continuous) reasons() (out []reason) {
 			out = append(out, u)
 		case step.Added != nil:
 			if a := step.Added; a.Node != nil && a.Column.Live && refusing(a.Node) {
-				out = append(out, reason{math.MaxUint64, s.HangsOnToday(a.Node)})
+				out = append(out, reason{math.MaxUint64, s.DependsOnToday(a.Node)})
 			}
 		case step.Figure.Node != nil && refusing(step.Figure.Node):
 			add(step.Figure.Node)

@@ -12,7 +12,7 @@ import (
 var placed = regexp.MustCompile(`\\?\{[^{}]*\}`)
 
 // filled is the text of a limit as a message says it, with its placements filled in at this
-// case; what cannot be worked out stands there as it is written, without its braces.
+// case; what cannot be worked out is there as it is written, without its braces.
 func (c *Case) filled(text string) string {
 	return placed.ReplaceAllStringFunc(text, func(braces string) string {
 		if braces[0] == '\\' {

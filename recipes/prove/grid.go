@@ -13,7 +13,7 @@ type GridCell struct {
 	Refused bool
 	Why     Refusal
 	Run     *Case
-	// Own says that the cell stands at the page's own values.
+	// Own says that the cell is at the page's own values.
 	Own bool
 }
 

@@ -13,7 +13,7 @@ import (
 // Judged is what the limits of a chart say of its measured points, in the base unit of their
 // column. The chart shows it, and a check tells it.
 type Judged struct {
-	control.Judged // its Why is by row of the data file; nil where nothing is judged
+	control.Judged // its Why is by row of the data file; nil if nothing is judged
 	// Order lists the rows of the data file in order of time.
 	Order []int
 	// Stop says for each row whether it lies beyond the shop's own control limit.

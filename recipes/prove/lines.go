@@ -10,7 +10,7 @@ import (
 
 // What depends on one value in two places is narrower than its parts make it seem: in
 // concentrate + (tank - concentrate) the concentrate does not matter. So parts of formulas are
-// written as sums of terms, each a constant times powers of parts that are no sums themselves,
+// written as sums of terms, each a constant times powers of parts that are not sums themselves,
 // as far as they go; like terms add up, and what is left is enclosed.
 
 // line is such a sum.
@@ -21,7 +21,7 @@ type line struct {
 	known    bool
 }
 
-// term is a constant times a product, which stands in lines.products by its id.
+// term is a constant times a product, which is in lines.products by its id.
 type term struct {
 	id    int
 	times float64
@@ -199,7 +199,7 @@ func (r *Reach) powers(n *formula.Node, parts []*line) *line {
 	return out
 }
 
-// undone is a logarithm of a product of powers; nil if the node is no logarithm of one.
+// undone is a logarithm of a product of powers; nil if the node is not a logarithm of one.
 func (r *Reach) undone(n *formula.Node, parts []*line) *line {
 	if n.Op.Undoes == "" || !parts[0].known || len(parts[0].terms) != 1 || parts[0].constant != 0 || parts[0].terms[0].times <= 0 {
 		return nil
@@ -238,7 +238,7 @@ func (r *Reach) inverse(l *line) *line {
 	return &line{terms: []term{{r.lines.product(factors), 1 / l.terms[0].times}}, known: true}
 }
 
-// multiplied is the product of two sums; nil where it would be too long.
+// multiplied is the product of two sums; nil if it would be too long.
 func (r *Reach) multiplied(a, b *line) *line {
 	if (len(a.terms)+1)*(len(b.terms)+1) > 2*mostTerms {
 		return nil
@@ -338,7 +338,7 @@ func (l *line) key() []byte {
 	return key
 }
 
-// expanded writes sums out that stand in a product to a power above zero; nil where that would
+// expanded writes sums out that are in a product to a power above zero; nil if that would
 // be too long.
 func (r *Reach) expanded(l *line) *line {
 	out := constantLine(l.constant)

@@ -8,8 +8,8 @@ import (
 
 // Lack says why a value is missing.
 type Lack struct {
-	// Instead stands in the value's place: the text of a figure whose formula was refused. It is
-	// empty where a reading was not entered, whose place stays empty.
+	// Instead is in the value's place: the text of a figure whose formula was refused. It is
+	// empty if a reading was not entered, whose place stays empty.
 	Instead string
 }
 
@@ -51,7 +51,7 @@ func (c *Case) lackOf(at *formula.Node) Lack { return c.lackAt(at.MissingSlot(&c
 // Missing tells whether the value at a slot is missing.
 func (c *Case) Missing(slot int) bool { return formula.IsAbsent(c.Frame.V[slot]) }
 
-// Write writes the value at a slot, or what stands in its place.
+// Write writes the value at a slot, or what is in its place.
 func (c *Case) Write(slot int, show func(base float64) quantity.Shown) quantity.Shown {
 	if c.Missing(slot) {
 		return c.Instead(slot)
@@ -59,7 +59,7 @@ func (c *Case) Write(slot int, show func(base float64) quantity.Shown) quantity.
 	return show(c.Frame.V[slot])
 }
 
-// Instead is what stands in the place of a value that is missing.
+// Instead is what is in place of a value that is missing.
 func (c *Case) Instead(slot int) quantity.Shown {
 	return quantity.Shown{Text: c.lackAt(slot).Instead, Number: nan, Missing: true}
 }
@@ -85,8 +85,8 @@ func (c *Case) ShownOf(of, name string) (string, bool) {
 	return "", false
 }
 
-// Work works a formula that stands outside the figures out at this case, and writes its value
-// or what stands in its place; ok is false where it gives none.
+// Work works a formula that is outside the figures out at this case, and writes its value
+// or what is in its place; ok is false if it gives none.
 func (c *Case) WriteFormula(n *formula.Node, show quantity.Show) (shown quantity.Shown, ok bool) {
 	c.Frame.Reset()
 	c.Room()

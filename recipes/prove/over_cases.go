@@ -63,7 +63,7 @@ func overCases(ctx context.Context, s *page.Sheet, p *Proof) source.List {
 	}
 	if t.list.Errors() == 0 {
 		for _, l := range s.Limits {
-			if !t.held[l] && l.Each == nil && !s.HangsOnToday(l.Node) { // measured rows and days may rightly wait
+			if !t.held[l] && l.Each == nil && !s.DependsOnToday(l.Node) { // measured rows and days may rightly wait
 				t.list = append(t.list, source.LimitNever(p.Cases, t.never[l]).At(l.Span))
 			}
 		}

@@ -148,7 +148,7 @@ type Held struct {
 	From *page.Use
 }
 
-// At is the case of a part in the case of the page that draws on it; nil where that was not
+// At is the case of a part in the case of the page that draws on it; nil if that was not
 // worked out.
 func (c *Case) At(p *page.Part) *Case {
 	if p.Number < len(c.runs) {

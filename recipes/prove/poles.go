@@ -29,7 +29,7 @@ type watch struct {
 	on     uint64 // the axes that it follows
 }
 
-// value is what is watched, at a case that was worked out; NaN where it has no value.
+// value is what is watched, at a case that was worked out; NaN if it has no value.
 func (w *watch) value(f *formula.Frame) float64 {
 	f.Reset()
 	v := w.node.Op.Pole.At(w.node, f)
@@ -477,7 +477,7 @@ func (p *poles) narrow(w *watch, a, b []float64) ([]float64, bool) {
 }
 
 // dip looks for the lowest value of a watch between two places, by golden sections, and tells
-// whether it is zero there, or below zero where that fails as well.
+// whether it is zero there, or below zero if that fails as well.
 func (p *poles) dip(w *watch, a, b []float64) ([]float64, bool) {
 	const golden = 0.6180339887498949
 	low, high := 0.0, 1.0

@@ -27,7 +27,7 @@ type Timed struct {
 }
 
 // Process works the steps out at this case. Clock and total use the times as shown, so that
-// what is printed adds up. ok is false where the case is refused or a time is not finite or
+// what is printed adds up. ok is false if the case is refused or a time is not finite or
 // negative: then there are no times at all. The total is not a number where a step's time is
 // missing.
 func (c *Case) Process() (steps []Timed, total float64, ok bool) {

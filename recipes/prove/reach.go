@@ -187,7 +187,7 @@ func (r *Reach) find(n naming) formula.Span {
 	return formula.Everything
 }
 
-// Bind says what a let puts into its slot, for what stands below it.
+// Bind says what a let puts into its slot, for what is below it.
 func (r *Reach) Bind(n *formula.Node, base int) {
 	i := base + n.Slot
 	r.room(i)

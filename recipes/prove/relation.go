@@ -8,12 +8,12 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// relation is how two sides of a comparison can stand to one another over a box.
+// relation is how two sides of a comparison can compare over a box.
 type relation struct{ less, equal, more bool }
 
 var anyRelation = relation{true, true, true}
 
-// holds is the value of a comparison whose sides stand in this relation.
+// holds is the value of a comparison whose sides are in this relation.
 func (x relation) holds(n *formula.Node) formula.Span {
 	truth := truthsOf(n.Op)
 	var out []float64
@@ -116,7 +116,7 @@ func (r *Reach) positive(i int) bool {
 	})
 }
 
-// isMultiple is the constant that one sum is of another, 0 where it is none.
+// isMultiple is the constant that one sum is of another, 0 if it is none.
 func isMultiple(a, of *line) float64 {
 	if len(a.terms) == 0 || len(of.terms) == 0 {
 		return 0
@@ -265,14 +265,14 @@ func (r *Reach) branched(d *line, least, most float64, box *box) relation {
 	return anyRelation
 }
 
-// standing is how the sides of a comparison can stand where it comes to what is wanted.
+// standing is how the sides of a comparison can be where it comes to what is wanted.
 func standing(op *formula.Operation, wanted bool) relation {
 	truth := truthsOf(op)
 	is := func(i int) bool { return (truth[i] != 0) == wanted }
 	return relation{is(0), is(1), is(2)}
 }
 
-// substituted puts a sum in the place of an atom; nil where it is not known or too long.
+// substituted puts a sum in place of an atom; nil if it is not known or too long.
 func (r *Reach) substituted(d *line, atom int, x *line) *line {
 	if !x.known {
 		return nil
@@ -347,7 +347,7 @@ func (r *Reach) replaced(span formula.Span, d *line, box *box) formula.Span {
 	return span
 }
 
-// exchanged puts a sum in the place of a term's atom.
+// exchanged puts a sum in place of a term's atom.
 func exchanged(d *line, t term, x *line) *line {
 	out := &line{known: true}
 	out.add(d, 1)
@@ -387,7 +387,7 @@ func (x relation) and(y relation) relation {
 }
 
 // multiple tells whether two sides are two others, each times one constant above zero: then they
-// stand in the same way, tolerance and all.
+// are in the same way, tolerance and all.
 func multiple(a, b, fa, fb *line) bool {
 	if !fa.known || !fb.known {
 		return false
@@ -449,7 +449,7 @@ func (r *Reach) narrowed(span formula.Span, d *line, f assumption, deep int) for
 }
 
 // narrowedBy narrows a difference by an assumption times a constant and a product, which is
-// nothing where the assumption is taken as it stands.
+// nothing if the assumption is taken as it is.
 func (r *Reach) narrowedBy(span formula.Span, d *line, f assumption, k float64, by []factor, deep int) formula.Span {
 	g, size := f.d, formula.Few(1)
 	if len(by) > 0 {
@@ -499,7 +499,7 @@ func quotient(of, by []factor) []factor {
 }
 
 // above0 is the span of a product whose factors are all above zero wherever the page does not
-// refuse; it is empty where one may not be.
+// refuse; it is empty if one may not be.
 func (r *Reach) above0(by []factor) formula.Span {
 	out := formula.Few(1)
 	for _, f := range by {

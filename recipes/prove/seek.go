@@ -20,7 +20,7 @@ type Wish struct {
 
 // Sought is where wishes hold together on a page.
 type Sought struct {
-	// Settings are ways to set the page, the fewest changes first; a given that stands in none of
+	// Settings are ways to set the page, the fewest changes first; a given that is in none of
 	// its ranges keeps its value.
 	Settings [][]Range
 	// Impossible says why some wishes hold nowhere.
@@ -53,7 +53,7 @@ func typedText(g *page.Given, v float64) string {
 	return quantity.Show{Style: quantity.Written, Unit: g.Show.Unit}.Format(v).Text
 }
 
-// Impossible is a wish that cannot be had, and what stands in its way.
+// Impossible is a wish that cannot be met, and what is in its way.
 type Impossible struct{ Condition, Because string }
 
 // mostSettings is how many ways are shown at most.
@@ -98,7 +98,7 @@ type seeking struct {
 	set    map[*page.Given]float64
 	free   []axis
 	run    *Case
-	// barriers are the words of limits that stand in the way.
+	// barriers are the words of limits that are in the way.
 	barriers map[*page.Limit]string
 }
 
@@ -357,7 +357,7 @@ func (k *seeking) widened(at map[*page.Given]float64) (out []Range) {
 	return out
 }
 
-// why says of each wish that holds in no case what stands in its way.
+// why says of each wish that holds in no case what is in its way.
 func (k *seeking) why() []Impossible {
 	met := make([]bool, len(k.wishes))
 	stands := make([]map[string]bool, len(k.wishes))

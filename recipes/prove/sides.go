@@ -8,14 +8,14 @@ import (
 )
 
 // sides words what a rule that does not hold compares, at a case that was worked out: "5 ml
-// on the left and 4 ml on the right"; "" where it compares nothing.
+// on the left and 4 ml on the right"; "" if it compares nothing.
 func (c *Case) sides(n *formula.Node) string {
 	c.Frame.Reset()
 	n.Eval(&c.Frame) // for the names that it binds
 	return c.sidesOf(n, false)
 }
 
-// sidesOf looks for the comparison that decides; denied says that a not stands before it.
+// sidesOf looks for the comparison that decides; denied says that a not is before it.
 func (c *Case) sidesOf(n *formula.Node, denied bool) string {
 	decides := func(a *formula.Node) bool {
 		c.Frame.Reset()

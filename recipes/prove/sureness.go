@@ -19,9 +19,9 @@ import (
 type Propagation struct {
 	Sources []Source
 	Steps   []Slope
-	Figures []*page.Figure // those with a label that hang on a source
+	Figures []*page.Figure // those with a label that depend on a source
 
-	windows map[int][]int // slots that take a value over, by where it stands
+	windows map[int][]int // slots that take a value over, by where it is
 }
 
 // Source is a value that may be off by Half at most, to either side: a given, in all places that
@@ -53,7 +53,7 @@ type Derivative struct {
 	Node *formula.Node
 }
 
-// NewPropagation finds what of a page hangs on values that may be off; nil where nothing does.
+// NewPropagation finds what of a page depends on values that may be off; nil if nothing does.
 func NewPropagation(s *page.Sheet) *Propagation {
 	b := &propagating{sheet: s, moved: map[int]bool{}, shared: map[string]int{}, window: map[int]int{}}
 	s.EachWindow(func(slot, from int) { b.window[slot] = from })
@@ -81,7 +81,7 @@ func NewPropagation(s *page.Sheet) *Propagation {
 type propagating struct {
 	sheet  *page.Sheet
 	out    Propagation
-	moved  map[int]bool   // slots that hang on a source
+	moved  map[int]bool   // slots that depend on a source
 	shared map[string]int // sources by page and given
 	window map[int]int
 }
@@ -143,7 +143,7 @@ func (b *propagating) at(slot int) int {
 	}
 }
 
-// step takes a formula in that hangs on a source.
+// step takes a formula in that depends on a source.
 func (b *propagating) step(n *formula.Node, base, slot int) {
 	var reads []int
 	own := map[int]bool{}

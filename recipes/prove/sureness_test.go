@@ -38,7 +38,7 @@ func near(got, want, within float64) bool { return math.Abs(got-want) <= within*
 
 // JCGM 100:2008, H.1, the end gauge (recalled, not read): 50.000623 mm with 25 nm, a comparison
 // with 9.7 nm, a difference of expansion within 1e-6 /K and one of temperature within 0.05 K give
-// 32 nm. What stands there as a standard uncertainty is here √3 times it.
+// 32 nm. What is given there as a standard uncertainty is √3 times that here.
 func TestEndGauge(t *testing.T) {
 	got := sureOf(t, `
 given:
@@ -210,6 +210,6 @@ figures:
 		t.Errorf("%+v", got["edge"])
 	}
 	if _, told := got["fixed"]; told {
-		t.Error("a figure that hangs on nothing that may be off is told")
+		t.Error("a figure that depends on nothing uncertain is shown as uncertain")
 	}
 }

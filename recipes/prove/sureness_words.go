@@ -62,7 +62,7 @@ func MostOf(share float64) string {
 	return "the largest part"
 }
 
-// Words is the source as it stands within a sentence.
+// Words is the source as it is within a sentence.
 func (s Source) Words() string { return lowered(s.Label) }
 
 // lowered begins a label in small letters, unless it is an abbreviation.
@@ -74,13 +74,13 @@ func lowered(label string) string {
 	return strings.ToLower(string(first)) + label[n:]
 }
 
-// What stands in the place of a number that would mislead, or that is not known.
+// What is in place of a number that would mislead, or that is not known.
 const (
 	Bends   = "not told as one number: it bends too much within what the given values may be off by"
 	Unknown = "not known here: it lies at the edge of what was tested, or goes in jumps"
 )
 
-// NotTold is which of the two stands in the place of a number.
+// NotTold is which of the two is in place of a number.
 func (s Sureness) NotTold() string {
 	if s.Unknown {
 		return Unknown

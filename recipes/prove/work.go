@@ -16,7 +16,7 @@ type Case struct {
 	Frame formula.Frame
 	// Holding are the limits that hold, in the page's order; a refusal among them.
 	Holding []*page.Limit
-	// Refusals say why no number may be shown; empty where all is well.
+	// Refusals say why no number may be shown; empty if all is well.
 	Refusals []Refusal
 	// Failed are the figures whose formula gave no finite number.
 	Failed []Failure
@@ -37,7 +37,7 @@ type Case struct {
 
 // Refusal is a reason why a case has no numbers.
 type Refusal struct {
-	// Limit is the limit that refuses; nil where a formula does by itself.
+	// Limit is the limit that refuses; nil if a formula does by itself.
 	Limit *page.Limit
 	// Text is the reason if no limit refuses.
 	Text string
@@ -151,7 +151,7 @@ func (c *Case) Work() {
 	}
 }
 
-// workAdded works the cells of an added column out that hang on values that can be set.
+// workAdded works the cells of an added column out that depend on values that can be set.
 func (c *Case) workAdded(a *page.Added) {
 	if a.Node == nil || !a.Column.Live {
 		return

@@ -9,7 +9,7 @@ import (
 )
 
 // Counted things are kinds of their own, so that millilitres for each roll are not
-// multiplied by sheets. Their words are units only behind a number and inside a joined unit,
+// multiplied by sheets. Their words are units only after a number and inside a joined unit,
 // so that a page may still use them as names: IsUnit and Lookup do not know them.
 
 // builtInCounts are what every lab counts.
@@ -124,7 +124,7 @@ func several(one string) string {
 	return one + "s"
 }
 
-// InNumber is a unit as it stands behind a number: words take the plural behind all but one.
+// InNumber is a unit as written after a number: words take the plural after anything but one.
 // Of joined units the first is a word, the others are for each.
 func InNumber(number, unit string) string {
 	if number == "1" || number == "-1" || number == "+1" {

@@ -8,7 +8,7 @@ import (
 )
 
 // Dates as people write them elsewhere. They are never read for dates, since day and month
-// stand in either order; they are offered as this program writes them.
+// are in either order; they are offered as this program writes them.
 
 // NoSuchDay is the part of a date, written year-month-day, that is not in the calendar; ""
 // where all is well.
@@ -37,7 +37,7 @@ var (
 )
 
 // MeantDays are the dates, as year-month-day, that a text may mean: none, one, or two where
-// day and month may stand in either order. They need not be in the calendar.
+// day and month may be in either order. They need not be in the calendar.
 func MeantDays(text string) []string {
 	iso := func(year, month, day int) string {
 		if year < 100 {

@@ -12,7 +12,7 @@
 //   - The table: units.txt and currencies.txt are read once (unit.go). A unit has an exact
 //     factor, a fraction of whole numbers; systems.txt says which units of the other system
 //     values are shown in as well (systems.go).
-//   - Reading: look-alike signs are replaced (normalise.go), then Parse and its kin go
+//   - Reading: look-alike signs are replaced (normalise.go), then Parse and the like go
 //     through the text (parse.go, value.go), each form in a file of its own: number.go,
 //     duration.go, fraction.go, dilution.go, date.go, unit_read.go. What cannot be read is a
 //     Trouble at a place, with what to write instead (unknown.go, date_forms.go). Find and
@@ -39,10 +39,10 @@
 //
 // A date is a point of time in whole days, kept in seconds from 1970-01-01, 86400 for every
 // day, so that a time is its difference as a kelvin is that of a temperature, and ranges,
-// steps, tolerances, spans and axes need no rule of their own. formula.OnDay stands around each
+// steps, tolerances, spans and axes need no rule of their own. formula.OnDay is put around each
 // sum that comes to a date. No time zone has a part in it; a page asks the reader's calendar
-// which day it is, and for nothing else. What hangs on the day is found by
-// page.Sheet.HangsOnToday, and a page that does is worked out anew on another day (render/work,
+// which day it is, and for nothing else. What depends on the day is found by
+// page.Sheet.DependsOnToday, and a page that does is worked out again on another day (render/work,
 // Today). The preview's pages keep to the preview's day.
 //
 // What is typed by hand is looked for in more forms than pages read (Typed): 20 C, 1:20, 3

@@ -14,7 +14,7 @@ type Found struct {
 }
 
 // Find lists the quantities that a text holds: a number and a unit, with or without a
-// blank, a dilution, a duration. A bare number does not count, nor does a number inside a
+// space, a dilution, a duration. A bare number does not count, nor does a number inside a
 // longer word. Offsets are bytes of text.
 func Find(text string) []Found { return find(text, false) }
 

@@ -9,7 +9,7 @@ import (
 )
 
 // fraction reads "/125 s" after a whole number, or "2/3 stop" after a whole number
-// and a blank. Without a unit it is a fraction only outside formulas, where there is
+// and a space. Without a unit it is a fraction only outside formulas, where there is
 // no division to take it for.
 func (r *reader) fraction(start int, text string, negative bool) (Value, bool, *Trouble) {
 	save := r.pos
@@ -70,7 +70,7 @@ func (r *reader) fraction(start int, text string, negative bool) (Value, bool, *
 	return v, true, nil
 }
 
-// fractionUnit reads the unit behind a fraction and a blank, that of a number where none
+// fractionUnit reads the unit after a fraction and a space, that of a number where none
 // stands.
 func (r *reader) fractionUnit(fraction string) (u Unit, word string, t *Trouble) {
 	u = Unit{Factor: 1, Decimals: -1}

@@ -89,7 +89,7 @@ func (k Kind) IsCount() bool {
 	return power == 1 && k == Kind{Counts: k.Counts}
 }
 
-// counted is the one counted thing of a kind and its power; ok is false where it has none or
+// counted is the one counted thing of a kind and its power; ok is false if it has none or
 // more than one.
 func (k Kind) counted() (name string, power int, ok bool) {
 	if k.Counts == "" || strings.Contains(k.Counts, " ") {
@@ -109,7 +109,7 @@ func KindIn(k Kind, unit Unit) string {
 	return name
 }
 
-// Times is the kind of a product, Over of a quotient; ok is false where one
+// Times is the kind of a product, Over of a quotient; ok is false if one
 // would multiply two currencies or join three, stops would multiply stops, a point, a text or
 // a yes/no takes part, or a power leaves the range of -9 to 9.
 func (k Kind) Times(o Kind) (Kind, bool) { return k.join(o, 1) }

@@ -113,7 +113,7 @@ func hexadecimal(text string) *Trouble {
 }
 
 // Parted is the message about a number with commas or several points, perhaps with a unit
-// behind it.
+// after it.
 func Parted(text string) source.Problem {
 	n := 0
 	for n < len(text) && (isDigit(text[n]) || text[n] == ',' || text[n] == '.') {

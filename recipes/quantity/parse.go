@@ -147,7 +147,7 @@ func (r *reader) yesOrNo() (Expected, bool) {
 	return out, true
 }
 
-// aperture tells whether an f-number stands here: f/8.
+// aperture tells whether an f-number is here: f/8.
 func (r *reader) aperture() bool { return strings.HasPrefix(r.rest(), "f/") && isDigit(r.peekAt(2)) }
 
 // fNumber reads f/8, which is the plain number 8.
@@ -164,7 +164,7 @@ func (r *reader) fNumber() (Value, *Trouble) {
 	return Value{Kind: Number, Base: v, Unit: Unit{Factor: 1, Decimals: -1}, Form: Aperture, Text: "f/" + text}, nil
 }
 
-// tolerance reads what stands behind ±.
+// tolerance reads what is after ±.
 func (r *reader) tolerance(out *Expected) *Trouble {
 	r.blanks()
 	start := r.pos

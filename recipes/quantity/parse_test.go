@@ -113,7 +113,7 @@ func TestParse(t *testing.T) {
 		{"2 kWh", Energy, 7.2e6 * 1e7, Plain, ""},
 		{"4.50 EUR/m3", Kind{Money: 1, Length: -3, Currency: "EUR"}, 4.5e-6, Plain, "4.50 EUR/m³"},
 
-		// blanks and look-alikes
+		// spaces and look-alikes
 		{"500\u00a0ml", Volume, 500, Plain, "500 ml"},
 		{"500\u202fml", Volume, 500, Plain, "500 ml"},
 		{"500\u2003ml", Volume, 500, Plain, "500 ml"},

@@ -55,14 +55,14 @@ type Show struct {
 	Words []string
 }
 
-// Shown is a value as it is displayed: Text with plain blanks, Number in Unit.
+// Shown is a value as it is displayed: Text with plain spaces, Number in Unit.
 type Shown struct {
 	Text   string
 	Number float64
 	Unit   string
 	// Date says that it is a day of the calendar; Number counts days from 1970-01-01.
 	Date bool
-	// Missing says that there is no value: Text stands in its place, and may be empty.
+	// Missing says that there is no value: Text is in its place, and may be empty.
 	Missing bool
 }
 

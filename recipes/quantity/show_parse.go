@@ -7,13 +7,13 @@ import (
 	"labsite/recipes/source"
 )
 
-// showText is a text behind `show:`, and the kind that it is for.
+// showText is a text after `show:`, and the kind that it is for.
 type showText struct {
 	text, norm string
 	kind       Kind
 }
 
-// ParseShow reads what stands after `show:` or after `in` in a placement, for a
+// ParseShow reads what comes after `show:` or after `in` in a placement, for a
 // value of a kind: a form with a name (1+n, usual), a unit, or a step.
 func ParseShow(text string, kind Kind) (Show, *Trouble) {
 	norm, _ := Normalise(text)

@@ -5,7 +5,7 @@ import "strings"
 // Typed lists what Find lists and, beside it, what people write by hand and no page reads
 // as a quantity: units as words (3 minutes, 2 litres), degrees without their sign (20 C,
 // 68 degrees F), a hyphen before the unit (a 500-ml tank), and parts with a colon or with
-// blanks (1:20, 1 + 20). A number in words is none, since running text is full of them
+// spaces (1:20, 1 + 20). A number in words is none, since running text is full of them
 // (half a stop, every two minutes); neither is a date, since a text says when something was
 // done, nor what may be a time of day, an angle or the year of a standard (10:30, 90
 // degrees, 6:1993).
@@ -15,7 +15,7 @@ func Typed(text string) []Found { return find(text, true) }
 var notSpoken = map[string]bool{"in": true, "c": true, "f": true, "d": true, "mo": true, "ins": true, "mos": true, "bars": true}
 
 // typed is the length of such a form at the start of a text, 0 for none, and how a page
-// would write it, "" where that is not known. before is the byte in front of it.
+// would write it, "" if that is not known. before is the byte in front of it.
 func typed(text string, before byte) (int, string) {
 	n, number := numberAsTyped(text)
 	if before == '-' || before == '/' || before == ':' {
@@ -67,7 +67,7 @@ func typed(text string, before byte) (int, string) {
 }
 
 // numberAsTyped is the length of a number with its decimals, and the number as a page
-// writes it, "" where a comma may part thousands.
+// writes it, "" if a comma may part thousands.
 func numberAsTyped(text string) (int, string) {
 	n := digits(text)
 	for n < len(text)-1 && (text[n] == '.' || text[n] == ',') && isDigit(text[n+1]) {

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// Marks ⟦…⟧ stand around what is found, and after | is how a page writes it.
+// Marks ⟦…⟧ are around what is found, and after | is how a page writes it.
 var typedExamples = []string{
 	"Keep it at ⟦20 C|20 °C⟧, or ⟦68F|68 °F⟧.",
 	"About ⟦20 degrees C|20 °C⟧, ⟦68 deg. F|68 °F⟧, ⟦18 degrees Celsius|18 °C⟧, ⟦21 degrees|21 °C⟧.",

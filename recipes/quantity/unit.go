@@ -153,7 +153,7 @@ func IsUnit(name string) bool {
 func Entries() []Entry { return slices.Clone(units.entries) }
 
 // ReadUnit reads a unit, single or joined, from the start of text, as far as it
-// goes without a blank, and says how many bytes it took. A name before "(" is a
+// goes without a space, and says how many bytes it took. A name before "(" is a
 // function's and ends the unit before it.
 func ReadUnit(text string) (u Unit, n int, ok bool) { return units.read(text) }
 

@@ -78,7 +78,7 @@ func (u *Unit) join(one Unit, sign int8, power int) (fits bool) {
 	return true
 }
 
-// powerText is how a power is shown behind a unit.
+// powerText is how a power is shown after a unit.
 func powerText(power int) string {
 	switch power {
 	case 1:

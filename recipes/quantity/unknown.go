@@ -36,7 +36,7 @@ func meantBy(word string) string {
 }
 
 // A saying is how a unit is written in several words, or a word that is not sure: an
-// expression, and the units that it can stand for; none where a unit that is only spelled
+// expression, and the units that it can stand for; none if a unit that is only spelled
 // alike would be a wrong one. Capital letters count as small ones. The script goes by the
 // same expressions.
 type saying struct {
@@ -61,7 +61,7 @@ func say() []saying {
 		out = append(out, saying{words, units, regexp.MustCompile("^(?:" + words + ")")})
 	}
 	// Pages write pint, quart and gal for those of the US, so that these words are asked
-	// about only where they stand otherwise, or in a reader's field.
+	// about only where they are otherwise, or in a reader's field.
 	for _, m := range []struct{ us, words string }{
 		{"fl_oz", `fl(?:uid)?[._ ]*(?:oz|ounces?)\.?|fl\.?`}, {"pint", `p(?:in)?ts?`}, {"quart", `q(?:uar)?ts?`}, {"gal", `gal(?:lon)?s?`},
 	} {
@@ -109,7 +109,7 @@ func spelled(text string) (int, []string) {
 }
 
 // unknownUnit suggests what was meant by the start of a text, which is not a unit, and says
-// how much of it to mark; before is what stands before it, number and blank included.
+// how much of it to mark; before is what is before it, number and space included.
 func unknownUnit(text, before string) (source.Problem, int) {
 	marked, units := spelled(text)
 	name := text[:marked]

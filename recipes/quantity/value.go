@@ -62,7 +62,7 @@ func (r *reader) peekAt(i int) byte {
 
 func (r *reader) rest() string { return r.text[r.pos:] }
 
-// word is the run of a unit's characters that stands here, "" where there is none.
+// word is the run of a unit's characters that is here, "" if there is none.
 func (r *reader) word() string { return r.rest()[:nameLength(r.rest())] }
 
 // words that follow a number without being a unit.
@@ -114,7 +114,7 @@ func (r *reader) quantity() (Value, *Trouble) {
 	return r.withUnit(start, first, text, negative)
 }
 
-// withUnit reads the unit behind a number, and the further parts of a duration. start is where
+// withUnit reads the unit after a number, and the further parts of a duration. start is where
 // the value begins, first where its number does.
 func (r *reader) withUnit(start, first int, text string, negative bool) (Value, *Trouble) {
 	after := r.pos
@@ -156,7 +156,7 @@ func (r *reader) made(start int, text string, negative bool, u Unit, word string
 	return v
 }
 
-// unit reads the unit after a number and its blank, or a unit alone if there is no number.
+// unit reads the unit after a number and its space, or a unit alone if there is no number.
 // word is the unit as written, empty if there is none.
 func (r *reader) unit(numberText string) (u Unit, word string, t *Trouble) {
 	rest := r.rest()

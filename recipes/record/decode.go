@@ -34,7 +34,7 @@ const ahead = 10 * time.Minute
 // MostInitials is how many characters initials have at most.
 const MostInitials = 12
 
-// Read reads a record. now bounds its moments. The record is nil where the list holds an error.
+// Read reads a record. now bounds its moments. The record is nil if the list holds an error.
 func Read(f *source.File, now time.Time) (*Record, source.List) {
 	if len(f.Text) > MostBytes {
 		return nil, source.List{source.RecordTooLarge(MostBytes).AtFile(f.Path)}
@@ -99,7 +99,7 @@ func (d *decoder) record(n *node) *Record {
 	return r
 }
 
-// text is a text behind a key, in one line, without what no screen shows.
+// text is a text after a key, in one line, without invisible characters.
 func (d *decoder) text(n *node, key string) Text {
 	x := n.get(key)
 	switch {
@@ -123,7 +123,7 @@ func (d *decoder) initials(n *node, key string) Text {
 	return t
 }
 
-// drawn tells whether a drawing of initials stands there, held to its form.
+// drawn tells whether a drawing of initials is there, held to its form.
 func (d *decoder) drawn(n *node) bool {
 	x := n.get("drawn")
 	if x == nil || x.null {

@@ -48,7 +48,7 @@ type Step struct {
 	Do Text
 	// Planned is how long it should take, in seconds; -1 for a step without a time.
 	Planned float64
-	// Begin and End are zero where it did not begin or end.
+	// Begin and End are zero if it did not begin or end.
 	Begin, End Moment
 	// Hold is who must initial before going on, "" for nobody; By are the initials.
 	Hold, By string

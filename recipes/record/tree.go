@@ -27,7 +27,7 @@ type node struct {
 	items []*node
 }
 
-// get finds what stands behind a key; nil where it is not there.
+// get finds the value of a key, nil if it is missing.
 func (n *node) get(key string) *node {
 	if n == nil {
 		return nil
@@ -126,7 +126,7 @@ func (r *reader) value(depth int) (*node, error) {
 	return n, nil
 }
 
-// inside reads what stands in an object or a list, and its end.
+// inside reads what is in an object or a list, and its end.
 func (r *reader) inside(n *node, depth int) error {
 	for r.json.More() {
 		if n.shape == '{' {

@@ -10,7 +10,7 @@ import (
 )
 
 // Colours writes a TextMate grammar for the formulas of a page: in braces in its body, and
-// behind the keys of the front matter that take one. It is an injection into the editor's own
+// after the keys of the front matter that take one. It is an injection into the editor's own
 // grammar for Markdown. The patterns are made from the operations of the language and the
 // table of units.
 func Colours(formulaKeys []string) []byte {

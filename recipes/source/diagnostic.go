@@ -86,8 +86,8 @@ type Diagnostic struct {
 }
 
 // Excerpt is the line that the diagnostic is about and a line of the same
-// length or shorter that marks the place; both are empty where there is none.
-// Tabs are shown as arrows, so that they are seen and the mark stands under its place.
+// length or shorter that marks the place; both are empty if there is none.
+// Tabs are shown as arrows, so that they are seen and the mark is under its place.
 func (d Diagnostic) Excerpt() (line, mark string) {
 	if d.text == "" {
 		return "", ""
@@ -128,7 +128,7 @@ func window(text string, from, most int) []rune {
 }
 
 // Marked is the line that the diagnostic is about, as written, and how many of its
-// characters are marked from the column on; "" and 0 where it is about a whole file.
+// characters are marked from the column on; "" and 0 if it is about a whole file.
 func (d Diagnostic) Marked() (text string, width int) { return d.text, d.width }
 
 // Restored puts back into a diagnostic what Kept gave.

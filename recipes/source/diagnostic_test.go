@@ -9,7 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// The mark stands under the place: tabs count as one blank, and what an editor counts
+// The mark is under the place: tabs count as one space, and what an editor counts
 // as one character is one here.
 func TestExcerpt(t *testing.T) {
 	for _, c := range []struct {

@@ -10,7 +10,7 @@ import (
 // cycle. Lines and columns count from 1, columns in characters.
 type Related struct {
 	File string
-	// Line is 0 where the file is a page and the place is where it draws on the page Draws.
+	// Line is 0 if the file is a page and the place is where it draws on the page Draws.
 	Line, Column int
 	Width        int // characters; 0 for the rest of the line
 	Says, Draws  string

@@ -17,7 +17,7 @@ func AlikeAmount(text string) Problem {
 	return fault("alike-amount", fmt.Sprintf("%q is an amount, and the search has no amounts", text), "Leave it out: searching for a dilution already finds the pages that mention it.")
 }
 
-// AlikeTwice reports a word that stands in its group twice.
+// AlikeTwice reports a word that is in its group twice.
 func AlikeTwice(text string) Problem {
 	return fault("alike-twice", fmt.Sprintf("%q is in this group twice", text), "Write it once; capitals make no difference.")
 }

@@ -101,7 +101,7 @@ func BenchCheckRefused(call, why string) Problem {
 }
 
 // BenchOutOfRange is what a reader is told of a value outside the range of a bench
-// formula; ends are written as quantities, "" where there is none.
+// formula; ends are written as quantities, "" if there is none.
 func BenchOutOfRange(label, from, above, to, below string) string {
 	low, high := "", ""
 	switch {

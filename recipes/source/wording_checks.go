@@ -106,7 +106,7 @@ func CheckRefused(at, why string) Problem {
 }
 
 // AlwaysFails reports a rule that does not hold in some case; sides are the values found
-// on its two sides, "" where it compares nothing.
+// on its two sides, "" if it compares nothing.
 func AlwaysFails(at, sides string, failing, cases int) Problem {
 	if sides != "" {
 		at += ", with " + sides

@@ -22,7 +22,7 @@ func ChangedMeanwhile() Problem {
 	return fault("changed-meanwhile", "this file was changed while the pages were being worked out", "Run the command again.")
 }
 
-// NotAFile reports a named pipe, a device, a socket or a folder that stands in place
+// NotAFile reports a named pipe, a device, a socket or a folder in place
 // of a file; what names it in words.
 func NotAFile(what string) Problem {
 	return fault("not-a-file", "this is "+what+", not a file that can be read", "Put a plain file in its place, or move it out of the content folder.")

@@ -94,7 +94,7 @@ func ClosesNothing(sign string) Problem {
 }
 
 // IndentedDeeper reports a line that stands deeper than the level above it, under its
-// last key, "" where it has none. goesOn says that it may continue a text.
+// last key, "" if it has none. goesOn says that it may continue a text.
 func IndentedDeeper(got, want int, above string, goesOn bool) Problem {
 	hint := "Begin it " + afterBlanks(want)
 	if above != "" {
@@ -112,7 +112,7 @@ func IndentedLess(got, want int, below string) Problem {
 	return fault("indentation", fmt.Sprintf("this line has %s too few", blanks(want-got)), fmt.Sprintf("Begin it %s, above %s.", afterBlanks(want), below))
 }
 
-// IndentedBetween reports a line that stands between two levels.
+// IndentedBetween reports a line that is between two levels.
 func IndentedBetween(got, deeper int, inner string, outer int, outerName string) Problem {
 	hint := fmt.Sprintf("Begin it %s, below %s, or %s, below %s.", afterBlanks(deeper), inner, afterBlanks(outer), outerName)
 	return fault("indentation", fmt.Sprintf("this line begins %s, unlike any line above it", afterBlanks(got)), hint)
@@ -137,7 +137,7 @@ func TypographicQuotes(sign string) Problem {
 	return fault("typographic-quotes", sign+" is not a quote to YAML, so the characters after it count", "Put the text in straight double quotes: \"…\".")
 }
 
-// CommaOrColon reports a comma in braces behind which a key may lack its colon.
+// CommaOrColon reports a comma in braces after which a key may lack its colon.
 func CommaOrColon(word string) Problem {
 	p := QuoteForYAML("comma")
 	return fault("quote-for-yaml", p.Message, "Put the whole text in double quotes; or, if "+word+" is a key, write "+word+": with a colon and a space.")

@@ -4,7 +4,7 @@ import "fmt"
 
 // Messages about given values.
 
-// WithinOfKind reports a within that is no difference of the given's kind.
+// WithinOfKind reports a within that is not a difference of the given's kind.
 func WithinOfKind(name, kind string) Problem {
 	return fault("within-kind", "within says how far off the true value of "+name+" may be, so it must be "+kind+" above zero", "Such as within: 0.3 K for a thermometer, or within: 0.1 ml for the mark of a syringe.")
 }
@@ -57,12 +57,12 @@ func NoChoices() Problem {
 	return fault("no-choices", "there are no choices", "Write a list such as [1+50, 1+100].")
 }
 
-// ChoiceTwice reports a choice that stands there twice.
+// ChoiceTwice reports a choice that is there twice.
 func ChoiceTwice(text string) Problem {
 	return fault("choice-twice", text+" is among the choices twice", "Keep one of the two.")
 }
 
-// UnknownGiven reports a name under at that is no given.
+// UnknownGiven reports a name under at that is not a given.
 func UnknownGiven(name, nearest string) Problem {
 	hint := "Only given values can be set."
 	if nearest != "" {
@@ -81,7 +81,7 @@ func ReadingUnbounded(name string) Problem {
 	return fault("reading-unbounded", "the reading "+name+" has no range", "Give from: and to: for what can be read off, or list choices:, so that the page can be tried over all of it.")
 }
 
-// ElseBraces reports braces in what stands in a figure's place.
+// ElseBraces reports braces in what replaces a figure.
 func ElseBraces() Problem {
 	return fault("else-braces", "else takes no braces", "Write in plain words what to show there; the page's text can say more.")
 }

@@ -16,7 +16,7 @@ func ChangedUse(use, given, own string) string {
 }
 
 // ChangeUnnoticed reports a change that no check of a page notices; check is one that would,
-// "" where none can tell.
+// "" if none can tell.
 func ChangeUnnoticed(what, check string) Problem {
 	hint := "No check can tell the two apart as they are shown; say in the formula or in a limit what matters."
 	if check != "" {

@@ -32,7 +32,7 @@ func NoSuchFunction(name string) Problem {
 	return fault("not-allowed", fmt.Sprintf("there is no function %s", name), "A formula has single values, and columns of a data file; take a value from a column with lookup, or write the terms out.")
 }
 
-// UnknownFunction reports a call of something that is no function.
+// UnknownFunction reports a call of something that is not a function.
 func UnknownFunction(name, nearest string) Problem {
 	hint := "The functions are listed in the page format and by `labsite formula`."
 	if nearest != "" {
@@ -82,11 +82,11 @@ var suchAs = map[string]string{
 	"a temperature": "20 °C", "a temperature difference": "0.5 K", "stops": "1/3 stop",
 }
 
-// Factor is what would mend two sides of different kinds.
+// Factor is what would make two sides of different kinds fit.
 type Factor struct{ Side, Kind, Unit string }
 
 // KindsSides is said where two sides must be of one kind; it shows both aligned and,
-// where one factor would mend it, names it.
+// where one factor would make them fit, names it.
 func KindsSides(what, left, leftKind, right, rightKind string, f Factor) Problem {
 	width := max(len([]rune(left)), len([]rune(right)))
 	hint := fmt.Sprintf("%-*s  is %s\n%-*s  is %s", width, left, leftKind, width, right, rightKind)
@@ -135,7 +135,7 @@ func PowerTooHigh() Problem {
 	return fault("power-too-high", "the result would be a unit beyond the ninth power", "Look for a factor too many.")
 }
 
-// PowerWhole reports a power that is no whole number written in place.
+// PowerWhole reports a power that is not a literal whole number.
 func PowerWhole(kind string) Problem {
 	return fault("power-whole", fmt.Sprintf("the power of %s must be written as a whole number", kind), "Write the power as a number, or divide by a unit first to make a plain number.")
 }

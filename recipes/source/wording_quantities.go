@@ -54,7 +54,7 @@ func WhichComma(decimals, thousands string) Problem {
 	return fault("which-comma", "the comma can separate thousands or decimals", "Write "+decimals+" or "+thousands+".").offering(decimals, thousands)
 }
 
-// DigitGroups reports 1,234.5 and 1.000,5; repaired is "" where nobody can tell what
+// DigitGroups reports 1,234.5 and 1.000,5; repaired is "" if nobody can tell what
 // number it is.
 func DigitGroups(repaired string) Problem {
 	hint := "Write the number with a decimal point and no other separators."
@@ -127,13 +127,13 @@ func either(words []string) string {
 	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
-// WhichOunce reports a bare oz; before is the number and its blank.
+// WhichOunce reports a bare oz; before is the number and its space.
 func WhichOunce(before string) Problem {
 	return fault("which-ounce", "an ounce can be four things", fmt.Sprintf("Write %soz_av (28.35 g), %soz_ap (31.10 g), %sfl_oz (US, 29.57 ml) or %simp_fl_oz (28.41 ml).", before, before, before, before))
 }
 
 // WhichMeasure reports a word for two units, one of the US and an imperial one; before
-// is the number and its blank.
+// is the number and its space.
 func WhichMeasure(what, before, us, usSize, impSize string) Problem {
 	return fault("which-measure", what+" can be two things", fmt.Sprintf("Write %s%s (US, %s) or %simp_%s (imperial, %s).", before, us, usSize, before, us, impSize))
 }
@@ -255,7 +255,7 @@ func PercentOfTemperature() Problem {
 	return fault("percent-of-temperature", "a percentage of a temperature means nothing", "Write the tolerance as a difference, such as ± 0.5 K.")
 }
 
-// TextAfterValue reports something behind a whole value.
+// TextAfterValue reports something after a whole value.
 func TextAfterValue(rest string) Problem {
 	return fault("text-after-value", fmt.Sprintf("%q follows the value and is not understood", rest), "A value is a number and a unit. For several, use a list or separate entries.")
 }
@@ -280,7 +280,7 @@ func ShowEmpty() Problem {
 	return fault("show-empty", "the show is empty", "Write a step such as 0.1 ml, or a unit.")
 }
 
-// ShowUnknown reports a show that is no unit and no form.
+// ShowUnknown reports a show that is neither a unit nor a form.
 func ShowUnknown(text string, offers ...string) Problem {
 	hint := "Write a step (0.1 ml), a unit (fl_oz), or one of 1+n, 1/n s, f/n, usual; weekday for a date."
 	if len(offers) > 0 {

@@ -26,7 +26,7 @@ func NameOfBoth(name, file string) Problem {
 	return fault("name-of-both", fmt.Sprintf("%s is a column of %s and a name of this page too", name, file), "Rename the page's, so that it is clear which is meant.")
 }
 
-// AddedFails reports an added column that has no value in a row; why is empty where it
+// AddedFails reports an added column that has no value in a row; why is empty if it
 // is not finite.
 func AddedFails(name, file string, line int, why string) Problem {
 	if why == "" {

@@ -55,7 +55,7 @@ func OwnFile(address string) Problem {
 	return fault("own-file", "the site makes a file "+address+" itself", "Give this file another name.")
 }
 
-// SameAddress reports two pages that would stand at one address.
+// SameAddress reports two pages that would have the same address.
 func SameAddress(other string) Problem {
 	return fault("same-address", "this page would stand at the same address as "+other, "Rename one of the two; capital and small letters count as the same.").
 		alsoLine(other, 1, "the other page")

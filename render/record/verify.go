@@ -260,7 +260,7 @@ func (x *verifying) moving(f *page.Figure) bool {
 	sheet := x.full.Sheet
 	daySlot, _, _ := sheet.Day()
 	own := slices.ContainsFunc(sheet.Given, func(g *page.Given) bool { return g.Today && g.Slot == daySlot })
-	return sheet.HangsOnKept(f.Node) || !own && sheet.HangsOnToday(f.Node)
+	return sheet.DependsOnKept(f.Node) || !own && sheet.DependsOnToday(f.Node)
 }
 
 // same tells whether two texts say one value.

@@ -147,7 +147,7 @@ func (d *Desk) Earlier(r *approval.Record) *Earlier {
 	s := script.Page{Sheet: full.Sheet, Earlier: r.Revision}
 	for _, m := range full.Sheet.Makes {
 		for _, v := range m.Values() {
-			if v.Node != nil && !full.Sheet.HangsOnToday(v.Node) {
+			if v.Node != nil && !full.Sheet.DependsOnToday(v.Node) {
 				s.Placed = append(s.Placed, script.Placed{Node: v.Node, Show: v.Show})
 				e.Products = append(e.Products, ProductNumber(m, v))
 			}

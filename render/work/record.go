@@ -76,7 +76,7 @@ func (x *recorder) numbers() {
 	for _, m := range p.Sheet.Makes {
 		for _, v := range m.Values() {
 			shown, _ := own.Product(v)
-			x.number(approval.Number{Name: ProductNumber(m, v), Label: ProductName(m) + ", " + v.Key, Shown: cmp.Or(shown.Text, Withheld), Of: v.Formula.Normal()}, p.Sheet.HangsOnToday(v.Node))
+			x.number(approval.Number{Name: ProductNumber(m, v), Label: ProductName(m) + ", " + v.Key, Shown: cmp.Or(shown.Text, Withheld), Of: v.Formula.Normal()}, p.Sheet.DependsOnToday(v.Node))
 		}
 	}
 	seen := map[string]bool{}

@@ -74,7 +74,7 @@ func (d *Desk) script(p *Page) *Script {
 	for _, m := range p.Sheet.Makes {
 		for _, v := range m.Values() {
 			// a label may be printed on another day, so it bears no value that depends on the day
-			if v.Node != nil && !p.Sheet.HangsOnToday(v.Node) {
+			if v.Node != nil && !p.Sheet.DependsOnToday(v.Node) {
 				s.products[v] = s.add(v.Node, v.Show, false)
 			}
 		}

@@ -12,7 +12,7 @@ import (
 // asOf says as of which day a value was worked out, "" for one that does not hang on the
 // day. The page's script keeps it at the day by which it works.
 func (p *pager) asOf(n *formula.Node) string {
-	if !p.page.Sheet.HangsOnToday(n) {
+	if !p.page.Sheet.DependsOnToday(n) {
 		return ""
 	}
 	return ` <span class="as-of">as of ` + p.dayHTML() + `</span>`
@@ -33,7 +33,7 @@ func (p *pager) dayHTML() string {
 func (p *pager) captionOf(caption template.HTML, figures ...[]*page.Figure) template.HTML {
 	for _, list := range figures {
 		for _, f := range list {
-			if p.page.Sheet.HangsOnToday(f.Node) {
+			if p.page.Sheet.DependsOnToday(f.Node) {
 				return caption + template.HTML(` <span class="as-of">As of `+p.dayHTML()+`.</span>`)
 			}
 		}

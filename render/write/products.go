@@ -58,7 +58,7 @@ func (p *pager) productLabel(m *page.Product) theme.ProductLabel {
 	case lasts == nil || lasts.Node == nil:
 	case lasts.Node.Kind != quantity.Date:
 		label.Lasts = p.productValue(lasts)
-	case !p.page.Sheet.HangsOnToday(lasts.Node): // a sheet is printed on another day than it is built
+	case !p.page.Sheet.DependsOnToday(lasts.Node): // a sheet is printed on another day than it is built
 		label.UseBy = p.productValue(lasts)
 	}
 	if found, _ := p.Content.Substances.Find(label.Name); found != nil && found.Sheet != nil {
@@ -75,7 +75,7 @@ func (p *pager) productLabel(m *page.Product) theme.ProductLabel {
 // productValue is a value as a label bears it: empty where there is none, which leaves a line.
 // The page's script sets it anew where a reader changes what it hangs on.
 func (p *pager) productValue(v *page.ProductValue) template.HTML {
-	if v == nil || p.page.Sheet.HangsOnToday(v.Node) {
+	if v == nil || p.page.Sheet.DependsOnToday(v.Node) {
 		return ""
 	}
 	shown, ok := p.page.Proof.Own.Product(v)

@@ -1,6 +1,6 @@
 // Package tree reads YAML as it is written, with exact places: scalars are texts and
 // never YAML's own numbers or truth values, and each byte of a scalar is known by where
-// it stands in the file, through quotes, escapes and folded lines. What YAML would read
+// it is in the file, through quotes, escapes and folded lines. What YAML would read
 // otherwise than its writer meant is reported at the place that needs quotes; where YAML
 // cannot read a text at all, the lines are searched for the mistakes that people make.
 //

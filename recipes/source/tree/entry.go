@@ -1,6 +1,6 @@
 package tree
 
-// Entry is what may stand at a place of a YAML file: the keys that a decoder knows there, and
+// Entry is what may be written at a place in a YAML file: the keys that a decoder knows there, and
 // what an editor and a schema are told of them. One table of entries serves all three.
 type Entry struct {
 	// Name is the key; Chosen for a name that the writer chooses.
@@ -9,7 +9,7 @@ type Entry struct {
 	Says string
 	// Reads is how a text here is read; Nowhere where no text may stand.
 	Reads Reads
-	// Words are the only texts that may stand here; nil for any.
+	// Words are the only texts that may be here; nil for any.
 	Words []string
 	// Keys are what a set of keys here may have, Item what each item of a list here is; nil
 	// where neither may stand.
@@ -52,7 +52,7 @@ const (
 	Chemical       // names a substance of the hazard list
 )
 
-// Key finds the entry for a key among those of a set of keys; nil where there is none.
+// Key finds the entry for a key among those of a set of keys; nil if there is none.
 func (e *Entry) Key(name string) *Entry {
 	var chosen *Entry
 	for i := range e.Keys {
@@ -67,7 +67,7 @@ func (e *Entry) Key(name string) *Entry {
 }
 
 // Under finds the entry at the end of a way of keys; an empty one is that of each item of a
-// list. It is nil where the way leads nowhere.
+// list. It is nil if the way leads nowhere.
 func (e *Entry) Under(way ...string) *Entry {
 	for _, name := range way {
 		if e == nil {

@@ -8,10 +8,10 @@ import (
 )
 
 // findFaults looks, where the YAML library has failed, at the lines for the mistakes that
-// people make: a colon or its blank left out, a line too far in or out, a tab, a bracket
+// people make: a colon or its space left out, a line too far in or out, a tab, a bracket
 // or a quote that is not closed. It reads no YAML: it follows indentation, and passes
 // over what it does not know. What it tells, it tells at the line of the mistake, and
-// goes on behind it.
+// goes on after it.
 func findFaults(f *source.File, start, end int) source.List {
 	w := &lineWalk{file: f, end: end, levels: []level{{}}, block: -1, wrong: -1}
 	first, _ := f.Place(start)
@@ -32,14 +32,14 @@ const (
 	mostFollowed = 4_000_000 // bytes looked at so in all
 )
 
-// level is an indentation that lines stand at: that of the keys of a mapping, or of the
+// level is an indentation that lines are at: that of the keys of a mapping, or of the
 // dashes of a list.
 type level struct {
 	indent int
 	dashes bool
 	name   string      // the last key, or the dash
-	loose  bool        // made behind a line whose depth nobody knows
-	lines  int         // how many keys or dashes stand at it
+	loose  bool        // made after a line whose depth nobody knows
+	lines  int         // how many keys or dashes are at it
 	first  source.Span // the indentation of the first of them
 }
 
@@ -50,7 +50,7 @@ type lineWalk struct {
 	levels   []level
 	open     bool    // the last key has no value on its line
 	block    int     // indentation of the key of a text below | or >; -1 outside one
-	followed int     // bytes behind brackets and quotes looked at so far
+	followed int     // bytes after brackets and quotes looked at so far
 	done     int     // up to where brackets and quotes were followed
 	inside   int     // indentation below which lines no longer belong to a bracket left open
 	pending  []fault // texts that are a value, or keys without their colons if keys follow
@@ -133,7 +133,7 @@ func (w *lineWalk) line(n int) {
 
 func (w *lineWalk) top() *level { return &w.levels[len(w.levels)-1] }
 
-// content looks at what stands behind the indentation and the dashes of a line.
+// content looks at what is after the indentation and the dashes of a line.
 func (w *lineWalk) content(content string, pos, indent int, dashed bool) {
 	key := keyLike.FindString(content)
 	switch {
@@ -235,7 +235,7 @@ func (w *lineWalk) deeper(l level, pos int) int {
 	return top.indent
 }
 
-// back is for a line that stands at a level met before, or between two of them.
+// back is for a line at a level seen before, or between two of them.
 func (w *lineWalk) back(l level) int {
 	top := w.top()
 	upper := *top
@@ -272,7 +272,7 @@ func (w *lineWalk) back(l level) int {
 	return upper.indent
 }
 
-// anew takes a line's level as it is, where a tab hid that of a line before it.
+// again takes a line's level as it is, where a tab hid that of a line before it.
 func (w *lineWalk) anew(indent int, l level) int {
 	for len(w.levels) > 1 && w.top().indent >= indent {
 		w.levels = w.levels[:len(w.levels)-1]
@@ -284,7 +284,7 @@ func (w *lineWalk) anew(indent int, l level) int {
 	return indent
 }
 
-// loose tells whether a line that stands at no level ends one that is not known for sure.
+// loose tells whether a line that is at no level ends one that is not known for sure.
 func (w *lineWalk) loose(indent int) bool {
 	loose := false
 	for i := len(w.levels) - 1; i >= 0 && w.levels[i].indent >= indent; i-- {
@@ -310,7 +310,7 @@ func (w *lineWalk) keysWere(indent int, dash bool) bool {
 }
 
 // firstIsWrong tells whether the one line that made the last level is the mistake, rather
-// than the next, which stands otherwise: the first at an odd number of blanks, the next at
+// than the next, which stands otherwise: the first at an odd number of spaces, the next at
 // an even one. The level is then put right, with the dash that its line may begin with.
 func (w *lineWalk) firstIsWrong(indent int, name string, dash bool) bool {
 	at := len(w.levels) - 1
@@ -351,7 +351,7 @@ func (w *lineWalk) outer(below int, dash bool) level {
 	return w.levels[0]
 }
 
-// odd tells whether an indentation is no whole number of steps of two from another.
+// odd tells whether an indentation is not a whole number of steps of two from another.
 func odd(a, b int) bool { return (a-b)%2 != 0 }
 
 // value looks at the value of a key, or at an item of a list.
@@ -414,7 +414,7 @@ func (w *lineWalk) flow(text string, pos, indent int) {
 	}
 }
 
-// inBraces looks at the keys of a mapping in braces that holds no further brackets.
+// inBraces looks at the keys of a mapping in braces that has no further brackets.
 func (w *lineWalk) inBraces(text string, pos int) {
 	if text[0] != '{' || strings.ContainsAny(text[1:], "{[\"'\n") {
 		return

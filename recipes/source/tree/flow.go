@@ -9,7 +9,7 @@ import (
 
 // flowTraps follows a collection in flow style, {…} or […], from its opening bracket and
 // looks for texts that YAML reads otherwise than they were meant. It gives the offset
-// behind the closing bracket. Where the collection does not close, it says nothing and
+// after the closing bracket. Where the collection does not close, it says nothing and
 // leaves the message to the YAML library.
 func flowTraps(f *source.File, start, limit int) (end int, list source.List, closed bool) {
 	w := &flowWalk{file: f, text: f.Text, pos: start, limit: limit, lost: -1}
@@ -48,7 +48,7 @@ func (w *flowWalk) at(i int) byte {
 	return 0
 }
 
-// skip passes over blanks, line ends and comments.
+// skip passes over spaces, line ends and comments.
 func (w *flowWalk) skip() {
 	for w.pos < w.limit {
 		c := w.text[w.pos]
@@ -73,7 +73,7 @@ func (w *flowWalk) comment() {
 	}
 }
 
-// collection reads from an opening bracket to its closing one; ok is false where there is
+// collection reads from an opening bracket to its closing one; ok is false if there is
 // none.
 func (w *flowWalk) collection(level int) bool {
 	open := w.text[w.pos]
@@ -199,7 +199,7 @@ func (w *flowWalk) quoted(quote byte) bool {
 
 var lastWord = regexp.MustCompile(`\S +([a-z_]\w*)$`)
 
-// unopened tells of a quote at the end of a text that has no other. One behind a digit may be
+// unopened tells of a quote at the end of a text that has no other. One after a digit may be
 // an inch.
 func (w *flowWalk) unopened(start int) {
 	text := strings.TrimRight(w.text[start:w.pos], " \t")
@@ -225,7 +225,7 @@ func (w *flowWalk) plain(key bool, level int) bool {
 			if !w.collection(level + 1) {
 				return false
 			}
-			w.list = w.list[:told] // what stands inside goes into the quotes as well
+			w.list = w.list[:told] // what is inside goes into the quotes as well
 			sign := "brace"
 			if c == '[' {
 				sign = "bracket"

@@ -50,9 +50,9 @@ func (t *trail) putAt(s string, from int) {
 	}
 }
 
-// fold reads the line end at src[pos:] and the blanks and empty lines around it: one line
-// end is a blank, more are one fewer line ends. keep is how much of the text no fold may
-// take blanks from. It returns where the next line's text begins.
+// fold reads the line end at src[pos:] and the spaces and empty lines around it: one line
+// end is a space, more are one fewer line ends. keep is how much of the text no fold may
+// take spaces from. It returns where the next line's text begins.
 func (t *trail) fold(src string, pos, keep int) int {
 	for len(t.text) > keep && (t.text[len(t.text)-1] == ' ' || t.text[len(t.text)-1] == '\t') {
 		t.text, t.back = t.text[:len(t.text)-1], t.back[:len(t.back)-1]
@@ -140,7 +140,7 @@ func (t *trail) double(src string, pos int) int {
 	if pos >= len(src) || src[pos] != '"' {
 		return -1
 	}
-	keep := 0 // blanks that were escaped stay
+	keep := 0 // spaces that were escaped stay
 	for pos++; pos < len(src); {
 		switch c := src[pos]; {
 		case c == '"':
@@ -177,7 +177,7 @@ func (t *trail) double(src string, pos int) int {
 }
 
 // block follows a text below | or >, from the line after its head. Blanks of the text lie
-// anywhere between its words; everything else stands there as it is.
+// anywhere between its words; everything else is there as it is.
 func (t *trail) block(src string, pos int, want string) int {
 	last := pos
 	for i := 0; i < len(want); {

@@ -30,7 +30,7 @@ type trapWalk struct {
 	open  int  // flow collections that do not close
 }
 
-// lineValue is what stands on a line behind its dashes and its key.
+// lineValue is what is on a line after its dashes and its key.
 type lineValue struct {
 	text  string
 	at    int // its offset in the file
@@ -118,7 +118,7 @@ func behindDashes(line string, pos int) int {
 	return pos
 }
 
-// behindKey is where a line's value begins, and whether a key stands before it; the line's
+// behindKey is where a line's value begins, and whether a key is before it; the line's
 // end where it has no value.
 func behindKey(line string, pos int) (from int, keyed bool) {
 	from = pos
@@ -218,7 +218,7 @@ func isAnchor(text string) bool {
 }
 
 // quoteEnd finds the end of a quoted text in a line, from a place inside it: the offset
-// behind the closing quote, or the quote still open at the end of the line.
+// after the closing quote, or the quote still open at the end of the line.
 func quoteEnd(line string, from int, quote byte) (end int, open byte) {
 	for i := from; i < len(line); i++ {
 		switch {

@@ -31,8 +31,8 @@ type Value struct {
 	// Text is a scalar's.
 	Text string
 	Span source.Span
-	// back gives the file's offset for each byte of a scalar's text; nil where the text
-	// stands in the file just so, from span.Start.
+	// back gives the file's offset for each byte of a scalar's text; nil if the text
+	// is in the file verbatim, from span.Start.
 	back []int
 	// inQuotes says that it stands just so between quotes, which it has no places beyond.
 	inQuotes bool
@@ -98,7 +98,7 @@ type converter struct {
 	// signed says that a text began with a sign of YAML's own, so that what it says is lost.
 	signed bool
 	// columns are the offsets of the characters of the line that was measured last: many
-	// values can stand on one line
+	// values can be on one line
 	measured int
 	columns  []int
 }
@@ -106,7 +106,7 @@ type converter struct {
 var keyAndValue = regexp.MustCompile(`^([A-Za-z_]\w*) +\S`)
 
 // Unparted looks, in a text that stands where keys were to stand, for keys whose colon, or
-// the blank behind it, was left out, each on a line of its own.
+// the space after it, was left out, each on a line of its own.
 func (v *Value) Unparted() source.List {
 	var list source.List
 	f := v.Span.File
@@ -118,7 +118,7 @@ func (v *Value) Unparted() source.List {
 		text := strings.TrimLeft(line, " -")
 		at += len(line) - len(text)
 		if n == first && at != v.Span.Start {
-			return nil // behind its key
+			return nil // after its key
 		}
 		if noBlank.MatchString(text) {
 			name, rest, _ := strings.Cut(text, ":")
@@ -130,8 +130,8 @@ func (v *Value) Unparted() source.List {
 	return list
 }
 
-// Parse reads the YAML between two offsets of a file. The value is nil where the text
-// cannot be read at all or holds no keys, and a mapping otherwise.
+// Parse reads the YAML between two offsets of a file. The value is nil if the text
+// cannot be read at all or has no keys, and a mapping otherwise.
 func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 	defer func() {
 		// The YAML library is not ours; what it cannot take is the text's fault, and is
@@ -153,7 +153,7 @@ func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 
 var typographicOpen = regexp.MustCompile(`[:,{\[-] *([“„«‹])[^”»›{}\[\]]*$`)
 
-// typographic tells of quotes that are none to YAML, where a sign behind one counts that
+// typographic tells of quotes that are none to YAML, where a sign after one counts that
 // it was to guard.
 func typographic(f *source.File, list source.List) source.List {
 	for i, d := range list {
@@ -336,8 +336,8 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 // textNode is a scalar in any style but that of a block.
 func (c *converter) textNode(t *token.Token) *Value {
 	at := c.start(t)
-	// the library's place of a text over several lines, or behind several blanks, is not
-	// its start: it starts behind the sign that stands before it
+	// the library's place of a text over several lines, or after several spaces, is not
+	// its start: it starts after the sign that is before it
 	starts := []int{at, c.skip(at), c.skip(c.behind(t.Prev))}
 	if p := t.Prev; p != nil && len(p.Value) == 1 && p.Type != token.StringType && styleOf(p) == plainStyle {
 		starts[0], starts[2] = starts[2], starts[0]
@@ -355,7 +355,7 @@ func (c *converter) sign(t *token.Token) *Value {
 }
 
 // unparted makes one text of 1:31 again, which the library parts inside [ ]: a colon
-// before anything but a blank is a sign like any other.
+// before anything but a space is a sign like any other.
 func (c *converter) unparted(v *Value) *Value {
 	if v.Flow || len(v.Keys) != 1 || v.Items[0].Shape != Scalar || v.Keys[0].back != nil || v.Items[0].back != nil {
 		return v
@@ -399,7 +399,7 @@ func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
 }
 
 // parted reads {value 500 ml} as it was meant, after a report, so that nothing else is
-// told of it; nil where a key alone is none such.
+// told of it; nil if a key on its own is none such.
 func (c *converter) parted(v, key *Value) (name, value *Value) {
 	m := keyAndNumber.FindStringSubmatch(key.Text)
 	if m == nil || v.bracketOpen() {
@@ -442,7 +442,7 @@ func (c *converter) joined(v, key *Value) bool {
 	return true
 }
 
-// behind is the file's offset just after a token.
+// after is the file's offset just after a token.
 func (c *converter) behind(t *token.Token) int {
 	for t != nil && t.Type == token.CommentType {
 		t = t.Prev
@@ -453,7 +453,7 @@ func (c *converter) behind(t *token.Token) int {
 	return c.start(t) + len(t.Value)
 }
 
-// skip passes over blanks, line ends and comments.
+// skip passes over spaces, line ends and comments.
 func (c *converter) skip(at int) int {
 	src := c.file.Text
 	for at < len(src) {

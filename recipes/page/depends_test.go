@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// A figure hangs on the given values of its formula, on those of figures in it, and on all that
+// A figure depends on the given values of its formula, on those of figures in it, and on all that
 // is set at a page drawn on, and on nothing else.
 func TestGivenOf(t *testing.T) {
 	far, _, list := buildWith("---\ntitle: Other\naudience: staff\ngiven:\n  batch: {label: Batch, value: 1 l, from: 100 ml, to: 5 l}\nfigures:\n  half: batch / 2\n---\nB.\n", nil, page.World{})
@@ -44,7 +44,7 @@ Body.
 		}
 		slices.Sort(names)
 		if got := strings.Join(names, " "); !ok || got != want[f.Name] {
-			t.Errorf("%s hangs on %q (%v), want %q", f.Name, got, ok, want[f.Name])
+			t.Errorf("%s depends on %q (%v), want %q", f.Name, got, ok, want[f.Name])
 		}
 	}
 }
