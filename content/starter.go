@@ -21,7 +21,7 @@ func Lab() fs.FS { return within("lab") }
 // the records of approval, which are the demo's own.
 func Shelf() fs.FS { return shelf }
 
-// Front is the front page of a lab that takes pages off the shelf. Where TITLE stands in it,
+// Front is the front page of a lab that takes pages off the shelf. Where TITLE is in it,
 // the lab's name goes, as a value of YAML.
 func Front() []byte {
 	raw, err := starter.ReadFile(".starter/shelf/index.md")

@@ -76,7 +76,7 @@
     return [...turns(0, short + 1), ...turns(1, by.length)];
   }
 
-  // What every code of a version has: it is fixed, and holds no data.
+  // What every code of a version has: it is fixed, and has no data.
   function frame(version) {
     const size = version * 4 + 17, dark = Array.from({ length: size }, () => []), at = centres(version);
     const put = (x, y, on) => { if (x >= 0 && y >= 0 && x < size && y < size) dark[y][x] = +on; };
@@ -141,7 +141,7 @@
     return sum + Math.floor(Math.abs(on * 20 - size * size * 10) / (size * size)) * 10;
   }
 
-  // code gives the rows of a text's code, 1 for a dark module; null where it is too long.
+  // code gives the rows of a text's code, 1 for a dark module; null if it is too long.
   function code(text) {
     const bytes = [...new TextEncoder().encode(text)];
     let version = 1;

@@ -26,7 +26,7 @@
 // leaves the head there), then come pages with a season, then what there is (desk.html,
 // shelves.html); what the index page says stands beside it, and first where it has hazards,
 // cautions or numbers. Which season it is only the reader's calendar says (season.js), so that
-// no day is in the output; without scripts the list stands in the site's order. The room of the
+// no day is in the output; without scripts the list is in the site's order. The room of the
 // mark is kept, so nothing moves.
 //
 // Four sizes of type, in variables of lab.css; boxes are left to safety messages and to
@@ -37,7 +37,7 @@
 // takes, beside the aims, and fails where one is missed.
 //
 // On paper a page is a table and its foot the table's foot (lab.css), so that number, revision
-// and address stand on every sheet. A margin box of @page cannot know them, and what is fixed
+// and address are on every sheet. A margin box of @page cannot know them, and what is fixed
 // below the text slips to the next sheet (tried in Chromium). A browser that repeats no feet
 // prints it once, at the end.
 //
@@ -48,7 +48,7 @@
 // What not every reader needs is a script of its own, which later.js loads when it is needed,
 // so that a guide stays under the weight that TestBrowserWeight holds: the run sheet
 // (process.js) when it is asked for or a run is on, the line on all other pages that says so
-// (under-way.js), what writes tables, charts and sureness anew (redraw.js) at the first change
+// (under-way.js), what rebuilds tables, charts and sureness (redraw.js) at the first change
 // of a value, until when they are hidden, what offers settings near those that a page refuses
 // (nearest.js, which looks for them with the page's own script in slices of 8 ms, 4 s at most)
 // at the first refusal, what answers the search box (finding.js) when a reader comes to it,

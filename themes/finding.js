@@ -124,7 +124,7 @@
     show([], text, text);
   }
 
-  // answer shows what is found by what stands in the field, or loads what that takes, a
+  // answer shows what is found by what is in the field, or loads what that takes, a
   // moment later where somebody is typing.
   function answer(typing) {
     const typed = field.value;

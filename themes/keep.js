@@ -32,7 +32,7 @@ async function take(cache, name, hash, response) {
   return kept;
 }
 // seen notes that the site is what the copy of a version holds, at this moment; when gives
-// the moment, and 0 where that copy is not whole.
+// the moment, and 0 if that copy is not whole.
 const dayNote = at('as-of');
 async function seen(version) {
   await (await caches.open(own + version)).put(dayNote, new Response(String(Date.now())));
@@ -173,7 +173,7 @@ async function newest() {
   return best;
 }
 // readSince tells when a page, its card or its labels were last read as they are not in the
-// copy of a version: 0 where the copy has what was read.
+// copy of a version: 0 if the copy has what was read.
 async function readSince(name, version, moment) {
   const stem = (n) => n.replace(/\.[^/]*$/, '');
   let last = 0;

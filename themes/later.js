@@ -44,7 +44,7 @@
   on();
   addEventListener('storage', on);
 
-  // Paper that is opened by its code: others take what stands in the address meanwhile.
+  // Paper that is opened by its code: others take what is in the address meanwhile.
   const box = document.getElementById('Recall'), address = location.href;
   if (box && /[?&#]paper=[^&#]/.test(address)) {
     later('recall.css').catch(() => {});

@@ -44,7 +44,7 @@
       return zero === its ? digits(at) : trim((at + Math.sign(at) * 1e-9).toFixed(1));
     }];
   }
-  // the text of a quantity in the other system, "" where it is in the one that is chosen
+  // the text of a quantity in the other system, "" if it is in the one that is chosen
   function convert(text) {
     const [, v, unit] = /^([-+]?\d+(?:\.\d+)?) (\S+)$/.exec(text) || [];
     const found = unit && other(unit, v);
@@ -60,7 +60,7 @@
     if (painted) globalThis.later('axes.js').then(() => globalThis.measure.axes(svg, other), () => {});
   }
 
-  // A value as pages set it: a real minus, blanks that do not break beside a number, but
+  // A value as pages set it: a real minus, spaces that do not break beside a number, but
   // between the parts of a duration and after a weekday, and fl oz without the line that joins
   // a unit's words. read undoes it.
   const set = (text) => text.split(' ').map((part, i, parts) =>

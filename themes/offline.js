@@ -42,8 +42,8 @@
   line.append(words, keep, use, drop);
   foot.append(line);
 
-  // Several sites may stand under one host, one below another. A browser that is asked for the
-  // worker of an address gives that of the site around it where there is none of its own.
+  // Several sites may be under one host, one below another. A browser that is asked for the
+  // worker of an address gives that of the site around it if there is none of its own.
   const ours = async () => {
     const r = await workers.getRegistration(top);
     return r && r.scope === top.href ? r : undefined;

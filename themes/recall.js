@@ -66,7 +66,7 @@
     say(true, 'Do not use your paper any more', make('p', 'It is of revision ' + revision + ', of which this page knows no numbers. ' + force + ' Print it again.'));
     return;
   }
-  // what the page knows of that revision stands in a script of its own, where it has one
+  // what the page knows of that revision is in a script of its own, where it has one
   async function told() {
     if (!then.script) return then;
     if (!globalThis.labsite) await new Promise((done) => { document.readyState === 'complete' ? done() : addEventListener('load', done); });

@@ -7,7 +7,7 @@
   const list = document.querySelector('.season ul');
   if (!list) return;
 
-  // until tells in how many months a season comes, 0 where it is now.
+  // until tells in how many months a season comes, 0 if it is now.
   const until = (item, month) => Math.min(...item.dataset.months.split(' ').map((m) => (m - month + 12) % 12));
 
   function order() {

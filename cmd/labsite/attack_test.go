@@ -79,7 +79,7 @@ func elsewhere(packages, match string) func(t *testing.T) int {
 	}
 }
 
-// sumOfTree tells two folders apart by their files' names and bytes; "" where there is none.
+// sumOfTree tells two folders apart by their files' names and bytes; "" if there is none.
 func sumOfTree(dir string) string {
 	sum := sha256.New()
 	err := filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {

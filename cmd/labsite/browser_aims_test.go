@@ -24,7 +24,7 @@ const (
 	firstStepBy      = 2   // the sheet with the first step
 )
 
-// lengthsBefore are what pages measured on a phone before the layout was set anew, in screens;
+// lengthsBefore are what pages measured on a phone before the layout was redone, in screens;
 // the aim is six tenths of it.
 var lengthsBefore = map[string]float64{
 	"bench/colour-startup.html": 18.8, "bench/hand-line-check.html": 15.8, "bench/ink-changeover.html": 17.8,
@@ -38,7 +38,7 @@ var lengthsBefore = map[string]float64{
 	"printing/dry-prints.html": 10.2, "printing/test-strip.html": 17.2,
 }
 
-// drawsOnMany are pages on which the safety of several pages drawn on stands above the first
+// drawsOnMany are pages on which the safety of several pages drawn on is above the first
 // number, in full and in as few words as it takes: where "You need" may begin on a phone and on
 // a desk, and the first step on a phone. Fourteen messages do not fit into a screen. On paper
 // precautions, first aid and waste are told in full, for each substance: with the substances of
@@ -48,7 +48,7 @@ var drawsOnMany = map[string]layout{
 	"bench/automatic-tank.html": {Need: 1.65, Given: 1.15, Step: stepOnPhone, Sheets: 5},
 }
 
-// layout is where things stand on a page, in screens; less than 0 where it has no such thing.
+// layout is where things are on a page, in screens; less than 0 if it has no such thing.
 type layout struct {
 	Given, Need, Step, Length float64
 	Hazards                   bool
@@ -144,7 +144,7 @@ func isForPaper(name string) bool {
 	return strings.Contains(name, ".card.") || strings.Contains(name, ".labels.") || strings.Contains(name, ".products.")
 }
 
-// sheets prints the page: how many sheets, and which one has the first step, 0 where none has.
+// sheets prints the page: how many sheets, and which one has the first step, 0 if none has.
 func (r *reader) sheets() (all, first int) {
 	r.t.Helper()
 	ctx, cancel := context.WithTimeout(r.ctx, tooLong)

@@ -15,7 +15,7 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// anewPage is a page whose times hang on a reading; what it says is invented.
+// anewPage is a page whose times depend on a reading; what it says is invented.
 const anewPage = `---
 title: Rest
 audience: customers
@@ -107,7 +107,7 @@ func (r *reader) reads(text string) {
 	r.is(`(f => { f.value = '` + text + `'; f.dispatchEvent(new Event('change', {bubbles: true})); return true; })(document.querySelector('#Run-reading-0'))`)
 }
 
-// TestBrowserRunAnew publishes a page anew while it is run. The run takes its readings by the
+// TestBrowserRunAnew republishes a page while it is being run. The run takes its readings by the
 // formulas that it began with, as long as they are to be had, and ends in a record in any case.
 func TestBrowserRunAnew(t *testing.T) {
 	t.Parallel()

@@ -83,7 +83,7 @@ charts:
 `,
 }
 
-// TestBrowserCharts sets pages so that their charts are drawn anew.
+// TestBrowserCharts sets pages so that their charts are redrawn.
 func TestBrowserCharts(t *testing.T) {
 	t.Parallel()
 	readers(t, pagesSite(t, chartPages), []string{"charts, desk"}, func(r *reader, _ string) {
@@ -142,7 +142,7 @@ func TestBrowserCharts(t *testing.T) {
 			t.Errorf("at the tested values again the points are\n%s\nand were\n%s", after, came)
 		}
 
-		// what the first point of a line stands at, by the numbers at the ticks
+		// what the first point of a line is at, by the numbers at the ticks
 		first := `(() => {
 			const svg = document.querySelector('#Chart-course svg.chart-wide');
 			const ticks = [...svg.querySelectorAll('.chart-tick[text-anchor="end"]')].map(e => [Number(e.getAttribute('y')) - .35 * Number(svg.getAttribute('font-size')), parseFloat(e.textContent)]);

@@ -6,7 +6,7 @@ package main
 // text is coloured on a page, where a table may hold hundreds of one way: finding what lies
 // behind a text takes axe-core more than all its other rules together. Two texts are of one way
 // where everything that contrast is worked out from is alike, for them and for all that they
-// stand in. What is not laid out in the flow of the page may lie over or under anything, so
+// are in. What is not laid out in the flow of the page may lie over or under anything, so
 // texts are held alike only within the same one such element. Of each way the first and the
 // longest is asked, since axe-core gives no verdict on a single sign. What holds text otherwise,
 // as fields do, is always asked, and so is all in a tree of its own, as the preview's panel is.

@@ -51,14 +51,14 @@ func typeForms(r *reader) {
 	r.open(r.fileURL(guide))
 	for _, c := range []struct {
 		given, typed string
-		base         float64 // ml, °C; NaN where it is refused
+		base         float64 // ml, °C; NaN if it is refused
 		offers, says string
 	}{
 		{"tank", "600", 600, "", ""},
 		{"tank", "0,65 l", 650, "", ""},
 		{"tank", "1,5 l", 1500, "", ""},
-		{"tank", "1,500 ml", math.NaN(), "1500 ml", "The comma can part thousands or decimals. Which is meant?"},
-		{"tank", "1,500 l", math.NaN(), "1.500 l", "The comma can part thousands or decimals. Which is meant?"},
+		{"tank", "1,500 ml", math.NaN(), "1500 ml", "The comma can separate thousands or decimals. Which is meant?"},
+		{"tank", "1,500 l", math.NaN(), "1.500 l", "The comma can separate thousands or decimals. Which is meant?"},
 		{"tank", "1,2,3 ml", math.NaN(), "", "one decimal point"},
 		{"tank", "600 parsec", math.NaN(), "", "parsec"},
 		{"tank", "3 l", math.NaN(), "", "300 ml"},
@@ -166,7 +166,7 @@ func setByKeysAlone(r *reader) {
 	r.until("the end of the run", `!document.querySelector('dialog[open]') && !document.querySelector('`+fieldOf("tank")+`').disabled && !Object.keys(localStorage).some(k => k.startsWith('labsite-run'))`)
 }
 
-// setAndRestored leaves the page and comes back to it, as it was kept and loaded anew.
+// setAndRestored leaves the page and comes back to it, as it was kept and loaded again.
 func setAndRestored(r *reader) {
 	agree := func(when, field, concentrate string) {
 		r.t.Helper()
@@ -180,7 +180,7 @@ func setAndRestored(r *reader) {
 			r.results(map[string]string{"concentrate": concentrate})
 		}
 	}
-	// a page that comes back out of memory takes its values anew when it is shown
+	// a page that comes back out of memory takes its values again when it is shown
 	r.first(`window.timesShown = 0; addEventListener('pageshow', () => setTimeout(() => { window.timesShown++; }, 0)); addEventListener('pagehide', () => { window.timesShown = 0; });`)
 	r.open(r.serverURL(guide))
 	r.typeInto(fieldOf("tank"), "600 ml")

@@ -11,7 +11,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 )
 
-// calendarClock is a clock that stands at what the store says, in milliseconds, until the
+// calendarClock is a clock that is at what the store says, in milliseconds, until the
 // real time where it says nothing. window.nights holds what waits for a midnight.
 const calendarClock = `{
 	const Real = Date, at = () => Number(localStorage.getItem('at')) || Real.now();

@@ -117,7 +117,7 @@ func (r *reader) results(want map[string]string) {
 func (r *reader) tap(selector string) {
 	r.t.Helper()
 	// where it is once the page has come to rest: scrolling back, or a table that is
-	// written anew, moves it
+	// rebuilt, moves it
 	at := ask[[]float64](r.t, r.tab, fmt.Sprintf(`(async selector => {
 		await %[1]s;
 		// the first scroll asks for a script, which puts a line above the foot
@@ -164,7 +164,7 @@ func (r *reader) hash(text string) {
 	})`, text))
 }
 
-// leaves does something that has the page loaded anew, or another, and waits for that page.
+// leaves does something that has the page loaded again, or another, and waits for that page.
 func (r *reader) leaves(js string) {
 	r.t.Helper()
 	r.is(`window.left = true, setTimeout(() => { ` + js + ` }, 0), true`) // the answer comes before the page goes
@@ -367,7 +367,7 @@ func setBeyond(r *reader) {
 	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with a refusal: %s", text) })
 }
 
-// setDrawnOn has a page drawn on refuse: its text stands with the values of its own case,
+// setDrawnOn has a page drawn on refuse: its text is with the values of its own case,
 // and says where it comes from. At 1+100, 4 ml of concentrate are in 404 ml, as shown 405.
 func setDrawnOn(r *reader) {
 	r.open(r.fileURL("developing/rotary-drum.html"))

@@ -81,7 +81,7 @@ func TestBrowserSheets(t *testing.T) {
 		}
 		for i, text := range sheets {
 			for _, want := range []string{"G-001 revision 4", "brindleweir.example/developing/one-shot-developer.html", "Set to: Working solution 500 ml", fmt.Sprintf("%d / %d", i+1, len(sheets))} {
-				if !strings.Contains(squeezeAll(text), squeezeAll(want)) { // some faces have thin blanks
+				if !strings.Contains(squeezeAll(text), squeezeAll(want)) { // some faces have thin spaces
 					t.Errorf("sheet %d is without %q", i+1, want)
 				}
 			}

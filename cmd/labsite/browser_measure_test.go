@@ -95,7 +95,7 @@ func faultsOfLoading(t *testing.T, tab *tab, name string, add func(string)) {
 }
 
 // TestMeasureChange is for the bench: how long a change takes to be worked out and laid
-// out anew on a processor slowed four times. It fails for nothing.
+// out again on a processor slowed four times. It fails for nothing.
 func TestMeasureChange(t *testing.T) {
 	dir := demoSite(t, "customers")
 	readers(t, dir, []string{"measure, phone"}, func(r *reader, _ string) {

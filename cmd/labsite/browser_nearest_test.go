@@ -66,7 +66,7 @@ func (r *reader) offered(want string) {
 	}
 }
 
-// offersMade goes through what can be refused: one change that mends it, several, two at once,
+// offersMade goes through what can be refused: one change that fixes it, several, two at once,
 // a value beyond its range, and none at all.
 func offersMade(r *reader) {
 	r.open(r.serverURL("index.html"))

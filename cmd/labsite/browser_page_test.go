@@ -46,7 +46,7 @@ func faultsOfLayout(t *testing.T, tab *tab, l look, add func(string)) {
 // turns on the size of targets, which is off otherwise.
 const allRules = `{type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22a', 'wcag22aa', 'best-practice']}`
 
-// rulesOfTheLook are those of allRules whose answer hangs on the width of the window or on the
+// rulesOfTheLook are those of allRules whose answer depends on the width of the window or on the
 // colours of the scheme, for what is shown in both windows: the others judge what elements are and
 // say. So they are asked in both windows, and the others in the first and, in the second, of
 // what is shown there alone (faultsOfAccessAgain).

@@ -41,7 +41,7 @@ Density {density} is {off} off; {time}.
 {by_bath}
 `
 
-// A reading starts empty, with what hangs on it; once entered it is everywhere, also in the
+// A reading starts empty, with what depends on it; once entered it is everywhere, also in the
 // address and on the card, and it can be taken back.
 func TestBrowserReading(t *testing.T) {
 	t.Parallel()

@@ -82,7 +82,7 @@ Take {salt}.
 			if r.is(`/no longer given|Stock, lasts/.test(document.querySelector('#Recall').textContent)`) {
 				t.Errorf("%s: what the page makes is told as gone: %s", c.anchor, r.text("#Recall"))
 			}
-			// what the paper was set to is set, the paper itself is no setting
+			// what the paper was set to is set, the paper itself is not a setting
 			if r.is(`document.querySelector('main').classList.contains('no-numbers')`) {
 				t.Errorf("%s: the page shows no numbers", c.anchor)
 			}

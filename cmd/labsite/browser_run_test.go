@@ -66,7 +66,7 @@ Take {time}.
 		r.says(".run-now", "Do not go on before this step is initialled. Initials of: process lead.")
 		r.later(30)
 		r.has(".run-left", "+0:3") // it counts on while the initials are waited for
-		// a tap alone is no initial
+		// a tap alone is not an initial
 		if !r.is(`document.querySelector('.run-buttons .button').disabled`) {
 			t.Error("a hold is passed with a tap alone")
 		}

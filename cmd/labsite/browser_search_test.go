@@ -70,7 +70,7 @@ func searchByKeyboard(t *testing.T, tab *tab, l look, add func(string, ...any)) 
 		}
 		return true
 	}
-	// A link that the list happens to cover by half is no target that is too small, so sizes
+	// A link that the list happens to cover by half is not a target that is too small, so sizes
 	// are asked of the box and its list alone.
 	access := func(with string) {
 		say := func(text string) { add("with %s: %s", with, text) }

@@ -13,7 +13,7 @@ import (
 const sheetWidth = 688
 
 // beyondTheSheet says by how much the page is too wide, and which of its innermost elements go
-// beyond; "" where all fits.
+// beyond; "" if all fits.
 const beyondTheSheet = `(async () => {
 	const over = document.documentElement.scrollWidth - innerWidth;
 	if (over <= 0) return '';
@@ -23,7 +23,7 @@ const beyondTheSheet = `(async () => {
 
 // faultsOfSheet lays the open page out for paper. What is wider than a sheet is cut off when it is
 // printed, and a number may go with it: a table whose heads do not break is enough, as the page
-// stands in two columns that are both as wide as the widest. Cards and labels have a sheet of their own.
+// is in two columns that are both as wide as the widest. Cards and labels have a sheet of their own.
 func faultsOfSheet(t *testing.T, tab *tab, name string, add func(string)) {
 	if strings.HasPrefix(name, "bench-formulas/") || isForPaper(name) {
 		return

@@ -60,7 +60,7 @@ const tabs = 2
 const (
 	// again is after how long the page is asked once more whether something has come about.
 	again = 15 * time.Millisecond
-	// tooLong ends what never comes about. It is no measure: a slow machine under other work
+	// tooLong ends what never comes about. It is not a measurement: a slow machine under other work
 	// may take minutes.
 	tooLong = 10 * time.Minute
 )

@@ -15,7 +15,7 @@ const epochVariable = "SOURCE_DATE_EPOCH"
 
 // dayOf is the day as of which a command works: that of --on, else that of
 // SOURCE_DATE_EPOCH, else today. What follows the calendar, what is overdue and the day that
-// papers bear hang on it.
+// papers bear depend on it.
 func dayOf(on string) (time.Time, error) {
 	if on != "" {
 		v, trouble := quantity.Parse(on)

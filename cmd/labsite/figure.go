@@ -63,7 +63,7 @@ func (s *screen) figure(ctx context.Context, st *build.Site, p *content.Page, se
 	}
 	own, behind := saidOf(desk, p, list)
 	if !result.Trial.Proved && behind.Errors() == 0 {
-		behind = list // what keeps it from being worked out stands in a file of the whole lab
+		behind = list // what keeps it from being worked out is in a file of the whole lab
 	}
 	if behind.Errors() > 0 || !result.Trial.Proved {
 		return s.refused(behind, "")

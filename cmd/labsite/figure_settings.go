@@ -46,7 +46,7 @@ func (f *figured) set(settings []string) error {
 }
 
 // settingsWhole finds a setting without its name: most likely the second half of a value that
-// stood in no quotes.
+// had no quotes around it.
 func settingsWhole(settings []string) error {
 	for i, arg := range settings {
 		if strings.Contains(arg, "=") {

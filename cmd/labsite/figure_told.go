@@ -57,7 +57,7 @@ func dayIn(run *prove.Case) float64 {
 }
 
 func value(label string, shown quantity.Shown, show quantity.Show) figureValue {
-	if shown.Missing { // what stands in its place is told, a number is not
+	if shown.Missing { // what replaces it is told, a number is not
 		v := figureValue{Label: label, Unit: show.Format(0).Unit}
 		if shown.Text != "" {
 			v.Shown = &shown.Text
@@ -151,7 +151,7 @@ func givenRows(f *figured) (rows [][]string) {
 	return rows
 }
 
-// settableTo says what a given may be set to; "" where it is fixed.
+// settableTo says what a given may be set to; "" if it is fixed.
 func settableTo(g *page.Given) string {
 	switch {
 	case g.From != nil:
@@ -179,7 +179,7 @@ func figureRows(f *figured) (rows [][]string) {
 	return rows
 }
 
-// part prints a heading and what stands below it; nothing where that is empty.
+// part prints a heading and what is below it; nothing if that is empty.
 func (s *screen) part(heading string, rows [][]string) {
 	if len(rows) == 0 {
 		return

@@ -192,7 +192,7 @@ func (s *screen) explain(set *formulary.Set, e *formulary.Entry) error {
 }
 
 // example is a value of a parameter from the entry's first check, as it can be typed; ""
-// where there is none.
+// if there is none.
 func example(e *formulary.Entry, i int) string {
 	for _, c := range e.Checks {
 		if !c.Refused && i < len(c.At) {

@@ -11,7 +11,7 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// Help is laid out like a form of the lab: what a part says stands in the margin, and the
+// Help is laid out like a form of the lab: what a part says is in the margin, and the
 // part beside it. The order is that of asking: what does it do, what do I write, what may I
 // add, show me one; then the rest, in sentences.
 
@@ -51,7 +51,7 @@ func help(w io.Writer, c *cobra.Command) {
 	}
 }
 
-// beside prints a part with its word in the margin, nothing where the part is empty.
+// beside prints a part with its word in the margin, nothing if the part is empty.
 func beside(w io.Writer, word string, lines []string) {
 	if len(lines) == 0 {
 		return

@@ -11,7 +11,7 @@ import (
 	"testing"
 )
 
-// homes are the packages that may import a library, they and what stands inside
+// homes are the packages that may import a library, they and what is inside
 // them; everybody else asks them.
 var homes = map[string][]string{
 	"github.com/yuin/goldmark":           {"render/markdown"},
@@ -52,7 +52,7 @@ func TestRoomsGoOneWay(t *testing.T) {
 		if !is {
 			return -1
 		}
-		name, _, _ = strings.Cut(name, "/") // what stands inside a room is of that room
+		name, _, _ = strings.Cut(name, "/") // what is inside a room is of that room
 		return slices.IndexFunc(rooms, func(names []string) bool { return slices.Contains(names, name) })
 	}
 	for _, p := range ownPackages(t) {
@@ -100,10 +100,10 @@ func TestImports(t *testing.T) {
 	}
 }
 
-// inside tells whether a package is the given one or stands in its folder.
+// inside tells whether a package is the given one or is in its folder.
 func inside(name, around string) bool { return name == around || strings.HasPrefix(name, around+"/") }
 
-// row is how far down a package stands in tops, -1 if it is in none of them.
+// row is how far down a package is in tops, -1 if it is in none of them.
 func row(name string) int {
 	top, _, _ := strings.Cut(name, "/")
 	return slices.IndexFunc(tops, func(names []string) bool { return slices.Contains(names, top) })

@@ -61,8 +61,8 @@ func read(tree fs.FS) (map[string][]byte, error) {
 	return files, err
 }
 
-// lay writes files into a folder, which it makes where there is none, and gives their
-// paths. It writes nothing where a name is taken, and takes back what it wrote where
+// lay writes files into a folder, which it makes if there is none, and gives their
+// paths. It writes nothing if a name is taken, and takes back what it wrote where
 // anything else goes wrong.
 func lay(dir string, files map[string][]byte) (written []string, err error) {
 	var made []string // folders, the outermost first

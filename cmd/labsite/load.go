@@ -11,7 +11,7 @@ import (
 	"labsite/render/content"
 )
 
-// fromEarlier says what a site took from earlier runs; nothing where there is none.
+// fromEarlier says what a site took from earlier runs; nothing if there is none.
 func fromEarlier(st *build.Site) build.Reuse {
 	if st == nil {
 		return build.Reuse{}
@@ -85,7 +85,7 @@ func (s *screen) pageNamed(st *build.Site, name string) (*content.Page, error) {
 }
 
 // fromHere is the path within the content folder of a page that somebody names as a file of
-// the folder that he stands in; "" where that is no file of the content folder.
+// the current folder; "" if that is not a file of the content folder.
 func (s *screen) fromHere(name string) string {
 	for _, file := range []string{name, name + ".md"} {
 		full, err := filepath.Abs(file)

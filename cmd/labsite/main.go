@@ -93,7 +93,7 @@ func (s *screen) broken(err error) error {
 	return failed{wrong}
 }
 
-// noWords is for commands that work on a whole folder: a word behind them is most likely
+// noWords is for commands that work on a whole folder: a word after them is most likely
 // the folder, or a page of it.
 func noWords(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {

@@ -14,7 +14,7 @@ const (
 	measuredFigures = 10
 )
 
-// measuredPath is where the i-th page stands in the content folder.
+// measuredPath is where the i-th page is in the content folder.
 func measuredPath(i int) string {
 	return fmt.Sprintf("shelf-%02d/sheet-%04d.md", i/measuredFolder, i)
 }

@@ -164,7 +164,7 @@ func (t measuredTable) ratio(name, to string, of func(measured) float64) float64
 type measured struct {
 	Seconds float64 // by the clock
 	Work    float64 // seconds of all processors together, the system's among them
-	Peak    int64   // bytes; 0 where the system does not tell
+	Peak    int64   // bytes; 0 if the system does not tell
 }
 
 // measure does a job in a process of its own: this test's program, started again.
@@ -288,7 +288,7 @@ type stage struct {
 	share float64
 }
 
-// stages name the functions that a stage's work stands below; the first that is found on
+// stages name the functions that a stage's work is below; the first that is found on
 // a stack, from the innermost frame out, has the sample.
 var stages = []struct {
 	name      string

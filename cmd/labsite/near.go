@@ -19,7 +19,7 @@ func findLab(c *cobra.Command) {
 
 // labNear finds the content folder that somebody means who works in a folder: that one or the
 // nearest one above it with settings in it, else content inside one of them, else the highest
-// of those in a row that hold pages with front matter. It is "content" where there is none.
+// of those in a row that hold pages with front matter. It is "content" if there is none.
 func labNear(from string) string {
 	if from == "" {
 		from = "."
@@ -51,7 +51,7 @@ func labNear(from string) string {
 	return "content"
 }
 
-// relative writes a folder as somebody types it who stands in the current one.
+// relative writes a folder as one would type it from the current one.
 func relative(from, dir string) string {
 	here, err := os.Getwd()
 	if err != nil || from != "." {

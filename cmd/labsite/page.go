@@ -122,7 +122,7 @@ func standingIn(lab string) string {
 }
 
 // fileName is a title as the name of a file: small letters and digits, without accents,
-// joined by hyphens; "" where none is left.
+// joined by hyphens; "" if none is left.
 func fileName(title string) string {
 	var b strings.Builder
 	gap := false

@@ -12,7 +12,7 @@ import (
 	"testing"
 )
 
-// A pipe in the place of any file that a lab may hold is an error that names it, for every
+// A pipe in place of any file that a lab may hold is an error that names it, for every
 // command that reads the lab; none waits for a writer. A command that did would hold this
 // test up.
 func TestAPipeInThePlaceOfAFile(t *testing.T) {
@@ -55,7 +55,7 @@ func TestAPipeInThePlaceOfAFile(t *testing.T) {
 	}
 }
 
-// The same in the place of the folders that a command is given, and in a published folder.
+// The same in place of the folders that a command is given, and in a published folder.
 func TestAPipeInThePlaceOfAFolder(t *testing.T) {
 	dir := t.TempDir()
 	pipe := filepath.Join(dir, "pipe")

@@ -116,7 +116,7 @@ func (s *screen) publish(ctx context.Context, from, to string, a page.Audience, 
 	return nil
 }
 
-// published says what a publish wrote, and what stands in the lists of reports.
+// published says what a publish wrote, and what is in the lists of reports.
 func (s *screen) published(st *build.Site, list source.List, result publish.Result, a page.Audience, to string, lasted time.Duration) {
 	pages, figures, checks := st.Count()
 	all, drawn := cases(st)

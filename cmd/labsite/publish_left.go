@@ -6,7 +6,7 @@ import (
 	"labsite/render/publish"
 )
 
-// leftBehind says what a publish left because it is somebody else's, and where it stands.
+// leftBehind says what a publish left because it is somebody else's, and where it is.
 func (s *screen) leftBehind(to string, r publish.Result) {
 	for _, dir := range r.Left {
 		fmt.Fprintf(s.err, "labsite: %s is left next to %s from a publish; it was not removed, because it has files that publish did not write. "+

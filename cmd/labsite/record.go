@@ -175,7 +175,7 @@ func (s *screen) recordTyped(ctx context.Context, args []string, by, note string
 		return err
 	}
 	for i := range list {
-		if list[i].File == "" { // what was typed stands in no file
+		if list[i].File == "" { // what was typed is in no file
 			list[i].File, list[i].Line, list[i].Column = p.Path, 1, 1
 		}
 	}

@@ -21,7 +21,7 @@ type screen struct {
 	from string
 	// progress is told of the work as well, where a test wants to know of it.
 	progress func(done, total int)
-	// unwritten is why the object for machines did not come out whole; nil where it did.
+	// unwritten is why the object for machines did not come out whole; nil if it did.
 	unwritten error
 }
 
@@ -51,7 +51,7 @@ func paint(w io.Writer, code, text string) string {
 }
 
 // diagnostics prints a list for people on the error output, each with its line, its mark
-// and how to mend it.
+// and how to fix it.
 func (s *screen) diagnostics(list source.List) {
 	for _, d := range list {
 		d.File, d.Message, d.Hint = source.Visible(d.File), source.Visible(d.Message), source.Visible(d.Hint)
@@ -73,8 +73,8 @@ func (s *screen) diagnostics(list source.List) {
 	}
 }
 
-// hidden puts a sign of one column in the place of each that a terminal acts on, so that the
-// mark below stands under its place.
+// hidden puts a sign of one column in place of each that a terminal acts on, so that the
+// mark below is under its place.
 func hidden(line string) string {
 	return strings.Map(func(r rune) rune {
 		if s := string(r); source.Visible(s) != s {

@@ -80,7 +80,7 @@ func unchanged(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// difference names one file in which two folders differ, "" where there is none.
+// difference names one file in which two folders differ, "" if there is none.
 func difference(a, b map[string]string) string {
 	for name, text := range a {
 		now, there := b[name]

@@ -196,7 +196,7 @@ func checkFigure(ts *testscript.TestScript, f figureOutput) {
 		if v.Shown == nil {
 			continue
 		}
-		// A text may hold anything; a number has plain blanks, a hyphen for minus and no
+		// A text may hold anything; a number has plain spaces, a hyphen for minus and no
 		// thousands separator.
 		if v.Value != nil && regexp.MustCompile(`[^ -~°µ²³Δ]`).MatchString(*v.Shown) {
 			ts.Fatalf("%s is shown with a sign that is not spelled so: %q", name, *v.Shown)

@@ -103,7 +103,7 @@ func withPage(ts *testscript.TestScript, page string, do func(publish func(more 
 }
 
 // saysAt looks for a diagnostic in what people see: its place, its words, its line with
-// the mark under the place, and how to mend it.
+// the mark under the place, and how to fix it.
 func saysAt(ts *testscript.TestScript, page, severity, text string, e expected) {
 	head := fmt.Sprintf("%s:%d:%d: %s: ", filepath.Join(ts.MkAbs("content"), "page.md"), e.line, e.column, severity)
 	for _, block := range strings.Split(text, "\n\n") {

@@ -58,7 +58,7 @@ func TestFolderThatChangesMeanwhile(t *testing.T) {
 		dir, change := lay(t)
 		n := 0
 		site, said, err := publish(t, dir, func(int, int) { n++; change(n) })
-		if err == nil || !strings.Contains(said, "a.md:1:1: error: this file, and 1 more, changed while the folder was read") {
+		if err == nil || !strings.Contains(said, "a.md:1:1: error: this file, and 1 more, changed while the folder was being read") {
 			t.Errorf("%v: %s", err, said)
 		}
 		if n != 2*mostTries {

@@ -132,7 +132,7 @@ func (s *screen) tried(path string, t build.Trial) {
 // widestColumn is how wide a column of checks becomes; a longer cell pushes what follows it.
 const widestColumn = 44
 
-// setInColumns writes rows below one another, two blanks between their cells.
+// setInColumns writes rows below one another, two spaces between their cells.
 func setInColumns(rows [][]string) (lines []string) {
 	width := make([]int, len(rows[0]))
 	for _, row := range rows {

@@ -10,7 +10,7 @@ import (
 
 const shutterFile = "shutter,marked [s],measured [s],owner\n1,1/500 s,1/400 s,secret\n2,1/250 s,1/240 s,secret\n3,1/125 s,1/80 s,secret\n4,1/60 s,1/61 s,secret\n"
 
-// Columns that a page adds to a file, of two sorts: those that hang on nothing a reader can
+// Columns that a page adds to a file, of two sorts: those that depend on nothing a reader can
 // set are worked out once, the others in each case.
 func TestAddedColumns(t *testing.T) {
 	t.Parallel()
@@ -119,7 +119,7 @@ figures:
 	}
 }
 
-// Limits on each row: those that hang on nothing a reader can set stand once, with all rows
+// Limits on each row: those that depend on nothing a reader can set are there once, with all rows
 // for which they hold; the others follow, one for each row.
 func TestLimitsOnEachRow(t *testing.T) {
 	t.Parallel()

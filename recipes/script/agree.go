@@ -23,7 +23,7 @@ type Engine struct {
 	settled *settled
 }
 
-// Compile reads a runtime: Runtime itself, or the same with names and blanks left out.
+// Compile reads a runtime: Runtime itself, or the same with names and spaces left out.
 func Compile(runtime []byte) (Engine, error) {
 	p, err := goja.Compile("labsite.js", string(runtime)+probe, true)
 	return Engine{p, new(shapes), new(settled)}, err
@@ -101,7 +101,7 @@ func (e Engine) Referee() (*Referee, error) {
 // has an empty Text and is NaN.
 type Outcome struct {
 	Given, Figures, Placed []quantity.Shown
-	// Limits name those that hold as "mix#2caution", parted by blanks; Reasons are the
+	// Limits name those that hold as "mix#2caution", separated by spaces; Reasons are the
 	// refusals, a line each; Failed are names of figures without a finite number.
 	Limits, Reasons, Failed string
 	// Times are the steps' times as written, parted by bars; Clock their lengths, starts,
@@ -313,7 +313,7 @@ func (p Page) Differ(want, got Outcome) (what, wanted, found string) {
 	return what, wanted, found
 }
 
-// sameMoment tells whether two moments of a clock are one; behind a step whose time is missing
+// sameMoment tells whether two moments of a clock are one; after a step whose time is missing
 // nobody knows them.
 func sameMoment(a, b float64) bool { return math.IsNaN(a) && math.IsNaN(b) || quantity.Equal(a, b) }
 

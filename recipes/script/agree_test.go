@@ -255,7 +255,7 @@ func outcomeOf(t *testing.T, parts [8]json.RawMessage) (out Outcome) {
 	return out
 }
 
-// moments are those of the clock as JSON tells them: nothing where a step has no time.
+// moments are those of the clock as JSON tells them: nothing if a step has no time.
 func moments(clock []*float64) (out []float64) {
 	for _, at := range clock {
 		if at == nil {
@@ -271,7 +271,7 @@ func shownOf(text, number, unit any) quantity.Shown {
 	if text == nil {
 		return quantity.Shown{Number: math.NaN()}
 	}
-	if number == nil { // a text stands in the place of a value that is missing
+	if number == nil { // a text is in place of a value that is missing
 		number = math.NaN()
 	}
 	return quantity.Shown{Text: text.(string), Number: number.(float64), Unit: unit.(string)}

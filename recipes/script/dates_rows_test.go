@@ -7,7 +7,7 @@ import (
 )
 
 // Over a column of dates all that picks or averages gives a date, a day and never a moment, and
-// the deviation gives a time; over one that hangs on a setting as well.
+// the deviation gives a time; over one that depends on a setting as well.
 func TestRowsOfDates(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, `

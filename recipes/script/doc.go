@@ -5,14 +5,14 @@
 //
 // A page's script is a plain file: it evaluates no text, loads nothing, and works from a
 // disk as well as below script-src 'self'. It holds the numbers of the page and nothing
-// that stands on it: texts, labels of figures, controls and their look belong to the
+// that is on it: texts, labels of figures, controls and their look belong to the
 // theme. Of data files it holds the columns and rows that the page's formulas can reach.
 //
 // # Phases
 //
 //   - Emit writes a page's values, figures, limits and placed formulas in working order
 //     (emit.go), its formulas as expressions (expression.go), its data columns (search.go)
-//     and the times of its steps (process.go). How an operation is written stands in its
+//     and the times of its steps (process.go). How an operation is written is in its
 //     entry in recipes/formula.
 //   - Core and Further, together Runtime, join the parts of the folder runtime (runtime.go), with the units (units.go),
 //     the messages that readers can meet (wording.go) and the operations' helpers put in.

@@ -89,7 +89,7 @@ func (p Page) Emit() ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// counts names the lab's own counted things that stand in the script, which the runtime does
+// counts names the lab's own counted things that are in the script, which the runtime does
 // not know.
 func (e *emitter) counts(body string) {
 	var own []quantity.Count
@@ -268,7 +268,7 @@ func (e *emitter) figure(f *page.Figure, s *page.Sheet) {
 	fmt.Fprintf(e.out, ",work:s=>%s}", e.Value(f.Node))
 }
 
-// added writes a column whose cells hang on values that can be set.
+// added writes a column whose cells depend on values that can be set.
 func (e *emitter) added(a *page.Added, s *page.Sheet) {
 	fmt.Fprintf(e.out, "{column:%d,count:%d,row:%s", e.place(a.Column.Slot), a.Column.Rows, e.row(a.File, allRows(a.File), a.Node))
 	if reads := e.reads(a.Node, s); reads != "" {

@@ -28,7 +28,7 @@ func (e *emitter) Help(h *formula.Helper) string {
 	return h.Name
 }
 
-// Value is an expression that gives the node's value or throws its fault, just where
+// Value is an expression that gives the node's value or throws its fault, exactly where
 // formula.Node.Eval would meet it.
 func (e *emitter) Value(n *formula.Node) string {
 	if n.Op.Tested {
@@ -56,7 +56,7 @@ func refuses(n *formula.Node) bool {
 	return found
 }
 
-// Condition is an expression that is true where the node is not 0.
+// Condition is an expression that is true if the node is not 0.
 func (e *emitter) Condition(n *formula.Node) string { return n.ScriptCondition(e) }
 
 // Slot is the place of a value in the frame.

@@ -320,7 +320,7 @@ func (g *generator) front(use bool, otherGiven, otherFigures [][2]string) string
 	return b.String()
 }
 
-// overRow writes a formula over the rows of curve.csv, which hangs on given values or not.
+// overRow writes a formula over the rows of curve.csv, which depends on given values or not.
 func (g *generator) overRow(kind string) string {
 	sets := []string{"2"}
 	for _, n := range g.names[kind] {

@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// livePoints writes the points of charts that hang on values which can be set, and are held to no
+// livePoints writes the points of charts that depend on values which can be set, and are held to no
 // limits: how many, and of each axis the cells or the place in the frame where they begin, and how
 // they are shown. Others stay as they were published.
 func (e *emitter) livePoints(s *page.Sheet) {

@@ -8,7 +8,7 @@ import (
 )
 
 // lacking are the slots of a sheet whose value may be missing: readings, figures that have
-// something to stand in their place, and what needs one of them. Where a page is drawn on
+// something to be in their place, and what needs one of them. Where a page is drawn on
 // several times, a slot counts that may be missing in one of them. A script looks whether a
 // value is there only where it may not be.
 type lacking map[*page.Sheet]map[int]bool

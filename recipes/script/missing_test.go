@@ -35,7 +35,7 @@ steps:
 `
 
 // The script of a page knows what is missing just as Go does: readings not entered, what
-// hangs on them, and figures with something in their place; on a page drawn on as well.
+// depends on them, and figures with something in their place; on a page drawn on as well.
 func TestMissing(t *testing.T) {
 	t.Parallel()
 	text := strings.Replace(readings, "  factor: shop\n", "", 1)

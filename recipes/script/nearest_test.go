@@ -45,7 +45,7 @@ func (o offer) at(i int) (name string, base, end float64) {
 	return o.Set[i][0].(string), o.Set[i][1].(float64), o.Set[i][2].(float64)
 }
 
-// offers are all that a page's script finds from where it stands. wanted is undefined, or a
+// offers are all that a page's script finds from its current values. wanted is undefined, or a
 // value that a given does not take.
 func (b *bench) offers(wanted string) (out []offer) {
 	b.t.Helper()
@@ -65,7 +65,7 @@ func TestNearest(t *testing.T) {
 		// what has no steps is looked at in round numbers of its unit, and between them
 		{"wait=9 min", "", "wait 453..180"},
 		{"wait=150 s", "", "wait 120..0"},
-		// two things to mend, and no one value mends both
+		// two things to fix, and no one value fixes both
 		{"on=2026-12-24&rolls=2", "", "tank 850 on 20786, tank 1250 rolls 3, rolls 1 on 20786, rolls 3 strength 1/26, strength 1/51 on 20786"},
 		{"on=2026-12-24", "", "on 20786..20454"},
 		{"", "tank 9000", "tank 1500..450"},
@@ -216,7 +216,7 @@ func holdOffer(t *testing.T, name string, s *page.Sheet, at []float64, o offer, 
 	for range 20 {
 		v := base + (end-base)*random.Float64()
 		if day := 86400.0; s.Given[i].Whole || math.Mod(base, day) == 0 && math.Mod(end, day) == 0 && end-base >= day {
-			continue // nothing stands between
+			continue // nothing is between
 		}
 		tries = append(tries, v)
 	}

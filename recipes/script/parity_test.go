@@ -77,7 +77,7 @@ func eachOf(s *page.Sheet, most int, try func(values []float64) bool) {
 	})
 }
 
-// caseAt is worked afresh: what an earlier case left behind is no part of the outcome.
+// caseAt is worked afresh: what an earlier case left behind is not part of the outcome.
 func caseAt(s *page.Sheet, values []float64) *prove.Case {
 	c := prove.NewCase(s)
 	for i, g := range s.Given {

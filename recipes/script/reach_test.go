@@ -16,7 +16,7 @@ func TestReach(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		front     string
-		have, not string // cells, parted by blanks
+		have, not string // cells, separated by spaces
 	}{
 		{"given: {film: {value: sheet, choices: [sheet, roll]}, bath: {value: 18 °C, choices: [18 °C, 20 °C]}}\nfigures: {time: 'lookup(times.minutes, times.film, film, times.bath, bath)'}",
 			"666.6 600.6 424.2 399.6 sheet roll", "199.8 133.2 secret keep 9.87"},

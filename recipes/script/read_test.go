@@ -101,7 +101,7 @@ func hasControl(text string) bool {
 	return false
 }
 
-// corpus is every text that stands in the tests of quantities, in their fuzz corpora, and
+// corpus is every text that is in the tests of quantities, in their fuzz corpora, and
 // as a value in the demo.
 func corpus(t testing.TB) []string {
 	t.Helper()
@@ -172,7 +172,7 @@ func TestReading(t *testing.T) {
 	}
 }
 
-// Every unit by every name, alone and joined. Where a part of all is tested, each name stands in
+// Every unit by every name, alone and joined. Where only a part is tested, each name is in
 // one or two of the seven ways; TestOtherEngine reads all of the corpus.
 func TestReadingUnits(t *testing.T) {
 	t.Parallel()

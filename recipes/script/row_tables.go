@@ -10,7 +10,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// rowTables writes the tables of rows that hang on values that can be set: which rows can be
+// rowTables writes the tables of rows that depend on values that can be set: which rows can be
 // shown, and of each column the texts as written, or where its cells begin and how they are
 // shown. Others stay as they were published.
 func (e *emitter) rowTables(s *page.Sheet) {

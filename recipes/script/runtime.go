@@ -29,7 +29,7 @@ var furtherParts = []string{"sureness", "nearest", "further"}
 // names, the messages and the operations' helpers put in. It defines one name, labsite.
 var Core = assemble()
 
-// Further is the script that a page loads when its tables or its sureness are worked out anew,
+// Further is the script that a page loads when its tables or its sureness are worked out again,
 // or when it refuses what a reader set.
 var Further = []byte("var labsiteEarlier = labsite.further((core) => {\n\"use strict\";\nconst { Sheet, made, attempt, equal, format, isDate, isoDate, ready, run, setRow, shownGiven, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
 

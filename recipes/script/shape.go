@@ -15,14 +15,14 @@ import (
 // the second time, so that a page like no other costs nothing more.
 type shapes struct {
 	mu   sync.Mutex
-	seen map[string]*goja.Program // nil where it was met once
+	seen map[string]*goja.Program // nil if it was met once
 }
 
 // mostShapes bounds what is kept; beyond it, all is forgotten.
 const mostShapes = 500
 
 // find gives the program of a script's shape, and its constants in the order in which the
-// program takes them; nil where the script is to be run as it is.
+// program takes them; nil if the script is to be run as it is.
 func (s *shapes) find(js []byte) (*goja.Program, []any) {
 	shape, constants, ok := parted(string(js))
 	if !ok {

@@ -120,7 +120,7 @@ func TestDrawnOn(t *testing.T) {
 	}
 }
 
-// What uses a page may stand before or after its script.
+// What uses a page may be before or after its script.
 func TestUse(t *testing.T) {
 	t.Parallel()
 	js, err := Page{Sheet: pageOf(t, "given: {x: 3}")}.Emit()

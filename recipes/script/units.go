@@ -69,7 +69,7 @@ func countWords(counts []quantity.Count) [][2]string {
 	return words
 }
 
-// byInitial writes codes of three letters, those with one initial behind it once: AED AFN
+// byInitial writes codes of three letters, those with one initial after it once: AED AFN
 // BAM as AEDFN BAM.
 func byInitial(codes []string) string {
 	slices.Sort(codes)

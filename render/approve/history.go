@@ -22,7 +22,7 @@ type Line struct {
 	Shown string `json:"shown"`
 	// Causes are why it differs from before.
 	Causes []approval.Cause `json:"causes"`
-	// Over is where a reader's settings move it most; nil where they do not.
+	// Over is where a reader's settings move it most; nil if they do not.
 	Over *approval.Example `json:"over,omitempty"`
 	// First says that no revision before it has the number.
 	First bool `json:"first"`

@@ -144,7 +144,7 @@ func TestNothingIsWrittenElsewhere(t *testing.T) {
 	}
 	os.Remove(filepath.Join(dir, "approved"))
 	os.WriteFile(filepath.Join(dir, "approved"), nil, 0o644)
-	if _, err := Write(dir, record(1)); err == nil || !strings.Contains(err.Error(), "approved is no folder") {
+	if _, err := Write(dir, record(1)); err == nil || !strings.Contains(err.Error(), "approved is not a folder") {
 		t.Errorf("with a file in the place of the folder it says %v", err)
 	}
 }

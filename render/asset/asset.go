@@ -13,7 +13,7 @@ type File struct {
 }
 
 // Fault is why a file is not handed out, and the line of the file at which that is seen, from
-// 1; 0 where the file is no text.
+// 1; 0 if the file is not a text.
 type Fault struct {
 	source.Problem
 	Line int
@@ -21,7 +21,7 @@ type Fault struct {
 
 func fault(p source.Problem) *Fault { return &Fault{Problem: p} }
 
-// Bound is how many bytes a file of this name may have; ok is false where its ending is none
+// Bound is how many bytes a file of this name may have; ok is false if its ending is none
 // that a page may link to.
 func Bound(name string) (most int64, ok bool) {
 	f := formOf(name)

@@ -4,7 +4,7 @@
 // A published site is one origin, so a file that a browser would run there could read and
 // change every page of it. What may be handed out is therefore a closed list by the ending of
 // the name (forms.go), and the bytes must be what the name says, since servers go by the last
-// ending of a name and some browsers by the bytes. Pictures are written anew from the parts
+// ending of a name and some browsers by the bytes. Pictures are rewritten from the parts
 // that show something (jpeg.go, png.go, gif.go, webp.go): place, camera, owner, comments and
 // whatever follows the end of the picture stay behind, while the compressed pixels, the colour
 // profile and the orientation are kept as they are. A drawing (svg.go) may hold shapes and
@@ -12,7 +12,7 @@
 //
 // The package reads no disk and knows no pages: a caller asks Bound, reads that much, and
 // calls Look. Documents, archives and sound are held to their first bytes; what is inside
-// them is not looked at, but for the macros of office documents. It is no virus scanner.
+// them is not looked at, except for the macros of office documents. It is not a virus scanner.
 //
 // # Decisions
 //
@@ -20,7 +20,7 @@
 // four forms, leaves the compressed pixels alone and is still kept. imagemeta reads the one
 // EXIF value that is kept, the orientation; the standard library and x/image decode the result
 // up to 8 million pixels, to see that it is whole. Drawings are read by encoding/xml and
-// refused rather than mended, but for comments and metadata, which are cut out before the rest
+// refused rather than repaired, except for comments and metadata, which are cut out before the rest
 // is judged again. FuzzPicture and FuzzDrawing hold that what was accepted is accepted
 // unchanged the second time.
 package asset

@@ -14,7 +14,7 @@ type form struct {
 	group   string
 	endings []string
 	most    int64
-	begins  func([]byte) bool // nil where any text will do
+	begins  func([]byte) bool // nil if any text will do
 	look    look
 }
 

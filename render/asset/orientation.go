@@ -8,7 +8,7 @@ import (
 )
 
 // orientation reads how a picture is to be turned from its EXIF data, which has the form of a
-// TIFF file; 1 where it does not say. Damaged data stays behind with the rest.
+// TIFF file; 1 if it does not say. Damaged data stays behind with the rest.
 func orientation(exif []byte) int {
 	turned := 1
 	exif = bytes.TrimPrefix(exif, []byte("Exif\x00\x00"))

@@ -25,9 +25,9 @@ const (
 // stripped is a picture without what does not show.
 type stripped struct {
 	bytes []byte
-	// turned is the EXIF orientation, 1 to 8; 1 where none is said.
+	// turned is the EXIF orientation, 1 to 8; 1 if none is said.
 	turned int
-	// area is the number of pixels of all frames, 0 where there is one alone.
+	// area is the number of pixels of all frames, 0 if there is one alone.
 	area int
 	// moving says that the picture has frames that the decoder does not know.
 	moving bool

@@ -199,7 +199,7 @@ func TestMotionIsKept(t *testing.T) {
 	}
 }
 
-// What is no picture, or not the one that its name says, is refused with what to mend.
+// What is not a picture, or not the one that its name says, is refused with what to fix.
 func TestPicturesThatAreNone(t *testing.T) {
 	plain := func(raw []byte, fault *Fault) []byte { f, _ := Look("a.png", raw); return f.Bytes }
 	small := plain(pngFile(1), nil)
@@ -224,7 +224,7 @@ func TestPicturesThatAreNone(t *testing.T) {
 		code string
 		says string
 	}{
-		{"a.png", jpegFile(1), "file-other-form", "its bytes are JPEG"},
+		{"a.png", jpegFile(1), "file-other-form", "its contents are JPEG"},
 		{"a.jpg", small, "file-other-form", "the ending .png"},
 		{"a.gif", []byte("<html>GIF89a"), "file-no-form", ""},
 		{"a.gif", []byte("GIF89a/*<script>*/=1;alert(1)"), "file-broken", "GIF"},
@@ -236,7 +236,7 @@ func TestPicturesThatAreNone(t *testing.T) {
 		{"a.png", change(small, len(small)-25, "XXXX"), "file-broken", "checksum"},
 		{"a.png", wide, "picture-large", "65536 × 65536"},
 		{"a.gif", spelled.Bytes(), "file-markup", "<script"},
-		{"a.png", make([]byte, mostPicture+1), "file-too-large", "the most is 32.0 MiB"},
+		{"a.png", make([]byte, mostPicture+1), "file-too-large", "the limit is 32.0 MiB"},
 	} {
 		_, fault := Look(c.name, c.raw)
 		if fault == nil || fault.Code != c.code || !strings.Contains(fault.Message+fault.Hint, c.says) {

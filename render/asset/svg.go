@@ -302,7 +302,7 @@ func shortened(text string) string {
 	return text
 }
 
-// svgSize is the size that a drawing says of itself, in CSS pixels; 0 where it does not.
+// svgSize is the size that a drawing says of itself, in CSS pixels; 0 if it does not.
 func svgSize(e xml.StartElement) (width, height int) {
 	number := func(text string) int {
 		v, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSpace(text), "px"), 64)

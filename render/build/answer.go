@@ -13,12 +13,12 @@ import (
 	"labsite/render/write"
 )
 
-// Answer is what stands at an address of a site.
+// Answer is what is at an address of a site.
 type Answer struct {
 	Bytes []byte
 	// Page is the file of the page that is written there, "" for all else.
 	Page string
-	// List says what is wrong with the page and with what it stands on; with an error in it
+	// List says what is wrong with the page and with what it depends on; with an error in it
 	// Bytes may be nil.
 	List source.List
 	// Version changes whenever the site may look different.
@@ -50,7 +50,7 @@ const (
 )
 
 // Answer writes what an audience finds at an address, relative to the site's top. With preview
-// it is written with its script, and with the places of its lines. ok is false where there is
+// it is written with its script, and with the places of its lines. ok is false if there is
 // nothing.
 func (f *Followed) Answer(a page.Audience, address string, preview bool) (out Answer, ok bool) {
 	if address == "" || strings.HasSuffix(address, "/") {
@@ -117,7 +117,7 @@ func (f *Followed) makeAll() {
 }
 
 // pageList is what is wrong with a page, with the files that it takes data or numbers
-// from, and with what all pages stand on.
+// from, and with what all pages depend on.
 func (f *Followed) pageList(p *content.Page) source.List { return f.site.PageList(f.desk, p) }
 
 // listOf is what is wrong with a page and with the files that it takes data or numbers from.
@@ -187,7 +187,7 @@ func (f *Followed) write(key cacheKey, list *source.List) (found []byte, ok bool
 	return found, found != nil || list.Errors() > 0
 }
 
-// beside makes what stands beside a page. What is wrong with the page stands above its card
+// beside makes what stands beside a page. What is wrong with the page is above its card
 // and labels too.
 func (f *Followed) beside(w *write.Writer, p *content.Page, address string, put write.Put, list *source.List) {
 	if !p.ShownTo(w.Audience) || p.Status() == page.Withdrawn {

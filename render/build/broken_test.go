@@ -12,7 +12,7 @@ import (
 )
 
 // A chain of pages: cost draws on mix, and mix on stock and on a data file. Each case breaks
-// one file; all that lean on it must show no number, and be told nothing but where to mend.
+// one file; all that depend on it must show no number, and be told only where to fix it.
 var chain = map[string]string{
 	"index.md": "---\ntitle: Home\naudience: customers\n---\n",
 	"stock.md": "---\ntitle: Stock\naudience: customers\ngiven:\n  flask: {label: Flask, value: 1 l, from: 1 l, to: 2 l, step: 1 l}\nfigures:\n  powder: {label: Powder, formula: flask * 20 g/l, show: 1 g}\n" +
@@ -94,7 +94,7 @@ func TestNothingLeansOnWhatIsBroken(t *testing.T) {
 }
 
 // What the lab's own formulas or substances would say is not known while their file is
-// broken; nobody is told to mend a page for that.
+// broken; nobody is told to fix a page for that.
 func TestNothingIsMissedInABrokenList(t *testing.T) {
 	pages := map[string]string{
 		"index.md": "---\ntitle: Home\naudience: customers\n---\n",
@@ -153,7 +153,7 @@ func sorted(list []string) []string {
 	return out
 }
 
-// The register of the preview holds no constant that could not be read, nor one whose range
+// The register of the preview has no constant that could not be read, nor one whose range
 // could not.
 func TestRegisterHoldsWhatWasRead(t *testing.T) {
 	dir := labOf(t, map[string]string{"index.md": "---\ntitle: Home\naudience: staff\ngiven:\n" +

@@ -90,7 +90,7 @@ func encoded(pages []keptPage) string {
 	return string(c.out)
 }
 
-// decoded reads pages back; ok is false where they are none.
+// decoded reads pages back; ok is false if they are none.
 func decoded(text string) (pages []keptPage, rest string, ok bool) {
 	c := &coder{reading: true, in: text}
 	each(c, &pages, c.page)

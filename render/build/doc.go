@@ -27,7 +27,7 @@
 // What a page asks for beside its own text is noted with a sum of the answer (work/asked.go): a
 // data file, a page drawn on, a heading that it links to, a bench formula by name, a substance,
 // the day. As long as all answers are the same, so is the verdict on the page, whoever asks.
-// Its files are kept under the sum of the verdict and of what stands around the page
+// Its files are kept under the sum of the verdict and of what is around the page
 // (write.Site.Around), what tells of all pages under the sum of all verdicts. Sums are of
 // contents; the times of files decide at most whether a file is read again. With --json a
 // command says under remembered what was taken, what was made, and what was wrong with the
@@ -49,8 +49,8 @@
 //
 // A site that was followed, published with a store or without is the same, byte for byte.
 // follow_test.go changes a lab at random and compares the whole site with one that is read
-// anew, and with what publishes write with and without what earlier ones kept (FOLLOW_FROM=n
+// afresh, and with what publishes write with and without what earlier ones kept (FOLLOW_FROM=n
 // takes other random numbers, FOLLOW_CHANGES=n makes more changes); follow_lab_test.go says
-// which pages a change may touch, kept_test.go which files a publish then writes anew.
+// which pages a change may touch, kept_test.go which files a publish then writes again.
 // store_test.go damages the store in every way and holds the site to one made without it.
 package build

@@ -6,7 +6,7 @@ import (
 	"labsite/render/work"
 )
 
-// Write puts texts in the place of the files' own, as an editor has them that has not saved
+// Write puts texts in place of the files' own, as an editor has them that has not saved
 // them yet; a nil text takes the file's own again. Paths are relative to the folder. Nothing
 // is written to a disk.
 func (f *Followed) Write(texts map[string][]byte) Changed {
@@ -34,8 +34,8 @@ func (f *Followed) Look(do func(c *content.Content, d *work.Desk)) {
 }
 
 // PageDiagnostics is what is wrong with one page, with the files that it takes data or numbers
-// from, and with what all pages stand on; the page is made where that is not known. ok is
-// false where there is no such page.
+// from, and with what all pages depend on; the page is made where that is not known. ok is
+// false if there is no such page.
 func (f *Followed) PageDiagnostics(page string) (list source.List, ok bool) {
 	f.mu.Lock()
 	defer f.mu.Unlock()

@@ -17,7 +17,7 @@ import (
 	"labsite/render/work"
 )
 
-// labFiles are files of a lab's own that many pages stand on, and pages that lean on them:
+// labFiles are files of a lab's own that many pages depend on, and pages that use them:
 // each as it is at first and in other versions, "" for none. All in them is invented.
 var labFiles = map[string][]string{
 	"formulary/own.yaml": {ownFormulas,
@@ -115,7 +115,7 @@ formulas:
 	namingPage  = "---\ntitle: Names\naudience: customers\n---\n\nA drop of ri*nse* aid, or of [rin](calls.md)sing aid, or of an odd\nliquid.\n"
 )
 
-// A change of what many pages stand on touches those alone that could tell.
+// A change of what many pages depend on touches only those that could show it.
 func TestChangeTouchesThoseThatLeanOnIt(t *testing.T) {
 	dir := t.TempDir()
 	write := func(p, text string) {

@@ -26,7 +26,7 @@ import (
 )
 
 // Many changes of every sort to a lab's folder, after which the site that follows it says and
-// writes the same, byte for byte, as one that is read anew. FOLLOW_CHANGES=n makes more of
+// writes the same, byte for byte, as one that is read afresh. FOLLOW_CHANGES=n makes more of
 // them, as make test does, FOLLOW_FROM=n takes other random numbers. Sixteen are as few as bring
 // about each way of comparing once.
 func TestFollowedSiteIsAFreshOne(t *testing.T) {
@@ -180,7 +180,7 @@ func (c *changer) wrong() source.List {
 	return c.site.Diagnostics()
 }
 
-// comparer holds a site that was followed to ones that are read anew.
+// comparer compares a site that was followed with ones that are read afresh.
 type comparer struct {
 	t   *testing.T
 	s   *Followed
@@ -189,7 +189,7 @@ type comparer struct {
 	seen map[page.Audience]map[string]bool
 	// fresh is the site as it was published last, without anything kept.
 	fresh map[page.Audience]map[string][]byte
-	// kept is the site as it was published last over what stood there, with what is kept.
+	// kept is the site as it was published last over what was there, with what is kept.
 	kept map[page.Audience]map[string][]byte
 }
 
@@ -205,7 +205,7 @@ func newComparer(t *testing.T, s *Followed, dir string) *comparer {
 }
 
 // compare holds what is wrong with the site, and all that the audiences find, to a site that
-// is read anew: one that is published, or where that is refused another preview.
+// is read afresh: one that is published, or where that is refused another preview.
 func (x *comparer) compare(when string, audiences ...page.Audience) {
 	x.t.Helper()
 	if err := x.s.Settle(x.t.Context()); err != nil {
@@ -327,8 +327,8 @@ func (x *comparer) eachSeen(audiences []page.Audience, ask func(a page.Audience,
 	}
 }
 
-// publishAgain publishes over what stands there from before, with what earlier publishes
-// kept, and holds it to what was published anew. Nothing may be wrong with the site.
+// publishAgain publishes over what is there from before, with what earlier publishes
+// kept, and compares it with what was published afresh. Nothing may be wrong with the site.
 func (x *comparer) publishAgain(when string, audiences ...page.Audience) {
 	x.t.Helper()
 	if x.s.Diagnostics().Errors() > 0 {

@@ -19,11 +19,11 @@ func TestFilesThatPagesHandOut(t *testing.T) {
 	active := strings.Replace(plainShape, "/>", ">\n<script>alert(1)</script></svg>", 1)
 	for _, c := range []struct{ name, body, file, text, want string }{
 		{"a page of HTML", "[a](evil.html)", "evil.html", "<script>alert(1)</script>", "index.md:6:5: error: evil.html is not a file that a page can hand out"},
-		{"XHTML", "[a](evil.xhtml)", "evil.xhtml", "x", "evil.xhtml is none of the files"},
+		{"XHTML", "[a](evil.xhtml)", "evil.xhtml", "x", "evil.xhtml is not a file that a page can hand out"},
 		{"XML", "[a](evil.xml)", "evil.xml", "x", "pictures (.png .jpg .jpeg .gif .webp .svg), documents (.pdf"},
-		{"a script", "[a](evil.js)", "evil.js", "x", "evil.js is none of the files"},
-		{"capital letters", "[a](EVIL.HTML)", "EVIL.HTML", "x", "EVIL.HTML is none of the files"},
-		{"the settings", "[a](labsite.yaml)", "labsite.yaml", "name: Lab\n", "labsite.yaml is none of the files"},
+		{"a script", "[a](evil.js)", "evil.js", "x", "evil.js is not a file that a page can hand out"},
+		{"capital letters", "[a](EVIL.HTML)", "EVIL.HTML", "x", "EVIL.HTML is not a file that a page can hand out"},
+		{"the settings", "[a](labsite.yaml)", "labsite.yaml", "name: Lab\n", "labsite.yaml is not a file that a page can hand out"},
 		{"a drawing that is linked", "[a](evil.svg)", "evil.svg", active, "index.md:6:5: error: evil.svg holds the element script (line 2)"},
 		{"a drawing that is shown", "![a](evil.svg)", "evil.svg", active, "evil.svg holds the element script (line 2)"},
 		{"a drawing by a reference", "[a][b]\n\n[b]: evil.svg", "evil.svg", active, "evil.svg holds the element script"},
@@ -86,7 +86,7 @@ func TestPhotographsArePublishedWithoutTheirOwner(t *testing.T) {
 	}
 	write("a.jpg", "GIF89a")
 	o.Update([]string{"a.jpg"})
-	if a, _ := o.Answer(page.Customers, "index.html", true); !strings.Contains(told(a.List), "its bytes are GIF") {
+	if a, _ := o.Answer(page.Customers, "index.html", true); !strings.Contains(told(a.List), "its contents are GIF") {
 		t.Errorf("the preview says %s", told(a.List))
 	}
 	if a, _ := o.Answer(page.Customers, "a.jpg", true); len(a.Bytes) > 0 {

@@ -37,7 +37,7 @@ func leaningLab() map[string]string {
 	return files
 }
 
-// A change writes the files of those pages anew that it shows in, and no other page's; what
+// A change writes the files of those pages again that it shows in, and no other page's; what
 // is kept of the others is what would be written.
 func TestFilesThatAreWrittenAnew(t *testing.T) {
 	files := leaningLab()
@@ -125,7 +125,7 @@ func TestSameSiteOnAnotherDay(t *testing.T) {
 	}
 }
 
-// What stands in the published folder is held to what is kept: a file that is gone or another
+// What is in the published folder is held to what is kept: a file that is gone or another
 // one is written again, and all others stay as they are.
 func TestFilesThatAreNotThereAnyMore(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")

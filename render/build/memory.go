@@ -166,7 +166,7 @@ func (m *Memory) entry(r *Result) (search.Entry, error) {
 	return unpackedEntry(found)
 }
 
-// setEntry puts what a page is found by in the place of what could not be read.
+// setEntry puts what a page is found by in place of what could not be read.
 func (m *Memory) setEntry(r *Result, e search.Entry) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -183,7 +183,7 @@ const (
 	groups
 )
 
-// sharedFiles lists the files of a group that were made from the same; nil where there are
+// sharedFiles lists the files of a group that were made from the same; nil if there are
 // none.
 func (m *Memory) sharedFiles(g group, a page.Audience, key content.Sum) []File {
 	m.mu.RLock()

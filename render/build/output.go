@@ -29,7 +29,7 @@ type File struct {
 type output struct {
 	site *routes.Site
 	to   Target // nil for a check, which writes nothing
-	// key is the sum of what all files of the site stand on.
+	// key is the sum of what all files of the site depend on.
 	key content.Sum
 
 	mu    sync.Mutex

@@ -32,7 +32,7 @@ func unpacked(packed string) ([]byte, error) {
 	return b, nil
 }
 
-// unpackedEntry is unpacked for what a page is found by; none where there is nothing.
+// unpackedEntry is unpacked for what a page is found by; none if there is nothing.
 func unpackedEntry(packed string) (search.Entry, error) {
 	if packed == "" {
 		return "", nil

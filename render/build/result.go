@@ -106,7 +106,7 @@ type written struct {
 	files    []File
 }
 
-// filesOf lists the files of a page that were written from the same; nil where there are none.
+// filesOf lists the files of a page that were written from the same; nil if there are none.
 func (r *Result) filesOf(a page.Audience, key content.Sum) []File {
 	return filesUnder(r.written, a, key)
 }
@@ -120,7 +120,7 @@ func filesUnder(all []written, a page.Audience, key content.Sum) []File {
 	return nil
 }
 
-// withFiles gives the list with the files of an audience in the place of those before.
+// withFiles gives the list with the files of an audience in place of those before.
 func withFiles(all []written, a page.Audience, key content.Sum, files []File) []written {
 	next := []written{{string(a), key, files}}
 	for _, w := range all {

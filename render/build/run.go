@@ -47,7 +47,7 @@ type run struct {
 	outputs []*output
 	wrong   atomic.Bool // an error was found: nothing more is written
 	done    atomic.Int64
-	mu      sync.Mutex // guards what stands below
+	mu      sync.Mutex // guards what is below
 	list    source.List
 	failed  error // from the target, or because ctx ended
 }

@@ -70,7 +70,7 @@ func (s *Site) loadTheme() {
 	s.themeSaid = append(said, list...)
 }
 
-// said is what is wrong with what all pages stand on.
+// said is what is wrong with what all pages depend on.
 func (s *Site) said() source.List { return append(s.Content.Said(), s.themeSaid...) }
 
 // Find gives a page by its path, or by its file name alone where that is clear; the second
@@ -120,7 +120,7 @@ func (s *Site) Results() []*Result {
 }
 
 // PageList is what is wrong with a page, with the files that it takes data or numbers from,
-// and with what all pages stand on.
+// and with what all pages depend on.
 func (s *Site) PageList(d *work.Desk, p *content.Page) source.List {
 	return append(s.said(), s.listOf(d, p)...).Sorted().Bounded()
 }

@@ -46,7 +46,7 @@ type Reuse struct {
 	// in this one.
 	Taken int `json:"taken"`
 	Made  int `json:"made"`
-	// Trouble says why the store could not be read or written; "" where it could.
+	// Trouble says why the store could not be read or written; "" if it could.
 	Trouble string `json:"trouble"`
 }
 
@@ -198,7 +198,7 @@ func encode(of *Site, to io.Writer) error {
 	return err
 }
 
-// headBytes is how long the head is that stands before the results: which kind of file it is,
+// headBytes is how long the head is that is before the results: which kind of file it is,
 // which program wrote it, and the digest of all that follows.
 const headBytes = len(magic) + 2*sha256.Size
 

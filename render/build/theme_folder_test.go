@@ -49,7 +49,7 @@ func TestThemeFolder(t *testing.T) {
 			[]string{"look/more.HTML:1:theme-holds", "look/noending:1:theme-holds"}, "in small letters"},
 		{"a folder in it", "look", map[string]string{"look/parts/imprint.html": "x"}, []string{"look/parts:1:theme-subfolder"}, ""},
 		{"a file that is a link", "look", map[string]string{"look/lab.css": "-> ../bench/own.md"}, []string{"look/lab.css:1:theme-file-linked"}, ""},
-		{"a file that is large", "look", map[string]string{"look/wide.css": strings.Repeat("p {}\n", 1<<20)}, []string{"look/wide.css:1:file-too-large"}, "the most is 4.0 MiB"},
+		{"a file that is large", "look", map[string]string{"look/wide.css": strings.Repeat("p {}\n", 1<<20)}, []string{"look/wide.css:1:file-too-large"}, "the limit is  4.0 MiB"},
 		{"many files", "look", manyFiles(201), []string{"labsite.yaml:2:theme-many"}, "more than 200"},
 		{"a picture that runs a script", "look", map[string]string{"look/mark.svg": strings.Replace(plainShape, "/>", "><script>1</script></svg>", 1)}, []string{"look/mark.svg:1:picture-unsafe"}, "script"},
 		{"one that does so further down", "look", map[string]string{"look/mark.svg": strings.Replace(plainShape, "/>", ">\n<g>\n<script/></g></svg>", 1)}, []string{"look/mark.svg:3:picture-unsafe"}, "  3 | <script/>"},
@@ -104,7 +104,7 @@ func manyFiles(n int) map[string]string {
 }
 
 // While a theme is written it comes, is spoiled by a page, and is right again; each time the
-// open site is told as a site read anew.
+// open site is told of like a site read afresh.
 func TestThemeFolderIsFollowed(t *testing.T) {
 	dir, write := laidDown(t, map[string]string{"index.md": plainPage, "labsite.yaml": "theme: look\n"})
 	s, list := Follow(t.Context(), dir, Options{Day: aDay})
@@ -117,7 +117,7 @@ func TestThemeFolderIsFollowed(t *testing.T) {
 		{"look/lab.css", "p { color: red }\n", ""},
 		{"look/own.md", staffsPage, "look holds pages (look/own.md)"},
 		{"look/own.md", "", ""},
-		{"look/costs.csv", "a\n1\n", "costs.csv is none of the files"},
+		{"look/costs.csv", "a\n1\n", "costs.csv is not a file that a theme may have"},
 		{"look/costs.csv", "", ""},
 		{"labsite.yaml", "name: Lab\n\ntheme: .\n", "the content folder itself"},
 		{"labsite.yaml", "\ntheme: look\n", ""},

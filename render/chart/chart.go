@@ -43,7 +43,7 @@ type Marks struct {
 // Point is one place in the chart, in the display units of the axes.
 type Point struct {
 	X, Y float64
-	// OK is false where there is no figure: the recipe is refused there.
+	// OK is false if there is no figure: the recipe is refused there.
 	// Values that are not finite, or beyond 1e100, count as not OK.
 	OK bool
 	// Shown is Y as the page writes it; "" for as the axis writes it.

@@ -20,7 +20,7 @@ import (
 
 var update = flag.Bool("update", false, "write the files that tests hold anew")
 
-// invented charts: the numbers are no process data.
+// invented charts: the numbers are not process data.
 
 func curve(name string, base float64, refused func(x float64) bool) Line {
 	l := Line{Name: name}

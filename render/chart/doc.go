@@ -5,11 +5,11 @@
 //
 // Nothing depends on colour alone: lines differ in dash, in the shape of their
 // marks and in a label at their end; points out of limits have a shape and a
-// number of their own and are named in the text. A drawing holds no style
+// number of their own and are named in the text. A drawing has no style
 // attribute and no script, so that the strictest content security policy lets
 // it through; its look is in Style, its colours come from the text around it.
 //
-// It is no general plotting library: two axes, both even (not logarithmic),
+// It is not a general plotting library: two axes, both even (not logarithmic),
 // values in display units, English words. It computes no figure and no limit.
 //
 // # Phases of a drawing

@@ -46,7 +46,7 @@ func (d *drawing) measure() {
 	d.room = d.plot.grown(-1)
 }
 
-// titleAbove writes what stands above the plot, and gives where the plot begins.
+// titleAbove writes what is above the plot, and gives where the plot begins.
 func (d *drawing) titleAbove() float64 {
 	top := d.text * 0.7
 	for _, words := range wrap(d.Y.title(), d.text, d.width) {
@@ -136,7 +136,7 @@ func (d *drawing) widestTick(t []tick) float64 {
 }
 
 // grid draws the axes, and a faint line at each tick. Dates have none: their
-// ticks are no places to read a value at.
+// ticks are not places to read a value at.
 func (d *drawing) grid() {
 	p := d.plot
 	d.back.open("g", "class", "chart-grid", "fill", "none", "stroke", "currentColor", "stroke-opacity", "0.16")

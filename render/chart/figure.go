@@ -48,7 +48,7 @@ func (c Chart) Figure() string {
 	return m.String()
 }
 
-// nothingYet stands in place of a drawing of which nothing is known yet, such as that of a
+// nothingYet is in place of a drawing of which nothing is known yet, such as that of a
 // page's own records before the first: its axes would have to begin somewhere.
 const nothingYet = "No reading yet: the drawing begins with the first."
 

@@ -107,7 +107,7 @@ func (d *drawing) writeKey() {
 	}
 }
 
-// wrapKey keeps the two blanks after a letter.
+// wrapKey keeps the two spaces after a letter.
 func wrapKey(words string, size, room float64) []string {
 	if textWidth(words, size) <= room {
 		return []string{words}

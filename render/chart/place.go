@@ -67,7 +67,7 @@ type obstacles struct {
 
 // find looks for a place for a label of a size beside a spot: clear of the spot
 // itself, over few dots and strokes, near, and rather to the right and above than
-// elsewhere, in that order. It reports false where no place within reach is free
+// elsewhere, in that order. It reports false if no place within reach is free
 // of texts and marks.
 func (o *obstacles) find(at spot, width, height, clear, reach float64) (best box, ok bool) {
 	const across = 3

@@ -55,7 +55,7 @@ func widest(lines []string, size float64) float64 {
 	return w
 }
 
-// wrap breaks a text at blanks into lines that are no wider than the room, and
+// wrap breaks a text at spaces into lines that are no wider than the room, and
 // a word that alone is wider into pieces.
 func wrap(s string, size, room float64) []string {
 	var lines []string

@@ -51,14 +51,14 @@ type Content struct {
 	root   *os.Root
 	fsys   fs.FS
 	byPath map[string]*Page
-	files  map[string]bool // every file that is no page
+	files  map[string]bool // every file that is not a page
 	// recorded are the files of records of approved revisions, by path.
 	recorded map[string]bool
 	records  records
 	tables   tables
 	placed   placedFiles
 	sums     sums
-	// What was said of files that are no pages, by what said it.
+	// What was said of files that are not pages, by what said it.
 	settingsSaid, walkSaid, formulasSaid, substancesSaid source.List
 	stamps                                               map[string]stamp
 	links                                                map[string]bool // the symbolic links among the files
@@ -92,13 +92,13 @@ func Open(ctx context.Context, dir string, opt Options) (*Content, source.List) 
 // Close lets go of the folder.
 func (c *Content) Close() error { return c.root.Close() }
 
-// Said is what is wrong with the files that all pages stand on: settings, the folder itself,
+// Said is what is wrong with the files that all pages depend on: settings, the folder itself,
 // the lab's own bench formulas and substances.
 func (c *Content) Said() source.List {
 	return slices.Concat(c.settingsSaid, c.walkSaid, c.formulasSaid, c.substancesSaid)
 }
 
-// Page finds a page by its path; nil where there is none.
+// Page finds a page by its path; nil if there is none.
 // A page of a record that was read is found by its path inside it.
 func (c *Content) Page(path string) *Page {
 	if p := c.byPath[path]; p != nil {
@@ -111,7 +111,7 @@ func (c *Content) Page(path string) *Page {
 // and with revisions that wait.
 func (c *Content) Drafts() bool { return c.drafts }
 
-// HasFile tells whether there is a file of this path that is no page.
+// HasFile tells whether there is a file of this path that is not a page.
 func (c *Content) HasFile(path string) bool { return c.files[path] }
 
 // has tells whether there is a file of this path, in the folder or in a record that was read.
@@ -161,7 +161,7 @@ func (c *Content) readPage(path string) *Page {
 	return p
 }
 
-// PageText is the text of a page, read again where it was let go; false where the file is not any
+// PageText is the text of a page, read again where it was let go; false if the file is not any
 // more what it was.
 func (c *Content) PageText(p *Page) (*source.File, bool) {
 	if p.File != nil {

@@ -9,7 +9,7 @@
 //	Open      walks the folder, reads the lab's own files and the text of every page (walk.go, lab.go, open.go)
 //	head.go   reads of each page what lists of pages show
 //	folder.go settles sections, audiences, addresses and document numbers
-//	Update    looks at files that may have changed, reads those again, and settles anew (follow.go)
+//	Update    looks at files that may have changed, reads those again, and settles everything again (follow.go)
 //
 // A Content is changed by Update and Turn alone, and nobody may use it meanwhile. Between
 // them it may be read from several goroutines: data files and pictures are read when they

@@ -170,7 +170,7 @@ func (u *update) admit(p string) {
 	}
 }
 
-// insert puts a page among the others, in the place of the one of its path.
+// insert puts a page among the others, in place of the one of its path.
 func (c *Content) insert(p *Page) {
 	at, is := slices.BinarySearchFunc(c.Pages, p.Path, func(x *Page, path string) int { return strings.Compare(x.Path, path) })
 	if is {
@@ -193,7 +193,7 @@ func (u *update) dismiss(p string) {
 	}
 }
 
-// rewalk goes through the folder anew and compares what it finds with what was known.
+// rewalk goes through the folder again and compares what it finds with what was known.
 func (u *update) rewalk() {
 	c := u.content
 	stamps, files, said := c.stamps, c.files, c.walkSaid
@@ -272,7 +272,7 @@ func (c *Content) rememberTheme() {
 	}
 }
 
-// apply reads again what was touched, and settles sections, audiences and numbers anew.
+// apply reads again what was touched, and settles sections, audiences and numbers again.
 func (u *update) apply() {
 	c := u.content
 	if u.touched[page.SettingsFile] {

@@ -23,7 +23,7 @@ var headKeys = func() []string {
 	return out
 }()
 
-// readHead reads those keys alone. It gives nil where anything about them is out of the
+// readHead reads those keys alone. It gives nil if anything about them is out of the
 // ordinary: the page must then be read in full. What it gives is what reading in full
 // would, as head_test.go holds it to. Beside the sheet it gives the paths of the pages that the
 // page draws on.
@@ -68,7 +68,7 @@ type headReader struct {
 	hard    bool
 }
 
-// line reads a line; rest is what follows it. It is false where the line is out of the ordinary.
+// line reads a line; rest is what follows it. It is false if the line is out of the ordinary.
 func (h *headReader) line(line, rest string) bool {
 	switch c := first(line); {
 	case c >= 'a' && c <= 'z':
@@ -155,7 +155,7 @@ func plainName(name string) bool {
 	return strings.Trim(name, "abcdefghijklmnopqrstuvwxyz_") == ""
 }
 
-// simpleHead takes a value that stands on one line and means in YAML what it looks like.
+// simpleHead takes a value that is on one line and means in YAML what it looks like.
 func simpleHead(sh *page.Sheet, key, value string) bool {
 	if !strings.HasPrefix(value, " ") {
 		return false

@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/page"
 )
 
-// Standing is where a page stands among those that draw on one another. It is found from the
+// Standing is where a page is among those that draw on one another. It is found from the
 // list of what each page draws on, before any page is resolved, so that no chain of pages is
 // followed further than it may go.
 type Standing struct {
@@ -187,7 +187,7 @@ func (c *Content) chain(p *Page) []string {
 	return way
 }
 
-// Circle is the way by which a page draws on another, both of one ring, nil where it does not,
+// Circle is the way by which a page draws on another, both of one ring, nil if it does not,
 // over pages that come after the first by their paths.
 func (c *Content) Circle(from, to, first *Page) []string {
 	if from.Standing.Ring == 0 || from.Standing.Ring != to.Standing.Ring || to.Path < first.Path {

@@ -14,12 +14,12 @@ import (
 // whose text changes becomes another Page.
 type Page struct {
 	Path string // relative to the content folder
-	// File is nil where the text was let go; see Content.PageText.
+	// File is nil if the text was let go; see Content.PageText.
 	File *source.File
 	// Said is what is wrong with the file's bytes.
 	Said source.List
 	// Head is what lists of pages show: title, summary, audience, topics, order and document
-	// control. It is nil where the front matter cannot be read.
+	// control. It is nil if the front matter cannot be read.
 	Head *page.Sheet
 	// Sum tells its bytes from all others.
 	Sum    Sum

@@ -62,7 +62,7 @@ func Within(p, folder string) bool {
 // mostLinks is how many symbolic links in a row are followed; systems follow about as many.
 const mostLinks = 40
 
-// realPath follows the symbolic links in a path of the folder, wherever they stand in it. A
+// realPath follows the symbolic links in a path of the folder, wherever they are in it. A
 // path that leads nowhere or out of the folder is given as far as it was followed.
 func (c *Content) realPath(p string) string {
 	rest, done := strings.Split(p, "/"), "."

@@ -9,8 +9,8 @@ import (
 
 // Placed is a picture or other file that a page shows or leads to.
 type Placed struct {
-	Width, Height int // of a picture, in CSS pixels; 0 where not known
-	// Unread says why the file cannot be read, Unfit why it cannot be handed out; nil where it
+	Width, Height int // of a picture, in CSS pixels; 0 if not known
+	// Unread says why the file cannot be read, Unfit why it cannot be handed out; nil if it
 	// can.
 	Unread, Unfit *source.Problem
 }
@@ -36,7 +36,7 @@ func (c *Content) Placed(full string) *Placed {
 	return p
 }
 
-// PlacedBytes reads a file as it is published; false where it cannot be read.
+// PlacedBytes reads a file as it is published; false if it cannot be read.
 func (c *Content) PlacedBytes(full string) ([]byte, bool) {
 	p, raw := c.look(full)
 	return raw, p.Unread == nil && p.Unfit == nil

@@ -22,7 +22,7 @@ const (
 )
 
 // read reads a file of the folder that has at most so many bytes. Where ok is false the
-// problem says why; its code is empty where there is no such file.
+// problem says why; its code is empty if there is no such file.
 func (c *Content) read(name string, most int64) (raw []byte, problem source.Problem, ok bool) {
 	if text, ok := c.recordedText(name); ok {
 		return []byte(text), source.Problem{}, true
@@ -72,7 +72,7 @@ func systemError(err error) string {
 	return err.Error()
 }
 
-// sums are those of files that are no pages, each taken once until the file changes.
+// sums are those of files that are not pages, each taken once until the file changes.
 type sums struct {
 	mu    sync.Mutex
 	known map[string]Sum

@@ -43,7 +43,7 @@ func (c *Content) Revisions(number string) []int {
 	return out
 }
 
-// RevisionBefore is the last recorded revision of a number before one; ok is false where there
+// RevisionBefore is the last recorded revision of a number before one; ok is false if there
 // is none.
 func (c *Content) RevisionBefore(number string, revision int) (before int, ok bool) {
 	for _, r := range c.Revisions(number) {
@@ -54,7 +54,7 @@ func (c *Content) RevisionBefore(number string, revision int) (before int, ok bo
 	return before, ok
 }
 
-// Record gives the record of a revision. It is nil where there is none, with an empty problem,
+// Record gives the record of a revision. It is nil if there is none, with an empty problem,
 // and where it cannot be taken for what it says, with the problem that says why.
 func (c *Content) Record(number string, revision int) (*approval.Record, source.Problem) {
 	p := approval.Path(number, revision)
@@ -149,7 +149,7 @@ func (c *Content) recordedText(p string) (string, bool) {
 	return strings.Join(lines, "\n"), lines != nil
 }
 
-// recordedLines are the lines of a file of a record; nil where it has none such.
+// recordedLines are the lines of a file of a record; nil if it has no such file.
 func (c *Content) recordedLines(p string) []string {
 	if !isRecord(p) {
 		return nil
@@ -175,7 +175,7 @@ func (c *Content) recordedLines(p string) []string {
 	return nil
 }
 
-// recordedPage is a page of a record by its path inside it, nil where there is none.
+// recordedPage is a page of a record by its path inside it, nil if there is none.
 func (c *Content) recordedPage(p string) *Page {
 	if !isRecord(p) || !strings.HasSuffix(p, ".md") {
 		return nil
@@ -204,7 +204,7 @@ func (c *Content) recordedPage(p string) *Page {
 	return made
 }
 
-// pageOf makes a page of a text: where it stands on the site, and where what it names is sought.
+// pageOf makes a page of a text: where it is on the site, and where the files it names are looked for.
 func (c *Content) pageOf(at, file, text string) *Page {
 	p := &Page{Path: at, drafts: c.drafts}
 	p.File, p.Said = source.New(file, []byte(text))
@@ -270,7 +270,7 @@ func (c *Content) Waits(p *Page) bool {
 	return k.Status == page.Approved && k.Effective.After(dateOf(c.Day))
 }
 
-// settleRevisions puts the revision in force in the place of each page whose own revision waits
+// settleRevisions puts the revision in force in place of each page whose own revision waits
 // for its day: the one before, as its record has it. The preview shows what is written.
 func (c *Content) settleRevisions() {
 	for i, p := range c.Pages {

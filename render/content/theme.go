@@ -13,10 +13,10 @@ import (
 
 // themeFolder is the lab's own theme, as its settings name it and as it was found.
 type themeFolder struct {
-	// named is the folder's path in the content folder; "" where the settings name none, or
+	// named is the folder's path in the content folder; "" if the settings name none, or
 	// one that can never be a theme.
 	named string
-	// path is named where the folder may be a theme, and "" where wrong says why not. The
+	// path is named where the folder may be a theme, and "" if wrong says why not. The
 	// folder is then read like any other, so that nobody is told that its pages are missing.
 	path  string
 	wrong source.List
@@ -51,7 +51,7 @@ func (c *Content) chooseTheme() {
 	c.theme.path = clean
 }
 
-// notTheme says why a folder cannot be a theme, nil where it can.
+// notTheme says why a folder cannot be a theme, nil if it can.
 func (c *Content) notTheme(folder string) *source.Problem {
 	if outOfSight(folder) {
 		return new(source.ThemeHidden(folder))
@@ -76,7 +76,7 @@ func (c *Content) notTheme(folder string) *source.Problem {
 	return nil
 }
 
-// notFolder says why a path is no folder of its own. The name is compared with those that the
+// notFolder says why a path is not a folder of its own. The name is compared with those that the
 // folder above lists: a disk that knows no difference between Bench and bench would open
 // either, while the pages in it are known by one.
 func (c *Content) notFolder(p string) *source.Problem {
@@ -107,7 +107,7 @@ const mostThemeFiles = 200
 
 var errMany = errors.New("more files than a theme has")
 
-// firstPage finds a page in a folder or in the folders within it, "" where there is none.
+// firstPage finds a page in a folder or in the folders within it, "" if there is none.
 func firstPage(fsys fs.FS, folder string) (string, error) {
 	page, files := "", 0
 	err := fs.WalkDir(fsys, folder, func(p string, d fs.DirEntry, err error) error {
@@ -155,7 +155,7 @@ func (u *update) rechooseTheme() bool {
 }
 
 // Theme gives the folder of the lab's own theme, its path, and what is wrong with it; the
-// folder is nil where there is none.
+// folder is nil if there is none.
 func (c *Content) Theme() (folder fs.FS, path string, wrong source.List) {
 	if c.theme.path == "" {
 		return nil, "", c.theme.wrong

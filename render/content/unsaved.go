@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// Write puts a text in the place of a file's own, as an editor has it that has not saved it
+// Write puts a text in place of a file's own, as an editor has it that has not saved it
 // yet; nil takes the file's own again. Nothing is written to a disk. The path is relative to
 // the folder, with slashes; ok is false for one that is not in it or that nothing looks at.
 // Update must be called with the path before anybody reads the content again.

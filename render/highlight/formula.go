@@ -17,8 +17,8 @@ const formulaName = "formula"
 // so that a line never ends between its number and its unit.
 const quantityToken = chroma.LiteralNumber
 
-// Formula colours a formula that was read. It gives what stands inside <code>, safe
-// as HTML: the formula's normal form, with blanks that do not break inside
+// Formula colours a formula that was read. It gives what is inside <code>, safe
+// as HTML: the formula's normal form, with spaces that do not break inside
 // quantities.
 func Formula(f *formula.Formula) string {
 	return normals.of(f.Normal(), func() string { return markup(formulaTokens(f)) })

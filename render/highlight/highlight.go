@@ -12,7 +12,7 @@ import (
 const most = 256 << 10
 
 // Code colours a block of code in a language named as in a fence: "yaml", "css" (see
-// languages), "formula" for the formula language. It gives what stands between <code> and
+// languages), "formula" for the formula language. It gives what is between <code> and
 // </code>, safe as HTML and the same text as code; "" for a language that is not
 // known, and where the text cannot be taken apart.
 func Code(language, code string) string {

@@ -19,7 +19,7 @@ var _ chroma.Lexer = formulaLexer{}
 
 var tags = regexp.MustCompile(`</?span[^>]*>`)
 
-// textOf is what a reader sees of a piece of HTML, with ordinary blanks.
+// textOf is what a reader sees of a piece of HTML, with ordinary spaces.
 func textOf(out string) string {
 	return strings.ReplaceAll(html.UnescapeString(tags.ReplaceAllString(out, "")), "\u00a0", " ")
 }

@@ -35,7 +35,7 @@ func newLanguage(names, sample string, rules func() chroma.Rules) *language {
 	return l
 }
 
-// languageNamed is nil where a fence names none of them.
+// languageNamed is nil if a fence names none of them.
 func languageNamed(name string) *language {
 	for _, l := range languages {
 		if slices.Contains(l.names, name) {

@@ -98,10 +98,10 @@ func words(all []repair) (out []string) {
 	return out
 }
 
-// keyed is a line with a key, perhaps behind dashes, and something behind it.
+// keyed is a line with a key, perhaps after dashes, and something after it.
 var keyed = regexp.MustCompile(`^\s*(?:- )*[^\s:#'"{\[]+:\s+(\S.*?)\s*$`)
 
-// quoted puts double quotes around all that stands behind the key of a line.
+// quoted puts double quotes around the value of a line's key.
 func quoted(line string, first int) []repair {
 	m := keyed.FindStringSubmatchIndex(line)
 	if m == nil {

@@ -24,7 +24,7 @@ func (e *editor) labels(name, from, to, marked string) []string {
 	return out
 }
 
-// What is offered is what may stand there, while the page is not whole.
+// What is offered is what may be written there, while the page is unfinished.
 func TestCompletion(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")
@@ -240,7 +240,7 @@ func TestTokens(t *testing.T) {
 	}
 }
 
-// Values stand at the ends of lines until somebody switches them off; lenses and formatting say
+// Values are at the ends of lines until somebody switches them off; lenses and formatting say
 // and do what they should and no more.
 func TestHintsLensesAndFormatting(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))

@@ -172,7 +172,7 @@ func (e *editor) put(name, text string) {
 	e.notify("textDocument/didChange", map[string]any{"textDocument": map[string]any{"uri": e.uri(name), "version": e.ver[name]}, "contentChanges": []any{map[string]any{"text": text}}})
 }
 
-// typed types a text letter by letter behind the first occurrence of another, in changes of
+// typed types a text letter by letter after the first occurrence of another, in changes of
 // one place each.
 func (e *editor) typed(name, behind, text string) {
 	e.t.Helper()
@@ -222,7 +222,7 @@ func codes(p publishParams) (out []string) {
 	return out
 }
 
-// at is what names a place: the file, and where the mark ‸ stands in a part of its text.
+// at is what names a place: the file, and where the mark ‸ is in a part of its text.
 func (e *editor) at(name, marked string) map[string]any {
 	e.t.Helper()
 	before, after, found := strings.Cut(marked, "‸")

@@ -97,7 +97,7 @@ func (g *grammar) coloured(t *testing.T, text string) (out []string) {
 }
 
 // On every line of the demo's pages the grammar colours the placements of the body, and the
-// formulas that stand behind a key of their own, as the program takes them apart.
+// formulas that are the value of a key, as the program parses them.
 func TestGrammarOnTheDemo(t *testing.T) {
 	g := readGrammar(t)
 	demo := os.DirFS("../../content")

@@ -22,7 +22,7 @@ type named struct {
 	detail   string
 }
 
-// completion offers what may stand at a place.
+// completion offers what may be written at a place.
 func (s *server) completion(p placeParams) (any, error) {
 	out := completionList{Items: []completionItem{}}
 	d := s.opened(p.TextDocument.URI)
@@ -124,7 +124,7 @@ func (c *completer) run() {
 	}
 }
 
-// tableFor is the table of a file of the lab that is no page; nil where there is none.
+// tableFor is the table of a file of the lab that is not a page; nil if there is none.
 func tableFor(at string) *tree.Entry {
 	switch at {
 	case page.SettingsFile:
@@ -135,7 +135,7 @@ func tableFor(at string) *tree.Entry {
 	return nil
 }
 
-// offer adds an item in the place of the word at hand.
+// offer adds an item in place of the word at hand.
 func (c *completer) offer(x completionItem, text string) {
 	if c.seen[x.Label] || len(c.items) >= mostItems {
 		return
@@ -151,10 +151,10 @@ const mostItems = 1500
 // nameAtEnd is a name that is being typed, with the one before its point.
 var nameAtEnd = regexp.MustCompile(`(?:([a-zA-Z_][a-zA-Z0-9_]*)\.)?([a-zA-Z_][a-zA-Z0-9_]*)?$`)
 
-// unitAtEnd is a unit that is being typed behind a number.
+// unitAtEnd is a unit that is being typed after a number.
 var unitAtEnd = regexp.MustCompile(`(?:^|[^a-zA-Z0-9_.])[0-9][0-9./ ]* ([^\s0-9,;(){}\[\]"'+*<>=!?:]*)$`)
 
-// body offers what stands in braces, and where links lead.
+// body offers what is in braces, and where links lead.
 func (c *completer) body(before string) {
 	if open := strings.LastIndexByte(before, '{'); open > strings.LastIndexByte(before, '}') {
 		inside := before[open+1:]
@@ -314,7 +314,7 @@ func (c *completer) yaml(table *tree.Entry, start, line int, before string) {
 	c.value(e, at)
 }
 
-// keys offers the keys that may stand in a set of keys.
+// keys offers the keys that may be in a set of keys.
 func (c *completer) keys(e *tree.Entry, at stand) {
 	for _, k := range e.Keys {
 		if k.Name != tree.Chosen && !slices.Contains(at.there, k.Name) {
@@ -338,7 +338,7 @@ func lastWord(text string) int {
 	return strings.LastIndexAny(text, " \t[{,\"'") + 1
 }
 
-// value offers what may stand behind a key.
+// value offers the values a key may have.
 func (c *completer) value(e *tree.Entry, at stand) {
 	if e.Item != nil && e.Reads == tree.Nowhere {
 		e = e.Item
@@ -383,7 +383,7 @@ func (c *completer) value(e *tree.Entry, at stand) {
 	}
 }
 
-// quantity offers units behind a number, those of the value's kind first, and columns.
+// quantity offers units after a number, those of the value's kind first, and columns.
 func (c *completer) quantity(e *tree.Entry, at stand) {
 	if m := unitAtEnd.FindStringSubmatch(" " + at.typed); m != nil {
 		c.word = m[1]

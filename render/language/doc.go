@@ -2,8 +2,8 @@
 // the files of a lab's folder. Editors start it and talk to it over a pipe, so that whoever
 // writes a page is told of mistakes while typing, in the words of every other command.
 //
-// It stands on the followed site of package build, as the preview does, and puts the text of
-// an editor in the place of the file's own. It works no number out by itself, reads inside
+// It uses the followed site of package build, as the preview does, and puts the text of
+// an editor in place of the file's own. It works no number out by itself, reads inside
 // the content folder alone, and writes to no disk: what changes, the editor changes.
 //
 // # Phases
@@ -15,12 +15,12 @@
 //	the others   one question of the protocol each
 //
 // The JSON-RPC library knows nothing of this protocol, and the libraries that list its types
-// are older than 3.17, so the few types that are used stand in protocol.go.
+// are older than 3.17, so the few types that are used are in protocol.go.
 //
 // # Decisions
 //
 // One token is taken in turn by every message; a worker makes the page in hand first, then what
-// hangs on it, and tells of what differs. What stands where on a page is found in its text
+// depends on it, and tells of what differs. What stands where on a page is found in its text
 // alone (walk.go), and where one stands while YAML is not whole by its lines and indents
 // (standing.go).
 //
@@ -29,7 +29,7 @@
 // (source.Problem.Also), so that problems can be compared. A rename is tried on the site before
 // it is handed out, and a file that is renamed keeps its links (moves.go). While nobody types,
 // open pages are changed on purpose for the lenses (guards.go); every stroke cuts that short.
-// labsite where stands on the same lookup (where.go).
+// labsite where uses the same lookup (where.go).
 //
 // go.lsp.dev/protocol (last released in 2022, before inlay hints) and tliron/glsp (2024,
 // incomplete for 3.17) were looked at. creachadair/jrpc2 is kept and does JSON-RPC; the reader

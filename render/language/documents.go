@@ -104,7 +104,7 @@ func (s *server) didChangeWatchedFiles(p watchedParams) (any, error) {
 	return nil, nil
 }
 
-// opened finds an open file by its address; nil where it is not open, or none of the lab's.
+// opened finds an open file by its address; nil if it is not open, or none of the lab's.
 func (s *server) opened(uri string) *document {
 	at, ok := s.folder.within(uri)
 	if !ok {
@@ -121,7 +121,7 @@ func (s *server) addressOf(at string) string {
 	return s.folder.address(at)
 }
 
-// spliced puts a text in the place of a part of another. Places are those of the editor's own
+// spliced puts a text in place of a part of another. Places are those of the editor's own
 // text, whose lines end in LF, CR LF or CR.
 func spliced(text string, at textRange, with string) string {
 	start := editorOffset(text, at.Start)

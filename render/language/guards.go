@@ -13,7 +13,7 @@ import (
 
 // guarded is what is known of how well the checks of an open page guard it: of the page in
 // all, and of each figure by its name. It stays what it was while the page is typed on, until
-// it is found anew, so that lenses do not come and go with each stroke.
+// it is found again, so that lenses do not come and go with each stroke.
 type guarded struct {
 	page    string
 	figures map[string]string
@@ -95,7 +95,7 @@ func (s *server) learn(at string) bool {
 	return before.page != now.page || fmt.Sprint(before.figures) != fmt.Sprint(now.figures)
 }
 
-// tally counts the outcomes that matter; "" where there are none.
+// tally counts the outcomes that matter; "" if there are none.
 func tally(all []guard.Outcome) string {
 	noticed, counted := 0, 0
 	for _, o := range all {

@@ -31,7 +31,7 @@ func framed(messages ...string) string {
 
 const hello = `{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"processId":null,"rootUri":null,"capabilities":{}}}`
 
-// What is no session of the protocol gets an answer of it, or an end.
+// What is not a session of the protocol gets an answer of it, or an end.
 func TestHostileClients(t *testing.T) {
 	dir := buildtest.Lab(t, twoPages())
 	for _, c := range []struct {

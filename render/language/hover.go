@@ -12,7 +12,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// hover explains what stands at a place.
+// hover explains what is at a place.
 func (s *server) hover(p placeParams) (any, error) {
 	d := s.opened(p.TextDocument.URI)
 	if d == nil || !strings.HasSuffix(d.path, ".md") {
@@ -36,7 +36,7 @@ func (s *server) hover(p placeParams) (any, error) {
 	return out, nil
 }
 
-// explain says what a mark names, in Markdown; "" where there is nothing to say.
+// explain says what a mark names, in Markdown; "" if there is nothing to say.
 func (l *lookup) explain(at string, m mark) string {
 	switch m.sort {
 	case keyName:
@@ -198,7 +198,7 @@ func (l *lookup) explainValue(at string, m mark) string {
 // mostWork bounds what is worked out to explain a figure: cases times figures.
 const mostWork = 200_000
 
-// spread says what a figure comes to over all that can be set; "" where nothing can, and where
+// spread says what a figure comes to over all that can be set; "" if nothing can, and where
 // that would take long.
 func spread(sh *page.Sheet, f *page.Figure) string {
 	if !slices.ContainsFunc(sh.Given, (*page.Given).Settable) || prove.MostCases*len(sh.Figures) > mostWork {
@@ -221,7 +221,7 @@ func spread(sh *page.Sheet, f *page.Figure) string {
 	return text
 }
 
-// own works a page out at its own values; nil where it does not hold.
+// own works a page out at its own values; nil if it does not hold.
 func own(sh *page.Sheet, resolved bool) *prove.Case {
 	if sh == nil || !resolved {
 		return nil

@@ -34,8 +34,8 @@ func (s *server) references(p referenceParams) (any, error) {
 	return out, nil
 }
 
-// onSymbol calls do with what stands at a place of an open file, unless nothing
-// that has a name stands there.
+// onSymbol calls do with what is at a place of an open file, unless nothing
+// that has a name is there.
 func (s *server) onSymbol(p placeParams, do func(l *lookup, sym symbol)) {
 	d := s.opened(p.TextDocument.URI)
 	if d == nil {

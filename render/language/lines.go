@@ -153,7 +153,7 @@ func changed(full *work.Page, name string) (out []string) {
 	return out
 }
 
-// formatting takes away the blanks at the ends of lines of the front matter, and no other byte.
+// formatting takes away the spaces at the ends of lines of the front matter, and no other byte.
 // A text that runs over several lines as it is written stays as it is.
 func (s *server) formatting(p documentParams) (any, error) {
 	out := []textEdit{}

@@ -91,7 +91,7 @@ func (l *lookup) mayNameAny(p *content.Page, moves []move) bool {
 	return false
 }
 
-// rewritten is how a page writes the way to a file after the moves; "" where that stays as it
+// rewritten is how a page writes the way to a file after the moves; "" if that stays as it
 // is, or leads nowhere.
 func (l *lookup) rewritten(at string, m mark, moves []move) string {
 	written, anchor, anchored := strings.Cut(m.name, "#")
@@ -139,7 +139,7 @@ func (l *lookup) nearer(page, to string) bool {
 // asLink writes a path as the target of a link in Markdown.
 var asLink = strings.NewReplacer("%", "%25", " ", "%20", "(", "%28", ")", "%29", "#", "%23", "?", "%3F", "<", "%3C", ">", "%3E")
 
-// renamePath renames the file that a page names at a place: its name is written anew on all
+// renamePath renames the file that a page names at a place: its name is rewritten on all
 // pages, and the editor is asked to rename the file itself.
 func (s *server) renamePath(l *lookup, at string, sym symbol, name string) (any, error) {
 	name, _, _ = strings.Cut(strings.TrimSpace(name), "#")

@@ -90,7 +90,7 @@ func newFolder(dir string) (folder, error) {
 }
 
 // within gives the path of a file in the content folder, with slashes; ok is false for an
-// address that is no file's, or of one outside.
+// address that is not a file's, or of one outside.
 func (f folder) within(uri string) (p string, ok bool) {
 	full, ok := pathOf(uri)
 	if !ok {

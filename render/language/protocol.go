@@ -157,7 +157,7 @@ type renameFilesParams struct {
 
 type versionedIdentifier struct {
 	URI     string `json:"uri"`
-	Version *int   `json:"version"` // null where the file is not open
+	Version *int   `json:"version"` // null if the file is not open
 }
 
 type documentEdit struct {

@@ -53,7 +53,7 @@ func (l *lookup) drawing(at, on string) (m mark, ok bool) {
 	return m, false
 }
 
-// addressed puts the addresses of files in the place of their paths.
+// addressed puts the addresses of files in place of their paths.
 func (s *server) addressed(d diagnostic) diagnostic {
 	for i := range d.Related {
 		d.Related[i].Location.URI = s.addressOf(d.Related[i].Location.URI)

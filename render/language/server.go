@@ -70,10 +70,10 @@ type server struct {
 	wake   chan struct{}
 	mu     sync.Mutex
 	dirty  []string               // pages that somebody waits to be told of, by path
-	told   map[string]content.Sum // of what was told last of each file, by path; none where nothing is wrong
+	told   map[string]content.Sum // of what was told last of each file, by path; none if nothing is wrong
 
 	idle    chan struct{}      // open pages may be changed on purpose
-	refresh bool               // the client can be asked to take lenses anew
+	refresh bool               // the client can be asked to take lenses again
 	unguard context.CancelFunc // cuts that short
 	known   map[string]guarded // what came of it, by path
 }

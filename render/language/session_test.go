@@ -118,7 +118,7 @@ func TestTellsOfUnsavedPages(t *testing.T) {
 	}
 }
 
-// Each repair that a message offers is offered as an action that mends it.
+// Each repair that a message offers is offered as an action that fixes it.
 func TestActions(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")

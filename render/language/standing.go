@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// stand is where one stands in YAML that may not be whole yet: by the lines and their
+// stand is a position in YAML that may still be unfinished: by the lines and their
 // indents, so that it is known while somebody types.
 type stand struct {
 	way   []string // keys from the outermost; "" is an item of a list
@@ -31,7 +31,7 @@ func standing(f *source.File, start, line int, before string) stand {
 	first, _ := f.Place(start)
 	var above []part
 	var p stand
-	innermost := column // keys that stand in the same column as the one that is typed
+	innermost := column // keys that are in the same column as the one that is typed
 	if n := len(own); n > 0 && own[n-1].key == "" {
 		innermost = -1
 	}

@@ -31,7 +31,7 @@ func (s *server) look(do func(l *lookup)) {
 	s.site.Look(func(c *content.Content, d *work.Desk) { do(&lookup{c, d, map[string]*reading{}}) })
 }
 
-// reading is a page as it stands; nil where there is none.
+// reading is a page as it stands; nil if there is none.
 func (l *lookup) reading(at string) *reading {
 	if r, is := l.read[at]; is {
 		return r
@@ -46,7 +46,7 @@ func (l *lookup) reading(at string) *reading {
 	return r
 }
 
-// drawn is the path of a page that another draws on, dataOf that of a data file; "" where it
+// drawn is the path of a page that another draws on, dataOf that of a data file; "" if it
 // is not known.
 func (l *lookup) drawn(at, name string) string {
 	p, r := l.content.Page(at), l.reading(at)
@@ -66,7 +66,7 @@ func (l *lookup) dataOf(at, name string) string {
 }
 
 // dataFile is the path of a data file as a page writes it: beside the page, and a bare name in
-// the folders above as well, the nearest first. It is "" where there is none.
+// the folders above as well, the nearest first. It is "" if there is none.
 func (l *lookup) dataFile(at, written string) string {
 	for folder := path.Dir(at); ; folder = path.Dir(folder) {
 		if full := path.Join(folder, written); l.content.HasFile(full) {
@@ -78,7 +78,7 @@ func (l *lookup) dataFile(at, written string) string {
 	}
 }
 
-// fileAt is the path of a page or another file as a page writes it; "" where there is none.
+// fileAt is the path of a page or another file as a page writes it; "" if there is none.
 func (l *lookup) fileAt(at, written string) string {
 	if p := l.content.Page(at); p != nil {
 		if full, _, ok := p.Find(written); ok && (l.content.Page(full) != nil || l.content.HasFile(full)) {
@@ -93,7 +93,7 @@ func (r *reading) adds(data, name string) bool {
 	return slices.ContainsFunc(r.marks, func(m mark) bool { return m.sort == column && m.def && m.of == data && m.name == name })
 }
 
-// symbol says what a mark of a page names; ok is false where that has no place.
+// symbol says what a mark of a page names; ok is false if that has no place.
 func (l *lookup) symbol(at string, m mark) (s symbol, ok bool) {
 	s = symbol{at, m.sort, "", m.name}
 	switch m.sort {
@@ -213,7 +213,7 @@ func headings(f *source.File) (out []mark) {
 	return out
 }
 
-// symbolAt finds what stands at an offset of an open file, a page or a data file.
+// symbolAt finds what is at an offset of an open file, a page or a data file.
 func (l *lookup) symbolAt(f *source.File, offset int) (s symbol, m mark, ok bool) {
 	if !strings.HasSuffix(f.Path, ".md") {
 		if path.Ext(f.Path) == ".csv" {

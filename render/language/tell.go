@@ -32,7 +32,7 @@ func (s *server) work() {
 }
 
 // tell is the worker: it makes the page in hand first, then, while nobody types, those that
-// hang on it and the rest of the folder.
+// depend on it and the rest of the folder.
 func (s *server) tell() {
 	defer s.worker.Done()
 	for {
@@ -133,7 +133,7 @@ func (s *server) publish(at string, list source.List, versions map[string]int) {
 	}
 	s.turn <- struct{}{}
 	if was != open || was && now != version {
-		return // it is told of anew
+		return // it is told of again
 	}
 	if was {
 		p.Version = &version

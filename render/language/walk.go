@@ -48,7 +48,7 @@ type token struct {
 // reading is a page as an editor sees it: what stands where. It is made of the text alone.
 type reading struct {
 	file   *source.File
-	front  *tree.Value // nil where the front matter cannot be read
+	front  *tree.Value // nil if the front matter cannot be read
 	body   int
 	marks  []mark
 	tokens []token
@@ -138,7 +138,7 @@ func (r *reading) value(e *tree.Entry, v *tree.Value, w way) {
 	}
 }
 
-// key goes over a key and what stands behind it.
+// key goes over a key and its value.
 func (r *reading) key(e *tree.Entry, k, item *tree.Value, w way) {
 	inner := e.Key(k.Text)
 	if inner == nil {

@@ -15,7 +15,7 @@ import (
 type Found struct {
 	// Name is what it is called where it gets its name, What the sort of thing in words.
 	Name, What string
-	// Of is the page or the data file that it belongs to, by path; "" where it belongs to none.
+	// Of is the page or the data file that it belongs to, by path; "" if it belongs to none.
 	Of string
 	// Places are by file and line, but for the one where it gets its name, which comes first.
 	Places []Place

@@ -12,7 +12,7 @@ import (
 )
 
 // What a message may have at most, in bytes: a page has a megabyte, and JSON may need six for
-// one of it. A client that goes beyond is no editor, and the connection ends.
+// one of it. A client that goes beyond them is not an editor, and the connection ends.
 const (
 	mostMessage = 16 << 20
 	mostHeader  = 8 << 10

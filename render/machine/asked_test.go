@@ -42,7 +42,7 @@ var askedByCustomers = []asked{
 	{typed: "35mm", among: "mixing/bottle-yield.html"},
 	{typed: "asa", among: "exposure/film-speed.html"},
 	{typed: "spill", among: "developing/fixer-finished.html"},
-	// dilutions, as they stand on a bottle or are typed by habit
+	// dilutions, as they are on a bottle or are typed by habit
 	{typed: "1+100", among: "developing/one-shot-developer.html"},
 	{typed: "1:100", among: "developing/one-shot-developer.html"},
 	{typed: "1 + 100", among: "developing/one-shot-developer.html"},

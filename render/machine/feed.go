@@ -64,7 +64,7 @@ func inFeed(a page.Audience, p *content.Page) bool {
 	return p.ShownTo(a) && p.Status() == page.Approved && p.Head.Control != nil && !p.Since().IsZero()
 }
 
-// Feed writes the Atom feed (RFC 4287) of what changed, nil where it would have no entry: RFC 4287 wants a date of the
+// Feed writes the Atom feed (RFC 4287) of what changed, nil if it would have no entry: RFC 4287 wants a date of the
 // feed, and there is none then.
 func Feed(s *write.Site) []byte {
 	pages := controlled(s)
@@ -85,7 +85,7 @@ func Feed(s *write.Site) []byte {
 
 // feedEntry tells of a page's present revision. Its id is made of the document's number
 // and revision, so that it stays when the page is moved or named otherwise, and a new
-// revision is news. A text in a feed stands without the page's cautions, so quantities
+// revision is news. A text in a feed does not have the page's cautions with it, so quantities
 // typed into it are left out where the page has any, as in the search entries.
 func feedEntry(s *write.Site, p *content.Page, self string) atomEntry {
 	c := p.Head.Control

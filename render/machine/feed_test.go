@@ -14,7 +14,7 @@ import (
 	"labsite/render/write"
 )
 
-// readFeed is what RFC 4287 lets stand in a feed, and nothing else: an element or attribute
+// readFeed is what RFC 4287 allows in a feed, and nothing else: an element or attribute
 // that is not here is an error.
 type readFeed struct {
 	XMLName  xml.Name    `xml:"http://www.w3.org/2005/Atom feed"`

@@ -96,7 +96,7 @@ func (f *finder) add(field search.Field, anchor, text string) {
 	}
 }
 
-// text adds the passages of a text, each after what stands before it on the page.
+// text adds the passages of a text, each after what is before it on the page.
 func (f *finder) text(field search.Field, anchor, before string, x work.Text) {
 	if x.Document == nil {
 		return
@@ -112,7 +112,7 @@ func (f *finder) labels(before, anchor string, labels []string) {
 	}
 }
 
-// head adds what stands above the text: summary, topics, the labels of values and results.
+// head adds what is above the text: summary, topics, the labels of values and results.
 func (f *finder) head() {
 	sh := f.page.Sheet
 	f.add(search.Summary, "", sh.Summary)

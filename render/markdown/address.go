@@ -8,8 +8,8 @@ import (
 // scheme is how a scheme is written (RFC 3986, section 3.1), in small letters.
 var scheme = regexp.MustCompile(`^[a-z][a-z0-9+.-]*$`)
 
-// schemeOf is the scheme of a destination in small letters, "" where there is none. Browsers
-// drop blanks and control characters from an address before they read its scheme, so they are
+// schemeOf is the scheme of a destination in small letters, "" if there is none. Browsers
+// drop spaces and control characters from an address before they read its scheme, so they are
 // dropped here too.
 func schemeOf(destination string) string {
 	name, _, ok := strings.Cut(destination, ":")
@@ -22,13 +22,13 @@ func schemeOf(destination string) string {
 		}
 		return r
 	}, name))
-	if !scheme.MatchString(name) { // a colon in a name or behind a question mark
+	if !scheme.MatchString(name) { // a colon in a name or after a question mark
 		return ""
 	}
 	return name
 }
 
-// refusedScheme gives the scheme of a destination that a page must not lead to, "" where there
+// refusedScheme gives the scheme of a destination that a page must not lead to, "" if there
 // is none. Only schemes are let through that lead to a page, a letter, a call or a message:
 // what others start, and on which machine, nobody can know.
 func refusedScheme(destination string) string {

@@ -9,12 +9,12 @@ import (
 // anchors hands out the ids of headings, each once.
 type anchors struct {
 	used map[string]bool
-	last map[string]int // the last number put behind a name
+	last map[string]int // the last number put after a name
 }
 
-// id makes an anchor of a heading's plain text: lower case, blanks as "-",
+// id makes an anchor of a heading's plain text: lower case, spaces as "-",
 // letters, digits, "-" and "_" kept, all else dropped; "section" where nothing
-// stays, and "-1", "-2" behind a name that is taken. No id holds a capital
+// stays, and "-1", "-2" after a name that is taken. No id holds a capital
 // letter of ASCII, so that ids with one are free for others.
 func (a *anchors) id(text string) string {
 	if a.used == nil {

@@ -115,13 +115,13 @@ func (s *state) refusals(d *Document) (list source.List) {
 	return list
 }
 
-// anyLine lets a paragraph start with an indented line, where there is no
+// anyLine lets a paragraph start with an indented line, if there is no
 // indented code to be mistaken for.
 type anyLine struct{ parser.BlockParser }
 
 func (anyLine) CanAcceptIndentedLine() bool { return true }
 
-// nested bounds how deep blocks stand in one another.
+// nested bounds how deep blocks are nested.
 type nested struct {
 	parser parser.BlockParser
 	// asksFirst: the parser keeps account of its calls and takes nothing from
@@ -304,7 +304,7 @@ func lastRuns(runs []lastRun, block text.Reader) []lastRun {
 }
 
 // bareLinks asks for a bare address only where one may stand: goldmark would
-// otherwise look for a mail address at every blank.
+// otherwise look for a mail address at every space.
 type bareLinks struct{ parser.InlineParser }
 
 const longestLocalPart = 64 // RFC 5321, 4.5.3.1.1
@@ -397,7 +397,7 @@ func (t *tables) Transform(node *ast.Paragraph, r text.Reader, pc parser.Context
 }
 
 // delimiterColumns gives the most columns that a line may stand for below the
-// head of a table, 0 where it is no such line.
+// head of a table, 0 if it is no such line.
 func delimiterColumns(src []byte, s text.Segment) int {
 	columns, dashes := 1, false
 	for _, c := range src[s.Start:s.Stop] {

@@ -18,7 +18,7 @@ type collector struct {
 	loose looseBraces
 }
 
-// within is what stands around a node.
+// within is what is around a node.
 type within struct {
 	link, picture, heading, cell bool
 	stop                         int // where a cell ends, 0 outside
@@ -74,7 +74,7 @@ func (c *collector) walk(n ast.Node, in within) {
 	c.children(n, in)
 }
 
-// trimBeforeBreak takes the blanks before a hard line break off the text before
+// trimBeforeBreak takes the spaces before a hard line break off the text before
 // it (CommonMark 0.31.2, section 6.7). goldmark leaves some where it has looked
 // for a bare address at each of them.
 func (c *collector) trimBeforeBreak(n *ast.Text) {

@@ -11,7 +11,7 @@ type Document struct {
 	root   *ast.Document
 	source []byte
 	place  func(start, end int) source.Span
-	inline bool // only what stands within a line
+	inline bool // only what is within a line
 
 	placements []*Placement
 	headings   []Heading
@@ -23,20 +23,20 @@ type Document struct {
 	pictureOf map[*ast.Image]*Picture
 }
 
-// Placement is a pair of braces and what stands between them.
+// Placement is a pair of braces and what is between them.
 type Placement struct {
-	// Text is all between the braces, without blanks at its ends. Formula is
-	// what stands before the last " in " outside quotes and brackets, Show what
-	// stands behind it, "" where there is none. A dilution that stands alone
+	// Text is all between the braces, without spaces at its ends. Formula is
+	// what is before the last " in " outside quotes and brackets, Show what
+	// is after it, "" if there is none. A dilution that is alone
 	// (1 in 100) is all formula.
 	Text, Formula, Show string
 	// Span holds the braces too. ShowSpan is empty where Show is.
 	FormulaSpan, ShowSpan, Span source.Span
-	// Block says that the placement stands alone in its paragraph: HTML then
+	// Block says that the placement is alone in its paragraph: HTML then
 	// takes the place of the whole paragraph and brings its own <p> where it
 	// wants one.
 	Block bool
-	// InPicture says that it stands in a picture's alternative text, where only
+	// InPicture says that it is in a picture's alternative text, where only
 	// Plain is used; InLink, InHeading and InCell where its HTML must suit a
 	// link's text, a heading or a cell of a table.
 	InPicture, InLink, InHeading, InCell bool
@@ -50,11 +50,11 @@ type Placement struct {
 type Heading struct {
 	// Level is 2 to 6.
 	Level int
-	// ID is its anchor, used once in the document; "" in a text that is no body.
+	// ID is its anchor, used once in the document; "" in a text that is not a body.
 	ID string
 	// Text is its plain text without placements.
 	Text string
-	// Span is where it stands, from its first sign to the end of its text.
+	// Span is where it is, from its first sign to the end of its text.
 	Span source.Span
 }
 

@@ -14,7 +14,7 @@ import (
 
 // A hostile input makes a careless reader of Markdown slow, greedy or deep: a
 // head, a part that fills half of the room where there is one, a part that fills
-// the rest, and a tail. A number is put in the place of # in a part.
+// the rest, and a tail. A number is put in place of # in a part.
 type hostile struct{ name, head, before, part, tail string }
 
 var hostiles = []hostile{

@@ -23,7 +23,7 @@ type looseBraces struct {
 // A page that is full of them says so this many times.
 const mostLoose = 50
 
-// How far behind a brace its partner is looked for.
+// How far after a brace its partner is looked for.
 const looseReach = 400
 
 // How much of one that never closes is marked.

@@ -32,7 +32,7 @@ func TestHeadings(t *testing.T) {
 	}, "\n"))
 	want := []string{
 		"2 before-you-start|Before you start",
-		"3 mixing--now|Mixing now", // each blank beside a placement counts
+		"3 mixing--now|Mixing now", // each space beside a placement counts
 		"2 mixing-now|Mixing now",
 		"2 mixing-now-1|Mixing now",
 		"6 größe--maß_1-2-code-link-pic|Größe & Maß_1-2: code, link pic",

@@ -57,7 +57,7 @@ func opensPlacement(line []byte) bool {
 }
 
 // closingBrace gives the length up to and with the brace that closes the one
-// that line starts with, 0 where there is none before the line's end, and how
+// that line starts with, 0 if there is none before the line's end, and how
 // many bytes were looked at. Braces between quotes do not count, and within
 // quotes a backslash covers the sign after it.
 func closingBrace(line []byte) (length, seen int) {

@@ -42,7 +42,7 @@ func (d *Document) Plain() string {
 	return strings.Join(out, "\n")
 }
 
-// headingText is a heading's text without its placements and with its blanks unchanged; its
+// headingText is a heading's text without its placements and with its spaces unchanged; its
 // anchor is made from it.
 func (d *Document) headingText(n ast.Node) string {
 	var dst []byte

@@ -16,12 +16,12 @@ type RenderOptions struct {
 	// Anchors gives headings of a page's body their ids and a link to themselves.
 	Anchors bool
 	// RawHTML gets each piece of raw HTML, often a single tag, and gives back
-	// what of it may stand on the page. What it gives is balanced: elements left
-	// open are closed with what stands around them, and ends without a start are
+	// what of it may be on the page. What it gives is balanced: elements left
+	// open are closed with what is around them, and ends without a start are
 	// dropped. Where it is nil, raw HTML is shown as text.
 	RawHTML func(html string) string
 	// HighlightCode gets the language and text of a fenced block that names its
-	// language, and gives what stands between <code> and </code>, already safe;
+	// language, and gives what is between <code> and </code>, already safe;
 	// "" for a language that it does not know. It may be nil.
 	HighlightCode func(language, code string) string
 
@@ -63,7 +63,7 @@ type page struct {
 	err    error
 
 	open  []string // elements that raw HTML opened, see balance
-	floor int      // how many of them stand outside the element being written
+	floor int      // how many of them are outside the element being written
 }
 
 func (p *page) write(s string) { p.b = append(p.b, s...) }
@@ -139,7 +139,7 @@ func (p *page) node(n ast.Node) {
 	}
 }
 
-// inline writes a node that stands within a line.
+// inline writes a node that is within a line.
 func (p *page) inline(n ast.Node) {
 	switch n := n.(type) {
 	case *ast.Text:
@@ -344,7 +344,7 @@ func (p *page) textNode(n *ast.Text) {
 	}
 }
 
-// address writes a destination as an attribute, or nothing where its scheme is
+// address writes a destination as an attribute, or nothing if its scheme is
 // refused.
 func (p *page) address(name, destination string) {
 	if !runs(destination) {

@@ -35,7 +35,7 @@ func (p *page) raw(html string) {
 	}
 }
 
-// balance writes raw HTML so that it cannot break what stands around it: a tag
+// balance writes raw HTML so that it cannot break what is around it: a tag
 // opened in a paragraph is closed at the latest with that paragraph, an end that
 // closes nothing opened in the same place is dropped, and a < that starts no tag
 // is written as a sign.
@@ -81,7 +81,7 @@ func (p *page) closeTo(n int) {
 }
 
 // tag reads the tag that html starts with: its name in lower case, whether it is
-// an end, and its length, 0 where there is none.
+// an end, and its length, 0 if there is none.
 func tag(html string) (name string, end bool, length int) {
 	i := 1
 	if i < len(html) && html[i] == '/' {

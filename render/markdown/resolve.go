@@ -8,7 +8,7 @@ import (
 
 // reference looks at what may be an escape or a character reference at the
 // start of src (CommonMark 0.31.2, sections 2.4 and 2.5): what it stands for
-// and how many bytes it takes, 0 where it is neither.
+// and how many bytes it takes, 0 if it is neither.
 func reference(src []byte) (string, int) {
 	switch src[0] {
 	case 0:

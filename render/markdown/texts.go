@@ -11,7 +11,7 @@ import (
 )
 
 // Text is a stretch of plain text as it is read: emphasis and links do not cut
-// it and a line end within a paragraph is a blank, since a number and its unit
+// it and a line end within a paragraph is a space, since a number and its unit
 // belong together across both. Placements, code, raw HTML, autolinks, pictures
 // and hard line breaks cut it.
 type Text struct {
@@ -19,7 +19,7 @@ type Text struct {
 	Text string
 	// Span is from its first to its last character in the file.
 	Span source.Span
-	// Heading says that it stands in a heading, Picture in a picture's
+	// Heading says that it is in a heading, Picture in a picture's
 	// alternative text.
 	Heading, Picture bool
 
@@ -77,7 +77,7 @@ func (d *Document) Texts() []Text {
 	return g.texts
 }
 
-// gatherer keeps the texts and pieces of a document one behind the other, since it makes
+// gatherer keeps the texts and pieces of a document one after the other, since it makes
 // many of them; the one in hand begins at from and first.
 type gatherer struct {
 	d                *Document

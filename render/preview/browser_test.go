@@ -121,7 +121,7 @@ func look(t testing.TB, ctx context.Context, width, height int64, scheme string)
 }
 
 const (
-	// tooLong ends what never comes about. It is no measure: a slow machine under other work
+	// tooLong ends what never comes about. It is not a measurement: a slow machine under other work
 	// may take minutes.
 	tooLong = 10 * time.Minute
 	shadow  = `document.querySelector('#Proof').shadowRoot`
@@ -169,7 +169,7 @@ func TestBrowserStaysInPlace(t *testing.T) {
 	}
 }
 
-// A sheet over the page says what is wrong, and goes when it is mended.
+// A sheet over the page says what is wrong, and goes when it is fixed.
 func TestBrowserErrorsComeAndGo(t *testing.T) {
 	l := newLab(t, Options{Editor: "edit://open?file={file}&line={line}&column={column}"})
 	ctx := browser(t)
@@ -204,7 +204,7 @@ func TestBrowserErrorsComeAndGo(t *testing.T) {
 	await(t, ctx, shadow+`.querySelector('.sheet').hidden === true`)
 }
 
-// What is to be looked at stands in the margin beside its place.
+// What is to be looked at is shown in the margin next to its place.
 func TestBrowserNotesStandBesideTheirPlace(t *testing.T) {
 	l := newLab(t, Options{})
 	ctx := browser(t)
@@ -246,7 +246,7 @@ func TestBrowserNumbers(t *testing.T) {
 			t.Errorf("the tree does not say %q: %s", want, said)
 		}
 	}
-	// what stands in the text alone, a cell of a table, how long a step takes
+	// what is in the text alone, a cell of a table, how long a step takes
 	l.replace(onePage, "## What goes wrong", "Half of it is {water / 2}.\n\n## What goes wrong")
 	await(t, ctx, `[...document.querySelectorAll('main p')].some((p) => p.textContent.startsWith('Half of it is'))`)
 	for _, x := range []struct{ click, says string }{

@@ -2,7 +2,7 @@
 // machine, follows the files that they are made of, and brings what changed, or what is
 // wrong, to the open pages. It is the only home of fsnotify.
 //
-// It is no web server for readers: it listens on the loopback address alone, answers
+// It is not a web server for readers: it listens on the loopback address alone, answers
 // nobody who came by another name, and writes nothing to a disk. It prints nothing either;
 // what there is to say goes to Options.Say.
 //
@@ -10,7 +10,7 @@
 //
 //	watch (watch.go)            what the kernel tells, gathered into one burst; or a look every second
 //	  └► Followed.Update(paths) reads those files again, and puts pages in line whose answers changed
-//	       └► hub.refresh       asks for each open page anew: Followed.Answer (hub.go)
+//	       └► hub.refresh       asks for each open page again: Followed.Answer (hub.go)
 //	            └► live         takes in what differs, and keeps scroll, focus, values set, opened parts
 //	background ─► WorkOne       the other pages, those made before first, while nobody waits
 //

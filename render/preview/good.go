@@ -5,7 +5,7 @@ import (
 	"sync"
 )
 
-// goodPages keeps the last right state of the pages looked at of late, to stand below
+// goodPages keeps the last right state of recently viewed pages, to show below
 // what is wrong with them now.
 type goodPages struct {
 	mu    sync.Mutex

@@ -90,7 +90,7 @@ func place(file string, line, column int) string {
 	return file + ":" + strconv.Itoa(line) + ":" + strconv.Itoa(column)
 }
 
-// editor is the address that opens a place in the writer's editor, "" where none was set.
+// editor is the address that opens a place in the writer's editor, "" if none was set.
 func (p *Preview) editor(file string, line, column int) string {
 	if p.opt.Editor == "" {
 		return ""

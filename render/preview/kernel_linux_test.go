@@ -227,7 +227,7 @@ func TestFullDisk(t *testing.T) {
 	}
 }
 
-// What stands in a file's place may be no file: a folder, a pipe, a link to nothing, to
+// What is in a file's place may be no file: a folder, a pipe, a link to nothing, to
 // itself, out of the folder, or to another page.
 func TestNoFileInItsPlace(t *testing.T) {
 	l := newLab(t, Options{})

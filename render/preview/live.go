@@ -20,7 +20,7 @@ var liveFiles embed.FS
 // save changed in numbers. The parts share the names outside their functions, in a function
 // that keeps them from other scripts.
 //
-// Everything of its own stands in one element with a shadow root, so that the lab's theme does
+// Everything of its own is in one element with a shadow root, so that the lab's theme does
 // not reach it and it does not reach the lab's page.
 var liveJS = sync.OnceValue(func() []byte {
 	out := []byte("(function () {\n'use strict';\n")

@@ -233,7 +233,7 @@ func TestFoldersAndBranches(t *testing.T) {
 	})
 }
 
-// Names with blanks, signs and letters of any sort are followed like others.
+// Names with spaces, signs and letters of any sort are followed like others.
 func TestOddNames(t *testing.T) {
 	const odd = "b ox/é 100%#&+.md"
 	l := serveWith(t, filepath.Join(t.TempDir(), "content"), map[string]string{
@@ -395,7 +395,7 @@ func TestEditorAddress(t *testing.T) {
 	}
 }
 
-// Errors come with their places and go when they are mended; the last good page stays.
+// Errors come with their places and go when they are fixed; the last good page stays.
 func TestErrorsComeAndGo(t *testing.T) {
 	l := newLab(t, Options{Editor: "edit:{file}#{line},{column}"})
 	at := "/staff/" + strings.TrimSuffix(onePage, ".md") + ".html"
@@ -619,7 +619,7 @@ formulas:
       - {at: {volume: 200 ml}, expect: 100 ml ± 60 ml, source: measured here 2026-09-14}
 `
 
-// A hundred saves, renames and removals, of pages and of what many stand on, some while
+// A hundred saves, renames and removals, of pages and of what many depend on, some while
 // pages are asked for: at the end every page is that of a preview that was started now.
 func TestManyChangesThenAsFresh(t *testing.T) {
 	l := newLab(t, Options{})
@@ -653,7 +653,7 @@ func TestManyChangesThenAsFresh(t *testing.T) {
 	l.open("/staff/")
 	l.open("/staff/register.html")
 	l.open("/customers/" + shown)
-	// what many pages stand on, "" for none
+	// what many pages depend on, "" for none
 	others := []struct{ file, text string }{
 		{"labsite.yaml", "name: Another lab\ntheme: look\n"}, {"labsite.yaml", "units: us\n"}, {"labsite.yaml", "name: [\n"},
 		{"look/neighbours.html", "<p>Neighbours of our own</p>\n"}, {"look/neighbours.html", "{{"}, {"look/lab.css", "body { color: grey }\n"}, {"look/neighbours.html", ""},

@@ -165,7 +165,7 @@ func (p *Preview) page(w http.ResponseWriter, r *http.Request) {
 // state is a page as the preview shows it now.
 type state struct {
 	found bool
-	html  []byte // the page, or the last that was right; nil where there never was one
+	html  []byte // the page, or the last that was right; nil if there never was one
 	hash  string // of html
 	list  source.List
 	page  string

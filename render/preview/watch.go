@@ -30,7 +30,7 @@ const (
 // watch follows a folder and all in it.
 type watch struct {
 	dir      string
-	notifier *fsnotify.Watcher // nil where the system tells nothing
+	notifier *fsnotify.Watcher // nil if the system tells nothing
 	looking  bool              // look every second
 	missed   bool              // a folder could not be gone through
 	say      func(string)
@@ -105,7 +105,7 @@ func (w *watch) follow(b *burst) {
 	}
 }
 
-// renew watches the whole folder anew.
+// renew watches the whole folder again.
 func (w *watch) renew() {
 	if w.notifier == nil {
 		return

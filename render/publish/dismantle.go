@@ -12,7 +12,7 @@ import (
 )
 
 // dismantle removes a folder of ours: the named files, the folders that are empty then,
-// the list and the folder itself. If something else stands in it, that stays, with the
+// the list and the folder itself. If something else is in it, that stays, with the
 // list, and rest names it. own, if set, is asked about each file by its folder and its
 // name there; a file of which it says no counts as something else. ignore tells it to
 // remove a .gitignore too: that of a staged folder is a second name or a copy of the one
@@ -32,7 +32,7 @@ func dismantle(dir string, names []string, own func(folder *os.Root, name, base 
 		return nil, errors.Join(failed, err)
 	}
 	for i := len(f.folders) - 1; i > 0; i-- { // inner ones first; the first is dir itself
-		_ = root.Remove(filepath.FromSlash(f.folders[i])) // fails if something stands in it
+		_ = root.Remove(filepath.FromSlash(f.folders[i])) // fails if something is in it
 	}
 	rest = append(f.files, f.odd...)
 	if len(rest) > 0 || failed != nil {
@@ -59,7 +59,7 @@ func dismantle(dir string, names []string, own func(folder *os.Root, name, base 
 }
 
 // removeFiles removes files, folder by folder, so that each folder is looked up once. A
-// file that is not there, or that own keeps, is no error.
+// file that is not there, or that own keeps, is not an error.
 func removeFiles(root *os.Root, names []string, own func(folder *os.Root, name, base string) bool) error {
 	var folders [][]string
 	for _, name := range names {

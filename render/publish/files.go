@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// ignoreName is the one file of somebody else's that may stand in a published
-// folder: it keeps git from taking the folder's contents. It is no part of a
+// ignoreName is the one file of somebody else's that may be in a published
+// folder: it keeps git from taking the folder's contents. It is not part of a
 // site, so a publish carries it over.
 const ignoreName = ".gitignore"
 

@@ -255,7 +255,7 @@ func (s *Staging) clearFormer(former string, result *Result) {
 }
 
 // ownFormer tells whether a file of the old folder may be removed: it is as it was when
-// it was looked at, or is a second name of one that stands in the new folder, or has the
+// it was looked at, or is a second name of one that is in the new folder, or has the
 // bytes of the list.
 func (s *Staging) ownFormer(root *os.Root, name, base string) bool {
 	o := s.old.file(name)

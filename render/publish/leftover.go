@@ -76,10 +76,10 @@ func caught(p place, dir string) bool {
 	return err == nil
 }
 
-// ownFolder tells whether all that stands in a hidden folder is ours, and names it. In a
+// ownFolder tells whether all that is in a hidden folder is ours, and names it. In a
 // folder that was being built, that is what its journal or its list names, whole or not;
 // in one that was complete, each file must have the bytes of the list, since a former site
-// may hold what somebody changed by hand while it was published anew. An empty folder is
+// may hold what somebody changed by hand while it was published again. An empty folder is
 // ours, and one with only half a list: so a kill leaves it when it comes early.
 func ownFolder(p place, dir string) (names []string, ours bool) {
 	f, err := survey(dir)

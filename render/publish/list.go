@@ -21,8 +21,8 @@ const (
 )
 
 // The list is text. Its first line says what it is, then comes a line for each
-// file: the size in bytes, a blank, the SHA-256 of its bytes (FIPS 180-4) in
-// hexadecimal, a blank, the path. The last line counts the files, so that half a
+// file: the size in bytes, a space, the SHA-256 of its bytes (FIPS 180-4) in
+// hexadecimal, a space, the path. The last line counts the files, so that half a
 // list is known for one.
 const (
 	listHead = "labsite published these files; do not edit this list (form 1)"

@@ -8,7 +8,7 @@ import (
 )
 
 // lockOpen locks an open file without waiting; closing it ends the lock. What is
-// locked is a byte far behind the text, since Windows lets nobody else read the
+// locked is a byte far past the text, since Windows lets nobody else read the
 // part that is locked.
 func lockOpen(f *os.File) error {
 	far := &windows.Overlapped{OffsetHigh: 1}

@@ -17,20 +17,20 @@ type oldSite struct {
 	mode   fs.FileMode
 	files  []oldFile      // what the last publish wrote, in the order of its list
 	at     map[string]int // which of them has a name
-	ignore bool           // a .gitignore stands there
-	tidy   bool           // the list is whole, and no folder stands there that holds no file
+	ignore bool           // a .gitignore is there
+	tidy   bool           // the list is whole, and there is no folder without files
 }
 
 // oldFile is a file of the old site's list.
 type oldFile struct {
 	entry
-	present bool  // it stands there still
+	present bool  // it is still there
 	claimed bool  // the new site has a file of its name
 	looked  bool  // it was looked at, and was as seen says
 	seen    stamp // written by the one goroutine that hands in the file
 }
 
-// file is a file of the list that stands there still, nil if there is none.
+// file is a file of the list that is still there, nil if there is none.
 func (o *oldSite) file(name string) *oldFile {
 	if i, ok := o.at[name]; ok && o.files[i].present {
 		return &o.files[i]
@@ -38,7 +38,7 @@ func (o *oldSite) file(name string) *oldFile {
 	return nil
 }
 
-// foreign names what stands in the folder and is not in its list.
+// foreign names what is in the folder and is not in its list.
 func (o *oldSite) foreign(f found) []string {
 	var names []string
 	for _, name := range f.files {
@@ -106,7 +106,7 @@ func readOld(p place) (oldSite, error) {
 	return old, old.open(p.target)
 }
 
-// found is what stands in a folder, in paths with forward slashes, each folder before what
+// found is what is in a folder, in paths with forward slashes, each folder before what
 // is in it. No links are followed.
 type found struct {
 	files   []string // regular files, less the list, the journal and the .gitignore at the top
@@ -130,7 +130,7 @@ func survey(dir string) (found, error) {
 	return f, f.enter(dir, "")
 }
 
-// enter adds what stands in a folder, whose own path below the top is the prefix.
+// enter adds what is in a folder, whose own path below the top is the prefix.
 func (f *found) enter(dir, prefix string) error {
 	entries, err := os.ReadDir(dir)
 	if err != nil {

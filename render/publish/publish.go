@@ -40,12 +40,12 @@ type Result struct {
 	// else.
 	Left []string
 	// Returned names files, relative to the folder, that somebody put there in the
-	// moment of the exchange. They stand in the new folder, where the next publish
+	// moment of the exchange. They are in the new folder, where the next publish
 	// refuses them.
 	Returned []string
 }
 
-// makeParents makes a folder and what it stands in, and names those that were
+// makeParents makes a folder and what it is in, and names those that were
 // not there, the innermost first.
 func makeParents(dir string) (made []string, err error) {
 	for d := dir; ; d = filepath.Dir(d) {

@@ -625,7 +625,7 @@ func TestStoppingAndFailingLeaveTheOldSite(t *testing.T) {
 						t.Errorf("the error does not say how the folder is: %v", err)
 					}
 					if !there {
-						// Nor the folder that it was to stand in.
+						// Nor the folder that it was to be in.
 						if _, err := os.Lstat(filepath.Dir(dir)); !errors.Is(err, fs.ErrNotExist) {
 							t.Errorf("there is a folder now: %v", err)
 						}

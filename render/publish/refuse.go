@@ -7,12 +7,12 @@ import (
 	"strings"
 )
 
-// Refusal is an error that no second try mends: a person has to change
+// Refusal is an error that trying again does not fix: a person has to change
 // something first. Its text says what.
 type Refusal struct {
-	Message string // what stands in the way
+	Message string // what is in the way
 	Hint    string // what to do about it
-	// Files are the files that stand in the way, relative to the folder, if it
+	// Files are the files that are in the way, relative to the folder, if it
 	// is about files; all of them, sorted.
 	Files []string
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // Restore brings an old site back whose publish was killed between two renames, so that there
-// was no folder at its place (see the package's comment). It tells whether it did; where there
+// was not a folder at its place (see the package's comment). It tells whether it did; where there
 // is a folder, or a publish is at work, it does nothing.
 func Restore(dir string) bool {
 	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {

@@ -70,7 +70,7 @@ func (s *Staging) store(e entry, data []byte) error {
 }
 
 // announce makes ready for a file: the staged folder, its line in the journal, and the
-// folders it stands in.
+// folders it is in.
 func (s *Staging) announce(e entry) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -87,7 +87,7 @@ func (s *Staging) announce(e entry) error {
 	return s.makeFolderOf(e.name)
 }
 
-// makeFolderOf makes the folders that a file stands in, outer ones first.
+// makeFolderOf makes the folders that a file is in, outer ones first.
 func (s *Staging) makeFolderOf(name string) error {
 	d := path.Dir(name)
 	if d == "." || s.folders[d] {
@@ -113,7 +113,7 @@ func write(at string, data []byte) error {
 	return errors.Join(err, f.Close())
 }
 
-// carry makes a second name for a file, or a copy where there are no hard links.
+// carry makes a second name for a file, or a copy if there are no hard links.
 func carry(from, to string) error {
 	if os.Link(from, to) == nil {
 		return nil

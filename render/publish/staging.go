@@ -37,7 +37,7 @@ type Staging struct {
 
 	mu      sync.Mutex // guards all below
 	names   map[string]bool
-	folders map[string]bool // those that the names need; true once it stands in the staged folder
+	folders map[string]bool // those that the names need; true once it is in the staged folder
 	entries list            // what was handed in, in the order in which it was
 	kept    []string        // those of them that the old site has
 	altered []string        // old files that somebody has changed by hand
@@ -113,7 +113,7 @@ func (s *Staging) begin() error {
 }
 
 // Old says which digest the old site's list gives for a file, if it lists that file and
-// the file still stands there. It opens nothing, so the file may have been changed since:
+// the file still is there. It opens nothing, so the file may have been changed since:
 // Keep looks.
 func (s *Staging) Old(name string) (Digest, bool) {
 	if o := s.old.file(name); o != nil {
@@ -173,7 +173,7 @@ func (s *Staging) put(e entry, data []byte) error {
 }
 
 // Keep hands in a file by its digest, for a caller who knows that the bytes are those of
-// the last publish. It says false where the old site does not have that file with these
+// the last publish. It says false if the old site does not have that file with these
 // bytes: the caller then hands in the bytes by Put. It is safe to call from several
 // goroutines, and its errors are those of Put.
 //

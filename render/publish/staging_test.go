@@ -193,7 +193,7 @@ func TestOneNameTwice(t *testing.T) {
 		})
 	}
 	wg.Wait()
-	if good.Load() > 1 { // none, where one was told off before another was written
+	if good.Load() > 1 { // none if one was refused before another was written
 		t.Errorf("%d of eight were taken", good.Load())
 	}
 	if _, err := s.Finish(); !errors.Is(err, errTwice) || !strings.Contains(err.Error(), `"index.html"`) {

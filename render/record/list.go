@@ -19,7 +19,7 @@ type Listing struct {
 	Unfinished int
 }
 
-// List reads what a page keeps. The listing is nil where the list has an error.
+// List reads what a page keeps. The listing is nil if the list has an error.
 func List(site *build.Site, p *content.Page) (*Listing, source.List) {
 	sheet := site.Desk().Read(p).Sheet
 	if sheet == nil || sheet.Keeps == nil {

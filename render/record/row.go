@@ -8,10 +8,10 @@ import (
 	"labsite/render/content"
 )
 
-// Unfinished stands in the place of initials in a row of a run that nobody finished.
+// Unfinished replaces the initials in a row of a run that nobody finished.
 const Unfinished = "unfinished"
 
-// Nothing stands in a cell for which there is nothing to say, since no cell is empty.
+// Nothing fills a cell for which there is nothing to say, since no cell is empty.
 const Nothing = "-"
 
 func wrongCount(done, wants int) string {

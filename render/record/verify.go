@@ -50,7 +50,7 @@ type Verifier struct {
 func NewVerifier(site *build.Site) *Verifier { return &Verifier{site, site.Desk()} }
 
 // Verify holds a record to its page. Typed says that somebody types it now, so that settings and
-// figures that it leaves out are the page's own. The entry is nil where the list has an error.
+// figures that it leaves out are the page's own. The entry is nil if the list has an error.
 func (v *Verifier) Verify(r *record.Record, typed bool) (*Entry, source.List) {
 	x := &verifying{Verifier: v, record: r, typed: typed}
 	if !x.findPage() || !x.make() {
@@ -245,7 +245,7 @@ func (x *verifying) figures() map[string]string {
 		case !is && !x.typed && settable:
 			x.report(source.RecordFigure(f.Name, "", now, x.record.Revision), x.record.At)
 		case is && !same(n.Value, now) && x.moving(f) && sameKind(n.Value, now):
-			now = n.Value // as the page stood on that day, with the records that there were
+			now = n.Value // as the page was on that day, with the records that there were
 		case is && !same(n.Value, now):
 			x.report(source.RecordFigure(f.Name, n.Value, now, x.record.Revision), n.Span)
 		}
@@ -254,7 +254,7 @@ func (x *verifying) figures() map[string]string {
 	return shown
 }
 
-// moving tells whether a figure hangs on the records kept so far, or on the day by way of a page
+// moving tells whether a figure depends on the records kept so far, or on the day by way of a page
 // drawn on: the reader's page may have known others.
 func (x *verifying) moving(f *page.Figure) bool {
 	sheet := x.full.Sheet

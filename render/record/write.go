@@ -196,7 +196,7 @@ func (k *kept) read() source.List {
 	}
 }
 
-// add adds an entry, or puts it in the place of the same run unfinished.
+// add adds an entry, or puts it in place of the same run unfinished.
 func (k *kept) add(e *Entry, there bool) source.List {
 	if !there {
 		k.raw = row(e.heads)

@@ -12,7 +12,7 @@ import (
 	"testing"
 )
 
-// What is no file is told without waiting for anybody: without a writer, a pipe that is
+// What is not a file is told without waiting for anybody: without a writer, a pipe that is
 // opened as a file is would hold this test up until it is ended from outside.
 func TestNothingIsWaitedFor(t *testing.T) {
 	dir, f := tree(t)

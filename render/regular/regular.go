@@ -8,7 +8,7 @@ import (
 	"os"
 )
 
-// NotRegular is the error of something that is there and is no file to be read.
+// NotRegular is the error of something that is there and is not a file to be read.
 type NotRegular struct {
 	What string // "a folder", "a named pipe", "a device", "a socket", or "no regular file"
 }
@@ -76,7 +76,7 @@ func OpenRoot(dir string) (*os.Root, error) {
 	return os.OpenRoot(dir)
 }
 
-// open opens a regular file or a folder by the functions of the place it stands in.
+// open opens a regular file or a folder by the functions of the place it is in.
 func open(name string, stat func(string) (fs.FileInfo, error), openFile func(string, int, fs.FileMode) (*os.File, error)) (*os.File, error) {
 	info, err := stat(name)
 	if err != nil {

@@ -1,4 +1,4 @@
-// Package routes lists the addresses of a site, each with who makes what stands there. A
+// Package routes lists the addresses of a site, each with who makes what is there. A
 // publish goes through all of them, the preview looks one up.
 //
 // It makes nothing itself: pages are package write's, what programs read is package

@@ -86,7 +86,7 @@ func Shared(s *write.Site) []Route {
 	return out
 }
 
-// OfAll tells whether what stands at an address tells of all pages.
+// OfAll tells whether what is at an address tells of all pages.
 func OfAll(address string) bool {
 	for _, r := range shared {
 		if r.OfAll && r.Covers(address) {
@@ -96,7 +96,7 @@ func OfAll(address string) bool {
 	return false
 }
 
-// Page makes all that stands at a page's address and beside it: its tables as CSV, its card,
+// Page makes all that is at a page's address and beside it: its tables as CSV, its card,
 // labels and script. A withdrawn page has its address alone.
 func Page(w *write.Writer, p *content.Page, put write.Put) {
 	if p.IsIndex() {
@@ -139,7 +139,7 @@ func PagesBeside(c *content.Content, address string) []*content.Page {
 	return out
 }
 
-// PageAt is the page that stands at an address, nil for none.
+// PageAt is the page that is at an address, nil for none.
 func PageAt(c *content.Content, address string) *content.Page {
 	stem, is := strings.CutSuffix(address, ".html")
 	if !is {
@@ -148,7 +148,7 @@ func PageAt(c *content.Content, address string) *content.Page {
 	return c.Page(stem + ".md")
 }
 
-// FolderAt is the folder whose page stands at an address, nil for none.
+// FolderAt is the folder whose page is at an address, nil for none.
 func FolderAt(s *write.Site, address string) *content.Folder {
 	if path.Base(address) != "index.html" {
 		return nil

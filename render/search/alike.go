@@ -7,7 +7,7 @@ import (
 
 // Words that mean one thing are told to the index in groups. What any of a group stands for is
 // gathered as if it were a word itself, by the name of the group: it has a list of pages as
-// any stem has, counts where it stands, and is found by whichever of the group is typed. A
+// any stem has, counts where it is, and is found by whichever of the group is typed. A
 // member may be several words, which then have to follow one another; words that no page is
 // found by count among them. All words of a group are in the vocabulary, on whichever page or
 // none, so that their forms, beginnings and mistakes are known like those of any other.

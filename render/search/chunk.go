@@ -14,7 +14,7 @@ const (
 )
 
 // text writes the texts of a page, [address, title, section, passages]; passages are
-// [field, text, anchor], the anchor left out where there is none.
+// [field, text, anchor], the anchor left out if there is none.
 func (x *Index) text(p Page, e *parsed) {
 	b := x.chunk
 	if x.chunkPages == 0 {

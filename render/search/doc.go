@@ -10,7 +10,7 @@
 // a question needs them:
 //
 //   - words: a range of the vocabulary, each stem with its words and the list of its pages;
-//   - list: the list of a stem that stands on many pages;
+//   - list: the list of a stem that is on many pages;
 //   - start: one list for all words that begin with a few letters, where those are many;
 //   - near: words that a mistyped one may have meant, by a half of it or by its bones;
 //   - pages: the titles and passages of a few pages that follow each other.
@@ -23,7 +23,7 @@
 // Search is scripts, not data to fetch. A page opened from a disk may load a script beside it
 // and may fetch nothing. The first, find-words.js, is one function with its data;
 // themes/finding.js loads it when a reader first comes to the box. Words are stemmed when the
-// site is built, and the data holds each word with its stem. It holds no quantity, since a
+// site is built, and the data holds each word with its stem. It has no quantity, since a
 // search shows a passage without the cautions around it. A dilution is kept as a hash alone
 // (ratio.go): who types one is led to the top of a page that speaks of it, and is shown nothing
 // of it.
@@ -37,7 +37,7 @@
 // A large search is in parts. Up to 256 KB of data are one file, 155 KB for the demo's
 // customers; its staff's site is in parts. Beyond, the first file is a directory of parts in
 // find-words/, and what is typed loads the parts of its words, then the lists of those that
-// stand on many pages, then the texts of the eight pages shown: the function says what it
+// are on many pages, then the texts of the eight pages shown: the function says what it
 // lacks, and is asked again. A list says of a page only what a word counts there and in which
 // passages, roughly, so a page of 10,000 takes four bytes of it at most.
 //
@@ -45,7 +45,7 @@
 // by its half that is right. Of a question whose lists would take more than 125 KB the
 // commonest words are left out. Parts end where a hash says so and are named by what they begin
 // with, so that one page that says something else changes its own part and those of the words
-// that came or went; a page more or less numbers all anew, and parts of two numberings are not
+// that came or went; one page more or less renumbers all, and parts of two numberings are not
 // mixed. At 10,000 pages a question loads 36 to 221 KB (make bench BENCH=Loaded), and the index
 // takes about 3 KB of memory a page (BENCH=Index). A page of a hundred KB is a part of its own,
 // so eight of those can exceed this.

@@ -14,10 +14,10 @@ import (
 // of each passage. It is a text of bytes:
 //
 //   - the length of the title as a literal, and of what is published
-//   - that literal, what stands between the brackets of the list of passages, and then the
+//   - that literal, what is between the brackets of the list of passages, and then the
 //     names of ratios, which are not published, as one text after its length
 //   - how many different words there are; of each, in the order in which they are met, how far
-//     behind the one before it begins in that text, and its length
+//     after the one before it begins in that text, and its length
 //   - how many passages there are, the title the first; of each the level and the mark of a
 //     place (see stem), how many words it has, and which, in their order
 //
@@ -143,7 +143,7 @@ type parsedPassage struct {
 	words []int // by their number
 }
 
-// Check gives an error for what is no entry.
+// Check gives an error for what is not an entry.
 func (e Entry) Check() error { return new(parsed).read(e) }
 
 // entryReader reads the numbers and texts of an entry.

@@ -2,7 +2,7 @@ package search
 
 import "testing"
 
-// Whatever stands in the place of an entry, reading it ends, and what passes can be added.
+// Whatever is in place of an entry, reading it ends, and what passes can be added.
 func FuzzEntry(f *testing.F) {
 	whole := Ready("Washing film", []Passage{{Field: Heading, Anchor: "How", Text: "How long to wash"}, {Field: Text, Text: "Wash film < 5 times."}})
 	f.Add(string(whole))

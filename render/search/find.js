@@ -67,7 +67,7 @@
   const firsts = data.firsts.split(' '); // of each part of the vocabulary its first stem
   const whole = data.whole && readWords(data.words);
   if (whole) parts.set(nameOf('words-', firsts[0]), whole);
-  const firstPages = [0]; // of each part of pages, and behind the last
+  const firstPages = [0]; // of each part of pages, and after the last
   for (const sign of data.chunks) firstPages.push(firstPages[firstPages.length - 1] + signs[sign.charCodeAt(0)]);
   if (data.whole) data.whole.forEach((page, number) => parts.set(number, page));
 
@@ -131,7 +131,7 @@
 
   // stemsFor finds the stems that a typed word means, each with how sure that is. The
   // word in hand may be one that is not typed to its end. Words that a mistyped one was taken
-  // for join those of taken. What it gives means nothing where a part was missing.
+  // for join those of taken. What it gives means nothing if a part was missing.
   const stemsFor = (word, inHand, taken) => {
     const stems = new Map();
     const take = (entry, sure) => {
@@ -192,7 +192,7 @@
   };
 
   // A dilution is looked for by what ratio.go makes of it: pages that have the one that is
-  // typed, or where there is none, those that have any. 1:100 may mean one part of a hundred in
+  // typed, or if there is none, those that have any. 1:100 may mean one part of a hundred in
   // all as well, and so does 1 in 100.
   const ratio = /(^|[^\p{L}\p{N}.,])(\d+(?:\.\d+)?)(\s*[+:]\s*|\s+(?:in|to)\s+)(\d+(?:\.\d+)?)(?![\p{L}\p{N}])/gu;
   const ratioStems = (a, sign, b) => {
@@ -323,7 +323,7 @@
 
   // lookedFor gives a function that tells what each of the words looked for counts at a place
   // of a text, whose words it is given as folded: [which, what it counts, how many words that
-  // takes], nothing where it is none of them.
+  // takes], nothing if it is none of them.
   const lookedFor = meant => {
     const counts = new Map(), beginnings = [];
     meant.forEach((stems, i) => {

@@ -50,7 +50,7 @@ var usual = bounds{whole: 256 << 10, inline: 1 << 10, beginning: 32 << 10}
 // a language without a stemmer are found as they are written. alike are groups of words that
 // mean one thing; see alike.go. put takes each file, its name relative to the site's top; it is
 // called by Add and Close, keeps the bytes, and is never given a name twice. Equal pages make
-// equal files, and a page that says something else changes the part that it stands in and those
+// equal files, and a page that says something else changes the part that it is in and those
 // of the words that came or went.
 func NewIndex(language string, alike [][]string, put func(name string, b []byte)) *Index {
 	x := &Index{put: put, bounds: usual, language: languageOf(language), words: map[string]*stem{}, folds: map[string]*stem{}, stems: map[string]*stem{}, stop: map[string]bool{}}

@@ -12,18 +12,18 @@ import (
 // Words that a mistyped one may mean are found by a half of it: one wrong letter leaves the
 // beginning or the end as it is. A mistyped word of n letters, at least leastMistyped, is
 // looked for by its first (n-1)/2 letters and by as many at the end as are left without
-// the letter between them; find.js does the same. Every word stands under the halves that
+// the letter between them; find.js does the same. Every word is listed under the halves that
 // it shares with a mistyped one of its length, one letter more or one less, and the parts
 // hold the words of all halves whose hash is theirs.
 //
 // Who is wrong in more than one letter is so mostly in vowels and doubled letters: tempreture,
-// devellopper. So a word stands under its bones as well; see bonesOf.
+// devellopper. So a word is also listed under its bones; see bonesOf.
 const leastMistyped = 5
 
 // leastBones is how many letters are left of a word that is looked for by its bones.
 const leastBones = 4
 
-// bonesOf is a word without the vowels behind its first letter, without doubled letters, and
+// bonesOf is a word without the vowels after its first letter, without doubled letters, and
 // with f for ph; find.js does the same.
 func bonesOf(word string) string {
 	var b strings.Builder

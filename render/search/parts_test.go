@@ -130,7 +130,7 @@ func TestOnePageChangesFewFiles(t *testing.T) {
 		slices.Sort(changed)
 		t.Errorf("%d of %d files change: %v", len(changed), len(after), changed)
 	}
-	// A page more numbers those behind it anew, and old parts are told from new ones.
+	// One page more renumbers those after it, and old parts are told from new ones.
 	more := files(append(generated(1), pages...), "en")
 	for name, b := range more {
 		if strings.HasPrefix(name, Folder) && bytes.Equal(b, after[name]) {

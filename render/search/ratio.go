@@ -2,7 +2,7 @@ package search
 
 import "strings"
 
-// A dilution is an amount, and the search shows none: a passage stands in a list without the
+// A dilution is an amount, and the search shows none: a passage is in a list without the
 // cautions around it. Still a reader may look for the one that his bottle names. So a passage
 // says under Ratios which it speaks of, and what is kept of that is a number that does not
 // tell the dilution, under the sign of ratios; find.js works the same number out of what is

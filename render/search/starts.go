@@ -74,7 +74,7 @@ type merger struct {
 	places [][]byte  // by page: where that word is
 }
 
-// merge makes the list of all words that begin so. What a word counts hangs on how rare it
+// merge makes the list of all words that begin so. What a word counts depends on how rare it
 // is and on how much of it is typed, as in find.js. The list begins with what the level 0
 // counts.
 func (m *merger) merge(words []formed, start string) []byte {

@@ -20,7 +20,7 @@ type language struct {
 	stem func(word string, stopWordsToo bool) string
 	stop func(word string) bool
 	// asked are words that questions are made of. Readers type them though no page may
-	// have them, and then they must not stand in the way.
+	// have them, and then they must not be in the way.
 	asked string
 }
 

@@ -8,7 +8,7 @@
 // approved before they are measured. All pages are drafts.
 //
 // Checks come along as they are. They hold for the values that are laid down, and their source
-// says so; where the lab puts its own value in, those that hang on it fail, and the lab works
+// says so; where the lab puts its own value in, those that depend on it fail, and the lab works
 // them out again. To drop them would leave the formulas without a test, and to tie them to the
 // examples would leave the lab's own values without one.
 //

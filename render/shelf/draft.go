@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/source/tree"
 )
 
-// example is said of an expected value that holds for the values laid down.
+// example says of an expected value that it holds for the values laid down.
 const example = " (with the example's values)"
 
 // draft gives a page's front matter as another lab takes it over, and how much it marked as
@@ -101,7 +101,7 @@ func isTemperature(text string) bool {
 
 var measuredHere = regexp.MustCompile(`^measured here\b`)
 
-// unmeasuredCheck says of an expected value where it comes from now; true where somebody had
+// unmeasuredCheck says of an expected value where it comes from now; true if somebody had
 // measured it.
 func (o *original) unmeasuredCheck(v *tree.Value) (edits []edit, measured bool) {
 	if v.Shape != tree.Mapping || v.Get("expect") == nil {

@@ -61,7 +61,7 @@ func (o *original) say(v *tree.Value, text string) edit {
 	return edit{start, end, text}
 }
 
-// without takes a key and its value out of a set of keys; false where the key is not there.
+// without takes a key and its value out of a set of keys; false if the key is not there.
 func (o *original) without(set *tree.Value, key string) (edit, bool) {
 	v := set.Get(key)
 	if v == nil {
@@ -85,7 +85,7 @@ func (o *original) without(set *tree.Value, key string) (edit, bool) {
 	return edit{start, end, ""}, true
 }
 
-// with adds a key and its text to a set of keys, behind its first one.
+// with adds a key and its text to a set of keys, after its first one.
 func (o *original) with(set *tree.Value, key, value string) edit {
 	text := o.file.Text
 	first := set.Keys[0].Span.Start

@@ -39,7 +39,7 @@ func read(from fs.FS) (map[string]*original, source.List, error) {
 	return pages, list, err
 }
 
-// parse takes a page apart; nil where its front matter cannot be read.
+// parse takes a page apart; nil if its front matter cannot be read.
 func parse(p string, raw []byte) (*original, source.List) {
 	f, list := source.New(p, raw)
 	const fence = "---\n"
@@ -58,7 +58,7 @@ func parse(p string, raw []byte) (*original, source.List) {
 	return &original{path: p, file: f, front: front, body: end + 1 + len(fence)}, list
 }
 
-// text is what stands behind a way of keys; "" where nothing does.
+// text is the value at a path of keys; "" if there is none.
 func (o *original) text(way ...string) string {
 	v := o.front
 	for _, key := range way {
@@ -82,7 +82,7 @@ func (o *original) topics() (out []string) {
 	return out
 }
 
-// files are the files behind a key that names each by itself or by a key of its own: pages
+// files are the files under a key that names each directly or by a key of its own: pages
 // drawn on, data.
 func (o *original) files(key, under string) (out []string) {
 	v := o.front.Get(key)

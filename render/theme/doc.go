@@ -1,4 +1,4 @@
-// Package theme makes HTML files from views: plain values that say what stands on a page,
+// Package theme makes HTML files from views: plain values that say what is on a page,
 // put into the templates of the built-in theme or of the lab's own.
 //
 // It works nothing out and knows no pages: package write fills the views. Templates of a lab
@@ -16,7 +16,7 @@
 //
 // # Decisions
 //
-// Scripts and styles are published slim (slim.go, by a library): without comments and blanks,
+// Scripts and styles are published slim (slim.go, by a library): without comments and spaces,
 // with short names for what a script keeps to itself. publish holds these very bytes to Go. A
 // lab's own scripts are published as they are.
 //

@@ -101,7 +101,7 @@ func atLine(fault *asset.Fault, where string, raw []byte) source.Diagnostic {
 	return fault.At(f.Span(start, start+len(f.Line(fault.Line))))
 }
 
-// notOfTheme says why a file or folder may not stand in a theme's folder, nil where it may.
+// notOfTheme says why a file or folder may not be in a theme's folder, nil if it may.
 func notOfTheme(e fs.DirEntry) *source.Problem {
 	name := e.Name()
 	switch {

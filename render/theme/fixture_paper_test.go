@@ -14,7 +14,7 @@ import (
 )
 
 // fixtureHazards is what the hazard list says of a few substances, as a site shows it. It is
-// read from a file, since package write makes it, which stands on this one; a test there
+// read from a file, since package write makes it, which depends on this one; a test there
 // holds the file to what it makes.
 func fixtureHazards(t testing.TB, substances string) Hazards {
 	t.Helper()
@@ -174,7 +174,7 @@ func bench(t testing.TB, set *Templates) *Instruction {
 	return p
 }
 
-// refusedBench is what stands on it where the numbers are withdrawn.
+// refusedBench is what is on it where the numbers are withdrawn.
 func refusedBench(t testing.TB, set *Templates) *Instruction {
 	html := must[template.HTML](t)
 	p := bench(t, set)

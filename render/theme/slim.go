@@ -11,7 +11,7 @@ import (
 	"github.com/tdewolff/minify/v2/js"
 )
 
-// Slim leaves comments and blanks that mean nothing out of the built-in scripts and style
+// Slim leaves comments and spaces that mean nothing out of the built-in scripts and style
 // sheets, and shortens the names that a script keeps to itself: readers on a phone pay for
 // each byte. A lab's own files are published as they are. What cannot be read is left as
 // it is written; a test reads all that is built in.

@@ -33,7 +33,7 @@ type Templates struct {
 	slim   map[string]bool         // those of them that are built in
 	finish func()                  // makes the files as they are published, once
 	key    hash.Hash               // of the lab's own files
-	heads  map[*byte]source.Span   // rounds and templates, by what stands at their heads; see count
+	heads  map[*byte]source.Span   // rounds and templates, by what is at their heads; see count
 	until  context.Context         // ends filling when it ends
 	made   sync.Map                // what page after page has alike, by the data that it is made from
 	spent  sync.Map                // what was said of templates that went on for too long, by name
@@ -52,7 +52,7 @@ const (
 
 // LoadTemplates reads the built-in theme and, over it, the lab's own theme
 // folder: a file of the same name replaces the built-in one, any other is
-// added. own is nil where the lab has none; ownPath is how messages name that
+// added. own is nil if the lab has none; ownPath is how messages name that
 // folder, relative to the content folder. ctx ends the filling of templates. Files whose names begin with a full
 // stop are not looked at; whatever else a theme may not hold is an error.
 //
@@ -110,7 +110,7 @@ func (t *Templates) finishAssets() {
 	delete(t.assets, keeperFile)
 }
 
-// joined puts style sheets behind each other; what comes later wins.
+// joined puts style sheets one after another; what comes later wins.
 func joined(sheets ...[]byte) []byte { return bytes.Join(sheets, []byte("\n")) }
 
 func (t *Templates) read(files fs.FS, folder string, own bool) source.List {
@@ -241,7 +241,7 @@ func (t *Templates) names() []string {
 	return names
 }
 
-// Assets gives the theme's files that are no templates, by name: lab.css with
+// Assets gives the theme's files that are not templates, by name: lab.css with
 // the styles of charts and of coloured code and the safety rules added, card.css
 // and labels.css with the safety rules, and whatever else the lab's theme folder
 // holds. The caller must not change them.
@@ -251,7 +251,7 @@ func (t *Templates) Assets() map[string][]byte {
 }
 
 // Instruction fills instruction.html. It refuses what a template makes when a safety message
-// of the page is not in it, or stands below its first number.
+// of the page is not in it, or is below its first number.
 func (t *Templates) Instruction(v *Instruction) ([]byte, source.List) {
 	return t.guarded("instruction", v, v)
 }
@@ -286,7 +286,7 @@ func (t *Templates) Given(v Given) (template.HTML, source.List) { return t.part(
 // Figures fills figures.html, for Instruction.Figures or a place in the text.
 func (t *Templates) Figures(v Figures) (template.HTML, source.List) { return t.part("figures", v) }
 
-// Limits fills limits.html, for a refusal that stands in the place of numbers
+// Limits fills limits.html, for a refusal that replaces the numbers
 // in the text. Figures and Arithmetic fill it by themselves.
 func (t *Templates) Limits(v []Limit) (template.HTML, source.List) { return t.part("limits", v) }
 
@@ -357,7 +357,7 @@ func (t *Templates) Aftercare(v Hazards) (template.HTML, source.List) {
 }
 
 // Card fills card.html. It refuses what the template makes when a hazard or a
-// safety message is not in it, or stands below the first number.
+// safety message is not in it, or is below the first number.
 func (t *Templates) Card(v *Card) ([]byte, source.List) {
 	out, list := t.fill("card", v)
 	if list.Errors() > 0 {

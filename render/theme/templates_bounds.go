@@ -18,7 +18,7 @@ import (
 // templates ask for one another without end. Three things bound it. What can be seen in the
 // text is refused when it is read: circles of templates, and blocks within blocks, which
 // take up the stack that no program gets back. What shows while it is filled is counted: an
-// empty text stands at the head of every round of a range and of every template, so that the
+// empty text is at the head of every round of a range and of every template, so that the
 // engine comes to the writer there even where nothing is written. And the functions that make
 // texts make none of more than a megabyte, or a few rounds of doubling would fill the memory.
 const (
@@ -27,7 +27,7 @@ const (
 	mostTrialSteps = 200_000    // the same for made-up data, which has two of everything
 	mostFormed     = 1 << 20    // bytes that a function of templates gives
 	deepestBlock   = 50
-	deepestRange   = 6 // the engine reads what stands in a range twice, and so twice for each
+	deepestRange   = 6 // the engine reads what is in a range twice, and so twice for each
 	longestChain   = 50
 )
 
@@ -108,7 +108,7 @@ func (t *Templates) at(x *template.Template, pos parse.Pos) source.Span {
 }
 
 // branches gives the parts of a block, and whether the first of them is gone through in
-// rounds; nil for what is no block.
+// rounds; nil for what is not a block.
 func branches(n parse.Node) (b *parse.BranchNode, rounds bool) {
 	switch n := n.(type) {
 	case *parse.IfNode:
@@ -121,7 +121,7 @@ func branches(n parse.Node) (b *parse.BranchNode, rounds bool) {
 	return nil, false
 }
 
-// tooDeep finds a block that stands within too many others.
+// tooDeep finds a block that is within too many others.
 func tooDeep(list *parse.ListNode, blocks, ranges int) (at parse.Node, what string, most int) {
 	for _, n := range list.Nodes {
 		b, rounds := branches(n)
@@ -151,7 +151,7 @@ func tooDeep(list *parse.ListNode, blocks, ranges int) (at parse.Node, what stri
 }
 
 // count puts an empty text at the head of what a template ranges over, and at the head of the
-// list itself where that is gone through in rounds or asked for by others: it stands at head,
+// list itself where that is gone through in rounds or asked for by others: it is at head,
 // -1 for neither. Each of these texts is the beginning of a byte of its own, by which the
 // writer knows where it is.
 func (t *Templates) count(x *template.Template, list *parse.ListNode, head parse.Pos) {

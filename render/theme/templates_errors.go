@@ -24,7 +24,7 @@ var (
 	engineBuiltIn = []string{"and", "call", "eq", "ge", "gt", "html", "index", "js", "le", "len", "lt", "ne", "not", "or", "print", "printf", "println", "slice", "urlquery"}
 )
 
-// tooMuch is the code of what is said of a template that was stopped.
+// tooMuch is the code of the report on a template that was stopped.
 var tooMuch = source.ThemeTooMuch("").Code
 
 // explain turns an error of the template engine into a diagnostic at its place.

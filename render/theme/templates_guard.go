@@ -6,7 +6,7 @@ import (
 )
 
 // pieces are the texts that a hazard block must show: the signal word, the
-// symbols and the statements, which stand above the first number of a card and on a
+// symbols and the statements, which are above the first number of a card and on a
 // label, or all of it.
 func (h Hazards) pieces(all bool) []string {
 	p := []string{h.Word}
@@ -58,7 +58,7 @@ func precautionTexts(groups []PrecautionGroup) (out []string) {
 }
 
 // missingFrom gives the first of some texts that is not in a piece of HTML, cut
-// to its beginning; "" where all are there.
+// to its beginning; "" if all are there.
 func missingFrom(out string, pieces []string) string {
 	said := html.UnescapeString(out)
 	for _, p := range pieces {
@@ -94,7 +94,7 @@ func stepPieces(s Steps) []string {
 }
 
 // stepPieces are the same on a card, where the word of a safety message is enough for
-// a step when the message stands above.
+// a step when the message is above.
 func (c Card) stepPieces() []string {
 	var p []string
 	for _, row := range c.Steps.Rows {

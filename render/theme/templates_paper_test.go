@@ -48,7 +48,7 @@ func TestThemeCannotDropHazards(t *testing.T) {
 		"{{range .Statements}}{{.Text}}{{end}}", "{{.WasteApart}}", "{{.Rule}}")
 }
 
-// First aid, waste and sources stand on every page with hazards, whatever its theme.
+// First aid, waste and sources are on every page with hazards, whatever its theme.
 func TestThemeCannotDropAftercare(t *testing.T) {
 	set, list := LoadTemplates(context.Background(), themeOf("parts.html", `{{.Hazards}}{{.Cautions}}{{range .Panel}}{{.HTML}}{{end}}{{.Notice}}`), "our-theme")
 	if set == nil {
@@ -170,7 +170,7 @@ func TestThemeCannotHideSafetyOnPaper(t *testing.T) {
 	}
 }
 
-// What a label says of hazards stands above its first number, whatever the theme does.
+// What a label says of hazards is above its first number, whatever the theme does.
 func TestProductLabelsKeepTheirHazardsAbove(t *testing.T) {
 	set := loaded(t)
 	out := string(must[[]byte](t)(set.Products(products(t, set))))

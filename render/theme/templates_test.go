@@ -174,7 +174,7 @@ func TestThemeFolderThatIsNotThere(t *testing.T) {
 }
 
 // A theme may restyle safety messages, but neither drop them nor let a number
-// stand above them.
+// are above them.
 func TestThemeCannotHideSafety(t *testing.T) {
 	const after = "{{.Cautions}}{{.Notice}}</main></body></html>"
 	for _, c := range []struct{ name, text, want string }{
@@ -216,7 +216,7 @@ func TestThemeCannotHideSafety(t *testing.T) {
 	}
 }
 
-// A strength inside a safety message is no number of the recipe.
+// A strength inside a safety message is not a number of the recipe.
 func TestNumberInsideCautionIsAllowed(t *testing.T) {
 	set := loaded(t)
 	p := guide(t, set)

@@ -9,7 +9,7 @@ import "html/template"
 //
 // Text fields are plain text, which the template escapes. HTML fields are
 // finished, safe HTML and are written as they are. An address is relative to
-// the page it stands on, so that a site works from any folder of a server and
+// the page it is on, so that a site works from any folder of a server and
 // from a disk. Whatever is empty is not there: templates ask with if or with.
 //
 // Numbers reach a template finished, as <span class="q">4.95&nbsp;ml</span>,
@@ -34,7 +34,7 @@ type Overdue struct {
 	Past bool   // the mark shows at once; only in the preview, which has a day of its own
 }
 
-// Shell is what stands around the content of every page. Instruction, Drawer, Front,
+// Shell is what is around the content of every page. Instruction, Drawer, Front,
 // Withdrawn, Missing, Register, Card and Labels all have its fields.
 type Shell struct {
 	Language    string        // BCP 47 tag of the site's language: "en"
@@ -56,7 +56,7 @@ type Shell struct {
 	Preview     string        // why it is no published page ("This page is a draft."); empty on a published one
 	Number      string        // document number for the foot of printed pages; empty: none
 	Revision    string        // revision for the foot of printed pages; empty: none
-	SetTo       []Setting     // what a page that can be set stands at, for the foot of each printed sheet
+	SetTo       []Setting     // what a page that can be set is at, for the foot of each printed sheet
 }
 
 // Setting is a value that a reader may set, with what it is set to.
@@ -102,14 +102,14 @@ type Instruction struct {
 	Summary  string   // one or two sentences below the title
 	Staff    bool     // the page is for staff only
 	Topics   []string // its topics, as written
-	Control  *Control // document control; nil where the page has none
+	Control  *Control // document control; nil if the page has none
 	Recall   string   // what recall.js needs to judge paper that is opened by its code, as JSON; empty: nothing
-	Record   *Record  // what a record says that was made by this page; nil where nothing makes one
+	Record   *Record  // what a record says that was made by this page; nil if nothing makes one
 	Contents []Heading
 	Straight []Link // the parts to work with, for those who have read the rest, "Set these" at "#Given"; empty where they are in sight
 
 	Hazards   template.HTML   // GHS block of the page's substances, never in one panel with cautions
-	Cautions  template.HTML   // safety messages of the page that stand at the top
+	Cautions  template.HTML   // safety messages of the page that are at the top
 	Panel     []Block         // values and results, "Set these" and "You need", with the limits that hold, or the refusal
 	Process   []Block         // what is done with them: the steps
 	Supplies  []template.HTML // what to have ready, an item each
@@ -127,7 +127,7 @@ type Instruction struct {
 }
 
 // Given, Figures, Arithmetic and Checks are those blocks by name, for a theme that gives each
-// a place of its own; empty where the page's text places them.
+// a place of its own; empty if the page's text places them.
 func (v *Instruction) Given() template.HTML      { return blockNamed(v.Panel, "given") }
 func (v *Instruction) Figures() template.HTML    { return blockNamed(v.Panel, "figures") }
 func (v *Instruction) Arithmetic() template.HTML { return blockNamed(v.Basis, "arithmetic") }
@@ -161,7 +161,7 @@ type Drawer struct {
 
 // Desk is what meets a visitor on a page that leads to others, before anything that it tells.
 type Desk struct {
-	Asked  template.HTML // the search box, large; it stands here and not in the head
+	Asked  template.HTML // the search box, large; it is here and not in the head
 	Season []InSeason    // pages that visitors come for in some months, in the site's order
 }
 
@@ -179,7 +179,7 @@ type Front struct {
 	Instruction
 	Desk
 	Cabinet []Entry // the site's sections
-	Filed   []Entry // pages that stand in no section
+	Filed   []Entry // pages that are in no section
 }
 
 // Entry is one thing in a list of pages or sections.
@@ -217,7 +217,7 @@ type Missing struct {
 	Cabinet []Entry
 }
 
-// DrawerNames is the list of sections that stands on every page, the data of
+// DrawerNames is the list of sections that is on every page, the data of
 // drawer-names.html.
 // It is the same for all pages of a folder, so it is made once for each.
 type DrawerNames struct {

@@ -14,12 +14,12 @@ type Control struct {
 	ReviewDue  Date
 	Overdue    Overdue  // of its review; only ever on the staff's site
 	Changes    []Change // newest first
-	// Since is the revision that Changed is told from, "2"; empty where none before is recorded.
+	// Since is the revision that Changed is told from, "2"; empty if none before is recorded.
 	Since   string
 	Changed []NumberChange // the numbers that this revision changed
 	More    int            // how many more there are, in tables
 	// Recorded says that what was approved is recorded, so that a page that says otherwise is
-	// not published. It is no signature.
+	// not published. It is not a signature.
 	Recorded bool
 }
 

@@ -54,7 +54,7 @@ type GivenRow struct {
 	Fixed   bool  // a reader cannot set it
 	Reading bool  // somebody reads it off and writes it in
 	Broad   bool  // its unit is long, a rate's in two units for one: its control takes the whole width
-	From    Value // least value; Plain is empty where there is none
+	From    Value // least value; Plain is empty if there is none
 	To      Value // greatest value
 	Step    Value // what a control moves by
 	Whole   bool  // only whole numbers
@@ -89,13 +89,13 @@ type Figure struct {
 	Name  string // its name in formulas
 	Label string
 	Value Value
-	Also  Value // the same in the other system of units; Plain is empty where there is none
+	Also  Value // the same in the other system of units; Plain is empty if there is none
 }
 
 // Sureness is the data of sureness.html, "How sure".
 type Sureness struct {
-	Rows []SureFigure // none where nothing hangs on a value that may be off, or when refused
-	// Bends and Unknown are what can stand in the place of a number.
+	Rows []SureFigure // none if nothing depends on a value that may be off, or when refused
+	// Bends and Unknown are what can be in place of a number.
 	Bends, Unknown string
 }
 
@@ -104,7 +104,7 @@ type SureFigure struct {
 	Name       string // its name in formulas
 	Label      string
 	Value      Value
-	GiveOrTake template.HTML // what to give or take; empty where no number is to be told
+	GiveOrTake template.HTML // what to give or take; empty if no number is to be told
 	Cause      string        // "most from developer temperature"
 	NotTold    string        // why there is no number
 }

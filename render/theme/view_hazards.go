@@ -8,7 +8,7 @@ import (
 
 // Hazards is the data of hazards.html and aftercare.html: what GHS says of the page's
 // substances, before the work and after it.
-// It never stands in one panel with cautions. A theme may change how it looks
+// It is never in one panel with cautions. A theme may change how it looks
 // and what stands one tap away, but leave nothing of it out.
 type Hazards struct {
 	Word          string            // signal word of GHS, "Danger" or "Warning"; empty: the list has none, which Unknown says
@@ -68,7 +68,7 @@ type Advise struct {
 type Clash struct {
 	Word       string   // "DANGER", "WARNING", "CAUTION" or "NOTICE"
 	One        string   // the page's substances on one side, or what stands there
-	Other      string   // those on the other side, or what stands there
+	Other      string   // those on the other side, or what is there
 	Happens    string   // what happens, a sentence or two
 	Do         string   // what to do, a sentence or two
 	Gases      []string // the gases that are given off
@@ -171,7 +171,7 @@ func (h Hazards) Worn() (out []Advice) {
 	return out
 }
 
-// First says whether the advice stands in the short part of the block: what to put
+// First says whether the advice is in the short part of the block: what to put
 // on, and who should not be near. The rest of Wear is how to work.
 func (a Advice) First() bool {
 	return a.What == "Gloves" || a.What == "Eyes" || a.What == "Allergy" || a.What == "Pregnancy"

@@ -33,7 +33,7 @@ func TestAdviceSaysNothingTwice(t *testing.T) {
 	}
 }
 
-// That a substance can bring an allergy stands once: in a statement, or where there is none
+// That a substance can bring an allergy is said once: in a statement, or if there is none
 // as advice.
 func TestWorn(t *testing.T) {
 	h := Hazards{Wear: []Advice{{What: "Gloves"}, {What: "Air"}, {What: "Allergy"}}}

@@ -9,7 +9,7 @@ import (
 
 // Card is a bench card, the data of card.html: one sheet to work from, black on
 // white, in a sleeve. Its look is card.css. It has the same guard as a page: no
-// safety message may be left out or stand below the first number.
+// safety message may be left out or be below the first number.
 //
 // One file holds all sizes: without an anchor it is A5; CARD.html#A6 and
 // CARD.html#Half-letter are the others. A printer gets the size by itself.
@@ -23,7 +23,7 @@ type Card struct {
 
 	Hazards  *Hazards  // nil: the page names no substance
 	Cautions []Caution // all of the page's, the gravest first
-	Given    Given     // only what a reader may set stands on the card
+	Given    Given     // only what a reader may set is on the card
 	Figures  Figures   // with the limits that hold, or the refusal
 	Steps    *Steps    // nil: the page has none
 	Notice   template.HTML
@@ -49,7 +49,7 @@ func (c Card) Full() string {
 	for _, way := range []struct {
 		name    string
 		size    float64
-		columns bool // cautions and steps stand in two columns
+		columns bool // cautions and steps are in two columns
 	}{{"roomy", 14, false}, {"even", 11.5, false}, {"close", 10, false}, {"tight", 8.5, true}} {
 		const point, wide, high = .3528, 132, 194 // mm; what is left of A5 within its margins
 		line := 1.35 * way.size * point
@@ -233,7 +233,7 @@ type Label struct {
 	Hazards   *Hazards      // nil: the label says that they are to be copied from the safety data sheet, with room for it
 }
 
-// Sheets are the labels by the sheets they stand on.
+// Sheets are the labels by the sheets they are on.
 func (l Labels) Sheets() [][]Label {
 	const each = 8
 	var out [][]Label

@@ -42,10 +42,10 @@ type ProductLabel struct {
 type ProductPart struct {
 	Name string // "Pyrogallol, 5 %"
 	Word string // its signal word; empty: none is listed
-	Says string // its hazard statements in full, one behind another; empty: none is listed
+	Says string // its hazard statements in full, one after another; empty: none is listed
 }
 
-// Sheets are the labels by the sheets they stand on: four on each, since hazards need room.
+// Sheets are the labels by the sheets they are on: four on each, since hazards need room.
 func (l Products) Sheets() [][]ProductLabel {
 	const each = 4
 	var out [][]ProductLabel
@@ -57,7 +57,7 @@ func (l Products) Sheets() [][]ProductLabel {
 	return out
 }
 
-// pieces are what stands on the label above its first number.
+// pieces are what is on the label above its first number.
 func (l ProductLabel) pieces() []string {
 	if l.Hazards != nil {
 		return l.Hazards.pieces(false)
@@ -70,7 +70,7 @@ func (l ProductLabel) pieces() []string {
 }
 
 // Products fills products.html. It refuses what the template makes when hazards of a label are
-// not in it, or stand below its amount.
+// not in it, or is below its amount.
 func (t *Templates) Products(v *Products) ([]byte, source.List) {
 	out, list := t.fill("products", v)
 	if list.Errors() > 0 {

@@ -13,12 +13,12 @@ type Caution struct {
 	Word string        // "DANGER", "WARNING", "CAUTION" or "NOTICE"
 	Text template.HTML // hazard, consequence and how to avoid it
 	From *Link         // the page drawn on that it comes from; nil: this page
-	// Above is where the whole message stood before on the page, "#Caution-gloves"; Text is then
+	// Above is where the whole message already was on the page, "#Caution-gloves"; Text is then
 	// its first words. Empty: this is the whole message.
 	Above string
 }
 
-// Alert says whether the word stands with the safety alert triangle: it warns
+// Alert says whether the word has the safety alert triangle: it warns
 // of injury, and NOTICE does not.
 func (c Caution) Alert() bool { return c.Word != "NOTICE" }
 
@@ -44,7 +44,7 @@ type Limit struct {
 	From *Link // the page drawn on that it comes from; nil: this page
 }
 
-// Word is what stands before the text: a reader who sees no colour reads it.
+// Word is what is before the text: a reader who sees no colour reads it.
 func (l Limit) Word() string {
 	switch l.Kind {
 	case "refused":

@@ -12,8 +12,8 @@ import (
 type Steps struct {
 	Limits []Limit // the refusal, when the numbers are withdrawn; the steps then have no times
 	Rows   []Step
-	Total  Value  // all times together, as shown; Plain is empty where no step has a time
-	End    Moment // the running clock at the end; Seconds is empty where no step has a time
+	Total  Value  // all times together, as shown; Plain is empty if no step has a time
+	End    Moment // the running clock at the end; Seconds is empty if no step has a time
 }
 
 // Step is one step.
@@ -29,13 +29,13 @@ type Step struct {
 	Hold    string        // who must initial before going on; empty: nobody
 	Dark    bool          // done in darkness
 	Note    template.HTML
-	Caution template.HTML // its own safety message, made by Templates.Cautions; stands before it
+	Caution template.HTML // its own safety message, made by Templates.Cautions; comes before it
 }
 
 // Agitation is how a tank is moved during a step.
 type Agitation struct {
 	Text           template.HTML // in the page's own words; everything else is then empty
-	First          Value         // without pause for so long from the start; Plain is empty where not said
+	First          Value         // without pause for so long from the start; Plain is empty if not said
 	FirstSeconds   string        // the same in seconds
 	Every          Value         // then each time after so long
 	Inversions     int           // so many turns each time; 0: not said

@@ -69,7 +69,7 @@ func (t Table) Stacked() bool {
 
 // TableCell is what stands where a row and a column meet.
 type TableCell struct {
-	Values []Value // one for each figure; empty where the case is refused
+	Values []Value // one for each figure; empty if the case is refused
 	Reason string  // the sign of the reason, where it is refused: a TableReason's
 	First  bool    // it is the first cell with that reason: only this one leads to it
 	Own    bool    // both its row and its column are those that this page is set to

@@ -1,7 +1,7 @@
 package theme
 
 // Find is the data of find.html, the search box at the head of every page,
-// for Shell.Find. It stands there only where a script runs: a script that
+// for Shell.Find. It is there only where a script runs: a script that
 // answers it sets the class "scripted" on the html element before the page is
 // drawn, and everything of class "with-script" appears.
 //
@@ -21,7 +21,7 @@ type Find struct {
 }
 
 // Units is the data of units.html, the switch between systems of units at the
-// head of every page, for Shell.Units. Like Find it stands there only where a
+// head of every page, for Shell.Units. Like Find it is there only where a
 // script runs.
 type Units struct {
 	First string // the system that pages are written in, "metric" or "us"

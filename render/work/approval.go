@@ -132,7 +132,7 @@ type Earlier struct {
 	Products []string // their names, as a record has them
 }
 
-// Earlier works a recorded revision out; nil where that cannot be done any more, or where nobody
+// Earlier works a recorded revision out; nil if that cannot be done any more, or where nobody
 // can set anything.
 func (d *Desk) Earlier(r *approval.Record) *Earlier {
 	p := d.Content.Printed(r.Number, r.Revision)
@@ -174,7 +174,7 @@ func Products(run *prove.Case) (out []Number) {
 	return out
 }
 
-// sheetOf is the sheet of a recorded revision, nil where it cannot be worked out any more.
+// sheetOf is the sheet of a recorded revision, nil if it cannot be worked out any more.
 func (d *Desk) sheetOf(r *approval.Record) *page.Sheet {
 	p := d.Content.Printed(r.Number, r.Revision)
 	if p == nil {

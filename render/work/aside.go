@@ -11,7 +11,7 @@ import (
 
 // Aside works out a page that the program writes itself, as that on which a bench formula is
 // tried. It stands beside the pages of the folder: none can draw on it or link to it, and no
-// memory keeps it. It is nil where it does not hold.
+// memory keeps it. It is nil if it does not hold.
 func Aside(c *content.Content, p *content.Page) *Page {
 	d := NewDesk(context.Background(), c, nil)
 	full := &Page{Page: p, File: p.File, asked: asked{}, phase: making}

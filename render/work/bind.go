@@ -43,7 +43,7 @@ type Bound struct {
 	// InRefusal says that it is a formula of given values in the text of a limit that refuses:
 	// it stands where the page's numbers are withdrawn.
 	InRefusal bool
-	// Placed is its place among the page's placed formulas, from 1; 0 where it has none.
+	// Placed is its place among the page's placed formulas, from 1; 0 if it has none.
 	Placed int
 }
 

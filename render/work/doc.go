@@ -21,12 +21,12 @@
 // on. Where one of them, a data file or the lab's own formulas have errors, it is told so once,
 // and it has no numbers, no script, no card and no preview (Page.Trusted).
 //
-// An approved revision is held to its record by reading the page off anew (record.go) and
+// An approved revision is held to its record by reading the page off again (record.go) and
 // comparing two records (recipes/approval), so that what is recorded and what is compared
 // cannot drift apart. Causes are found in the records alone, by parsing their formulas. For
 // what a reader may set, a record holds a digest of each labelled figure over the page's cases;
 // where that differs, the recorded page is worked out again from its own files and compared
-// case by case (prove.Apart). Its files stand below a path of their own, approved/G-001/2/…, so
+// case by case (prove.Apart). Its files are below a path of their own, approved/G-001/2/…, so
 // that data and pages drawn on are those of that time, and nothing else has to know
 // (content/records.go). An error of this kind does not make the pages drawing on a page fail:
 // they tell what differs on them.

@@ -12,7 +12,7 @@ import (
 )
 
 // Guarding changes a page on purpose and tells how many of the changes its checks notice. It
-// works on a copy of the page, so the one on the desk stays as it is. ok is false where the page
+// works on a copy of the page, so the one on the desk stays as it is. ok is false if the page
 // is not worked out, or ctx ends.
 func (d *Desk) Guarding(ctx context.Context, p *content.Page) (r guard.Report, ok bool) {
 	own, ok := d.Copy(p)

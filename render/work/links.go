@@ -19,7 +19,7 @@ type Placing struct {
 }
 
 // checkLinks checks where the links and pictures of a text lead. A page that another draws on as
-// a record has it is written nowhere, and the record holds no pages that it merely leads to.
+// a record has it is written nowhere, and the record has no pages that it merely leads to.
 func (d *Desk) checkLinks(p *Page, doc *markdown.Document) {
 	if content.Outside(p.Path) != p.Path {
 		return

@@ -41,7 +41,7 @@ func (n Number) Of() string {
 // Withheld stands for a number that the page refuses or cannot work out.
 const Withheld = "no number"
 
-// Numbers lists the page's figures and the cells of its tables; nil where it is not worked out.
+// Numbers lists the page's figures and the cells of its tables; nil if it is not worked out.
 func (p *Page) Numbers() []Number {
 	if p.Sheet == nil || !p.Resolved || p.Proof == nil {
 		return nil
@@ -76,7 +76,7 @@ func NumbersAt(sh *page.Sheet, own *prove.Case) []Number {
 	return out
 }
 
-// cellsOf are the numbers of a table, named by the values that they stand at: a row that was
+// cellsOf are the numbers of a table, named by the values that they are at: a row that was
 // added moves the others and changes none.
 func cellsOf(g *page.Grid, run *prove.Case) []Number {
 	var out []Number
@@ -113,7 +113,7 @@ func Words(name string) string {
 }
 
 // Guards words the checks that hold a figure: the cases that expect it and the rules that
-// name it, or, where there are none, those of what is worked out from it.
+// name it, or, if there are none, those of what is worked out from it.
 func Guards(sh *page.Sheet, name string) []string {
 	f := sh.Figure(name)
 	if f == nil {
@@ -131,7 +131,7 @@ func Guards(sh *page.Sheet, name string) []string {
 	return checksOf(sh, bearing)
 }
 
-// checksOf words the checks of what stands in some slots.
+// checksOf words the checks of what is in some slots.
 func checksOf(sh *page.Sheet, slots map[int]bool) []string {
 	var out []string
 	for _, c := range sh.Checks {
@@ -193,7 +193,7 @@ func (p *Page) Named(line int) (given, figure string) {
 	if best == 0 {
 		return "", ""
 	}
-	// what stands outside the given values and figures begins its line with a letter
+	// what is outside the given values and figures begins its line with a letter
 	for n := best; n <= line; n++ {
 		if text := p.File.Line(n); text != "" && text[0] != ' ' && text[0] != '#' {
 			return "", ""

@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/prove"
 )
 
-// rowsOf are the cells of a table of a data file's rows, and its totals, named by what stands at
+// rowsOf are the cells of a table of a data file's rows, and its totals, named by what is at
 // the head of their row: a row that was added, or another order, changes none of the others.
 func rowsOf(sh *page.Sheet, g *page.Grid, run *prove.Case) []Number {
 	t := g.Of

@@ -13,11 +13,11 @@ import (
 type Page struct {
 	*content.Page
 	File  *source.File
-	Sheet *page.Sheet // nil where the front matter cannot be read
+	Sheet *page.Sheet // nil if the front matter cannot be read
 	Body  *markdown.Document
-	Proof *prove.Proof // nil where the page has errors
+	Proof *prove.Proof // nil if the page has errors
 	Texts *Texts       // its texts with their placements bound; nil until it is made
-	// Script is what its script is written from; nil where a reader can set nothing and
+	// Script is what its script is written from; nil if a reader can set nothing and
 	// nothing follows the calendar.
 	Script *Script
 	// Standard is what the page is held to; nil for one without document control.
@@ -27,7 +27,7 @@ type Page struct {
 	// Resolved says that all kinds are known and nothing is wrong with the page.
 	Resolved bool
 	// inferred is Resolved as it was before the page was made: what is said of a page that draws on
-	// it must not hang on whether it is made already.
+	// it must not depend on whether it is made already.
 	inferred bool
 
 	unapproved        int  // errors that say how it differs from what was approved
@@ -82,7 +82,7 @@ func (p *Page) Settable() bool {
 	return false
 }
 
-// Follows tells whether values of the page hang on the day.
+// Follows tells whether values of the page depend on the day.
 func (p *Page) Follows() bool {
 	_, _, follows := p.Sheet.Day()
 	return follows

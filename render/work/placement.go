@@ -16,7 +16,7 @@ type placement struct {
 	at      *markdown.Placement
 	kinds   bool // the page's kinds are known
 	report  func(source.Diagnostic)
-	inText  bool // it stands in a text of the front matter, which takes no blocks
+	inText  bool // it is in a text of the front matter, which takes no blocks
 	refusal bool // of a limit that refuses: it may place no figure
 }
 
@@ -62,7 +62,7 @@ func (x placement) bind() Bound {
 	return b
 }
 
-// stands binds what stands in a paragraph of its own and has a name: a caution, a table or a
+// stands binds what is in a paragraph of its own and has a name: a caution, a table or a
 // chart.
 func (x placement) stands(b *Bound) bool {
 	sh, name := x.page.Sheet, x.at.Formula

@@ -16,7 +16,7 @@ import (
 
 // Record reads a page off as it would be approved. The page was made, is trusted and has
 // document control; by is the role that approves, day the one on which it is recorded. It is
-// nil where the work was ended.
+// nil if the work was ended.
 func (d *Desk) Record(p *Page, by string, day time.Time) *approval.Record {
 	k := p.Sheet.Control
 	r := &approval.Record{Number: k.Number, Revision: k.Revision, Page: content.Outside(p.Path), Title: p.Sheet.Title, By: by, Owner: k.Owner,
@@ -176,7 +176,7 @@ func (x *recorder) over() {
 	}
 }
 
-// words lists what the page says beside its numbers, each text with its blanks evened out.
+// words lists what the page says beside its numbers, each text with its spaces evened out.
 func (x *recorder) words() {
 	p, r := x.page, x.record
 	sh, b := p.Sheet, p.Texts

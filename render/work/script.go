@@ -49,7 +49,7 @@ func (s *Script) Product(v *page.ProductValue) int {
 	return s.products[v]
 }
 
-// script numbers the placed formulas of a page, nil where it is not worked out or a reader
+// script numbers the placed formulas of a page, nil if it is not worked out or a reader
 // can set nothing.
 func (d *Desk) script(p *Page) *Script {
 	if !p.Resolved || p.Proof == nil || !p.Settable() && !p.Follows() {

@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// asOf says as of which day a value was worked out, "" for one that does not hang on the
+// asOf says as of which day a value was worked out, "" for one that does not depend on the
 // day. The page's script keeps it at the day by which it works.
 func (p *pager) asOf(n *formula.Node) string {
 	if !p.page.Sheet.DependsOnToday(n) {

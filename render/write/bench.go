@@ -191,7 +191,7 @@ func foundHTML(text string) template.HTML {
 	return expectedHTML(text)
 }
 
-// expectedHTML sets a value with its tolerance. Its blanks may break where a style sheet
+// expectedHTML sets a value with its tolerance. Its spaces may break where a style sheet
 // lets them: a ledger on a phone has no room for ten digits, their unit and ± on one line.
 func expectedHTML(text string) template.HTML {
 	set := func(text string) template.HTML {
@@ -266,7 +266,7 @@ func counting(n int, one, many string) string {
 }
 
 // benchChart draws a bench formula over the first parameter that has a closed range or is
-// the tested one of a window, all others as in its first check; "" where no line comes of it.
+// the tested one of a window, all others as in its first check; "" if no line comes of it.
 func (s *Site) benchChart(e *formulary.Entry) template.HTML {
 	if len(e.Checks) == 0 || e.Checks[0].Refused {
 		return ""

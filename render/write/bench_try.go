@@ -18,11 +18,11 @@ import (
 )
 
 // A bench formula's page can be tried with a reader's own numbers. What is tried is a page like
-// any other, written here: the parameters are its given values, as they stand in the formula's
+// any other, written here: the parameters are its given values, as they are in the formula's
 // first worked example, and its one figure is a call of the formula. So its controls, its
 // reasons for giving no number and its script are those of every page.
 
-// BenchTrial writes the page on which a bench formula is tried, nil where it has no worked
+// BenchTrial writes the page on which a bench formula is tried, nil if it has no worked
 // example that gives a number.
 func (s *Site) BenchTrial(e *formulary.Entry) *work.Page {
 	text := benchTrialText(e)
@@ -112,7 +112,7 @@ func benchTrialText(e *formulary.Entry) string {
 const exampleSource = "that of a worked example; set your own"
 
 // writeTrialCheck writes a worked example as a check of the page, by which publish holds its
-// script to Go; none where it lies outside what a reader can set.
+// script to Go; none if it lies outside what a reader can set.
 func writeTrialCheck(b *strings.Builder, e *formulary.Entry, c formulary.Check, ranges []trial) {
 	var at []string
 	for i, v := range c.At {
@@ -151,7 +151,7 @@ func trialCall(e *formulary.Entry) string {
 	return e.Name + "(" + strings.Join(names, ", ") + ")"
 }
 
-// benchCaution stands above the numbers of a formula that is worked with what is weighed, poured
+// benchCaution is above the numbers of a formula that is worked with what is weighed, poured
 // or warmed: the formula knows nothing of that.
 const benchCaution = "A formula knows no substance. Read the hazards on the page that you work by and on the supplier's safety data sheet before you weigh, pour or warm anything."
 

@@ -55,7 +55,7 @@ func TestBenchTrials(t *testing.T) {
 	}
 }
 
-// What a formula says of masses, volumes and baths stands below a caution, what it says of light
+// What a formula says of masses, volumes and baths is below a caution, what it says of light
 // does not.
 func TestBenchCautions(t *testing.T) {
 	set := formulary.Load()

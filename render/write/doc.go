@@ -18,7 +18,7 @@
 // Earlier revisions stay beside a page as scripts (NAME.figures.3.js, write.earlierScripts),
 // written from the records by work.Desk.Earlier: formulas alone, for what was recorded and a
 // reader could set. A page's own policy lets no stored text run as a script, so a run that goes
-// on by an earlier revision after its page was loaded anew (themes/process/anew.js), and paper
+// on by an earlier revision after its page was loaded again (themes/process/anew.js), and paper
 // at values of its own (themes/recall.js), have to get it from the site; it is in the kept copy
 // like any file. The run checks it by the results that it already has. What differs in steps is
 // told by comparing those of the run with those of the page at the same values.

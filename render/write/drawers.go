@@ -24,7 +24,7 @@ type surroundings struct {
 	sum content.Sum
 }
 
-// aroundKey is a folder by its path, and as it stands in the content.
+// aroundKey is a folder by its path, and as it is in the content.
 type aroundKey struct {
 	path   string
 	folder *content.Folder

@@ -27,14 +27,14 @@ type filler struct {
 	// href turns a link's destination in the content into one on the site.
 	href func(destination string) string
 	size func(destination string) (width, height int)
-	// mark names a placement for the page's script; nil where the text is in no script.
+	// mark names a placement for the page's script; nil if the text is in no script.
 	mark func(b work.Bound) string
-	// asOf says as of when a value that hangs on the day was worked out, as HTML; nil where
+	// asOf says as of when a value that depends on the day was worked out, as HTML; nil where
 	// the text says so elsewhere.
 	asOf func(n *formula.Node) string
 }
 
-// shown is what a placement says at this case; ok is false where the number is withdrawn.
+// shown is what a placement says at this case; ok is false if the number is withdrawn.
 func (f *filler) shown(b work.Bound) (quantity.Shown, bool) {
 	switch b.Kind {
 	case work.PlacesLiteral:

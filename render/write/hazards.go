@@ -128,7 +128,7 @@ func clashViews(clashes []hazard.Clash) []theme.Clash {
 	return out
 }
 
-// lowered is a name as it stands within a sentence; one that begins with a sign or a
+// lowered is a name as it is within a sentence; one that begins with a sign or a
 // second capital stays.
 func lowered(name string) string {
 	if len(name) > 1 && 'A' <= name[0] && name[0] <= 'Z' && 'a' <= name[1] && name[1] <= 'z' {

@@ -35,7 +35,7 @@ var simple = []string{"pyrogallol", "triethanolamine"}
 var many = []string{"pyrogallol", "triethanolamine", "acetic acid", "sodium thiosulfate", "sodium sulfite", "potassium ferricyanide"}
 
 // The tests of package theme fill its templates with these hazards, which they read from
-// files, since this package stands on that one. RENEW=1 writes the files anew.
+// files, since this package depends on that one. RENEW=1 rewrites the files.
 func TestThemesAreTestedWithTheseHazards(t *testing.T) {
 	for name, names := range map[string][]string{"simple": simple, "many": many} {
 		file := filepath.Join("..", "theme", "testdata", "hazards-"+name+".json")

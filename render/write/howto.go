@@ -58,9 +58,9 @@ type howTip struct {
 // howTo tells the process of a page to machines, as a data block for the page's head: ""
 // where it has no steps, or no numbers at its own values.
 //
-// Whoever reads it may show a step without what stands around it on the page. So the
+// Whoever reads it may show a step without what is around it on the page. So the
 // cautions come first in the description, and where the page handles anything that can
-// hurt, no volume, mass or strength is given: the label of the value stands in its place.
+// hurt, no volume, mass or strength is given: the label of the value is in its place.
 func (p *pager) howTo(canonical string) template.HTML {
 	sh, run := p.page.Sheet, p.filler.run
 	if len(sh.Steps) == 0 {

@@ -106,7 +106,7 @@ func checkThing(v any, types ...string) (faults []string) {
 	return faults
 }
 
-// dataBlock takes the JSON-LD out of a page, nil where it has none.
+// dataBlock takes the JSON-LD out of a page, nil if it has none.
 func dataBlock(t *testing.T, page []byte) map[string]any {
 	t.Helper()
 	_, rest, ok := strings.Cut(string(page), `<script type="application/ld+json">`)

@@ -11,7 +11,7 @@ import (
 
 // momentAt is the moment so many seconds after the start.
 func momentAt(seconds float64) theme.Moment {
-	if math.IsNaN(seconds) { // behind a step whose time waits for a reading
+	if math.IsNaN(seconds) { // after a step whose time waits for a reading
 		return theme.Moment{Clock: `<span class="q q-blank"></span>`}
 	}
 	return theme.Moment{Clock: template.HTML(`<span class="q">` + clock(seconds) + `</span>`), Seconds: secondsText(seconds)}

@@ -83,7 +83,7 @@ func (w *Writer) page(of *work.Page) (theme.Instruction, source.List) {
 	return v, p.list
 }
 
-// record is what a record says of the page by which it is made; nil where nothing makes one.
+// record is what a record says of the page by which it is made; nil if nothing makes one.
 func (p *pager) record() *theme.Record {
 	sh := p.page.Sheet
 	if p.page.Proof == nil || len(sh.Steps) == 0 && sh.Keeps == nil {
@@ -103,7 +103,7 @@ const (
 	deepestListed  = 3
 )
 
-// contents lists a page's headings; nil where there are few.
+// contents lists a page's headings; nil if there are few.
 func contents(page *work.Page) (out []theme.Heading) {
 	headings := page.Body.Headings()
 	if len(headings) < fewestHeadings {
@@ -118,7 +118,7 @@ func contents(page *work.Page) (out []theme.Heading) {
 }
 
 // skipLinks lead past the hazards and cautions to the controls, the results and the steps.
-// There are none where the controls are the first thing below the title.
+// There are none if the controls are the first thing below the title.
 func (p *pager) skipLinks(covered bool) []theme.Link {
 	var out []theme.Link
 	for _, b := range page.Blocks() {
@@ -145,7 +145,7 @@ func (w *Writer) pager(of *work.Page) *pager {
 	return p
 }
 
-// hazardView is what GHS says of the page's substances, nil where it names none.
+// hazardView is what GHS says of the page's substances, nil if it names none.
 func (p *pager) hazardView() *theme.Hazards {
 	used := uses(p.page.Sheet)
 	if len(used) == 0 {
@@ -162,7 +162,7 @@ type pager struct {
 	texts  *work.Texts
 	filler *filler
 	list   source.List
-	seen   map[string]bool // cautions that have stood on the page
+	seen   map[string]bool // cautions that have been on the page
 }
 
 func (p *pager) collect(h template.HTML, l source.List) template.HTML {
@@ -173,7 +173,7 @@ func (p *pager) collect(h template.HTML, l source.List) template.HTML {
 // noticeText is the standing notice, the lab's own or the built-in one.
 func (s *Site) noticeText() string { return cmp.Or(s.Content.Settings.Notice, hazard.StandingNotice()) }
 
-// cautionsAtTop says which cautions stand above the page's text: those that the text does
+// cautionsAtTop says which cautions are above the page's text: those that the text does
 // not place, and those that it places only after a number was shown.
 func (p *pager) cautionsAtTop() []int {
 	sh := p.page.Sheet
@@ -213,7 +213,7 @@ func (p *pager) allCautions() template.HTML {
 
 func (p *pager) cautionAt(i int) template.HTML { return p.cautions([]int{i}) }
 
-// cautions makes cautions of the page, and those of pages drawn on. One that has stood on the
+// cautions makes cautions of the page, and those of pages drawn on. One that has been on the
 // page before is called to mind by its first words, unless it brings an amount.
 func (p *pager) cautions(which []int, used ...page.UsedCaution) template.HTML {
 	var views []theme.Caution
@@ -311,7 +311,7 @@ func (p *pager) givenView() theme.Given {
 	return v
 }
 
-// period is what stands after "every": month, 12 months.
+// period is what is after "every": month, 12 months.
 func period(p *page.Period) string {
 	if p.Count == 1 {
 		return p.Unit
@@ -350,7 +350,7 @@ func (p *pager) holding() []theme.Limit {
 	return out
 }
 
-// elsewhere writes a text of a page drawn on at that page's case. It is read anew, since
+// elsewhere writes a text of a page drawn on at that page's case. It is read again, since
 // the other page may be written at the same time.
 func (p *pager) elsewhere(run *prove.Case, text page.Prose) template.HTML {
 	from := p.Content.Page(run.Sheet.File.Path)
@@ -511,7 +511,7 @@ func (s *Site) overdueFrom(due time.Time) theme.Overdue {
 	return theme.Overdue{Due: Day(due).ISO, Past: s.Preview}
 }
 
-// control fills the view of a page's document control, nil where it has none.
+// control fills the view of a page's document control, nil if it has none.
 func (s *Site) control(p *content.Page) *theme.Control {
 	c := p.Head.Control
 	if c == nil {

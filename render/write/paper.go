@@ -88,7 +88,7 @@ func (w *Writer) card(full *work.Page) ([]byte, source.List) {
 }
 
 // paperCode makes the code of what is printed from a page, and links to the script that follows
-// what a reader sets; nil where the page has no address.
+// what a reader sets; nil if the page has no address.
 func (p *pager) paperCode(v *theme.Shell) *theme.PaperCode {
 	address := p.Canonical(p.page.Address())
 	if address == "" {

@@ -72,8 +72,8 @@ func (p *pager) productLabel(m *page.Product) theme.ProductLabel {
 	return label
 }
 
-// productValue is a value as a label bears it: empty where there is none, which leaves a line.
-// The page's script sets it anew where a reader changes what it hangs on.
+// productValue is a value as a label bears it: empty if there is none, which leaves a line.
+// The page's script updates it when a reader changes what it depends on.
 func (p *pager) productValue(v *page.ProductValue) template.HTML {
 	if v == nil || p.page.Sheet.DependsOnToday(v.Node) {
 		return ""

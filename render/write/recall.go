@@ -21,9 +21,9 @@ const (
 	mostNumbersRecalled = 24
 )
 
-// paperAnchor is what stands at the end of the address in a code: number and revision. What the
+// paperAnchor is what is at the end of the address in a code: number and revision. What the
 // paper was set to follows as in every address; at the page's own values nothing does. Where that
-// is too long for a code, or is refused, a "~" behind the revision says that it was something
+// is too long for a code, or is refused, a "~" after the revision says that it was something
 // else (themes/code.js).
 func paperAnchor(c *page.Control) string {
 	if c == nil || c.Number == "" {
@@ -52,7 +52,7 @@ type earlier struct {
 	Moved []recalled `json:"moved,omitempty"`
 	// Unlike says that the page cannot be set as it was then.
 	Unlike bool `json:"unlike,omitempty"`
-	// Script is the file beside the page that works this revision out, "" where there is none.
+	// Script is the file beside the page that works this revision out, "" if there is none.
 	Script string `json:"script,omitempty"`
 }
 
@@ -219,7 +219,7 @@ func (p *pager) recalled() (out []*approval.Record) {
 	return out
 }
 
-// isSettable tells whether a number is what a reader could set: it stands on the paper as set.
+// isSettable tells whether a number is what a reader could set: it is on the paper as set.
 func isSettable(r *approval.Record, name string) bool {
 	for _, g := range r.Pages[0].Given {
 		if g.Name == name {
@@ -229,7 +229,7 @@ func isSettable(r *approval.Record, name string) bool {
 	return false
 }
 
-// setAs works the page out at the own values of an earlier revision; false where it does not
+// setAs works the page out at the own values of an earlier revision; false if it does not
 // take them.
 func (p *pager) setAs(old *approval.Record) (*prove.Case, bool) {
 	run, ok := prove.NewCase(p.page.Sheet), true

@@ -11,7 +11,7 @@ import (
 	"labsite/render/work"
 )
 
-// rowTable makes a table of a data file's rows: the first column stands at the heads of the
+// rowTable makes a table of a data file's rows: the first column is at the heads of the
 // rows.
 func (p *pager) rowTable(g *page.Grid, caption template.HTML, said string) template.HTML {
 	head, rows := rowTexts(g.Of, p.filler.run, false)

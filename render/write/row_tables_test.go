@@ -10,7 +10,7 @@ import (
 
 const logPage = "---\ntitle: Log\naudience: customers\ndata: {log: log.csv}\ntables:\n  all: {caption: Log, of: log, columns: [day, ended, off, note]}\n---\n\n{all}\n"
 
-// Words stand at the left and may break, numbers at the right; a date of the file is written out
+// Words are at the left and may break, numbers at the right; a date of the file is written out
 // as all dates of a page are, and as ISO 8601 has it in the file for machines.
 func TestRowsOnThePage(t *testing.T) {
 	site := buildtest.Sited(t, map[string]string{"page.md": logPage, "log.csv": "day,ended,off [K],note [text]\n2026-11-01,2026-11-02,-0.5,warm\n"}, page.Customers)

@@ -119,7 +119,7 @@ type handChart struct {
 	X       string   `json:"x,omitempty"`       // empty: lines across alone, which stay as tested
 	Y       []string `json:"y,omitempty"`
 	Lines   *handRun `json:"lines,omitempty"`
-	// Points is empty where no reader can move them.
+	// Points is empty if no reader can move them.
 	Points string `json:"points,omitempty"`
 }
 

@@ -15,7 +15,7 @@ import (
 	"labsite/render/work"
 )
 
-// shell fills what stands around the content of a page that lies in a folder.
+// shell fills what is around the content of a page that lies in a folder.
 func (s *Site) shell(folder string, v *theme.Shell) {
 	top := content.Up(folder)
 	v.Language = s.Content.Settings.Language

@@ -9,7 +9,7 @@ import (
 )
 
 // A step's aim is a value with its tolerance as it is written, or follows what a reader
-// sets; its tolerance is no number that nobody checks.
+// sets; its tolerance is not a number that nobody checks.
 func TestAim(t *testing.T) {
 	page := string(buildtest.Sited(t, map[string]string{"page.md": `---
 title: Aims

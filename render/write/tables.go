@@ -102,7 +102,7 @@ func (r *tableReasons) withExamples() {
 }
 
 // examplesOf says at which example readings a table's numbers stand, until they are entered; ""
-// where none of them hangs on one.
+// where none of them depends on one.
 func (p *pager) examplesOf(g *page.Grid) template.HTML {
 	run := p.filler.run
 	waits := false
@@ -130,7 +130,7 @@ func (p *pager) examplesOf(g *page.Grid) template.HTML {
 	return template.HTML(` <span class="grid-example">As an example, at ` + strings.Join(at, ", ") + `.</span>`)
 }
 
-// tableWhy is one reason of a table: where it stands, where it was met first, how often.
+// tableWhy is one reason of a table: where it is, where it was met first, how often.
 type tableWhy struct {
 	at, count int
 	where     template.HTML

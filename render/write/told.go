@@ -33,7 +33,7 @@ type Listed struct {
 // where none was tried.
 type Mutations struct{ Noticed, Counted int }
 
-// String says it in words, "" where none was tried.
+// String says it in words, "" if none was tried.
 func (m Mutations) String() string {
 	if m.Counted == 0 {
 		return ""
@@ -55,7 +55,7 @@ type Constant struct {
 	Bits                 uint64 // of its value in base units
 	Line                 int    // where the page gives it
 	Shown                quantity.Shown
-	Due                  time.Time // zero where it is never reviewed
+	Due                  time.Time // zero if it is never reviewed
 }
 
 // lineOf is the line at which a page gives a value.

@@ -39,7 +39,7 @@ type Ask struct {
 	// Written is line and column, "12:5". From says of a text of a page drawn on where its
 	// values begin; it is "" for the page's own texts.
 	Written, From string
-	// Table names a table, whose cell stands in Row and Column and shows the Figure-th of
+	// Table names a table, whose cell is in Row and Column and shows the Figure-th of
 	// its figures, all from 0.
 	Table               string
 	Row, Column, Figure int
@@ -47,11 +47,11 @@ type Ask struct {
 	Step int
 }
 
-// mostBranches bounds a tree; a figure seen before stands without its inputs again.
+// mostBranches bounds a tree; a figure seen before is shown without its inputs.
 const mostBranches = 200
 
 // Tree is how a number of a page came about, at the page's own values, or at those of the
-// table's cell. ok is false where the page has none such.
+// table's cell. ok is false if the page has no such cell.
 func Tree(d *work.Desk, ask Ask) (b Branch, ok bool) {
 	from := d.Content.Page(ask.Page)
 	if from == nil {
@@ -155,7 +155,7 @@ func (a at) part(p *page.Part) at {
 	return a.within(p.Use)
 }
 
-// set is how the page drawing on this one sets a given of it, nil where it does not.
+// set is how the page drawing on this one sets a given of it, nil if it does not.
 func (a at) set(name string) *page.UseSetting {
 	if a.use == nil {
 		return nil
@@ -220,7 +220,7 @@ func (g *grower) branch(a at, name string) (Branch, bool) {
 	}
 	if span := f.Formula.Span(); span.File != nil {
 		if line, _ := span.File.Place(span.Start); line != b.Line {
-			b.standsAt(span) // where the keys of a figure stand on lines of their own
+			b.standsAt(span) // where the keys of a figure are on lines of their own
 		}
 	}
 	seen := grown{a.run, f}
@@ -276,7 +276,7 @@ func numbersIn(a at, f *formula.Formula) string {
 }
 
 // placed is the tree of what a pair of braces places: a figure or given as it is shown
-// there, or a formula that stands in the text alone.
+// there, or a formula that is in the text alone.
 func (g *grower) placed(a at, from *work.Page, p work.Bound) (b Branch, ok bool) {
 	shown := work.Withheld
 	if v, ok := (&filler{page: from, run: a.run}).shown(p); ok {

@@ -11,12 +11,12 @@ import (
 )
 
 // quantityHTML sets a shown value so that its unit never leaves its number: a real minus,
-// and blanks that do not break but between the parts of a duration.
+// and spaces that do not break but between the parts of a duration.
 func quantityHTML(text string, attributes string) template.HTML {
 	return template.HTML(`<span class="q"` + attributes + `>` + quantityText(text) + `</span>`)
 }
 
-// shownHTML sets a shown value; one that is missing is a line to write on, or what stands in
+// shownHTML sets a shown value; one that is missing is a line to write on, or what is in
 // its place.
 func shownHTML(s quantity.Shown, attributes string) template.HTML {
 	switch {
@@ -54,7 +54,7 @@ func quantityText(text string) string {
 }
 
 // joined tells whether no line may end between two parts of a value: a number and its unit, a
-// day, its month and its year. The parts of a duration may stand on two lines, and so may a
+// day, its month and its year. The parts of a duration may be on two lines, and so may a
 // weekday and its date, and the words of a text.
 func joined(before, after string) bool {
 	const digits = "0123456789"

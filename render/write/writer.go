@@ -50,7 +50,7 @@ func NewWriter(s *Site, d *work.Desk) *Writer {
 func (w *Writer) Forget(p *work.Page) { delete(w.scripted, p) }
 
 // Put takes a finished file: its address, its bytes, and what was wrong with the templates
-// that it was made with. Bytes are nil where an error stands in the list.
+// that it was made with. Bytes are nil if an error is in the list.
 type Put func(address string, b []byte, list source.List)
 
 // SectionTitle is a section's name as the audience knows it.

@@ -27,7 +27,7 @@ function links(s) {
   }
 }
 // Both forms of the address are read on both, the one that is written there first. What
-// other sites hang on to an address to count their visitors is no setting, nor is the paper
+// other sites add to an address to count their visitors is not a setting, nor is the paper
 // that the page was opened from.
 const counting = /^(utm|mc|ga|pk|hsa|mtm)_|clid$|^(ref|igsh|si|cmp|campaign|paper)$/i;
 function inAddress() {
@@ -35,7 +35,7 @@ function inAddress() {
   const search = pairs(location.search), hash = location.hash.includes('=') ? pairs(location.hash) : '';
   return paper ? search || hash : hash || search;
 }
-// A value that was typed a moment before the page is loaded anew is not in the address yet.
+// A value that was typed a moment before the page is loaded again is not in the address yet.
 const lateKey = 'labsite-late';
 function keepLate() {
   if (!lateAddress) return;

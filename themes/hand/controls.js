@@ -1,4 +1,4 @@
-// The value set last, and the beginning of what is said of a refusal.
+// The value set last, and the beginning of the text about a refusal.
 let lastSet = '';
 const firstSentence = (e) => (e ? e.textContent.trim().match(/^.*?[.!?](?=\s|$)/s) || [e.textContent.trim()] : ['No numbers at this value.'])[0];
 
@@ -28,7 +28,7 @@ function control(g) {
   };
 
   if (g.choices) {
-    // they stand in the row of their value, or in a list
+    // they are in the row of their value, or in a list
     const short = g.choices.length <= 3 && g.choices.reduce((n, x) => n + x.text.length + 2, 0) <= 20;
     if (short) {
       const group = make('div', { class: 'hand-choices', role: 'radiogroup', 'aria-labelledby': title.id, 'aria-describedby': trouble.id });
@@ -213,7 +213,7 @@ function control(g) {
       }));
     }
     const own = !t && sheet.get(g.name).own;
-    // a value shown in other units stands here as it is worked with
+    // a value shown in other units is here as it is worked with
     const shown = sheet.get(g.name).shown, now = !t && !g.choices && globalThis.measure.converted(shown);
     was.hidden = own && !now;
     if (g.reading && !now) was.hidden = true;

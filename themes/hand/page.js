@@ -52,7 +52,7 @@ const make = (name, attributes = {}, ...children) => {
 // chose, those of the page beside (measure.js).
 const { set, read, both } = globalThis.measure;
 const written = new WeakMap();
-// A text of null is no number, one of "" a reading that is not entered.
+// A text of null is not a number, one of "" a reading that is not entered.
 const write = (span, text, instead = false) => {
   if (written.get(span) === text) return;
   written.set(span, text);

@@ -1,5 +1,5 @@
 // The run sheet is loaded when it is asked for, or where a run of this page is on, in this
-// tab or another. Until then its button stands here; process.js puts its own in the place.
+// tab or another. Until then its button is here; process.js puts its own in its place.
 
 function offerProcess() {
   const list = document.querySelector('#Steps ol.steps');

@@ -1,5 +1,5 @@
 // Tables, charts and how sure results are come with the page as they are at its own values.
-// What writes them anew (redraw.js) is loaded at the first change, or where the reader has
+// What rebuilds them (redraw.js) is loaded at the first change, or where the reader has
 // chosen other units. Until then they are hidden: a number that does not belong to the
 // values set stands nowhere.
 

@@ -7,7 +7,7 @@ function findSteps() {
 }
 
 const clock = (seconds) => {
-  if (Number.isNaN(seconds)) return ''; // behind a step whose time waits for a reading
+  if (Number.isNaN(seconds)) return ''; // after a step whose time waits for a reading
   const n = Math.round(seconds * 10);
   const two = (v) => String(v).padStart(2, '0');
   const h = Math.floor(n / 36000), m = Math.floor(n / 600) % 60, s = Math.floor(n / 10) % 60;

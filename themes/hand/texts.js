@@ -1,7 +1,7 @@
 // Placements of any text, what holds at the values set, and the line that tells what was
 // changed.
 
-const tested = new Map(); // placements: what stood there when the page came
+const tested = new Map(); // placements: what was there when the page came
 let placed, limits;
 function findTexts() {
   // reasons below a table are the table's to write

@@ -1,5 +1,5 @@
-// A page that is published anew while its run is on. The run keeps its revision: its steps and
-// results stand in the browser's store as they were, and what it reads from then on is worked with
+// A page that is republished during its run. The run keeps its revision: its steps and
+// results are in the browser's store as they were, and what it reads from then on is worked with
 // by the formulas of that revision, which the site keeps beside the page for every revision that
 // was recorded (render/write/recall.go). Where they are gone, readings are noted and nothing is
 // worked out from them, and the sheet says so.
@@ -16,7 +16,7 @@ const known = (() => {
 })();
 
 const sameStep = ['name', 'seconds', 'first', 'pour', 'how', 'said', 'note', 'aim', 'caution', 'hold', 'dark'];
-// differsFrom gives the first step that is another now, -1 for none, null where nothing tells.
+// differsFrom gives the first step that is another now, -1 for none, null if nothing tells.
 function differsFrom() {
   const is = read();
   if (!is.length) return 0;
@@ -85,7 +85,7 @@ function valuesOf(sheet, result) {
   return out;
 }
 
-// A reading of the run, entered on its sheet: "" where it is taken, else why it is not.
+// A reading of the run, entered on its sheet: "" if it is taken, else why it is not.
 function enter(name, typed) {
   const t = typed.trim();
   if (!former) {

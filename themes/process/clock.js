@@ -2,7 +2,7 @@
 // to the count of milliseconds since the page was loaded, which nobody sets: where the two part,
 // the device slept or its clock was set, and the reader is asked which. Until then the time in
 // question is not counted. Where the page was closed there is no such count; then the time is
-// counted, and the reader may take it out. Either way it stands in the record.
+// counted, and the reader may take it out. Either way it is in the record.
 
 const now = () => Date.now() + (run ? run.shift : 0);
 const jumpsFrom = 2000, closedFrom = 5000; // milliseconds; less is a clock that is put right, or a page loaded again

@@ -175,8 +175,8 @@ function look() {
   save();
 }
 
-// A reading that is entered on the page during a run joins it; the times of steps that hang on it
-// follow. Where the page was published anew the run has fields of its own (anew.js).
+// A reading that is entered on the page during a run joins it; the times of steps that depend on it
+// follow. If the page was republished, the run has fields of its own (anew.js).
 function takeReadings() {
   if (!run || run.saved || other() || !hand || hand.gone || hand.settings() === run.settings) return;
   run.settings = hand.settings();

@@ -1,4 +1,4 @@
-// What stands on the page, and what sets all going.
+// What is on the page, and what starts everything.
 
 const desk = make('div', { class: 'run-desk' });
 const opener = button('', () => (run ? open() : ready()));

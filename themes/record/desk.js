@@ -10,7 +10,7 @@ function lacking(hand) {
   return missing.length ? 'Not read yet: ' + missing.join(', ') + '.' : '';
 }
 
-// offerRecord makes the button that stands on the page open a form.
+// offerRecord makes the button that is on the page open a form.
 function offerRecord(desk) {
   const say = make('p', { class: 'record-said', role: 'status' });
   const form = make('div', { class: 'record-form', hidden: true });

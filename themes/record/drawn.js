@@ -53,7 +53,7 @@ function pad(changed) {
   };
 }
 
-// initials makes the field and the pad. What stands in them is {by, drawn}, by being "" while
+// initials makes the field and the pad. What is in them is {by, drawn}, by being "" while
 // there is nothing.
 let count = 0;
 function initials(changed) {

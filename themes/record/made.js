@@ -19,7 +19,7 @@ const button = (text, does) => {
   return b;
 };
 
-// The values that stand on the page, as it shows them. What waits for a reading is left out.
+// The values that are on the page, as it shows them. What waits for a reading is left out.
 function values() {
   const out = { settings: {}, readings: {}, figures: {} }, hand = globalThis.hand;
   if (!hand) return out;

@@ -1,6 +1,6 @@
 // Charts. What was drawn are the tested values. Where other values give other lines, the
-// lines are drawn anew; where they leave the axis, the axis is stretched. What can be
-// neither says that it stands at the tested values.
+// lines are redrawn; where they leave the axis, the axis is stretched. What can be
+// neither says that it is at the tested values.
 
 let charts, testedSheet;
 function findCharts() {
@@ -40,7 +40,7 @@ const up = (d, v) => d.plot[3] - along(v, d.y) * (d.plot[3] - d.plot[1]);
 const put = (e, values) => e && Object.entries(values).forEach(([k, v]) => e.setAttribute(k, tenth(v)));
 const see = (list, seen) => list.forEach((e) => e.setAttribute('visibility', seen ? 'visible' : 'hidden'));
 
-// A chart's lines at the values of a sheet: of each the points, null where there is no
+// A chart's lines at the values of a sheet: of each the points, null if there is no
 // figure. Figures come one after another, each with its variants, as they were drawn.
 function course(from, spec, count) {
   const copy = from.copy(), at = copy.place(spec.x), g = copy.given[at];
@@ -83,7 +83,7 @@ function likeThem(ticks, v) {
 // stretch sets the axis of a drawing so that it shows some values, and tells whether it
 // does: as drawn, or with its ticks where they are and other numbers at them, as far apart
 // as before or by a round factor more. Measured points stay where they are, so an axis
-// that they stand at does too, unless they are free to move.
+// that they are at does too, unless they are free to move.
 function stretch(d, values, free) {
   const low = Math.min(...values), high = Math.max(...values), [first, second] = d.ticks.map((t) => t.value);
   let does = low >= d.drawn[0] && high <= d.drawn[1], now = (t) => t.text;
@@ -136,7 +136,7 @@ function paintChart(c) {
   }
 }
 
-// paintPoints draws points that follow the values set anew, in a group of their own, and hides
+// paintPoints redraws points that follow the values set, in a group of their own, and hides
 // those that were drawn. It tells whether all of them lie within the axes.
 function paintPoints(c, does) {
   const { spec } = c, alone = !spec.x && !(spec.y || []).length;
@@ -154,7 +154,7 @@ function paintPoints(c, does) {
   return does;
 }
 function drawPoints(d, points) {
-  // not those of the key, which stands below the axes
+  // not those of the key, which is below the axes
   const drawn = all('.chart-mark, .chart-join', d.svg).filter((e) => !e.closest('.chart-moved') && /^M\S+ (\S+?)[a-zA-Z]/.exec(e.getAttribute('d'))?.[1] <= d.plot[3]);
   see(drawn, !points);
   d.svg.querySelector('.chart-moved')?.remove();

@@ -86,7 +86,7 @@ function paintGrid(own) {
 }
 // whether the cells of each figure hold numbers or words: the class of its head
 const sortsOf = (figure) => all('thead tr:last-child th[class]', figure).map((e) => e.classList[0]);
-// the rows of a data file: made anew where they follow, else as they came
+// the rows of a data file: rebuilt where they follow, else as they came
 function paintRows({ figure, name, parts }) {
   const body = parts[1][1].cloneNode(true), texts = sheet.rowTable(name);
   if (texts) {

@@ -1,5 +1,5 @@
 // Fields: what a reader types for a given. Beyond what a page may write, a field takes the
-// usual words for units of its own kind, a number without its blank or its unit, and a
+// usual words for units of its own kind, a number without its space or its unit, and a
 // decimal comma.
 
 const typed = (g, text, trusted) => {
@@ -46,7 +46,7 @@ const typed = (g, text, trusted) => {
   return v;
 };
 
-// the browser's own field for dates gives 2026-11-28; where there is none, somebody types
+// the browser's own field for dates gives 2026-11-28; if there is none, somebody types
 const typedDate = (g, text) => {
   let v;
   try {

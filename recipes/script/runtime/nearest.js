@@ -1,6 +1,6 @@
 // Settings near those of a sheet at which the page gives numbers, for somebody whose values
 // it refuses. A given is looked at step by step, one given at a time; where no one given
-// mends it, two at a time.
+// fixes it, two at a time.
 //
 // sheet.holds() tells whether the page gives numbers. sheet.nearest() is a generator, since
 // this can take long: between two trials it yields undefined, so that whoever asks may give
@@ -41,7 +41,7 @@ const looks = (sheet, g) => {
   if (span > 0) out.push(g.to.base);
   return out;
 };
-// one of the ways of a sheet: how far values of a given lie from where it stands, and which
+// one of the ways of a sheet: how far values of a given lie from where it is, and which
 // are looked at, the nearest first
 const wayOf = (sheet, i, from) => {
   const g = sheet.given[i], values = looks(sheet, g);

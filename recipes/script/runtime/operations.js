@@ -1,4 +1,4 @@
-// What formulas call: recipes/formula. Each operation brings its own helper, which stands in
+// What formulas call: recipes/formula. Each operation brings its own helper, which is in
 // the place of the list at the end and may use all that is defined before it.
 //
 // A fault without a reason is a result that is not finite; one with a reason refuses the

@@ -36,14 +36,14 @@
 //   placed     [{shown, value, unit}], formulas outside the figures, by number; given values
 //              among them stand even where all else is withdrawn
 //              Where a value is missing, shown, value and unit are null, and instead is what
-//              stands in its place: "" for what waits for a reading
+//              is in its place: "" for what waits for a reading
 //   limits     [{of, index, kind}] that hold: index counts the limits of the page, or of the
 //              page drawn on that of names ("" for this page, "mix.stock" for one further)
 //   refused    whether the page refuses these values
 //   reasons    [{of, limit, text}] why: the index of a limit, or a text of the formula's own
 //   failed     names of figures that gave no finite number; "" for a limit
 //   withdrawn  refused or failed: no number may be shown; shown, value, unit are then null
-//   process    null where there are no times, else {steps, total}: of each step null, or
+//   process    null if there are no times, else {steps, total}: of each step null, or
 //              {shown, length, start, pour, moments}: its time as written and the same in
 //              seconds, when it begins on the running clock, and, from its own start, when
 //              pouring out begins and when the tank is moved again
@@ -53,7 +53,7 @@
 //   rows       [{base, text, cells}], a cell for each column
 //   columns    [{base, text}]; one without a text where the table has no columns
 //   cells      [{figures: [{shown, value, unit}], own, result}]: own says that the cell
-//              stands at this sheet's values, result is that of work()
+//              is at this sheet's values, result is that of work()
 //
 // Values are unrounded numbers in the unit shown. Everything that a page computes here it
 // computes in Go as well (recipes/formula, recipes/quantity), to the same tolerances and
@@ -91,7 +91,7 @@ class Sheet {
       return { ok: false, problem: p };
     }
   }
-  // trusted: the text is the program's own, or stood there before
+  // trusted: the text is the program's own, or was there before
   set(name, text, trusted) {
     return this.attempt(name, (g, i) => {
       if (g.show[0] === "truth" || g.show[0] === "choice") {
@@ -169,7 +169,7 @@ class Sheet {
   work(examples) {
     const { program, slots: s, base } = this;
     const out = { reasons: [], failed: [], held: [], lacks: [], examples };
-    // what stands in the place of a value that is missing
+    // what replaces a missing value
     const lacked = (slot) => ({ shown: null, value: null, unit: null, instead: out.lacks[slot] || "" });
     const n = this.given.length;
     for (let i = 0; i < n; i++) s[this.given[i].slot] = base[i];

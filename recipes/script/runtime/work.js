@@ -18,7 +18,7 @@ const attempt = (work, s) => {
 const setRow = (row, places, s) => {
   for (const [slot, cells] of places) s[slot] = typeof cells === "number" ? s[cells + row] : cells[row];
 };
-// a column whose cells hang on given values; behind them NaN where a row failed
+// a column whose cells depend on given values; after them NaN if a row failed
 const column = (step, s, of, out) => {
   const state = step.column + step.count;
   s[state] = 0;

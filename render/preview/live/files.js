@@ -21,7 +21,7 @@ function swapPictures(files) {
   }
 }
 
-// What the search box has loaded is of the time before a save; it is loaded anew when a
+// What the search box has loaded is of the time before a save; it is loaded again when a
 // reader comes to the box again.
 let staleSearch = false;
 addOwn(document, 'focusin', (e) => {

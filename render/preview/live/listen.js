@@ -44,7 +44,7 @@ addOwn(window, 'pageshow', (e) => { if (e.persisted) listen(); });
 paintBar();
 listen();
 // The page as it came, for comparing when it changes; whatever comes before it is compared
-// with what stands in the document.
+// with what is in the document.
 fetch(at, { headers: { Accept: 'text/html' } }).then((r) => r.text()).then((text) => {
   if (before) return;
   const doc = new DOMParser().parseFromString(text, 'text/html');

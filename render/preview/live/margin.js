@@ -14,7 +14,7 @@ function target(n) {
   return best;
 }
 
-const open = new Set(); // notes that were opened where there is no room for them
+const open = new Set(); // notes that were opened if there is no room for them
 function paintMargin() {
   const notes = last ? last.notes : [];
   const main = document.querySelector('main');

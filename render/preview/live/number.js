@@ -43,7 +43,7 @@ addOwn(document, 'click', (e) => {
 });
 
 // asks is what a number of the page is asked for by: where it was written, its name, its
-// cell of a table, or its step; null where there is nothing to ask.
+// cell of a table, or its step; null if there is nothing to ask.
 function asks(q) {
   if (q.dataset.written) return { written: q.dataset.written, ...(q.dataset.drawn ? { drawn: q.dataset.drawn } : {}) };
   const holder = q.closest('[data-figure], [data-working]');
