@@ -54,7 +54,7 @@
     return make('code', {}, ...out);
   }
 
-  let touched = false; // what came with the page stands until it must be written anew
+  let touched = false; // what came with the page stands until it must be written again
   function paint() {
     touched = touched || !isAsMade();
     if (!more.open || !touched) return;

@@ -21,8 +21,8 @@ const arithmeticOf = "#Arithmetic > .more > summary"
 func workingOf(name, line string) string { return `[data-working="` + name + `"] .working-` + line }
 
 // TestBrowserWorkings opens "How it was worked out" and sets values: the numbers in it are those
-// of the values set, whether it was opened before or after, none where the page refuses, and the
-// result stands in the units that the reader chose.
+// of the values set, whether it was opened before or after, none if the page refuses, and the
+// result is in the units that the reader chose.
 func TestBrowserWorkings(t *testing.T) {
 	t.Parallel()
 	readers(t, demoSite(t, "customers"), []string{"workings, phone"}, func(r *reader, _ string) {

@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/page"
 )
 
-// outside writes the values of pages drawn on that stand in formulas of this one's figures by
+// outside writes the values of pages drawn on that are in formulas of this one's figures by
 // name, for the arithmetic: a script knows them by their places alone.
 func (e *emitter) outside(s *page.Sheet) {
 	said := map[string]bool{}

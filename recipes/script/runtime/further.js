@@ -1,4 +1,4 @@
-// What a sheet is asked for by tables, sureness and the arithmetic alone. It stands in a script of its own,
+// What tables, sureness and the arithmetic ask of a sheet. It is in a script of its own,
 // with nearest.js, which pages load at the first change of a value or at a refusal.
 Object.assign(Sheet.prototype, {
   grid(name) {
@@ -25,7 +25,7 @@ Object.assign(Sheet.prototype, {
     return { rows, columns };
   },
   // a table of a file's rows: recipes/prove/row_table.go. Its texts, a list for each row, the
-  // totals last; null where nothing of it follows
+  // totals last; null if nothing of it follows
   rowTable(name) {
     const t = (this.program.rowTables || []).find((t) => t.name === name), s = this.slots;
     if (!t) return null;
@@ -49,7 +49,7 @@ Object.assign(Sheet.prototype, {
     }
     return texts;
   },
-  // the points of a chart that follow the values set, each [x, y] as shown; null where none do
+  // the points of a chart that follow the values set, each [x, y] as shown; null if none do
   points(name) {
     const t = (this.program.points || []).find((t) => t.name === name), s = this.slots;
     if (!t) return null;
@@ -61,7 +61,7 @@ Object.assign(Sheet.prototype, {
     return Array.from({ length: t.count }, (_, row) => [at(t.x, row), at(t.y, row)]).filter(([x, y]) => x && y);
   },
   // the arithmetic at the values set: recipes/prove/exact.go. It gives a function from a name in
-  // a formula to the text of its value with all digits, null where the name is of neither a given
+  // a formula to the text of its value with all digits, null if the name is of neither a given
   // value nor a figure; for those of pages drawn on the name is mix.water
   exact() {
     const { program, slots: s } = this, out = { reasons: [], failed: [], held: [], lacks: [] };
@@ -78,7 +78,7 @@ Object.assign(Sheet.prototype, {
     };
   },
   // how sure the figures are, at the values last worked out: [{name, shown, most, unknown,
-  // straight, standard}]; shown is what to give or take, null where no number is to be told
+  // straight, standard}]; shown is what to give or take, null if no number is to be told
   sureness() {
     const { sure } = this.program;
     return sure ? sureOf(sure, this.slots) : [];
@@ -98,7 +98,7 @@ const inFull = (show, base) => {
 
 // labsiteEarlier: earlier revisions of the page. Their scripts are loaded after this one, and take and tell
 // themselves: take(revision, build), tell(revision, about). sheet(revision) is such a page at its
-// own values, null where its script has not run, and about(revision) what it told.
+// own values, null if its script has not run, and about(revision) what it told.
 const before = new Map(), told = new Map();
 return Object.freeze({
   take(revision, build) { before.set(revision, made(build)); },
