@@ -22,7 +22,7 @@
 // band has been scrolled past. What GHS says of the time after the work is a template of its
 // own (aftercare.html), which a theme may move and not leave out.
 //
-// Front page and sections lead on before they tell: the search is their largest thing (it
+// Front page and sections lead on before they inform: the search is their largest thing (it
 // leaves the head there), then come pages with a season, then what there is (desk.html,
 // shelves.html); what the index page says stands beside it, and first where it has hazards,
 // cautions or numbers. Which season it is only the reader's calendar says (season.js), so that

@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/formula"
 )
 
-// Cause is why a number is another one.
+// Cause is why a number has changed.
 type Cause struct {
 	// What is "constant", "formula", "form", "row", "page" or "bench formula".
 	What   string `json:"what"`
@@ -18,7 +18,7 @@ type Cause struct {
 	Own bool `json:"-"`
 }
 
-// String words a cause as what is so now, and what was before.
+// String words a cause: what is so now, and what was before.
 func (c Cause) String() string {
 	name := c.Name
 	if !c.Own {
@@ -51,7 +51,7 @@ func (c Cause) String() string {
 	return name + " is " + c.After + " and was " + c.Before
 }
 
-// ForReaders words a cause for who reads the page and does not write it.
+// ForReaders words a cause for those who read the page but do not write it.
 func (c Cause) ForReaders() string {
 	name := c.Name
 	if !c.Own {
@@ -96,8 +96,8 @@ type place struct {
 	way      string // tells two uses of one page apart
 }
 
-// Causes finds the constants, formulas, rows and pages that a number depends on and that are
-// others than in the old record.
+// Causes finds the constants, formulas, rows and pages that a number depends on and that
+// differ from the old record.
 func (c *Comparison) Causes(n Number) []Cause {
 	t := &tracer{Comparison: c, seen: map[string]bool{}}
 	if len(c.old.Pages) == 0 || len(c.now.Pages) == 0 {
@@ -224,7 +224,7 @@ func (t *tracer) drawn(at *place, ref formula.Reference) {
 	t.name(to, ref.Name)
 }
 
-// bench tells whether a bench formula, or one that it calls, is another one.
+// bench tells whether a bench formula, or one that it calls, has changed.
 func (t *tracer) bench(name string) {
 	now, was := benchNamed(t.now, name), benchNamed(t.old, name)
 	if now == nil || t.seen["bench "+name] {

@@ -10,7 +10,7 @@ import (
 // Kind says what differs.
 type Kind string
 
-// The kinds of a difference, in the order in which they are told.
+// The kinds of a difference, in the order in which they are listed.
 const (
 	OfNumber  Kind = "number"
 	OfRange   Kind = "range"
@@ -43,7 +43,7 @@ type Example struct {
 	At     string `json:"at"`
 	Before string `json:"before"`
 	After  string `json:"after"`
-	// Moved is in how many of Cases cases the figure is another one.
+	// Moved is in how many of the Cases the figure differs.
 	Moved int `json:"moved"`
 	Cases int `json:"cases"`
 }
@@ -81,7 +81,7 @@ type Comparison struct {
 	List     []Difference
 }
 
-// Compare lists what a record says otherwise than an older one: numbers, the ranges of what can
+// Compare lists where a record differs from an older one: numbers, the ranges of what can
 // be set, formulas, limits, cautions, steps, text, and checks, in this order.
 func Compare(old, now *Record) *Comparison {
 	c := &Comparison{old: old, now: now, named: map[string]bool{}}
@@ -89,8 +89,8 @@ func Compare(old, now *Record) *Comparison {
 	return c
 }
 
-// Rest adds what differs beside the numbers. What is the cause of a number that differs is not
-// told a second time.
+// Rest adds what differs apart from the numbers. What causes a number to differ is not listed a
+// second time.
 func (c *Comparison) Rest() []Difference {
 	c.origins()
 	c.lists(OfLimit, c.old.Limits, c.now.Limits)
@@ -129,7 +129,7 @@ func (c *Comparison) numbers() {
 	}
 }
 
-// Moved adds a figure that is the same at the page's own values and another one elsewhere, or
+// Moved adds a figure that is the same at the page's own values and differs elsewhere, or
 // says of one that is listed where it moved most.
 func (c *Comparison) Moved(name, label string, e Example) {
 	for i := range c.List {
@@ -142,14 +142,14 @@ func (c *Comparison) Moved(name, label string, e Example) {
 	c.List = append(c.List, Difference{Kind: OfNumber, Name: name, Label: label, Before: e.Before, After: e.After, Causes: c.Causes(n), Over: &e})
 }
 
-// lists compares texts in their order; one that changed stands beside what it was.
+// lists compares texts in their order; one that changed is put next to what it was.
 func (c *Comparison) lists(kind Kind, old, now []string) {
 	for _, d := range changedLines(old, now) {
 		c.List = append(c.List, Difference{Kind: kind, Name: string(kind), Before: d.before, After: d.after})
 	}
 }
 
-// origins tells of ranges and formulas that differ and of which no number told.
+// origins lists ranges and formulas that differ and that no differing number named.
 func (c *Comparison) origins() {
 	if len(c.old.Pages) == 0 || len(c.now.Pages) == 0 {
 		return
@@ -174,7 +174,7 @@ func (c *Comparison) origins() {
 }
 
 // alike tells whether two values are the same to a reader: another version of the program may
-// spell a unit otherwise, 20 days for 20 day, with the same digits before it.
+// spell a unit differently, 20 days for 20 day, with the same digits before it.
 func alike(a, b string) bool {
 	if a == b {
 		return true
@@ -217,8 +217,8 @@ func rangeOf(g Given) string {
 	return strings.Join(out, " ")
 }
 
-// Numbers are those of a list that are of numbers; Others all that a build holds a page to
-// beside them. Checks are in neither: they print no number of their own.
+// Numbers are the differences in a list that are of numbers; Others are all others that a build
+// holds a page to. Checks are in neither: they print no number of their own.
 func Numbers(list []Difference) []Difference {
 	return slices.DeleteFunc(slices.Clone(list), func(d Difference) bool { return d.Kind != OfNumber })
 }

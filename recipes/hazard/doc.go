@@ -2,15 +2,15 @@
 // statements that the law attaches to them, what must not meet, and the rules
 // that turn these into what a page says.
 //
-// It is not a safety data sheet and no legal advice. It classifies no mixture:
+// It is neither a safety data sheet nor legal advice. It classifies no mixture:
 // what a mixture is comes from the sheet of whoever supplies it, written down in
-// the shop's own file, and is never worked out from its parts. What the list does
-// not know it says, and it never calls anything safe. Nothing in it has been
+// the shop's own file, and is never worked out from its parts. If the list does
+// not know something it says so, and it never calls anything safe. Nothing in it has been
 // reviewed by a qualified person until a role and a date sign it.
 //
 // The data are YAML files in the folder data, with sources and provenance beside
-// every value. The program reads packed.json, which a test keeps equal to them but for
-// the provenance that no page tells,
+// every value. The program reads packed.json, which a test keeps equal to them except for
+// provenance that no page shows,
 // once and only when it is first needed; go generate writes it after a change.
 //
 // # The shop's own file

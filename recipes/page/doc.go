@@ -1,20 +1,20 @@
-// Package page is what a page says before its text: the keys of its front matter, read,
-// checked and with the kinds of all formulas inferred. Its Sheet is that front matter; no
-// other thing is called a sheet here.
+// Package page is what a page says before its text: the keys of its front matter, read and
+// checked, with the kinds of all formulas inferred. Its Sheet is that front matter; nothing else
+// is called a sheet here.
 //
-// It works no number out: package prove does that. It knows no HTML and no Markdown, and it
-// prints nothing; it gives values and diagnostics. It also reads what stands beside pages and
-// is written in the same way: settings.go the settings of a lab, table.go its data files.
+// It computes no numbers: package prove does that. It knows no HTML and no Markdown, and it
+// prints nothing; it returns values and diagnostics. It also reads other files that are written in
+// the same way: settings.go reads the settings of a lab, table.go its data files.
 //
 // # Phases
 //
 //   - Cut: the front matter is found in the file (front.go).
 //   - Decode: each key is decoded by its entry in the table of keys (keys.go), which names the
 //     function that reads it: given.go, figures.go, limits.go, checks.go, steps.go, tables.go,
-//     charts.go, control.go, cautions.go, substances.go, makes.go, uses.go, library.go. The tools of
-//     them all are in decode.go, the names of a page in names.go. What needs the names of the
+//     charts.go, control.go, cautions.go, substances.go, makes.go, uses.go, library.go. The tools that
+//     all of them use are in decode.go, the names of a page in names.go. What needs the names of the
 //     whole page waits until all keys are decoded. once.go leaves out what follows from an
-//     error that was told.
+//     error that was reported.
 //   - Resolve: figures and the pages drawn on are put in the order in which they are worked out
 //     (order.go), and all kinds are inferred (resolve.go; scope.go finds the names that formulas
 //     use). Each page drawn on gets its place in the drawing page's frame (drawn.go, terms.go).
@@ -32,9 +32,9 @@
 // entries.go is the one table of the keys of a page: the decoders take from it the keys that
 // they know, and editors what to say of each.
 //
-// A file of records that is not there yet has its columns all the same (keeps.go). Kinds of
+// A file of records that is not there yet still has its columns (keeps.go). Kinds of
 // figures are inferred in rounds, since a figure may be worked out from its own records, and
-// then its show says the kind. What depends on a page's records moves by itself and is held to no
+// then its show says the kind. What depends on a page's records changes on its own and is not held to an
 // approval (Sheet.Moves); a page that draws on such a page is, so it should be approved with
 // care.
 package page

@@ -10,7 +10,7 @@ import (
 )
 
 // One cause is reported once. What follows from a reported error is read as it was meant,
-// where that is clear, and otherwise nothing more reports it.
+// where that is clear, and otherwise nothing more is said of it.
 
 // known reports keys that mean nothing in a mapping. A key that is nearly one that is not
 // there is read as that one.

@@ -20,7 +20,7 @@
 //
 // # Decisions
 //
-// A pole between two tried values is looked for (poles.go), since a reader may set what stands
+// A pole between two tried values is looked for (poles.go), since a reader may set values
 // between the steps. First the span of each divisor is worked out by intervals (reach.go and
 // formula.Span, by which rules are proved and a script leaves out what nobody can look up);
 // most exclude zero and need no further work. The rest are watched over the cases, and where
@@ -32,14 +32,14 @@
 // ease what a plain interval cannot see: parts are written as sums of products, so that like
 // terms cancel (lines.go); what is not refused keeps the limits that would refuse it
 // (relation.go, contract.go); slopes from the middle of the box, by the mean value theorem
-// (meanvalue.go); and each branch of an if by itself. What an operation brings to that stands
-// in its entry: span, slopes, linear, Power, Undoes, NoMore, NoLess, Above; without them it is
+// (meanvalue.go); and each branch of an if on its own. What an operation contributes is in
+// its entry: span, slopes, linear, Power, Undoes, NoMore, NoLess, Above; without them it is
 // merely enclosed more widely.
 //
 // Ends are rounded outward by 1e-12, which covers browsers as well. Where an assumption or a
 // rounding went into a proof, four times the noise of the last digits is allowed, since what is
-// not refused may lie that far beyond its limit. A box that denies a rule is told only after
-// plain arithmetic at its middle agreed. Choices and whole numbers, where they are all that a
+// not refused may lie that far beyond its limit. A box that denies a rule is reported only once
+// plain arithmetic at its middle has agreed. Choices and whole numbers, where they are all that a
 // rule follows and no more than 1,024, are worked out one by one. What an assumption says of a
 // product of its sides is tried in the first 24 boxes of a rule, since algebra that settles a
 // rule does so in large boxes.
@@ -52,9 +52,9 @@
 // drawn on (sureness.go, which recipes/script/runtime/sureness.js follows). An operation's
 // derivative is a part of its entry (slopes): trees over the same operands, so that one text is
 // worked out, enclosed for proofs, and written as a script. Roundings are taken out
-// (formula.Smoothed) and stand as sources of their own. An operation without slopes makes what
+// (formula.Smoothed) and count as sources of their own. An operation without slopes makes what
 // depends on it unknown, and the page says that.
 //
-// A refusal takes tables and charts along, though some of their cells would hold by themselves:
-// no number is on a page whose settings it refuses.
+// A refusal takes tables and charts along, though some of their cells would hold on their own:
+// a page that refuses its settings shows no numbers.
 package prove

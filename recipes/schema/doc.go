@@ -3,8 +3,8 @@
 // parts as a grammar for colours. Both are generated from the tables that the program itself
 // reads by, so that they cannot drift from it.
 //
-// A schema knows shapes, keys and words. What a formula means, whether a quantity has the
-// right kind, or a name is there, only the program tells.
+// A schema knows shapes, keys and words. Only the program knows what a formula means, whether
+// a quantity has the right kind, or whether a name exists.
 //
 // # Phases
 //

@@ -4,8 +4,8 @@
 // object that a page's controls talk to (see the folder runtime).
 //
 // A page's script is a plain file: it evaluates no text, loads nothing, and works from a
-// disk as well as below script-src 'self'. It holds the numbers of the page and nothing
-// that is on it: texts, labels of figures, controls and their look belong to the
+// disk as well as under script-src 'self'. It has the numbers of the page and nothing
+// else of it: texts, labels of figures, controls and their look belong to the
 // theme. Of data files it holds the columns and rows that the page's formulas can reach.
 //
 // # Phases
@@ -19,8 +19,8 @@
 //   - Agree runs a page's script in a JavaScript engine and holds it to what Go works out
 //     (agree.go).
 //
-// The package knows no templates and writes no files. goja, a JavaScript engine, serves
-// Agree alone, which holds a page's script to the build's own numbers.
+// The package knows no templates and writes no files. Only Agree uses goja, a JavaScript
+// engine, to hold a page's script to the build's own numbers.
 //
 // # Decisions
 //

@@ -1,4 +1,4 @@
-// Package asset judges the files that a lab hands out beside its pages: pictures, documents,
+// Package asset judges the files that a lab hands out along with its pages: pictures, documents,
 // tables, texts, archives, colour profiles and sound.
 //
 // A published site is one origin, so a file that a browser would run there could read and
@@ -11,13 +11,13 @@
 // text and nothing that runs or loads.
 //
 // The package reads no disk and knows no pages: a caller asks Bound, reads that much, and
-// calls Look. Documents, archives and sound are held to their first bytes; what is inside
+// calls Look. Of documents, archives and sound the first bytes are checked; what is inside
 // them is not looked at, except for the macros of office documents. It is not a virus scanner.
 //
 // # Decisions
 //
 // Pictures are cut apart by their own structure because no library was found that strips all
-// four forms, leaves the compressed pixels alone and is still kept. imagemeta reads the one
+// four forms, leaves the compressed pixels alone and is still maintained. imagemeta reads the one
 // EXIF value that is kept, the orientation; the standard library and x/image decode the result
 // up to 8 million pixels, to see that it is whole. Drawings are read by encoding/xml and
 // refused rather than repaired, except for comments and metadata, which are cut out before the rest

@@ -8,7 +8,7 @@ import (
 	"labsite/recipes/page"
 )
 
-// What a save changed is told against the last state that held, whatever broken states lay
+// What a save changed is reported against the last state that held, whatever broken states lay
 // between, and where it moves what a reader can set.
 func TestChangesAreThoseSinceAStateThatHeld(t *testing.T) {
 	text := func(factor, expected, rest string) string {

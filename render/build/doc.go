@@ -1,5 +1,5 @@
-// Package build makes sites out of a content folder, and remembers what it made: nothing is
-// worked out again whose inputs are the same.
+// Package build makes sites out of a content folder, and remembers what it made: what has
+// the same inputs is not worked out again.
 //
 // It parses no page and writes no HTML: it knows the order of the work and what depends on
 // what. The work itself is that of the packages content, work, write and machine.
@@ -13,7 +13,7 @@
 //
 // A result is kept under the sum of what it was made from and of the program itself
 // (memory.go). A publish and a check keep results in the user's cache folder (disk.go), the
-// preview in memory alone (follow.go).
+// preview only in memory (follow.go).
 //
 // # Phases of a publish
 //
@@ -24,7 +24,7 @@
 //
 // # Decisions
 //
-// What a page asks for beside its own text is noted with a sum of the answer (work/asked.go): a
+// What a page asks for besides its own text is noted with a sum of the answer (work/asked.go): a
 // data file, a page drawn on, a heading that it links to, a bench formula by name, a substance,
 // the day. As long as all answers are the same, so is the verdict on the page, whoever asks.
 // Its files are kept under the sum of the verdict and of what is around the page
@@ -35,14 +35,14 @@
 //
 // Of a followed site the text of every page, its head (content/head.go) and its result
 // (result.go) are kept: the verdict, its numbers, what register, search, feed and bench
-// formulas tell of it. All else of a page is thrown away when 64 others were asked for after it
+// formulas tell of it. Everything else of a page is thrown away when 64 others were asked for after it
 // (Desk.Trim), everything written at each change. Settings and the theme change no number:
 // pages are written again and not worked out.
 //
 // One lock guards a followed site. What tells of all pages takes it page by page (makeAll), so
 // that nobody waits for ten thousand.
 //
-// What a save changed is told against the last state of a page that held (changes.go): a state
+// What a save changed is reported against the last state of a page that held (changes.go): a state
 // with an error, a failing check among them, is never compared with later. Pages that the desk
 // held in full are kept as they last held (Desk.LastHeld) and worked out over their cases
 // beside the new state.

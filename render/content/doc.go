@@ -1,5 +1,5 @@
 // Package content reads a lab's folder: its pages as text, its settings, its own bench
-// formulas and substances, its data files, and where all of them stand.
+// formulas and substances, its data files, and where each of them is.
 //
 // It works nothing out and writes nothing: what a page's formulas come to is package work's
 // business, how a page looks package write's.
@@ -7,21 +7,21 @@
 // # Phases
 //
 //	Open      walks the folder, reads the lab's own files and the text of every page (walk.go, lab.go, open.go)
-//	head.go   reads of each page what lists of pages show
+//	head.go   reads what lists of pages show of each page
 //	folder.go settles sections, audiences, addresses and document numbers
 //	Update    looks at files that may have changed, reads those again, and settles everything again (follow.go)
 //
-// A Content is changed by Update and Turn alone, and nobody may use it meanwhile. Between
+// Only Update and Turn change a Content, and nobody may use it while they do. Between
 // them it may be read from several goroutines: data files and pictures are read when they
 // are first asked for (tables.go, placed.go).
 //
 // # Decisions
 //
-// Bounds of drawing are met before the work: depth on the list of what each page draws on,
+// Limits on drawing are checked before the work: depth on the list of what each page draws on,
 // before any page is resolved (levels.go, without recursion, since a chain can be as long as
-// there are pages); parts and slots while parts are laid out. A chain that is too long is told
-// once, where it passes the bound, as a circle is told once, where it closes; the pages above
-// fail and are told nothing. Of a page's texts and substances each is told once for a part or a
-// page, never once for each way that leads to it. make bench BENCH=Chains holds them to pages
-// that draw on none.
+// there are pages); parts and slots while parts are laid out. A chain that is too long is reported
+// once, where it passes the limit, and a circle once, where it closes; the pages above
+// fail without a report of their own. Of a page's texts and substances each is told once for a part or a
+// page, never once for each way that leads to it. make bench BENCH=Chains compares them with
+// pages that draw on none.
 package content

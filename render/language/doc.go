@@ -1,16 +1,16 @@
 // Package language answers editors: it is a server of the Language Server Protocol 3.17 for
 // the files of a lab's folder. Editors start it and talk to it over a pipe, so that whoever
-// writes a page is told of mistakes while typing, in the words of every other command.
+// writes a page sees mistakes while typing, in the same words as from every other command.
 //
 // It uses the followed site of package build, as the preview does, and puts the text of
-// an editor in place of the file's own. It works no number out by itself, reads inside
-// the content folder alone, and writes to no disk: what changes, the editor changes.
+// an editor in place of the file's own. It computes no numbers itself, reads only inside
+// the content folder, and never writes to disk: the editor makes all changes.
 //
 // # Phases
 //
 //	wire.go      messages are read off the pipe, within bounds
 //	server.go    each is handed to its method, one after another where they change something
-//	documents.go texts of the editor go into the site; what is wrong is told (tell.go)
+//	documents.go texts of the editor go into the site; what is wrong is reported (tell.go)
 //	walk.go      what stands where in a file, by the tables that decode it
 //	the others   one question of the protocol each
 //
@@ -19,9 +19,9 @@
 //
 // # Decisions
 //
-// One token is taken in turn by every message; a worker makes the page in hand first, then what
-// depends on it, and tells of what differs. What stands where on a page is found in its text
-// alone (walk.go), and where one stands while YAML is not whole by its lines and indents
+// Messages take one token in turn; a worker makes the page in hand first, then what
+// depends on it, and reports what differs. What is where on a page is found from its text
+// alone (walk.go); where the cursor is while YAML is unfinished, from its lines and indents
 // (standing.go).
 //
 // A message offers repairs as data (source.Problem.Repairs); each is tried on a copy of the
@@ -32,8 +32,8 @@
 // labsite where uses the same lookup (where.go).
 //
 // go.lsp.dev/protocol (last released in 2022, before inlay hints) and tliron/glsp (2024,
-// incomplete for 3.17) were looked at. creachadair/jrpc2 is kept and does JSON-RPC; the reader
-// of the pipe is our own, since the library's allocates what a header says.
+// incomplete for 3.17) were considered. creachadair/jrpc2 is maintained and does JSON-RPC; the reader
+// of the pipe is our own, since the library's allocates whatever a header claims.
 //
 // Neovim from Debian, with the README's configuration, is one of the scripts of cmd/labsite
 // (neovim.txtar); make tools installs it, and the script is skipped where it is not there.

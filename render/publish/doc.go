@@ -14,7 +14,7 @@
 // The new folder is built beside the old one, under a hidden name in the same parent,
 // and is not made before the first file differs: where nothing has changed, the old folder
 // stays as it is, with all its dates. A new or changed file is written when it is handed
-// in; a journal names it first, so that whatever a kill leaves is known for ours. A file
+// in; a journal names it first, so that whatever a kill leaves is known to be ours. A file
 // whose bytes did not change is only noted, and linked from the old folder at the end, so
 // that it takes no new room and keeps its date. When the new folder is complete
 // and on the disk, the two folders change places in one step (renameat2 with

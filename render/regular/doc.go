@@ -1,8 +1,8 @@
-// Package regular reads regular files, and nothing that could be waited for: a named pipe
-// without a writer, a device or a socket would hold a command up for ever, and no signal
-// ends an open that waits. Every file is bounded in size, so that none fills the memory.
+// Package regular reads regular files, and nothing that could block: a named pipe without a
+// writer, a device or a socket would hold a command up for ever, and no signal ends a blocked
+// open. Every file is limited in size, so that none fills the memory.
 //
-// A file is looked at before it is opened, since opening alone sets some devices going; it
+// A file is looked at before it is opened, since merely opening some devices sets them going; it
 // is opened without waiting, and looked at again once it is open, since another may have
 // taken its place between. Symbolic links are followed first, and judged by where they lead.
 //

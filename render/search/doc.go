@@ -3,7 +3,7 @@
 //
 // Words are brought to their stems here, when the site is built, so that a browser needs
 // no stemmer. The package does not know pages, audiences or formulas: it is handed plain
-// texts, and whoever hands them over answers for what may be found.
+// texts, and whoever hands them over is responsible for what may be found.
 //
 // A small site has one file: the function of find.js with all of its data. A larger one
 // has the function with a directory in that file, and parts beside it that are loaded when
@@ -24,15 +24,15 @@
 // and may fetch nothing. The first, find-words.js, is one function with its data;
 // themes/finding.js loads it when a reader first comes to the box. Words are stemmed when the
 // site is built, and the data holds each word with its stem. It has no quantity, since a
-// search shows a passage without the cautions around it. A dilution is kept as a hash alone
-// (ratio.go): who types one is led to the top of a page that speaks of it, and is shown nothing
-// of it.
+// search shows a passage without the cautions around it. A dilution is kept only as a hash
+// (ratio.go): whoever types one is led to the top of a page that mentions it, and is not shown
+// the dilution itself.
 //
 // Words alike are gathered when the site is built, as a stem of their own with its pages
 // (alike.go), so that a page which says *fixer* in its title is found by *hypo* as by its
-// title, and the passage shown is the one that says it. Typing them out below each page was
+// title, and the passage shown is the one that says it. Writing them out below each page was
 // tried first: it ranked all those pages alike. render/machine/asked_test.go types what
-// visitors and staff do, and holds the order.
+// visitors and staff would, and checks the order.
 //
 // A large search is in parts. Up to 256 KB of data are one file, 155 KB for the demo's
 // customers; its staff's site is in parts. Beyond, the first file is a directory of parts in

@@ -16,7 +16,7 @@ import (
 	"labsite/render/content"
 )
 
-// Ask is something that a page needs to know beside its own text.
+// Ask is something that a page needs to know besides its own text.
 type Ask struct {
 	What What
 	Name string // a path, or the name of a bench formula or a substance; "" for the page itself

@@ -12,16 +12,16 @@
 //	Made      cases are proved, texts bound, links, substances and reviews checked
 //	          (make.go, bind.go, placement.go, links.go, substances.go, reviews.go)
 //
-// While a page is worked out, whatever it asks for beside its own text is noted with the
-// answer (asked.go). Where every answer is still the same, so is all that was worked out.
+// While a page is worked out, whatever it asks for besides its own text is noted with the
+// answer (asked.go). If every answer is still the same, so is everything that was worked out.
 //
 // # Decisions
 //
-// What comes from a file with errors is nowhere. A page is worked out after those that it draws
-// on. Where one of them, a data file or the lab's own formulas have errors, it is told so once,
+// Nothing that comes from a file with errors is shown. A page is worked out after those that it
+// draws on. If one of them, a data file or the lab's own formulas have errors, that is said once,
 // and it has no numbers, no script, no card and no preview (Page.Trusted).
 //
-// An approved revision is held to its record by reading the page off again (record.go) and
+// An approved revision is checked against its record by recording the page again (record.go) and
 // comparing two records (recipes/approval), so that what is recorded and what is compared
 // cannot drift apart. Causes are found in the records alone, by parsing their formulas. For
 // what a reader may set, a record holds a digest of each labelled figure over the page's cases;
