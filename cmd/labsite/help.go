@@ -25,34 +25,34 @@ const (
 func help(w io.Writer, c *cobra.Command) {
 	fmt.Fprintln(w, paint(w, bold, c.CommandPath()))
 	fmt.Fprintln(w)
-	beside(w, "To", []string{strings.ToLower(c.Short[:1]) + c.Short[1:] + "."})
-	beside(w, "Write", wrapped(writtenSo(c), "  "))
+	printPart(w, "To", []string{strings.ToLower(c.Short[:1]) + c.Short[1:] + "."})
+	printPart(w, "Write", wrapped(writtenSo(c), "  "))
 	var rows [][2]string
 	for _, f := range flagsOf(c) {
 		rows = append(rows, [2]string{asTyped(f), f.Usage + leftOut(f)})
 	}
-	beside(w, "With", twoColumns(rows))
+	printPart(w, "With", twoColumns(rows))
 	rows = nil
 	for _, sub := range c.Commands() {
 		if sub.IsAvailableCommand() {
 			rows = append(rows, [2]string{sub.Name(), sub.Short})
 		}
 	}
-	beside(w, "Commands", twoColumns(rows))
+	printPart(w, "Commands", twoColumns(rows))
 	var examples []string
 	for _, e := range strings.Split(c.Example, "\n") {
 		if e = strings.TrimSpace(e); e != "" {
 			examples = append(examples, e)
 		}
 	}
-	beside(w, "Such as", examples)
+	printPart(w, "Such as", examples)
 	if c.Long != "" {
 		fmt.Fprintf(w, "%s\n", c.Long)
 	}
 }
 
-// beside prints a part with its word in the margin, nothing if the part is empty.
-func beside(w io.Writer, word string, lines []string) {
+// printPart prints a part with its word in the margin, nothing if the part is empty.
+func printPart(w io.Writer, word string, lines []string) {
 	if len(lines) == 0 {
 		return
 	}

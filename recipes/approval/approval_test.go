@@ -139,7 +139,7 @@ func TestWhatDiffersAndWhy(t *testing.T) {
 		now := lab()
 		x.change(now)
 		var got []string
-		for _, d := range Compare(lab(), now).Rest() {
+		for _, d := range Compare(lab(), now).OtherDifferences() {
 			got = append(got, fmt.Sprintf("%s %s: %s → %s because %s", d.Kind, d.Name, d.Before, d.After, d.Because()))
 		}
 		if text := strings.Join(got, "; "); text != x.want {

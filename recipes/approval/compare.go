@@ -89,9 +89,9 @@ func Compare(old, now *Record) *Comparison {
 	return c
 }
 
-// Rest adds what differs apart from the numbers. What causes a number to differ is not listed a
+// OtherDifferences adds what differs apart from the numbers. What causes a number to differ is not listed a
 // second time.
-func (c *Comparison) Rest() []Difference {
+func (c *Comparison) OtherDifferences() []Difference {
 	c.origins()
 	c.lists(OfLimit, c.old.Limits, c.now.Limits)
 	c.lists(OfCaution, c.old.Cautions, c.now.Cautions)

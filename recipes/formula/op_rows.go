@@ -52,7 +52,7 @@ var overRows = []*Operation{
 		Name: "deviation", Form: "deviation(file.column)", Gives: "the standard deviation of a sample: of two rows or more, divided by one less than there are",
 		Example: Example{`deviation(times.x, times.bath, 20 °C)`, "42.42640687119285"},
 		Refuses: true,
-		kinds:   gathered(apart), over: deviationOf,
+		kinds:   gathered(differenceKind), over: deviationOf,
 	}, rowsOrRefused, rowsOrRefusedHelper),
 	ofRows(Operation{
 		Name: "first", Form: "first(file.column)", Gives: "the value of the first row, in the file's order",
@@ -188,8 +188,8 @@ func itself(k quantity.Kind) (quantity.Kind, bool) {
 // additive is what adds; two temperatures on a scale do not.
 func additive(k quantity.Kind) (quantity.Kind, bool) { return k, k.Sort == quantity.Measure }
 
-// apart is the kind of what lies between two values.
-func apart(k quantity.Kind) (quantity.Kind, bool) {
+// differenceKind is the kind of what lies between two values.
+func differenceKind(k quantity.Kind) (quantity.Kind, bool) {
 	_, ok := itself(k)
 	return k.Difference(), ok
 }

@@ -34,7 +34,7 @@ type continuous struct {
 	boxes   int             // looked at for the rule at hand
 	looks   []*formula.Node // figures that may refuse by themselves
 	left    *box            // the box that was left open last
-	parts   map[apartKey][]*formula.Node
+	parts   map[conjunctsKey][]*formula.Node
 }
 
 // condition is a tree that refuses wherever its value is the one that Refuses gives.
@@ -45,7 +45,7 @@ type condition struct {
 }
 
 func newContinuous(ctx context.Context, s *page.Sheet) *continuous {
-	c := &continuous{ctx: ctx, sheet: s, reach: NewReach(s), all: whole(s), run: NewCase(s), parts: map[apartKey][]*formula.Node{}}
+	c := &continuous{ctx: ctx, sheet: s, reach: NewReach(s), all: whole(s), run: NewCase(s), parts: map[conjunctsKey][]*formula.Node{}}
 	c.follows = follows(s, axes(s))
 	for _, f := range s.Figures {
 		if f.Node != nil && f.Else == "" && refusing(f.Node) {
@@ -149,8 +149,8 @@ func (c *continuous) holds(n *formula.Node, breaks func(*Case) bool) (outcomeOf,
 	}, breaks)
 }
 
-// RuleTook proves a rule of a page and tells how long that took, for a benchmark.
-func RuleTook(ctx context.Context, s *page.Sheet, rule *page.Check) time.Duration {
+// RuleDuration proves a rule of a page and tells how long that took, for a benchmark.
+func RuleDuration(ctx context.Context, s *page.Sheet, rule *page.Check) time.Duration {
 	c := newContinuous(ctx, s)
 	begun := time.Now()
 	c.holds(rule.Node, func(run *Case) bool { return !run.keeps(rule) })
@@ -322,15 +322,15 @@ func (c *continuous) assume(n *formula.Node, base int, want bool) {
 // smallest of several.
 func (c *continuous) stands(n *formula.Node, base int, how relation) {
 	c.reach.assume(n, base, how)
-	for _, x := range c.apart(n, base, how) {
+	for _, x := range c.conjuncts(n, base, how) {
 		c.stands(x, base, how)
 	}
 }
 
-// apart splits a comparison into several that hold together exactly when it does: max(a, b) <= c
+// conjuncts splits a comparison into several that hold together exactly when it does: max(a, b) <= c
 // is a <= c and b <= c.
-func (c *continuous) apart(n *formula.Node, base int, how relation) []*formula.Node {
-	key := apartKey{n, how}
+func (c *continuous) conjuncts(n *formula.Node, base int, how relation) []*formula.Node {
+	key := conjunctsKey{n, how}
 	if out, known := c.parts[key]; known {
 		return out
 	}
@@ -356,7 +356,7 @@ func (c *continuous) apart(n *formula.Node, base int, how relation) []*formula.N
 	return out
 }
 
-type apartKey struct {
+type conjunctsKey struct {
 	n   *formula.Node
 	how relation
 }
@@ -414,7 +414,7 @@ func (c *continuous) comparison(n *formula.Node, base int, b *box) formula.Span 
 	if t.Always() || t.Never() {
 		return t
 	}
-	parts := c.apart(n, base, standing(n.Op, true))
+	parts := c.conjuncts(n, base, standing(n.Op, true))
 	for _, x := range parts {
 		if !c.comparison(x, base, b).Always() {
 			return t

@@ -47,7 +47,7 @@ func (c *Case) Process() (steps []Timed, total float64, ok bool) {
 					continue
 				}
 				if c.Frame.Fault != formula.None || quantity.Less(v, 0) {
-					return c.bare(), 0, false
+					return c.untimedSteps(), 0, false
 				}
 				t.Shown = st.Show.Format(v)
 				t.Length = v
@@ -69,7 +69,8 @@ func (c *Case) Process() (steps []Timed, total float64, ok bool) {
 	return steps, total, !refused
 }
 
-func (c *Case) bare() []Timed {
+// untimedSteps are the steps without times, for a case that is refused.
+func (c *Case) untimedSteps() []Timed {
 	var out []Timed
 	for _, st := range c.Sheet.Steps {
 		out = append(out, Timed{Step: st, HasTime: st.Node != nil})

@@ -143,7 +143,7 @@ func ADate(base float64) Value {
 
 // date reads 2026-11-28, and refuses what is meant for a date and written otherwise.
 func (r *reader) date(signed bool) (Value, bool, *Trouble) {
-	text := r.rest()
+	text := r.remaining()
 	if n := isoLength(text); n > 0 {
 		start, rest := r.pos, text[n:]
 		switch day := NoSuchDay(text[:n]); {

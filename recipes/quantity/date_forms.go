@@ -135,7 +135,7 @@ var displayed = regexp.MustCompile(`^(?:([A-Z][a-z]+), )?(\d{1,2}) ([A-Z][a-z]+)
 // displayedDate reads a date as it is shown, which an expected value may be written as:
 // 28 November 2026, with its weekday or without.
 func (r *reader) displayedDate() (Value, bool) {
-	m := displayed.FindStringSubmatch(r.rest())
+	m := displayed.FindStringSubmatch(r.remaining())
 	if m == nil {
 		return Value{}, false
 	}

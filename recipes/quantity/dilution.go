@@ -10,7 +10,7 @@ import (
 
 // dilution reads 1+100 and 1 in 100. In a formula both are refused.
 func (r *reader) dilution() (Value, bool, *Trouble) {
-	first := partLength(r.rest())
+	first := partLength(r.remaining())
 	if first == 0 {
 		return Value{}, false, nil
 	}

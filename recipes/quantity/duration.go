@@ -59,7 +59,7 @@ func (r *reader) duration(start, first int, text string, negative bool, rank int
 // durationPart reads a number and its unit, which must be smaller than that of rank.
 func (r *reader) durationPart(start, rank int) (part string, next int, v float64, t *Trouble) {
 	partStart := r.pos
-	n, t := number(r.rest(), true)
+	n, t := number(r.remaining(), true)
 	if t != nil {
 		t.Start, t.End = t.Start+r.pos, t.End+r.pos
 		return "", 0, 0, t
@@ -67,10 +67,10 @@ func (r *reader) durationPart(start, rank int) (part string, next int, v float64
 	part = r.text[r.pos : r.pos+n]
 	r.pos += n
 	hadBlank := r.blanks()
-	u, size, ok := ReadUnit(r.rest())
+	u, size, ok := ReadUnit(r.remaining())
 	word := ""
 	if ok {
-		word = r.rest()[:size]
+		word = r.remaining()[:size]
 	}
 	if next = durationRank(word); !hadBlank || next <= rank {
 		end := max(r.pos+size, partStart+n)

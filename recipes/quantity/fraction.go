@@ -18,12 +18,12 @@ func (r *reader) fraction(start int, text string, negative bool) (Value, bool, *
 	}
 	whole, over := "", text
 	if r.blanks() {
-		n := digits(r.rest())
+		n := digits(r.remaining())
 		if n == 0 || r.peekAt(n) != '/' {
 			r.pos = save
 			return Value{}, false, nil
 		}
-		whole, over = text, r.rest()[:n]
+		whole, over = text, r.remaining()[:n]
 		r.pos += n
 	}
 	if r.peek() != '/' {

@@ -19,7 +19,7 @@ func ParseUnit(text string) (Unit, *Trouble) {
 	return parse(text, func(r *reader) (Unit, *Trouble) {
 		u, word, t := r.unit("")
 		if t == nil && word == "" {
-			t = trouble(source.NotAUnit(strings.TrimSpace(r.rest())), r.pos, len(r.text))
+			t = trouble(source.NotAUnit(strings.TrimSpace(r.remaining())), r.pos, len(r.text))
 		}
 		return u, t
 	})
@@ -51,7 +51,7 @@ func ParseRange(text string) (Range, *Trouble) {
 			return out, t
 		}
 		r.blanks()
-		if !strings.HasPrefix(r.rest(), "..") {
+		if !strings.HasPrefix(r.remaining(), "..") {
 			return out, trouble(source.RangeDots(), r.pos, r.pos+1)
 		}
 		r.pos += 2
@@ -67,7 +67,7 @@ func ParseRange(text string) (Range, *Trouble) {
 			return out, trouble(source.RangeOrder(out.To.Text, out.From.Text), start, r.pos)
 		}
 		r.blanks()
-		if !strings.HasPrefix(r.rest(), "by ") {
+		if !strings.HasPrefix(r.remaining(), "by ") {
 			return out, nil
 		}
 		r.pos += 3
@@ -121,7 +121,7 @@ func ParseExpected(text string) (Expected, *Trouble) {
 		}
 		r.blanks()
 		for _, sign := range []string{"±", "+-"} {
-			if strings.HasPrefix(r.rest(), sign) {
+			if strings.HasPrefix(r.remaining(), sign) {
 				r.pos += len(sign)
 				t = r.tolerance(&out)
 				return out, t
@@ -148,17 +148,19 @@ func (r *reader) yesOrNo() (Expected, bool) {
 }
 
 // aperture tells whether an f-number is here: f/8.
-func (r *reader) aperture() bool { return strings.HasPrefix(r.rest(), "f/") && isDigit(r.peekAt(2)) }
+func (r *reader) aperture() bool {
+	return strings.HasPrefix(r.remaining(), "f/") && isDigit(r.peekAt(2))
+}
 
 // fNumber reads f/8, which is the plain number 8.
 func (r *reader) fNumber() (Value, *Trouble) {
 	r.pos += len("f/")
-	n, t := number(r.rest(), false)
+	n, t := number(r.remaining(), false)
 	if t != nil {
 		t.Start, t.End = t.Start+r.pos, t.End+r.pos
 		return Value{}, t
 	}
-	text := r.rest()[:n]
+	text := r.remaining()[:n]
 	r.pos += n
 	v, _ := strconv.ParseFloat(text, 64)
 	return Value{Kind: Number, Base: v, Unit: Unit{Factor: 1, Decimals: -1}, Form: Aperture, Text: "f/" + text}, nil
@@ -204,7 +206,7 @@ func parse[T any](text string, read func(*reader) (T, *Trouble)) (T, *Trouble) {
 	if t == nil {
 		r.blanks()
 		if r.pos < len(r.text) {
-			rest := strings.TrimRight(r.rest(), " \n")
+			rest := strings.TrimRight(r.remaining(), " \n")
 			t = trouble(source.TextAfterValue(rest), r.pos, r.pos+len(rest))
 		}
 	}

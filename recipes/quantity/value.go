@@ -60,10 +60,10 @@ func (r *reader) peekAt(i int) byte {
 	return 0
 }
 
-func (r *reader) rest() string { return r.text[r.pos:] }
+func (r *reader) remaining() string { return r.text[r.pos:] }
 
 // word is the run of a unit's characters that is here, "" if there is none.
-func (r *reader) word() string { return r.rest()[:nameLength(r.rest())] }
+func (r *reader) word() string { return r.remaining()[:nameLength(r.remaining())] }
 
 // words that follow a number without being a unit.
 var notUnits = map[string]bool{"and": true, "or": true, "not": true, "in": true, "if": true, "else": true, "let": true, "by": true}
@@ -91,7 +91,7 @@ func (r *reader) quantity() (Value, *Trouble) {
 	if v, ok, t := r.date(negative || signed); ok || t != nil {
 		return v, t
 	}
-	if n := digits(r.rest()); n > 0 && !r.inFormula {
+	if n := digits(r.remaining()); n > 0 && !r.inFormula {
 		if t := r.clockOrRatio(n); t != nil {
 			return Value{}, t
 		}
@@ -101,7 +101,7 @@ func (r *reader) quantity() (Value, *Trouble) {
 			return v, t
 		}
 	}
-	n, t := number(r.rest(), r.inFormula)
+	n, t := number(r.remaining(), r.inFormula)
 	if t != nil {
 		t.Start, t.End = t.Start+r.pos, t.End+r.pos
 		return Value{}, t
@@ -159,7 +159,7 @@ func (r *reader) made(start int, text string, negative bool, u Unit, word string
 // unit reads the unit after a number and its space, or a unit alone if there is no number.
 // word is the unit as written, empty if there is none.
 func (r *reader) unit(numberText string) (u Unit, word string, t *Trouble) {
-	rest := r.rest()
+	rest := r.remaining()
 	before := numberText
 	if before != "" {
 		before += " "
@@ -230,7 +230,7 @@ func joinedLength(text string) int {
 
 // scaleJoined refuses °C/min and J/°C: a joined unit takes K.
 func (r *reader) scaleJoined(before string, u Unit, n int) *Trouble {
-	rest := r.rest()
+	rest := r.remaining()
 	if n >= len(rest) || rest[n] != '/' && rest[n] != '*' {
 		return nil
 	}
@@ -249,7 +249,7 @@ func (r *reader) clockOrRatio(n int) *Trouble {
 		return nil
 	}
 	m := digits(r.text[r.pos+n+1:])
-	a, b := r.rest()[:n], r.text[r.pos+n+1:r.pos+n+1+m]
+	a, b := r.remaining()[:n], r.text[r.pos+n+1:r.pos+n+1+m]
 	end := r.pos + n + 1 + m
 	p := source.BareRatio(a, b)
 	switch {

@@ -79,7 +79,7 @@ func becauseText(because string) string {
 // ApprovedElse reports something other than a number that differs from what was approved; what is
 // "a limit", "a caution", "a step", "the text", "the formula of base" or "the range of tank".
 func ApprovedElse(what, before string, revision int, after string) Problem {
-	before, after = apart(before, after)
+	before, after = aroundDifference(before, after)
 	text := fmt.Sprintf("%s differs: revision %d was approved with %q, now it is %q", what, revision, before, after)
 	switch {
 	case before == "":
@@ -98,8 +98,8 @@ func NotAsRecorded(number string, revision int, because string) Problem {
 // mostExcerpt is how many characters of a text a message shows.
 const mostExcerpt = 90
 
-// apart cuts two long texts to where they differ.
-func apart(a, b string) (string, string) {
+// aroundDifference cuts two long texts down to where they differ.
+func aroundDifference(a, b string) (string, string) {
 	if utf8.RuneCountInString(a) <= mostExcerpt && utf8.RuneCountInString(b) <= mostExcerpt {
 		return a, b
 	}

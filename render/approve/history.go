@@ -77,7 +77,7 @@ func (h *history) add(desk *work.Desk, r *approval.Record, now *work.Page) {
 		}
 		return
 	}
-	for _, d := range desk.Apart(last, r, now) {
+	for _, d := range desk.Differences(last, r, now) {
 		if d.Kind != approval.OfNumber {
 			continue
 		}

@@ -80,7 +80,7 @@ func (f *Followed) moved(full *work.Page) []NumberChange {
 		return nil
 	}
 	var out []NumberChange
-	for _, x := range prove.Apart(f.desk.Context(), was.Sheet, full.Sheet) {
+	for _, x := range prove.LargestChanges(f.desk.Context(), was.Sheet, full.Sheet) {
 		if x.At != "" {
 			out = append(out, NumberChange{Name: x.Figure.Name, Label: x.Figure.Label + " at " + x.At, Before: x.Before, After: x.After,
 				Guards: work.Guards(full.Sheet, x.Figure.Name), Moved: x.Moved, Cases: x.Cases})

@@ -70,7 +70,7 @@ func BenchmarkProofs(b *testing.B) {
 				}
 				took := time.Hour
 				for range 5 { // the least: other work on the machine only adds to it
-					took = min(took, prove.RuleTook(b.Context(), full.Sheet, c))
+					took = min(took, prove.RuleDuration(b.Context(), full.Sheet, c))
 				}
 				if longest = max(longest, took); took > 5*time.Millisecond {
 					fmt.Printf("%7.1f ms  %s: %s\n", took.Seconds()*1000, p.Path, c.Always.Text)

@@ -18,7 +18,7 @@ const mostRepairs = 5
 // of the text before it is offered, so that none makes matters worse.
 func (s *server) codeAction(p rangeParams) (any, error) {
 	out := []codeAction{}
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil {
 		return out, nil
 	}

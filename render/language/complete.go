@@ -25,7 +25,7 @@ type named struct {
 // completion offers what may be written at a place.
 func (s *server) completion(p placeParams) (any, error) {
 	out := completionList{Items: []completionItem{}}
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil {
 		return out, nil
 	}

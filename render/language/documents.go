@@ -39,7 +39,7 @@ func (s *server) textBytes() (n int) {
 
 // didChange takes changes in, each a part of the text or all of it.
 func (s *server) didChange(p changeParams) (any, error) {
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil {
 		return nil, nil
 	}
@@ -80,7 +80,7 @@ func (s *server) didSave(p documentParams) (any, error) {
 }
 
 func (s *server) didClose(p documentParams) (any, error) {
-	if d := s.opened(p.TextDocument.URI); d != nil {
+	if d := s.documentAt(p.TextDocument.URI); d != nil {
 		delete(s.open, d.path)
 		s.mu.Lock()
 		delete(s.known, d.path)
@@ -104,8 +104,8 @@ func (s *server) didChangeWatchedFiles(p watchedParams) (any, error) {
 	return nil, nil
 }
 
-// opened finds an open file by its address; nil if it is not open, or none of the lab's.
-func (s *server) opened(uri string) *document {
+// documentAt finds an open file by its address; nil if it is not open, or none of the lab's.
+func (s *server) documentAt(uri string) *document {
 	at, ok := s.folder.within(uri)
 	if !ok {
 		return nil

@@ -14,7 +14,7 @@ import (
 
 // hover explains what is at a place.
 func (s *server) hover(p placeParams) (any, error) {
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil || !strings.HasSuffix(d.path, ".md") {
 		return nil, nil
 	}

@@ -37,7 +37,7 @@ func (s *server) references(p referenceParams) (any, error) {
 // onSymbol calls do with what is at a place of an open file, unless nothing
 // that has a name is there.
 func (s *server) onSymbol(p placeParams, do func(l *lookup, sym symbol)) {
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil {
 		return
 	}

@@ -29,7 +29,7 @@ func init() { tokenTypes = tokenTypes[:formula.Bracket] } // brackets have no co
 // semanticTokens colours the formulas of a page, by the program's own tokens.
 func (s *server) semanticTokens(p documentParams) (any, error) {
 	out := semanticTokens{Data: []int{}}
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil || !strings.HasSuffix(d.path, ".md") {
 		return out, nil
 	}
@@ -72,7 +72,7 @@ func onLines(f *source.File, start, end int) (out [][2]int) {
 // inlayHint shows the page's own value at the end of the line of each figure.
 func (s *server) inlayHint(p rangeParams) (any, error) {
 	out := []inlayHint{}
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil || !s.hints || !strings.HasSuffix(d.path, ".md") {
 		return out, nil
 	}
@@ -101,7 +101,7 @@ func (s *server) inlayHint(p rangeParams) (any, error) {
 // codeLens says over each figure how it is guarded, and what changed since its last revision.
 func (s *server) codeLens(p documentParams) (any, error) {
 	out := []codeLens{}
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil || !strings.HasSuffix(d.path, ".md") {
 		return out, nil
 	}
@@ -157,7 +157,7 @@ func changed(full *work.Page, name string) (out []string) {
 // A text that runs over several lines as it is written stays as it is.
 func (s *server) formatting(p documentParams) (any, error) {
 	out := []textEdit{}
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil || !strings.HasSuffix(d.path, ".md") {
 		return out, nil
 	}

@@ -10,7 +10,7 @@ import (
 // documentSymbol lists what a page declares, and its headings.
 func (s *server) documentSymbol(p documentParams) (any, error) {
 	out := []documentSymbol{}
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil || !strings.HasSuffix(d.path, ".md") {
 		return out, nil
 	}
@@ -86,7 +86,7 @@ func (s *server) workspaceSymbol(p symbolParams) (any, error) {
 // foldingRange lets the keys of the front matter and the sections of the body be folded.
 func (s *server) foldingRange(p documentParams) (any, error) {
 	out := []foldingRange{}
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil || !strings.HasSuffix(d.path, ".md") {
 		return out, nil
 	}

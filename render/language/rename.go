@@ -10,7 +10,7 @@ import (
 
 func (s *server) prepareRename(p placeParams) (any, error) {
 	var out any
-	if d := s.opened(p.TextDocument.URI); d != nil {
+	if d := s.documentAt(p.TextDocument.URI); d != nil {
 		s.look(func(l *lookup) {
 			f := d.fileOf()
 			if sym, m, ok := l.symbolAt(f, offsetOf(f, p.Position)); ok && s.mayRename(sym, f, m) {
@@ -26,7 +26,7 @@ func renamable(s symbol) bool { return s.sort != function && s.sort != file && s
 // rename gives something another name wherever it is named. It is tried on the site first: what
 // would bring an error is refused.
 func (s *server) rename(p renameParams) (any, error) {
-	d := s.opened(p.TextDocument.URI)
+	d := s.documentAt(p.TextDocument.URI)
 	if d == nil {
 		return nil, nil
 	}

@@ -100,5 +100,5 @@ func (o *original) files(key, under string) (out []string) {
 	return out
 }
 
-// beside is a path that the page names, from the top of the shelf.
-func (o *original) beside(name string) string { return path.Join(path.Dir(o.path), name) }
+// fromTop is a path that the page names, from the top of the shelf.
+func (o *original) fromTop(name string) string { return path.Join(path.Dir(o.path), name) }

@@ -72,7 +72,7 @@ func follow(pages map[string]*original, p string, taken map[string]bool) {
 	}
 	taken[p] = true
 	for _, name := range o.files("draws_on", "page") {
-		follow(pages, o.beside(name), taken)
+		follow(pages, o.fromTop(name), taken)
 	}
 }
 
@@ -114,7 +114,7 @@ func (o *original) linked(text string, pages map[string]*original, taken map[str
 		if path.Ext(target) != ".md" || strings.Contains(target, ":") {
 			return whole
 		}
-		to := o.beside(target)
+		to := o.fromTop(target)
 		if other := pages[to]; other != nil && taken[to] && (o.front.Get("control") != nil || other.front.Get("control") == nil) {
 			return whole
 		}

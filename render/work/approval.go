@@ -58,11 +58,11 @@ func (d *Desk) approval(p *Page) {
 		return
 	}
 	if s.Record != nil {
-		s.Differs = d.Apart(s.Record, now, p)
+		s.Differs = d.Differences(s.Record, now, p)
 		d.reportDifferences(p, s)
 	}
 	if s.Before != nil {
-		s.Changed = d.Apart(s.Before, now, p)
+		s.Changed = d.Differences(s.Before, now, p)
 	}
 }
 
@@ -79,13 +79,13 @@ func (d *Desk) waits(p *Page) {
 	p.report(source.WaitsAlone(k.Number, k.Revision, k.Effective.Format(time.DateOnly)).At(k.Span))
 }
 
-// Apart compares two states of a page: what they print, and their labelled figures in all
+// Differences compares two states of a page: what they print, and their labelled figures in all
 // cases that a reader can set. The newer one is p, or a recorded revision where that is nil.
-func (d *Desk) Apart(old, now *approval.Record, p *Page) []approval.Difference {
+func (d *Desk) Differences(old, now *approval.Record, p *Page) []approval.Difference {
 	c := approval.Compare(old, now)
 	changed := apartSums(old, now)
 	if len(changed) == 0 {
-		return c.Rest()
+		return c.OtherDifferences()
 	}
 	was := d.sheetOf(old)
 	var is *page.Sheet
@@ -95,9 +95,9 @@ func (d *Desk) Apart(old, now *approval.Record, p *Page) []approval.Difference {
 		is = d.sheetOf(now)
 	}
 	if was == nil || is == nil {
-		return c.Rest()
+		return c.OtherDifferences()
 	}
-	for _, x := range prove.Apart(d.ctx, was, is) {
+	for _, x := range prove.LargestChanges(d.ctx, was, is) {
 		if i := slices.Index(changed, x.Figure.Name); i >= 0 {
 			c.Moved(x.Figure.Name, x.Figure.Label, approval.Example{At: x.At, Before: x.Before, After: x.After, Moved: x.Moved, Cases: x.Cases})
 			changed = slices.Delete(changed, i, i+1)
@@ -112,7 +112,7 @@ func (d *Desk) Apart(old, now *approval.Record, p *Page) []approval.Difference {
 			}
 		}
 	}
-	return c.Rest()
+	return c.OtherDifferences()
 }
 
 // spreadOf gives the least and the greatest value of a figure over its cases.

@@ -26,7 +26,7 @@
 // cannot drift apart. Causes are found in the records alone, by parsing their formulas. For
 // what a reader may set, a record holds a digest of each labelled figure over the page's cases;
 // where that differs, the recorded page is worked out again from its own files and compared
-// case by case (prove.Apart). Its files are below a path of their own, approved/G-001/2/…, so
+// case by case (prove.LargestChanges). Its files are below a path of their own, approved/G-001/2/…, so
 // that data and pages drawn on are those of that time, and nothing else has to know
 // (content/records.go). An error of this kind does not make the pages drawing on a page fail:
 // they tell what differs on them.

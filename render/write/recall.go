@@ -127,7 +127,7 @@ func (p *pager) earlier(old, now *approval.Record) earlier {
 		}
 		e.Changed = append(e.Changed, recalled{Label: label, Before: n.Shown, After: after})
 	}
-	for _, d := range approval.Numbers(p.desk.Apart(old, now, p.page)) {
+	for _, d := range approval.Numbers(p.desk.Differences(old, now, p.page)) {
 		if d.Over != nil && d.Label != "" && len(e.Moved) < mostNumbersRecalled {
 			e.Moved = append(e.Moved, recalled{d.Label, p.settingsInWords(d.Over.At), d.Over.Before, d.Over.After})
 		}

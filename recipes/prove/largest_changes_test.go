@@ -49,7 +49,7 @@ func TestApart(t *testing.T) {
 		{"a longer range", []string{"to: 4", "to: 5"}, ""},
 	} {
 		var got []string
-		for _, c := range Apart(t.Context(), apartOf(t), apartOf(t, x.changed...)) {
+		for _, c := range LargestChanges(t.Context(), apartOf(t), apartOf(t, x.changed...)) {
 			got = append(got, fmt.Sprintf("%s at %s: %s → %s (%d of %d)", c.Figure.Name, c.At, c.Before, c.After, c.Moved, c.Cases))
 		}
 		if text := strings.Join(got, "; "); text != x.want {

@@ -122,10 +122,10 @@ type Change struct {
 // NoNumber stands for a number that a page refuses.
 const NoNumber = "no number"
 
-// Apart finds, for each labelled figure that both states of a page have, the case of the new
+// LargestChanges finds, for each labelled figure that both states of a page have, the case of the new
 // one in which it differs most from the old one as shown. Cases that the old state does not
 // take are left out. It gives nothing where ctx ended meanwhile.
-func Apart(ctx context.Context, old, now *page.Sheet) []Change {
+func LargestChanges(ctx context.Context, old, now *page.Sheet) []Change {
 	p := newPair(old, now)
 	EachCase(now, p.now, func() bool {
 		p.compare()
