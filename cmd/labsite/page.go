@@ -105,7 +105,7 @@ func patternList() string {
 	return strings.Join(twoColumns(rows), "\n") + "\n"
 }
 
-// standingIn is the current folder as one of a lab's, "." where it is none.
+// standingIn is the current folder relative to the lab, "." if it is not in one.
 func standingIn(lab string) string {
 	here, err := os.Getwd()
 	if err != nil {

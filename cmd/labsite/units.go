@@ -124,7 +124,7 @@ in any form that a page's show takes.`,
 // absoluteZero is the lowest temperature, in degrees Celsius.
 const absoluteZero = -formula.ZeroCelsius
 
-// noPoint refuses temperatures that are none, and a difference for which a scale is asked.
+// noPoint refuses impossible temperatures, and a scale for a difference.
 func noPoint(v quantity.Value, unit string) error {
 	if v.Kind == quantity.Scale && quantity.Less(v.Base, absoluteZero) {
 		return fmt.Errorf("%s lies below absolute zero, which is -273.15 °C or -459.67 °F", v.Text)

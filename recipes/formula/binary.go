@@ -9,7 +9,7 @@ import (
 
 func (in *inference) binary(n *ast.BinaryNode, start, end, level int) *Node {
 	if n.Operator == "&&" {
-		// the only one there is: the engine's own reading of a < b < c
+		// the only form that gets here: the engine's own reading of a < b < c
 		return in.fail(source.NotAllowed("a chained comparison", "Write a < b and b < c."), start, end)
 	}
 	op := bySign[n.Operator]

@@ -76,8 +76,8 @@ func (in *inference) missingOperator(end int) *Node {
 	return in.fail(source.OperatorMissing("("), end, end+1)
 }
 
-// decimalComma finds 0,5 among the arguments of a call that does not fit: the comma made
-// two arguments of one number.
+// decimalComma finds 0,5 among the arguments of a call that does not fit: the comma split
+// one number into two arguments.
 func (in *inference) decimalComma(start int) (source.Problem, int, int, bool) {
 	_, i := in.f.scan.tokenAt(start)
 	tokens := in.f.scan.tokens
@@ -134,7 +134,7 @@ func (in *inference) data(op *Operation, args []ast.Node, start, end, level int)
 	return op.kinds(in, n)
 }
 
-// ofFile tells whether something is written as a column of a data file.
+// ofFile tells whether something is written like a column of a data file.
 func (in *inference) ofFile(n ast.Node) bool {
 	if m, ok := n.(*ast.MemberNode); ok {
 		of, ok := m.Node.(*ast.IdentifierNode)
@@ -187,7 +187,7 @@ func (in *inference) key(c Column, x *Node) (*Node, bool) {
 	return x, true
 }
 
-// insteadOf says what to write instead of functions that people know from elsewhere.
+// insteadOf says what to write instead of functions known from other languages.
 var insteadOf = map[string]string{
 	"now":     "The day is a given value: now: {value: today}.",
 	"today":   "The day is a given value: now: {value: today}.",

@@ -10,15 +10,15 @@ import (
 type FaultKind uint8
 
 const (
-	// None says that all is well.
+	// None means no fault.
 	None FaultKind = iota
 	// NotFinite is a division by zero, an overflow, the root of a negative number. It is
 	// an error, never a number on a page.
 	NotFinite
-	// Missing is a value that nobody entered, or one that stands for a refusal of its own: what
+	// Missing is a value that nobody entered, or that was refused itself: whatever
 	// needs it is missing as well.
 	Missing
-	// NoRow is a lookup that found none, Beyond an interpolation outside its points, NoRows
+	// NoRow is a lookup that found no row, Beyond an interpolation outside its points, NoRows
 	// a function over rows that has none, FewRows a deviation of one row, OutOfRange a
 	// function outside its valid range: the case is refused.
 	NoRow
@@ -28,8 +28,8 @@ const (
 	OutOfRange
 )
 
-// Absent is what a frame holds where a value is missing. It is a NaN of its own, told from
-// that of a failure by its bits.
+// Absent is what a frame holds for a missing value. It is a NaN whose bits differ from those of
+// a failure.
 var Absent = math.Float64frombits(absent)
 
 const absent = 0x7ff8_0000_00ab_5e47
@@ -98,7 +98,7 @@ func (n *Node) Eval(f *Frame) float64 { return n.Op.work(n, f) }
 
 // finite records a fault if the result is not finite: see Operation.Tested.
 func (n *Node) finite(f *Frame, v float64) float64 {
-	if v-v != 0 { // true for infinities and for NaN alone
+	if v-v != 0 { // true only for infinities and NaN
 		return f.fail(NotFinite, n)
 	}
 	return v

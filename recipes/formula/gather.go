@@ -7,9 +7,9 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// gather puts the rows of each set of keys together: it gives a search with one row for each
-// set, in the order of the keys, whose result is what over makes of the cells, in the file's
-// order. Keys that are equal but for noise are one key.
+// gather groups rows by their set of keys: it gives a search with one row for each set, in the
+// order of the keys, whose result is what over makes of the cells in the file's order. Keys that
+// differ only by noise are one key.
 func (s *Search) gather(over func(cells []float64) float64) *Search {
 	keys := make([][]float64, len(s.Keys))
 	for i, k := range s.Keys {
@@ -51,7 +51,7 @@ func (s *Search) gather(over func(cells []float64) float64) *Search {
 // Gathered tells whether each row of the search stands for all rows of a file with its keys.
 func (s *Search) Gathered() bool { return s.sorted }
 
-// quietened gives the cells of a column with those that differ by noise alone made one.
+// quietened gives the cells of a column, with cells that differ only by noise made equal.
 func quietened(c Column) []float64 {
 	if c.Kind.Sort == quantity.Word {
 		return c.Cells

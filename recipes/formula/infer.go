@@ -78,7 +78,7 @@ func (in *inference) fail(p source.Problem, start, end int) *Node {
 	return in.hole(start, end)
 }
 
-// hole stands for a part that was reported.
+// hole stands for a part with an error that was reported.
 func (in *inference) hole(start, end int) *Node {
 	in.unknown = true
 	return &Node{Op: Num, Kind: quantity.Any, Start: start, End: end}
@@ -173,7 +173,7 @@ func (in *inference) name(n *ast.IdentifierNode, start, end int) *Node {
 	return in.symbol("", n.Value, start, end)
 }
 
-// countOrName asks which is meant by 5 ml/rolls on a page with a name rolls.
+// countOrName asks which is meant by 5 ml/rolls on a page that has a name rolls.
 func (in *inference) countOrName(start, end int) (source.Problem, bool) {
 	text := in.text(start, end)
 	at := strings.LastIndexAny(text, "/*")
@@ -232,8 +232,8 @@ func (in *inference) symbol(of, name string, start, end int) *Node {
 	return in.fail(source.UnknownName(full, source.Nearest(full, append(in.scope.Symbols(), in.localNames()...))), start, end)
 }
 
-// meant tells what a name that the page does not have was meant for: the f of f/8, or a text
-// whose quotes were forgotten.
+// meant guesses what an unknown name was meant to be: the f of f/8, or a text without its
+// quotes.
 func (in *inference) meant(name string, start, end int) (source.Problem, int, bool) {
 	_, i := in.f.scan.tokenAt(start)
 	if tokens := in.f.scan.tokens; name == "f" && i >= 0 && i+2 < len(tokens) && in.text(tokens[i+1].Start, tokens[i+1].End) == "/" &&

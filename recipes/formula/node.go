@@ -65,7 +65,7 @@ func (n *Node) Show() quantity.Show {
 }
 
 // lens tells whether the first number from the left is an f-number, and found whether there
-// is a number at all. Only what leaves an f-number an f-number hands it on: not its root, its
+// is a number at all. Only operations that keep an f-number an f-number pass it on: not its root, its
 // power or its logarithm, and not its quotient by another, which is a ratio of two.
 func (n *Node) lens() (found, is bool) {
 	if n.Data != nil && n.Data.Result.Kind == quantity.Number {
@@ -96,7 +96,7 @@ var lensKept = map[string]bool{
 	"clamp": true, "abs": true, "round": true, "round_up": true, "round_down": true, "floor": true, "ceil": true,
 }
 
-// KindName is the kind in words, and one that has none in the unit that was written:
+// KindName is the kind in words or, if it has no name, in the unit that was written:
 // "a quantity in /day", not in /s.
 func (n *Node) KindName() string {
 	unit, _ := n.FirstUnit()

@@ -263,7 +263,7 @@ func powers(x, y Span) Span {
 	case whole:
 		return Between(math.Pow(x.High, n), math.Pow(x.Low, n))
 	case y.Low > 0 && (x.Low >= 0 || y.Low == y.High) && x.High >= 0:
-		// what lies below zero has no such power; several exponents may have a whole one among them
+		// a negative base has no such power; several exponents may include a whole one
 		return Between(0, max(math.Pow(x.High, y.Low), math.Pow(x.High, y.High)))
 	}
 	return Everything

@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// Functions whose result is one of their operands, or lies among them.
+// Functions whose result is one of their operands, or lies between them.
 var choosing = []*Operation{
 	{
 		Name: "abs", Form: "abs(x)", Gives: "x without its sign",

@@ -22,8 +22,8 @@ var (
 	notMoreHelper = &Helper{"m", "(a, b, turned) => turned ? lessOrEqual(b, a) : lessOrEqual(a, b)"}
 )
 
-// Comparisons want one kind on both sides. A script that turns one round still works its
-// left side out first.
+// Comparisons need the same kind on both sides. A script that turns one round still works out
+// its left side first.
 var comparing = []*Operation{
 	Equals,
 	{

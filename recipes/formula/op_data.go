@@ -93,7 +93,7 @@ func interpolateLog(x0, x1, y0, y1, x float64) float64 {
 	return math.Exp(math.Log(y0) + (math.Log(y1)-math.Log(y0))*share)
 }
 
-// ofTheShop: a data file is the shop's own.
+// ofTheShop is the ownership of data: a data file is the shop's own.
 func ofTheShop(*Node) Ownership { return Owned }
 
 // cells is the span of the result's column.
@@ -126,7 +126,7 @@ func chosenCells(s Spans, n *Node) Span {
 	return x
 }
 
-// keys works the keys out, into a buffer of the caller's so that nothing is allocated.
+// keys computes the keys, into the caller's buffer so that nothing is allocated.
 func (n *Node) keys(f *Frame, buffer []float64) []float64 {
 	for _, a := range n.Args {
 		buffer = append(buffer, a.Eval(f))
@@ -134,7 +134,7 @@ func (n *Node) keys(f *Frame, buffer []float64) []float64 {
 	return buffer
 }
 
-// interpolated goes between the two points beside the first key.
+// interpolated works between the two points on either side of the first key.
 func (n *Node) interpolated(f *Frame, between func(x0, x1, y0, y1, x float64) float64) float64 {
 	var buffer [8]float64
 	values := n.keys(f, buffer[:0])
@@ -155,8 +155,8 @@ func (n *Node) interpolated(f *Frame, between func(x0, x1, y0, y1, x float64) fl
 	return n.finite(f, between(xs[low], xs[high], y0, y1, values[0]))
 }
 
-// oneRow needs rows that their keys tell apart, and keys that stay as they are: what follows the
-// values that are set could make one key of two rows.
+// oneRow needs rows that their keys tell apart, and keys that stay as they are: cells that follow
+// settings could give two rows the same key.
 func oneRow(in *inference, n *Node) *Node {
 	for _, k := range n.Data.Keys {
 		if k.Live {

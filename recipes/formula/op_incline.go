@@ -75,7 +75,7 @@ func inclineWork(slope func(x0, x1, y0, y1 float64) float64) func(*Node, *Frame)
 		values := n.keys(f, nil)
 		xs, ys := n.pieces(values)
 		if len(xs) < 2 {
-			return 0 // one point alone has no slope that matters: x is that point
+			return 0 // a single point has no slope that matters: x is that point
 		}
 		i := min(max(1, sort.Search(len(xs), func(i int) bool { return xs[i] > values[0] })), len(xs)-1)
 		return slope(xs[i-1], xs[i], ys[i-1], ys[i])

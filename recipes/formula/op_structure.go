@@ -107,7 +107,7 @@ var (
 
 var structure = []*Operation{Num, Var, Let, If, Renumber}
 
-// holds works a condition out by itself.
+// holds evaluates a condition.
 func (n *Node) holds(f *Frame) bool {
 	f.Reset()
 	return n.Eval(f) != 0

@@ -17,10 +17,10 @@ type Operation struct {
 	// something else. It is "" for all others.
 	Name string
 	// Signs are how all others are written: a binary operator's signs, or the words of
-	// the language that an if or a let is made of. Signs of letters are keywords.
+	// the language that an if or a let is made of. Signs made of letters are keywords.
 	Signs []string
-	// Form is how it is written with its operands, and Gives says in words what comes
-	// out.
+	// Form is how it is written with its operands, and Gives says in words what it
+	// gives.
 	Form, Gives string
 	// Example is a formula whose value is known.
 	Example Example
@@ -60,10 +60,10 @@ type Operation struct {
 	// Steps tells that the result is its first operand rounded to steps of the second, or to
 	// whole numbers if there is none.
 	Steps bool
-	// Power tells of an operation that is a product of its operands to whole powers which that
-	// of an operand is.
+	// Power gives, for an operation that is a product of its operands to whole powers, the power
+	// of an operand.
 	Power func(i int, constant func(i int) (float64, bool)) (int, bool)
-	// Undoes names the function whose inverse it is.
+	// Undoes names the function that it inverts.
 	Undoes string
 	// NoMore and NoLess give trees of which the result is the largest, or the smallest: the
 	// result is no more than something exactly where all of NoMore are, no less where all of NoLess.
@@ -151,7 +151,7 @@ const (
 	WantsAll
 	// WantsOne holds where one of its operands does.
 	WantsOne
-	// HandsOn has the value of its last operand that is worked out.
+	// HandsOn has the value of its last operand that was worked out.
 	HandsOn
 )
 
@@ -159,7 +159,7 @@ const (
 type operands struct {
 	// least and most count the operands; most is -1 for any number.
 	least, most int
-	// each reports an operand of a wrong sort; nil accepts any.
+	// each reports an operand of the wrong sort; nil accepts any.
 	each func(in *inference, x *Node, what string) bool
 	// column says that the first is a column of a data file, whose cells the result
 	// comes from; pairs of a key column and a key follow it, which are counted by least

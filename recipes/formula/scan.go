@@ -15,8 +15,8 @@ const (
 )
 
 // scan takes a formula apart before the engine's parser sees it: it reads the literals,
-// refuses by name what pages do not get, and hands the engine the text with each literal
-// blanked, so that places hold. Each part has a file: scan_literal.go, scan_word.go,
+// refuses by name what pages may not use, and hands the engine the text with each literal
+// blanked out, so that positions stay valid. Each part has a file: scan_literal.go, scan_word.go,
 // scan_sign.go.
 type scan struct {
 	text    string // normalised

@@ -76,8 +76,7 @@ func (s *scan) sign(i int) int {
 	return end
 }
 
-// compare refuses a second comparison in a row: the engine reads a < b < c in a way of
-// its own.
+// compare refuses a second comparison in a row: the engine reads a < b < c in its own way.
 func (s *scan) compare(i, end int) {
 	at := len(s.compared) - 1
 	if s.compared[at] {

@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// refusedWords are words of the engine that pages do not get, with what to do instead.
+// refusedWords are words of the engine that pages may not use, with what to do instead.
 var refusedWords = map[string]string{
 	"in":         "Compare with == instead, joined by or.",
 	"matches":    "Compare with == a choice instead.",
@@ -17,7 +17,7 @@ var refusedWords = map[string]string{
 }
 
 // loops are functions of the engine that go through a list by a rule. Its parser reads their
-// arguments in a way of its own, and would complain of those.
+// arguments in its own way, and would complain about those.
 var loops = map[string]bool{
 	"all": true, "none": true, "any": true, "one": true, "filter": true, "map": true, "reduce": true, "groupBy": true, "sortBy": true,
 	"find": true, "findIndex": true, "findLast": true, "findLastIndex": true,
@@ -55,7 +55,7 @@ func (s *scan) word(i int) int {
 	s.tokens = append(s.tokens, Token{Kind: kind, Start: i, End: end})
 	s.blanked = append(s.blanked, word...)
 	if kind == Function && byName[word] != nil {
-		// the engine reads the arguments of its own sum and count in a way of its own
+		// the engine reads the arguments of its own sum and count in its own way
 		s.blanked[len(s.blanked)-len(word)] -= 'a' - 'A'
 	}
 	return end

@@ -23,7 +23,7 @@ type Column struct {
 	Diluted, Engraved bool
 	// Lines are the cells' lines in the file.
 	Lines []int
-	// Table tells columns of one file from those of another.
+	// Table distinguishes columns of one file from those of another.
 	Table any
 	// Live says that the cells depend on values that can be set: they lie in the frame then,
 	// Rows of them from Slot on, and after them one that is not a number where a row failed.

@@ -1,7 +1,7 @@
 package formula
 
 // Slopes are the partial derivatives of a node, one for each operand, nil if the result does
-// not follow it. known is false if nobody knows one. They are trees over the same frame, so
+// not depend on it. known is false if one is unknown. They are trees over the same frame, so
 // that they are worked out, enclosed and written as scripts like any formula; between two jumps
 // alone they tell how the result goes (see Operation.Jumps). Columns that follow values which can
 // be set are not operands, so nobody knows how a result that depends on their cells goes.
@@ -12,11 +12,11 @@ func (n *Node) Slopes() (slopes []*Node, known bool) {
 	return n.Op.slopes(n), true
 }
 
-// Line is an operation as a sum: each operand times a constant, and something beside.
+// Line is an operation as a sum: each operand times a constant, plus something.
 type Line struct {
 	Times []float64
 	Plus  Span
-	// Loose tells that what is beside may be anything within Plus, from case to case.
+	// Loose tells that what is added may be anything within Plus, from case to case.
 	Loose bool
 }
 
@@ -55,7 +55,7 @@ func summed(times ...float64) func(*Node, func(int) (float64, bool)) (Line, bool
 	return func(*Node, func(int) (float64, bool)) (Line, bool) { return Line{Times: times}, true }
 }
 
-// shares are what each of n values brings to their mean.
+// shares are what each of n values contributes to their mean.
 func shares(n int) []float64 {
 	out := make([]float64, n)
 	for i := range out {

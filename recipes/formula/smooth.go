@@ -43,7 +43,7 @@ func Derivative(n *Node, is func(*Node) bool) (d *Node, known bool) {
 	return derived(n, is, map[int]*Node{})
 }
 
-// IsWobble tells whether a node is the wobble of a number.
+// IsWobble tells whether a node is the wobble with this number.
 func IsWobble(n *Node, number int) bool { return n.Op == wobble && int(n.Value) == number }
 
 func derived(n *Node, is func(*Node) bool, bound map[int]*Node) (*Node, bool) {
@@ -84,7 +84,7 @@ func derived(n *Node, is func(*Node) bool, bound map[int]*Node) (*Node, bool) {
 			}
 		}
 		if slopes[i] == nil {
-			continue // it jumps, and goes nowhere between
+			continue // it jumps, and is level between jumps
 		}
 		part := d
 		if slopes[i].Op != Num || slopes[i].Value != 1 {

@@ -233,7 +233,7 @@ func (s Span) Over(o Span) Span { return s.over(o).outward() }
 // Raised is the span of a whole power above zero.
 func (s Span) Raised(n int) Span { return powers(s, Few(float64(n))).outward() }
 
-// Is tells whether one value alone is possible.
+// Is tells whether only this value is possible.
 func (s Span) Is(v float64) bool { return s.Low == v && s.High == v }
 
 func (s Span) plus(o Span) Span {
@@ -253,7 +253,7 @@ func (s Span) times(o Span) Span {
 	})
 }
 
-// over divides. Nothing is divided by zero itself; beside it a quotient grows without bounds, to
+// over divides. Nothing is divided by zero itself; near zero a quotient grows without bound, to
 // the side of the divisor's sign.
 func (s Span) over(o Span) Span {
 	divide := func(x, y float64) float64 { return x / y }
@@ -280,7 +280,7 @@ func pairable(a, b Span) bool {
 	return a.few != nil && b.few != nil && len(a.few)*len(b.few) <= mostFew
 }
 
-// combine works out over two spans what rises or falls with each side alone.
+// combine works out, over two spans, what only rises or only falls with each side.
 func combine(a, b Span, work func(x, y float64) float64) Span {
 	if pairable(a, b) {
 		out := []float64{}
@@ -312,7 +312,7 @@ func spanned(f func(Span) Span) func(Spans, *Node) Span {
 	return func(s Spans, n *Node) Span { return f(s.Of(n.Args[0])) }
 }
 
-// spanned2 is one of two operands'.
+// spanned2 is the same for two operands.
 func spanned2(f func(a, b Span) Span) func(Spans, *Node) Span {
 	return func(s Spans, n *Node) Span { return f(s.Of(n.Args[0]), s.Of(n.Args[1])) }
 }

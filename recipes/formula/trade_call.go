@@ -7,7 +7,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// tradeScope sees the parameters alone, and the other functions of the formulary.
+// tradeScope sees only the parameters and the other functions of the formulary.
 type tradeScope struct {
 	Scope
 	params map[string]Symbol
@@ -176,7 +176,7 @@ func (c *tradeCall) bound(body *Node) *Node {
 const MostGrown = 20_000
 
 // moved copies a tree of another formula and places it at the call, which is what a message
-// about it must show. Its literals lose their units, so that the caller is not shown in them.
+// about it must show. Its literals lose their units, so that the caller's result is not shown in those.
 func (in *inference) moved(n *Node, start, end int) *Node {
 	if in.grown++; in.grown == MostGrown {
 		in.fail(source.FormulaTooLarge(MostGrown), start, end)

@@ -26,7 +26,7 @@ var pictograms = sync.OnceValue(func() map[string]string {
 
 // PictogramSVG gives a GHS symbol (`GHS05`) as an SVG element of 200 by 200
 // units, with a title and without ids, so that it can be in a page more than
-// once. It is false for a code that is none.
+// once. It is false for an unknown code.
 func PictogramSVG(code string) (svg string, ok bool) {
 	svg, ok = pictograms()[code]
 	return svg, ok

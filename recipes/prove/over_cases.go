@@ -22,7 +22,7 @@ type trial struct {
 	held     map[*page.Limit]bool       // limits that held in some case
 	failed   map[string]bool            // figures of which it was told that they give no number
 	crossed  map[*page.ChartLimits]bool // limits of charts that were told
-	timed    map[*page.Step]bool        // steps of which it was told that their time is none
+	timed    map[*page.Step]bool        // steps already reported as having no time
 	poles    *poles
 	proofs   map[*page.Check]outcomeOf // what came of proving the rules that held in all cases
 	never    map[*page.Limit]bool      // limits that are proved never to hold

@@ -9,7 +9,7 @@ import (
 )
 
 // Counted things are kinds of their own, so that millilitres for each roll are not
-// multiplied by sheets. Their words are units only after a number and inside a joined unit,
+// multiplied by sheets. Their words are units only after a number or inside a joined unit,
 // so that a page may still use them as names: IsUnit and Lookup do not know them.
 
 // builtInCounts are what every lab counts.
@@ -51,7 +51,7 @@ func LetCount(words []string) {
 	}
 }
 
-// OwnCounts lists what labs count beside what is built in.
+// OwnCounts lists what labs count besides what is built in.
 func OwnCounts() []Count {
 	counts.RLock()
 	defer counts.RUnlock()

@@ -22,7 +22,7 @@
 //     writes a value (format.go).
 //
 // Values are read as fractions and become floats once, so that 68 °F is 20 °C to the last
-// bit. Nothing here returns an error of Go's own: a Trouble holds the message for whoever
+// bit. Nothing here returns a Go error: a Trouble holds the message for whoever
 // wrote the text.
 //
 // # Decisions
@@ -31,7 +31,7 @@
 // absolute tolerance of 1e-12 means something for drops. Temperatures on a scale are kept in
 // degrees Celsius: differences of typed values are exact.
 //
-// Counted things stand apart from the units, since their words may be names of a page: IsUnit
+// Counted things are kept apart from the units, since their words may be names of a page: IsUnit
 // does not know them, IsCount does. A kind holds their powers as one text (roll-1 sheet1), so
 // that kinds are still compared with ==. A lab's own are registered for the whole process when
 // its settings are read, and never taken back, as a process serves one lab; a page's script
@@ -40,8 +40,8 @@
 // A date is a point of time in whole days, kept in seconds from 1970-01-01, 86400 for every
 // day, so that a time is its difference as a kelvin is that of a temperature, and ranges,
 // steps, tolerances, spans and axes need no rule of their own. formula.OnDay is put around each
-// sum that comes to a date. No time zone has a part in it; a page asks the reader's calendar
-// which day it is, and for nothing else. What depends on the day is found by
+// sum that comes to a date. Time zones play no part; a page asks the reader's calendar
+// only which day it is. What depends on the day is found by
 // page.Sheet.DependsOnToday, and a page that does is worked out again on another day (render/work,
 // Today). The preview's pages keep to the preview's day.
 //

@@ -2,10 +2,10 @@ package quantity
 
 import "strings"
 
-// Typed lists what Find lists and, beside it, what people write by hand and no page reads
+// Typed lists what Find lists and, besides, what people write by hand but pages do not read
 // as a quantity: units as words (3 minutes, 2 litres), degrees without their sign (20 C,
 // 68 degrees F), a hyphen before the unit (a 500-ml tank), and parts with a colon or with
-// spaces (1:20, 1 + 20). A number in words is none, since running text is full of them
+// spaces (1:20, 1 + 20). A number in words does not count, since running text is full of them
 // (half a stop, every two minutes); neither is a date, since a text says when something was
 // done, nor what may be a time of day, an angle or the year of a standard (10:30, 90
 // degrees, 6:1993).

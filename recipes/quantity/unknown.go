@@ -162,7 +162,7 @@ func Meant() Words {
 }
 
 // proposed lists the units that a word may stand for, nearest first; where several are as
-// near, all of them. A wrong proposal is worse than none: it must hold what was typed.
+// near, all of them. A wrong proposal is worse than none: it must contain what was typed.
 func proposed(name string) []string {
 	if m := meantBy(name); m != "" {
 		return []string{m}

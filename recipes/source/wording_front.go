@@ -208,7 +208,7 @@ func CurlyQuotes(open string) Problem {
 	return fault("typographic-quotes", open+" is not a quote here but a character like any other", "Write straight quotes, \", or none.")
 }
 
-// BadName reports a name that is none.
+// BadName reports something that cannot be a name.
 func BadName(name string) Problem {
 	return fault("bad-name", fmt.Sprintf("%q cannot be a name", name), "Names are a–z, digits and _, start with a letter, and have at most 60 characters.")
 }
@@ -223,7 +223,7 @@ func NameReserved(name string) Problem {
 	return fault("name-reserved", name+" is a word of the page format and cannot be a name", "Choose another name.")
 }
 
-// NotOneOf reports a word that is none of a few.
+// NotOneOf reports a word that is not one of a few.
 func NotOneOf(key, got string, words []string) Problem {
 	hint := "Write " + listed(words[:len(words)-1]) + " or " + words[len(words)-1] + "."
 	return fault("not-one-of", fmt.Sprintf("%s cannot be %q", key, got), hint).offering(words...)

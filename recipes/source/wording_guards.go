@@ -25,7 +25,7 @@ func ChangeUnnoticed(what, check string) Problem {
 	return advice("change-unnoticed", what+": no check would notice", hint)
 }
 
-// GuardedShare reports a share in the settings that is none.
+// GuardedShare reports an impossible share in the settings.
 func GuardedShare() Problem {
 	return fault("guarded-share", "guarded must be a share above 0 % and at most 100 %", "With guarded: 95 %, check says so of any page whose checks notice fewer of the changes tried on it.")
 }

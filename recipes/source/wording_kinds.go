@@ -172,7 +172,7 @@ func YesBesideText(name, instead string) Problem {
 	return fault("yes-beside-text", name+" is yes or no, not a text", "Write just "+instead+"; choices of only yes and no make a yes or no.")
 }
 
-// NotAChoice reports a text that is none of a given's choices.
+// NotAChoice reports a text that is not one of a given's choices.
 func NotAChoice(text, nearest string, choices []string) Problem {
 	return fault("not-a-choice", fmt.Sprintf("%q is not one of the choices", text), choicesAre(nearest, choices)).offering(nearest)
 }

@@ -65,7 +65,7 @@ func SheetMissing(key, why string) Problem {
 	return fault("sheet-missing", fmt.Sprintf("the key %s is missing", key), fmt.Sprintf("Add %s: %s.", key, why))
 }
 
-// SheetChoice reports a value that is none of a few.
+// SheetChoice reports a value that is not one of a few.
 func SheetChoice(key, written, choices string) Problem {
 	return fault("sheet-choice", fmt.Sprintf("%s cannot be %q", key, written), "Write "+choices+".")
 }

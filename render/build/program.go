@@ -11,7 +11,7 @@ import (
 	"sync"
 )
 
-// programSum tells the program itself from others: results of another one are none of ours. It
+// programSum identifies this very program: results of another one are not used. It
 // is found at each start. The toolchain writes a sum of all that went into a program near the
 // beginning of its file. Where that was left out, the whole file is read, and since that takes
 // long, two short sums, which the processor itself works out, and its length have to do: nobody

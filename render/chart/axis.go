@@ -174,7 +174,7 @@ func spellTime(v float64) string {
 }
 
 // spellStops writes a number of stops as a whole and a fraction of twelfths, or
-// as a number where it is none.
+// as a number if there is none.
 func spellStops(v float64) string {
 	twelfths := math.Round(v * 12)
 	if math.Abs(v*12-twelfths) > 1e-6 || math.Abs(twelfths) > 1e9 {

@@ -26,7 +26,7 @@ type themeFolder struct {
 func (t *themeFolder) holds(p string) bool { return t.named != "" && Within(p, t.named) }
 
 // chooseTheme finds the theme folder that the settings name. All files of a theme reach the
-// readers of every audience, so a folder that holds a page is none.
+// readers of every audience, so a folder that holds a page is not a theme.
 func (c *Content) chooseTheme() {
 	c.theme = themeFolder{}
 	name := c.Settings.Theme

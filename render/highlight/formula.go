@@ -115,7 +115,7 @@ func (formulaLexer) Config() *chroma.Config {
 }
 
 // Tokenise takes a text apart: the whole of it as one formula, or else line by
-// line, a formula or "name = formula" each; a line that is none is plain text.
+// line, a formula or "name = formula" each; any other line is plain text.
 // Unlike in Formula, the text is as it was written.
 func (formulaLexer) Tokenise(_ *chroma.TokeniseOptions, text string) (chroma.Iterator, error) {
 	tokens := same(text)

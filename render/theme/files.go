@@ -67,7 +67,7 @@ func builtInFiles(files fs.FS, folder string) (map[string][]byte, source.List) {
 	return out, nil
 }
 
-// ownFile reads one file of a theme, or says why it is none.
+// ownFile reads one file of a theme, or says why it cannot be one.
 func ownFile(files fs.FS, e fs.DirEntry, where string) ([]byte, *source.Diagnostic) {
 	name := e.Name()
 	if problem := notOfTheme(e); problem != nil {

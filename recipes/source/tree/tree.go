@@ -153,7 +153,7 @@ func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 
 var typographicOpen = regexp.MustCompile(`[:,{\[-] *([“„«‹])[^”»›{}\[\]]*$`)
 
-// typographic tells of quotes that are none to YAML, where a sign after one counts that
+// typographic reports quotes that mean nothing to YAML, where a sign after one counts that
 // it was to guard.
 func typographic(f *source.File, list source.List) source.List {
 	for i, d := range list {
