@@ -44,13 +44,13 @@ func layLab(t *testing.T, files map[string]string) string {
 // larger than the memory that a command may take.
 func TestAFileBeyondItsBound(t *testing.T) {
 	for p, says := range map[string]string{
-		"labsite.yaml":           "the limit is  65536 bytes",
-		"hazards.yaml":           "the limit is  1.0 MiB",
-		"formulary/own.yaml":     "the limit is  1.0 MiB",
-		"dress/lab.css":          "the limit is  4.0 MiB",
-		"dress/instruction.html": "the limit is  262144 bytes",
-		"weir.svg":               "the limit is  2.0 MiB",
-		"notes.pdf":              "the limit is  64.0 MiB",
+		"labsite.yaml":           "the limit is 65536 bytes",
+		"hazards.yaml":           "the limit is 1.0 MiB",
+		"formulary/own.yaml":     "the limit is 1.0 MiB",
+		"dress/lab.css":          "the limit is 4.0 MiB",
+		"dress/instruction.html": "the limit is 262144 bytes",
+		"weir.svg":               "the limit is 2.0 MiB",
+		"notes.pdf":              "the limit is 64.0 MiB",
 		"times.csv":              "at most 16 MiB",
 		"times.md":               "less than 1 MiB",
 	} {

@@ -125,7 +125,7 @@ func TestHostileRecords(t *testing.T) {
 	for name, c := range map[string]struct{ text, says string }{
 		"100 MB":                  {strings.Repeat(" ", record.MostBytes+1), "run.json:1:1: error: a record has at most 512 KiB"},
 		"a million steps":         {strings.Repeat(step+",", 10_000), "a record has at most 512 KiB"},
-		"a thousand steps":        {swap(step, strings.Repeat(step+",", 1000)+step), "its steps are no list of at most 500"},
+		"a thousand steps":        {swap(step, strings.Repeat(step+",", 1000)+step), "its steps are not a list of at most 500"},
 		"deep":                    {strings.Repeat("[", 100_000), "nested too deeply"},
 		"many":                    {`{"record": [` + strings.Repeat("1,", 100_000) + `1]}`, "more than any run has"},
 		"empty":                   {"", "it ends too soon"},
