@@ -140,7 +140,7 @@ func TestThemeErrors(t *testing.T) {
 func TestRenamedFilesAreThere(t *testing.T) {
 	for old, now := range renamedFiles {
 		_, list := LoadTemplates(context.Background(), themeOf(old, ""), "our-theme")
-		if !strings.Contains(told(list), old+" is called "+now+" now") {
+		if !strings.Contains(told(list), old+" is now called "+now) {
 			t.Errorf("%s: %s", old, told(list))
 		}
 		if _, err := themes.Files.Open(now); err != nil {
