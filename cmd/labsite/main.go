@@ -166,7 +166,7 @@ labsite formula mixing`,
 	}
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.PersistentFlags().BoolVar(&s.json, "json", false, "print one JSON object for machines")
-	root.PersistentFlags().BoolP("help", "h", false, "show this")
+	root.PersistentFlags().BoolP("help", "h", false, "show this help")
 	root.Flags().Bool("version", false, "show what the command was built from")
 	root.SetFlagErrorFunc(wrongFlag)
 	root.SetHelpFunc(func(c *cobra.Command, _ []string) { help(c.OutOrStdout(), c) })
