@@ -12,20 +12,6 @@ import (
 	"testing"
 )
 
-// TestBrowserDemoSite publishes the demo pages for each audience and looks at
-// every page of both sites.
-func TestBrowserDemoSite(t *testing.T) {
-	t.Parallel()
-	t.Run("staff", func(t *testing.T) {
-		t.Parallel()
-		checkFolder(t, demoSite(t, "staff"), "")
-	})
-	t.Run("customers", func(t *testing.T) {
-		t.Parallel()
-		checkFolder(t, demoSite(t, "customers"), demoSite(t, "staff"))
-	})
-}
-
 // demoSite is the demo pages published for an audience, once for all tests, which therefore
 // leave it as it is.
 func demoSite(t *testing.T, audience string) string {

@@ -54,8 +54,9 @@ func (l look) name() string { return l.window.name + ", " + l.scheme }
 // looks are a window in both of its schemes.
 func (w window) looks() []look { return []look{{w, w.schemes[0]}, {w, w.schemes[1]}} }
 
-// tabs is how many pages are open at once; the machine has two cores.
-const tabs = 2
+// tabs is how many pages of a test are open at once: one more than the processors of a small
+// machine, since a page that settles waits too.
+const tabs = 3
 
 const (
 	// again is after how long the page is asked once more whether something has come about.
