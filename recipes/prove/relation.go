@@ -3,6 +3,7 @@ package prove
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
@@ -27,12 +28,19 @@ func (x relation) holds(n *formula.Node) formula.Span {
 
 // truthsOf are what a comparison says of a side that is less, equal, more.
 func truthsOf(op *formula.Operation) (out [3]float64) {
+	if known, is := truths.Load(op); is {
+		return known.([3]float64)
+	}
 	for i, a := range []float64{-1, 0, 1} {
 		n := formula.Node{Op: op, Args: []*formula.Node{{Op: formula.Num, Value: a}, {Op: formula.Num}}}
 		out[i] = n.Eval(&formula.Frame{})
 	}
+	truths.Store(op, out)
 	return out
 }
+
+// truths are those that were worked out, since every comparison of every page asks for them.
+var truths sync.Map
 
 // assumption is how two sides stand to one another wherever the page does not refuse.
 type assumption struct {

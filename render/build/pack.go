@@ -2,6 +2,7 @@ package build
 
 import (
 	"errors"
+	"sync"
 
 	"github.com/klauspost/compress/s2"
 
@@ -17,7 +18,17 @@ const mostUnpacked = 64 << 20
 var errPacked = errors.New("what a page is found by cannot be read")
 
 // packed packs bytes.
-func packed[T ~string | ~[]byte](b T) string { return string(s2.Encode(nil, []byte(b))) }
+func packed[T ~string | ~[]byte](b T) string {
+	room := packing.Get().(*[]byte)
+	defer packing.Put(room)
+	if n := s2.MaxEncodedLen(len(b)); cap(*room) < n && n > 0 {
+		*room = make([]byte, n)
+	}
+	return string(s2.Encode((*room)[:cap(*room)], []byte(b)))
+}
+
+// packing holds the room that packing takes, several times that of what is packed.
+var packing = sync.Pool{New: func() any { return new([]byte) }}
 
 // unpacked gives the bytes that packed was given; an error for bytes that packed never made.
 func unpacked(packed string) ([]byte, error) {

@@ -144,7 +144,13 @@ type parsedPassage struct {
 }
 
 // Check gives an error for what is not an entry.
-func (e Entry) Check() error { return new(parsed).read(e) }
+func (e Entry) Check() error {
+	p := checks.Get().(*parsed)
+	defer checks.Put(p)
+	return p.read(e)
+}
+
+var checks = sync.Pool{New: func() any { return new(parsed) }}
 
 // entryReader reads the numbers and texts of an entry.
 type entryReader struct {

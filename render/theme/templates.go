@@ -494,8 +494,9 @@ func firstNumber(out []byte, messages ...template.HTML) int {
 }
 
 func (t *Templates) part(name string, data any) (template.HTML, source.List) {
-	out, list := t.fill(name, data)
-	return template.HTML(out), list
+	var out template.HTML
+	list := t.filled(name, data, func(b []byte) { out = template.HTML(b) })
+	return out, list
 }
 
 // once is part for data that page after page has alike; it can be compared.
@@ -514,23 +515,31 @@ type madePart struct {
 	list source.List
 }
 
-// fill executes a template. Every template begins with a comment, whose line
-// end it may leave behind, so blank space around the result is cut.
-func (t *Templates) fill(name string, data any) ([]byte, source.List) {
+// fill executes a template.
+func (t *Templates) fill(name string, data any) (out []byte, list source.List) {
+	list = t.filled(name, data, func(b []byte) { out = bytes.Clone(b) })
+	return out, list
+}
+
+// filled executes a template and hands on what it writes, whose bytes are used again afterwards.
+// Every template begins with a comment, whose line end it may leave behind, so blank space
+// around the result is cut.
+func (t *Templates) filled(name string, data any, take func([]byte)) source.List {
 	b := buffers.Get().(*bytes.Buffer)
 	defer buffers.Put(b)
 	b.Reset()
 	if bad, is := t.spent.Load(name); is {
-		return nil, source.List{bad.(source.Diagnostic)} // once is enough to wait for
+		return source.List{bad.(source.Diagnostic)} // once is enough to wait for
 	}
 	if err := t.set.ExecuteTemplate(t.allow(b, mostSteps), name, data); err != nil {
 		bad := t.explain(name, err)
 		if bad.Code == tooMuch {
 			t.spent.Store(name, bad)
 		}
-		return nil, source.List{bad}
+		return source.List{bad}
 	}
-	return bytes.Clone(bytes.TrimSpace(b.Bytes())), nil
+	take(bytes.TrimSpace(b.Bytes()))
+	return nil
 }
 
 // buffers are used again from page to page, since they grow to the size of the

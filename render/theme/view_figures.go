@@ -35,7 +35,19 @@ func (g Given) FixedOverdue() (first Overdue) {
 }
 
 func (g Given) where(fixed bool) []GivenRow {
-	var rows []GivenRow
+	n := 0
+	for i := range g.Rows {
+		if g.Rows[i].Fixed == fixed {
+			n++
+		}
+	}
+	switch n {
+	case 0:
+		return nil
+	case len(g.Rows):
+		return slices.Clip(g.Rows)
+	}
+	rows := make([]GivenRow, 0, n)
 	for _, r := range g.Rows {
 		if r.Fixed == fixed {
 			rows = append(rows, r)

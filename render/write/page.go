@@ -163,6 +163,7 @@ type pager struct {
 	filler *filler
 	list   source.List
 	seen   map[string]bool // cautions that have been on the page
+	rows   *theme.Given    // what givenView made
 }
 
 func (p *pager) collect(h template.HTML, l source.List) template.HTML {
@@ -264,8 +265,17 @@ func inOrder(views []theme.Caution) []theme.Caution {
 
 func (p *pager) given() template.HTML { return p.collect(p.Theme.Given(p.givenView())) }
 
+// givenView is made once for a page, which asks for it in more places than one.
 func (p *pager) givenView() theme.Given {
-	var v theme.Given
+	if p.rows == nil {
+		v := p.makeGivenView()
+		p.rows = &v
+	}
+	return *p.rows
+}
+
+func (p *pager) makeGivenView() theme.Given {
+	v := theme.Given{Rows: make([]theme.GivenRow, 0, len(p.page.Sheet.Given))}
 	for _, g := range p.page.Sheet.Given {
 		row := theme.GivenRow{Name: g.Name, Label: g.Label, Fixed: !g.Settable(), Reading: g.Reading, Source: g.Source, Owner: g.Owner, Whole: g.Whole}
 		if !p.sees("owner") {
