@@ -50,9 +50,13 @@
     const found = unit && other(unit, v);
     return found ? (v[0] === '+' ? '+' : '') + found[1](v) + ' ' + found[0] : '';
   }
+  // A dose that is drawn with a syringe is read in millilitres.
+  const beside = (text, other) => /^0\S* fl_oz$/.test(other) ? [text, other] : [other, text];
   const both = (text) => text.replace(/-?\d+(?:\.\d+)? [^\s,;:.()]+/g, (part) => {
     const found = convert(part);
-    return found ? set(found) + ' (' + part + ')' : part;
+    if (!found) return part;
+    const [first, second] = beside(part, found);
+    return set(first) + ' (' + set(second) + ')';
   });
 
   // The axes of a chart are written by axes.js, which few readers need.
@@ -73,14 +77,15 @@
     // a size that is a name ({35 mm} film) stays one
     const name = span.dataset.literal !== undefined && lengths.has(text.split(' ')[1]);
     const other = name ? '' : convert(text);
-    if (!other) {
-      span.textContent = set(text);
-      return;
-    }
+    // of a ledger's row, which is aligned by its decimal point; a date has no whole part
+    const [first, second] = other ? beside(text, other) : [text];
+    if (span.dataset.whole) span.dataset.whole = /^([-+]?\d+)(?=[. ]|$)(?! [A-Z][a-z]{2})|/.exec(first)[0].length;
+    span.textContent = set(first);
+    if (!second) return;
     const small = document.createElement('small');
     small.className = 'metric';
-    small.textContent = '(' + set(text) + ')';
-    span.replaceChildren(set(other), ' ', small);
+    small.textContent = '(' + set(second) + ')';
+    span.append(' ', small);
   }
 
   const quantities = () => [...main.querySelectorAll('.q')].filter((e) => !e.closest('#Checks'));
@@ -99,7 +104,7 @@
 
   globalThis.measure = {
     write, both, chart, set, read,
-    field: (text) => convert(text) || text,
+    field: (text) => (convert(text) || text).replace(/_/g, mode() === 'us' ? ' ' : '_'),
     get turned() { return painted; },
     converted: (text) => convert(text) !== '',
     typed(text, shown) {

@@ -392,12 +392,12 @@ func TestBrowserTwoTabs(t *testing.T) {
 	readers(t, demoSite(t, "customers"), []string{"tabs, phone"}, func(r *reader, _ string) { setInTwoTabs(r) })
 }
 
-// setUnits reads the page in US units: 5.0 ml / 29.5735295625 ml = 0.169 fl_oz,
+// setUnits reads the page in US units, a dose of the syringe in millilitres first: 5.0 ml / 29.5735295625 ml = 0.169 fl_oz,
 // 20 °C * 1.8 + 32 = 68 °F.
 func setUnits(r *reader) {
 	r.open(r.serverURL(guide))
 	r.tap(`.unit-switch input[value="us"]`)
-	r.results(map[string]string{"concentrate": "0.169 fl oz (5.0 ml)", "develop": "11 min"})
+	r.results(map[string]string{"concentrate": "5.0 ml (0.169 fl oz)", "develop": "11 min"})
 	r.has("#Step-1", "68 °F (20 °C)")
 	r.has("#Table-time_by_temperature", "64.4 °F (18 °C)")
 	if v := ask[string](r.t, r.tab, `document.querySelector('[data-given="bath"] .hand-field').value`); v != "68 °F" {
@@ -421,7 +421,7 @@ func setUnits(r *reader) {
 	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("in US units: %s", text) })
 	r.do(chromedp.Reload())
 	r.settle(r.t)
-	r.results(map[string]string{"concentrate": "0.169 fl oz (5.0 ml)", "develop": "9 min 15 s"})
+	r.results(map[string]string{"concentrate": "5.0 ml (0.169 fl oz)", "develop": "9 min 15 s"})
 	r.tap(`.unit-switch input[value="metric"]`)
 	r.results(map[string]string{"concentrate": "5.0 ml"})
 	r.is(`localStorage.clear(), true`)

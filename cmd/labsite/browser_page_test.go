@@ -189,11 +189,18 @@ func faultsOnPaper(t *testing.T, tab *tab, add func(string)) {
 }
 
 // printPage prints the open page on A4 (ISO 216), or on what its style sheet says.
-func printPage(ctx context.Context) ([]byte, error) {
+func printPage(ctx context.Context) ([]byte, error) { return printOn(ctx, a4) }
+
+// paperSize is a sheet's width and height in millimetres.
+type paperSize struct{ width, height float64 }
+
+var a4, letter = paperSize{210, 297}, paperSize{215.9, 279.4}
+
+func printOn(ctx context.Context, paper paperSize) ([]byte, error) {
 	const inch = 25.4 // mm
 	own := true
 	r, err := chromedp.Call(ctx, page.PrintToPDF, page.PrintToPDFParams{
-		PaperWidth: 210 / inch, PaperHeight: 297 / inch, PreferCSSPageSize: &own})
+		PaperWidth: paper.width / inch, PaperHeight: paper.height / inch, PreferCSSPageSize: &own})
 	return r.Data, err
 }
 

@@ -9,8 +9,8 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 )
 
-// A4 less its margins (lab.css, @page), in pixels of a style sheet: 182 mm.
-const sheetWidth = 688
+// A4 less its margins (lab.css, @page), in pixels of a style sheet: 188 mm.
+const sheetWidth = 710
 
 // beyondTheSheet says by how much the page is too wide, and which of its innermost elements go
 // beyond; "" if all fits.

@@ -65,7 +65,8 @@ type GivenRow struct {
 	Value   Value
 	Fixed   bool  // a reader cannot set it
 	Reading bool  // somebody reads it off and writes it in
-	Broad   bool  // its unit is long, a rate's in two units for one: its control takes the whole width
+	Lengthy bool  // its value is longer than half the width of a narrow phone
+	Broad   bool  // its unit or its value is long, a rate's in two units for one: its control takes the whole width
 	From    Value // least value; Plain is empty if there is none
 	To      Value // greatest value
 	Step    Value // what a control moves by

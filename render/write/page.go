@@ -302,7 +302,8 @@ func (p *pager) makeGivenView() theme.Given {
 			row.Kind = "number"
 		default:
 			row.Kind = "quantity"
-			row.Broad = g.Settable() && !g.Reading && utf8.RuneCountInString(g.Value.Unit.Text) > 6
+			row.Lengthy = g.Settable() && !g.Reading && utf8.RuneCountInString(row.Value.Plain) > 7 // as hand.js has it
+			row.Broad = g.Settable() && !g.Reading && (utf8.RuneCountInString(g.Value.Unit.Text) > 6 || utf8.RuneCountInString(row.Value.Plain) > 9)
 		}
 		if g.From != nil {
 			row.From, row.To = valueAsWritten(*g.From), valueAsWritten(*g.To)
@@ -401,7 +402,8 @@ func (p *pager) figuresView() theme.Figures {
 	if !p.filler.run.Refused() {
 		for _, f := range p.page.Sheet.Figures {
 			if f.Label != "" {
-				value := valueOf(p.filler.run.Shown(f), "")
+				shown := p.filler.run.Shown(f)
+				value := valueOf(shown, ` data-whole="`+strconv.Itoa(wholeDigits(shown))+`"`)
 				value.HTML += template.HTML(p.asOf(f.Node))
 				v.Rows = append(v.Rows, theme.Figure{Name: f.Name, Label: f.Label, Value: value})
 			}

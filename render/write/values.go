@@ -3,6 +3,7 @@ package write
 import (
 	"html"
 	"html/template"
+	"regexp"
 	"strings"
 
 	"labsite/recipes/prove"
@@ -26,6 +27,18 @@ func shownHTML(s quantity.Shown, attributes string) template.HTML {
 		return template.HTML(`<span class="q q-instead"` + attributes + `>` + html.EscapeString(s.Text) + `</span>`)
 	}
 	return quantityHTML(s.Text, attributes)
+}
+
+// wholeNumber is the whole part of a number, with its sign; a date has none.
+var wholeNumber = regexp.MustCompile(`^[-+]?\d+([. ]|$)`)
+
+// wholeDigits counts the signs before the decimal point of a value, 0 where it is no number: a
+// ledger is aligned by it. measure.js counts the same.
+func wholeDigits(s quantity.Shown) int {
+	if s.Missing || s.Date {
+		return 0
+	}
+	return len(strings.TrimRight(wholeNumber.FindString(s.Text), ". "))
 }
 
 // noNumber stands where a number was withdrawn.

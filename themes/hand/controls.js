@@ -179,6 +179,7 @@ function control(g) {
       const text = t ? t.text : sheet.get(g.name).text;
       field.value = t ? text : globalThis.measure.field(text);
       field.classList.toggle('long', field.value.length > 7);
+      if (field.value.length > 10) row.classList.add('broad');
       if (slide) slideTo();
     };
     c.focus = () => field.focus();
