@@ -49,7 +49,7 @@ var attacks = []attack{
 	{"10,000 pages with edits", manyEdits},
 }
 
-// TestAttack runs them all and prints a table; DEVELOPERS.md keeps the last one.
+// TestAttack runs them all and prints a table; MEASURED.md keeps the last one.
 func TestAttack(t *testing.T) {
 	var table strings.Builder
 	for _, a := range attacks {

@@ -2,6 +2,7 @@ package write
 
 import (
 	"slices"
+	"strings"
 
 	"labsite/recipes/page"
 	"labsite/recipes/prove"
@@ -47,20 +48,22 @@ func (c CautionText) String() string { return c.Word + ": " + c.Text }
 // pages drawn on are among them.
 func CautionTexts(d *work.Desk, run *prove.Case) []CautionText {
 	out := []CautionText{}
-	add := func(word, text string) { // two pages may caution in the same words
-		if c := (CautionText{word, text}); !slices.Contains(out, c) {
+	add := func(caution page.Caution, run *prove.Case) {
+		c := CautionText{caution.Word, plain(d, run, caution.Text)}
+		amounts := strings.Contains(caution.Text.Text, "{") // the same amount twice is twice as much
+		if amounts || !slices.Contains(out, c) {
 			out = append(out, c)
 		}
 	}
 	for _, word := range page.SignalWords {
 		for _, c := range run.Sheet.Cautions {
 			if c.Word == word {
-				add(word, plain(d, run, c.Text))
+				add(c, run)
 			}
 		}
 		for _, u := range run.Sheet.AllCautions() {
 			if c := u.Caution(); c.Word == word {
-				add(word, plain(d, prove.CautionCase(u, run), c.Text))
+				add(c, prove.CautionCase(u, run))
 			}
 		}
 	}
