@@ -5,6 +5,7 @@ import (
 	"html/template"
 	"path"
 	"strings"
+	"sync"
 
 	"labsite/recipes/source"
 	"labsite/render/content"
@@ -14,14 +15,21 @@ import (
 // surroundings are what the pages of one folder show of other pages. They are found once for
 // all pages of the folder: on a large site they are most of what a page is written from.
 type surroundings struct {
-	// own is the list of sections on the folder's own page, inside that on the pages in it.
-	own, inside template.HTML
-	list        source.List
+	// own is the list of sections on the folder's own page, inside that on the pages in it. They
+	// are filled when a page is written with them: a publish in which nothing changed needs the
+	// sum alone.
+	own, inside func() drawerNames
 	// shown are the pages that the audience sees, in their order, and place where each stands.
 	shown []*content.Page
 	place map[*content.Page]int
 	// sum is that of the lists and of the folders above.
 	sum content.Sum
+}
+
+// drawerNames is a list of sections as the theme fills it, and what went wrong.
+type drawerNames struct {
+	html template.HTML
+	list source.List
 }
 
 // aroundKey is a folder by its path, and as it is in the content.
@@ -38,9 +46,13 @@ func (s *Site) surroundings(folder string, f *content.Folder) *surroundings {
 	if x, ok := s.around[key]; ok {
 		return x
 	}
-	x := &surroundings{place: map[*content.Page]int{}}
-	x.own, x.list = s.makeDrawerNames(folder, content.Up(folder), "page")
-	x.inside, _ = s.makeDrawerNames(folder, content.Up(folder), "true")
+	names := func(current string) func() drawerNames {
+		return sync.OnceValue(func() drawerNames {
+			html, list := s.makeDrawerNames(folder, content.Up(folder), current)
+			return drawerNames{html, list}
+		})
+	}
+	x := &surroundings{place: map[*content.Page]int{}, own: names("page"), inside: names("true")}
 	if f != nil {
 		for _, p := range f.Pages {
 			if p.ShownTo(s.Audience) {
@@ -48,7 +60,9 @@ func (s *Site) surroundings(folder string, f *content.Folder) *surroundings {
 				x.shown = append(x.shown, p)
 			}
 		}
-		x.sum = content.SumOf(string(x.inside), string(x.own), fmt.Sprintf("%q %q", s.trail(f, false), s.trail(f, true)))
+		s.topSections()
+		// The folder says how the links to the sections begin, and which of them is the current one.
+		x.sum = content.SumOf(folder, fmt.Sprintf("%x %q %q", s.topSum, s.trail(f, false), s.trail(f, true)))
 	}
 	if s.around == nil {
 		s.around = map[aroundKey]*surroundings{}
@@ -59,10 +73,12 @@ func (s *Site) surroundings(folder string, f *content.Folder) *surroundings {
 
 func (s *Site) withDrawerNames(folder string, f *content.Folder, address string, list source.List) (template.HTML, source.List) {
 	x := s.surroundings(folder, f)
+	names := x.inside
 	if path.Base(address) == "index.html" {
-		return x.own, append(list, x.list...)
+		names = x.own
 	}
-	return x.inside, append(list, x.list...)
+	filled := names()
+	return filled.html, append(list, filled.list...)
 }
 
 // section is a folder at the top of the site, as every page links to it.
@@ -86,14 +102,18 @@ func (s *Site) makeDrawerNames(folder, prefix, current string) (template.HTML, s
 	return s.Theme.DrawerNames(v)
 }
 
-// topSections lists the sections once.
+// topSections lists the sections once, and notes their sum.
 func (s *Site) topSections() []section {
 	s.listTops.Do(func() {
+		sum := content.NewSummer()
 		for _, f := range s.Content.Top.Folders {
 			if f.ShownTo(s.Audience) {
 				s.tops = append(s.tops, section{f, s.SectionTitle(f), content.URLPath(path.Join(f.Path, "index.html"))})
+				sum.Add(f.Path)
+				sum.Add(s.SectionTitle(f))
 			}
 		}
+		s.topSum = sum.Sum()
 	})
 	return s.tops
 }

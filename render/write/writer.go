@@ -31,6 +31,7 @@ type Site struct {
 	refused     template.HTML
 	refusedSaid source.List
 	tops        []section
+	topSum      content.Sum // of the sections' titles and folders
 }
 
 // Writer writes files of a site with the pages on one desk. Several may write files of one
