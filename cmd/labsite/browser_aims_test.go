@@ -75,7 +75,12 @@ func TestAims(t *testing.T) {
 	if os.Getenv("AIMS") == "" {
 		t.Skip("AIMS is not set")
 	}
-	dir := demoSite(t, "staff")
+	for _, audience := range []string{"staff", "customers"} {
+		t.Run(audience, func(t *testing.T) { pagesWithinAims(t, demoSite(t, audience)) })
+	}
+}
+
+func pagesWithinAims(t *testing.T, dir string) {
 	readers(t, dir, []string{"aims, phone"}, func(r *reader, _ string) {
 		var rows []string
 		off := map[string]int{}
