@@ -11,8 +11,8 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 )
 
-// calendarClock is a clock that is at what the store says, in milliseconds, until the
-// real time where it says nothing. window.nights holds what waits for a midnight.
+// calendarClock is a clock that shows the time kept in the store, in milliseconds, or the real
+// time if none is kept. window.nights holds what waits for a midnight.
 const calendarClock = `{
 	const Real = Date, at = () => Number(localStorage.getItem('at')) || Real.now();
 	window.Date = class extends Real {

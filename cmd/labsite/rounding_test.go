@@ -13,7 +13,6 @@ import (
 	"labsite/recipes/page"
 	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
-	"labsite/recipes/script"
 	"labsite/render/build"
 	"labsite/render/work"
 )
@@ -100,7 +99,7 @@ func saidAt(x *work.Page, c *prove.Case) []saidValue {
 			add(f.Name, c.Shown(f), f.Kind, f.Show, c.Frame.V[f.Slot])
 		}
 	}
-	for _, p := range placedOf(x) {
+	for _, p := range x.Script.Page().Placed {
 		if shown, ok := c.WriteFormula(p.Node, p.Show); ok && !p.Given && !shown.Missing && !isAsGiven(x.Sheet, p.Node) {
 			c.Frame.Reset()
 			add("in a text "+p.Node.KindName(), shown, p.Node.Kind, p.Show, p.Node.Eval(&c.Frame))
@@ -113,8 +112,6 @@ func saidAt(x *work.Page, c *prove.Case) []saidValue {
 func isAsGiven(s *page.Sheet, n *formula.Node) bool {
 	return n.Op == formula.Num || n.Op == formula.Var && !slices.ContainsFunc(s.Sorted, func(f *page.Figure) bool { return f.Slot == n.Slot })
 }
-
-func placedOf(x *work.Page) []script.Placed { return x.Script.Page().Placed }
 
 // lastDigit is what the last digit of a value is worth, in base units; 0 for what has no digits
 // of its own, such as a date.

@@ -109,7 +109,7 @@ func spelled(text string) (int, []string) {
 }
 
 // unknownUnit suggests what was meant by the start of a text, which is not a unit, and says
-// how much of it to mark; before is what is before it, number and space included.
+// how much of it to mark; before is the text that leads up to it, number and space included.
 func unknownUnit(text, before string) (source.Problem, int) {
 	marked, units := spelled(text)
 	name := text[:marked]

@@ -198,7 +198,7 @@ func encode(of *Site, to io.Writer) error {
 	return err
 }
 
-// headBytes is how long the head is that is before the results: which kind of file it is,
+// headBytes is the length of the head, which comes before the results: which kind of file it is,
 // which program wrote it, and the digest of all that follows.
 const headBytes = len(magic) + 2*sha256.Size
 

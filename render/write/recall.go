@@ -21,7 +21,7 @@ const (
 	mostNumbersRecalled = 24
 )
 
-// paperAnchor is what is at the end of the address in a code: number and revision. What the
+// paperAnchor ends the address in a code: number and revision. What the
 // paper was set to follows as in every address; at the page's own values nothing does. Where that
 // is too long for a code, or is refused, a "~" after the revision says that it was something
 // else (themes/code.js).

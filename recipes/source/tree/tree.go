@@ -337,7 +337,7 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 func (c *converter) textNode(t *token.Token) *Value {
 	at := c.start(t)
 	// the library's place of a text over several lines, or after several spaces, is not
-	// its start: it starts after the sign that is before it
+	// its start: it starts after the sign that leads it in
 	starts := []int{at, c.skip(at), c.skip(c.behind(t.Prev))}
 	if p := t.Prev; p != nil && len(p.Value) == 1 && p.Type != token.StringType && styleOf(p) == plainStyle {
 		starts[0], starts[2] = starts[2], starts[0]
