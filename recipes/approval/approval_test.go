@@ -37,13 +37,13 @@ func TestARecordIsReadAsItWasWritten(t *testing.T) {
 	}
 	again, _ := Encode(back)
 	if string(raw) != string(again) {
-		t.Errorf("it is written otherwise the second time:\n%s", again)
+		t.Errorf("it is written differently the second time:\n%s", again)
 	}
 	if !strings.Contains(string(raw), `    {"name": "salt", "shown": "200 g"},`+"\n") {
-		t.Errorf("a number does not stand on a line of its own:\n%s", raw)
+		t.Errorf("a number is not on a line of its own:\n%s", raw)
 	}
 	if _, err := Decode([]byte(strings.ReplaceAll(string(raw), "\n", "\n\n"))); err != nil {
-		t.Errorf("laid out anew it does not hold: %v", err)
+		t.Errorf("reformatted, it is refused: %v", err)
 	}
 }
 
@@ -66,7 +66,7 @@ func TestAnEditedRecordIsFound(t *testing.T) {
 			edited = strings.Replace(string(raw), `"Stir until clear."`, `"Stir."`, 1)
 		}
 		if _, err := Decode([]byte(edited)); !errors.Is(err, ErrEdited) && !errors.Is(err, ErrForm) {
-			t.Errorf("%s: it is taken: %v", name, err)
+			t.Errorf("%s: it is accepted: %v", name, err)
 		}
 	}
 }
@@ -87,7 +87,7 @@ func TestWhereARecordLies(t *testing.T) {
 	}
 }
 
-// Each case changes one thing and says what is told, with its causes.
+// Each case changes one thing and says what is reported, with its causes.
 func TestWhatDiffersAndWhy(t *testing.T) {
 	number := func(r *Record, name, shown string) {
 		for i := range r.Numbers {
@@ -124,7 +124,7 @@ func TestWhatDiffersAndWhy(t *testing.T) {
 		"a column that it does not read": {func(r *Record) { r.Sources[1].Lines[1] = "slow,2,z"; number(r, "dip", "5 min") },
 			"number dip: 4 min → 5 min because "},
 		"a bench formula": {func(r *Record) { r.Bench[0].Formula = "a * 2 + b"; number(r, "dip", "6 min") },
-			"number dip: 4 min → 6 min because the bench formula slower is another one"},
+			"number dip: 4 min → 6 min because the bench formula slower has changed"},
 		"a cell": {func(r *Record) { r.Pages[1].Given[1].Value = "3 min/l"; number(r, "grid: dip at Bath 20 °C", "5 min") },
 			"number grid: dip at Bath 20 °C: 4 min → 5 min because pace of film.md is 3 min/l and was 2 min/l"},
 		"a number more and one less": {func(r *Record) { r.Numbers[0] = Number{Name: "water", Shown: "1 l"} },

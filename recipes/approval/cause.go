@@ -18,7 +18,7 @@ type Cause struct {
 	Own bool `json:"-"`
 }
 
-// String words a cause: what is so now, and what was before.
+// String words a cause: what it is now, and what it was.
 func (c Cause) String() string {
 	name := c.Name
 	if !c.Own {
@@ -43,7 +43,7 @@ func (c Cause) String() string {
 	case "page":
 		return name + " draws on " + c.After + " and drew on " + c.Before
 	case "bench formula":
-		return "the bench formula " + c.Name + " is another one"
+		return "the bench formula " + c.Name + " has changed"
 	}
 	if c.Before == "" {
 		return name + " is new"
@@ -59,13 +59,13 @@ func (c Cause) ForReaders() string {
 	}
 	switch {
 	case c.What == "formula" && c.Before != "":
-		return "the formula of " + name + " is another one"
+		return "the formula of " + name + " has changed"
 	case c.What == "page":
 		return c.Name + " is drawn from another page"
 	case c.Before == "" && c.What != "row":
 		return name + " is new"
 	case c.What == "form":
-		return name + " is shown otherwise"
+		return name + " is shown differently"
 	}
 	return c.String()
 }
@@ -87,7 +87,7 @@ type tracer struct {
 	seen   map[string]bool
 }
 
-// place is a page at what the page drawing on it sets there.
+// place is a page as it is drawn on: at what the page that draws on it sets there.
 type place struct {
 	old, now *Page // old is nil for a page that was not drawn on before
 	use      *Draw // as it is now; nil for the page itself
@@ -159,7 +159,7 @@ func (t *tracer) name(at *place, name string) {
 	t.formula(at, f.Formula)
 }
 
-// setting follows what the drawing page sets a given of the page drawn on to.
+// setting follows the formula by which the drawing page sets a given of the page drawn on.
 func (t *tracer) setting(at *place, name string, set *Figure) {
 	if was := setting(at.wasUse, name); was == nil || spelled(was.Formula) != spelled(set.Formula) {
 		x := Cause{What: "formula", Page: at.from.now.Path, Name: at.use.Name + "." + name, After: set.Formula, Before: "its own value"}
@@ -224,7 +224,7 @@ func (t *tracer) drawn(at *place, ref formula.Reference) {
 	t.name(to, ref.Name)
 }
 
-// bench tells whether a bench formula, or one that it calls, has changed.
+// bench adds a bench formula that has changed, and any that it calls.
 func (t *tracer) bench(name string) {
 	now, was := benchNamed(t.now, name), benchNamed(t.old, name)
 	if now == nil || t.seen["bench "+name] {

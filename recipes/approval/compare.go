@@ -89,8 +89,8 @@ func Compare(old, now *Record) *Comparison {
 	return c
 }
 
-// OtherDifferences adds what differs apart from the numbers. What causes a number to differ is not listed a
-// second time.
+// OtherDifferences adds what differs apart from the numbers. What causes a number to differ is
+// not listed a second time.
 func (c *Comparison) OtherDifferences() []Difference {
 	c.origins()
 	c.lists(OfLimit, c.old.Limits, c.now.Limits)
@@ -129,8 +129,8 @@ func (c *Comparison) numbers() {
 	}
 }
 
-// Moved adds a figure that is the same at the page's own values and differs elsewhere, or
-// says of one that is listed where it moved most.
+// Moved adds a figure that is the same at the page's own values and differs elsewhere, or adds
+// to one that is listed where it moved most.
 func (c *Comparison) Moved(name, label string, e Example) {
 	for i := range c.List {
 		if c.List[i].Kind == OfNumber && c.List[i].Name == name {
@@ -142,7 +142,7 @@ func (c *Comparison) Moved(name, label string, e Example) {
 	c.List = append(c.List, Difference{Kind: OfNumber, Name: name, Label: label, Before: e.Before, After: e.After, Causes: c.Causes(n), Over: &e})
 }
 
-// lists compares texts in their order; one that changed is put next to what it was.
+// lists compares texts in their order; one that changed is paired with what it was.
 func (c *Comparison) lists(kind Kind, old, now []string) {
 	for _, d := range changedLines(old, now) {
 		c.List = append(c.List, Difference{Kind: kind, Name: string(kind), Before: d.before, After: d.after})
@@ -188,7 +188,7 @@ func alike(a, b string) bool {
 	return digits(a) == digits(b)
 }
 
-// sameRange tells whether two givens may be set to the same.
+// sameRange tells whether two givens may be set to the same values.
 func sameRange(a, b Given) bool {
 	return a.Reading == b.Reading && alike(a.Within, b.Within) && alike(a.From, b.From) && alike(a.To, b.To) && alike(a.Step, b.Step) && slices.EqualFunc(a.Choices, b.Choices, alike)
 }
@@ -217,8 +217,7 @@ func rangeOf(g Given) string {
 	return strings.Join(out, " ")
 }
 
-// Numbers are the differences in a list that are of numbers; Others are all others that a build
-// holds a page to. Checks are in neither: they print no number of their own.
+// Numbers are the differences in a list that are of numbers.
 func Numbers(list []Difference) []Difference {
 	return slices.DeleteFunc(slices.Clone(list), func(d Difference) bool { return d.Kind != OfNumber })
 }

@@ -61,7 +61,7 @@ func (r *Record) whole() Record {
 }
 
 // oneLineEach puts each object that holds texts and numbers alone on one line, so that a
-// number that changed is one line in a comparison of two files.
+// number that changed is one line in a diff.
 func oneLineEach(b []byte) []byte {
 	lines := strings.Split(string(b), "\n")
 	var out []string
@@ -112,8 +112,8 @@ func indented(v any) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// digest is the SHA-256 of a record's contents. Blanks between them do not count, so a file
-// that was only reformatted still holds.
+// digest is the SHA-256 of a record's contents. Spaces between them do not count, so a file
+// that was only reformatted still passes.
 func digest(r *Record) (string, error) {
 	b, err := indented(r.whole())
 	sum := sha256.Sum256(b)
@@ -122,13 +122,13 @@ func digest(r *Record) (string, error) {
 
 // What is wrong with a record that was read.
 var (
-	// ErrEdited says that the contents are not those that the digest was worked out for.
-	ErrEdited = errors.New("its digest is not that of its contents")
+	// ErrEdited says that the contents do not match the digest.
+	ErrEdited = errors.New("its digest does not match its contents")
 	// ErrForm says that it cannot be read as a record at all.
 	ErrForm = errors.New("it is not a record of an approval")
 )
 
-// Decode reads a record and holds it to its digest. The error is ErrForm or ErrEdited.
+// Decode reads a record and checks it against its digest. The error is ErrForm or ErrEdited.
 func Decode(raw []byte) (*Record, error) {
 	var s signed
 	d := json.NewDecoder(bytes.NewReader(raw))
@@ -162,8 +162,8 @@ func Of(p string) (folder string, revision int, ok bool) {
 	return folder, revision, is && err == nil && above == Folder+"/" && strconv.Itoa(revision) == stem
 }
 
-// folderName is a document number as the name of a folder: what some disk might refuse or
-// take for something else is written as %2F is in an address.
+// folderName is a document number as the name of a folder: characters that some disk might
+// refuse or misread are written as in an address, like %2F.
 func folderName(number string) string {
 	var b strings.Builder
 	for i, c := range []byte(number) {

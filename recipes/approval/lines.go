@@ -4,12 +4,12 @@ package approval
 type changedLine struct{ before, after string }
 
 // mostCompared bounds the texts that are matched in their order; longer lists are compared as
-// sets, which tells a moved text as no change.
+// sets, in which a moved text counts as unchanged.
 const mostCompared = 2000
 
 // changedLines compares two lists of texts: those that both have in one order (a longest common
-// subsequence) are unchanged; of the others, one that went and one that came at the same place
-// are one that changed.
+// subsequence) are unchanged; of the others, one removed and one added at the same place count
+// as one that changed.
 func changedLines(old, now []string) (out []changedLine) {
 	for len(old) > 0 && len(now) > 0 && old[0] == now[0] {
 		old, now = old[1:], now[1:]
@@ -55,7 +55,8 @@ func changedLines(old, now []string) (out []changedLine) {
 	return out
 }
 
-// common counts how many texts the rests of two lists have in common in one order.
+// common gives the length of a longest common subsequence of two lists, from each pair of places
+// on.
 func common(old, now []string) [][]int32 {
 	same := make([][]int32, len(old)+1)
 	for i := range same {

@@ -20,7 +20,7 @@ type Record struct {
 
 	// Numbers are all that the page prints at its own values and in its tables.
 	Numbers []Number `json:"numbers"`
-	// Over are the labelled figures over the cases that the page is tried over.
+	// Over are the labelled figures over all cases that the page is tested in.
 	Over     []Over   `json:"over_cases"`
 	Limits   []string `json:"limits"`
 	Cautions []string `json:"cautions"`
@@ -41,13 +41,13 @@ type Number struct {
 	Name  string `json:"name"`
 	Label string `json:"label,omitempty"`
 	// Shown is how it is printed; "" for one that moves by itself, with the day or with what is
-	// measured, and is not held to the record.
+	// measured, and is not compared with the record.
 	Shown string `json:"shown"`
-	// Of is the formula that it is worked out by, where Name is none.
+	// Of is the formula that it is worked out by, if Name is not that of a figure.
 	Of string `json:"of,omitempty"`
-	// Table says in which table the number stands; "" for one at the page's own values.
+	// Table says which table the number is in; "" for one at the page's own values.
 	Table string `json:"table,omitempty"`
-	// Moves says why the number is not held to the record.
+	// Moves says why the number is not compared with the record.
 	Moves string `json:"moves,omitempty"`
 }
 
@@ -196,8 +196,8 @@ func (p *Page) data(name string) *Data {
 	return nil
 }
 
-// Outside is the path that a file of a record has in the content folder; every other path is
-// what it was.
+// Outside is the path that a file of a record has in the content folder; any other path is
+// unchanged.
 func Outside(p string) string {
 	rest, is := strings.CutPrefix(p, Folder+"/")
 	if !is {

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// mostRows is how many changed rows of a file are told of one number.
+// mostRows is how many changed rows of a file are named for one number.
 const mostRows = 2
 
 // column compares a column of a data file with what it was.
@@ -68,8 +68,8 @@ func (r *Record) source(p string) []string {
 	return nil
 }
 
-// cells are the rows of a file as texts that differ where the cell of one column does, or
-// what the row is found by: its first cell.
+// cells are the rows of a file as texts that differ where the cell of one column does, or the
+// cells before it, by which the row is found.
 func cells(lines []string, column string) (out []string) {
 	in := csv.NewReader(strings.NewReader(strings.Join(lines, "\n")))
 	in.FieldsPerRecord = -1

@@ -2,7 +2,7 @@ package control
 
 import "fmt"
 
-// Aim is what a shop holds a process to: the value aimed at and how far from it
+// Aim is a shop's target for a process: the value aimed at and how far from it
 // a reading may lie, in the unit of the readings. The shop owns all three; none
 // comes from the readings.
 type Aim struct {

@@ -23,7 +23,7 @@ type Band struct {
 
 // Outside returns -1 for a value below the lower limit, 1 for one above the
 // upper limit, and 0 for one within. A value on a limit is within, and so is
-// one that differs from it by a rounding error alone.
+// one that differs from it only by a rounding error.
 func (b Band) Outside(v float64) int {
 	switch {
 	case above(v, b.Upper):
@@ -40,7 +40,7 @@ func around(centre, half float64) Band {
 }
 
 // above says whether a is more than b and not equal to it, where equal means
-// within 1e-9 of the larger or within 1e-12: 1.09 - 1.03 is no more than 0.06.
+// within 1e-9 of the larger or within 1e-12: 1.09 - 1.03 is not above 0.06.
 func above(a, b float64) bool {
 	return a > b && a-b > max(1e-12, 1e-9*max(math.Abs(a), math.Abs(b)))
 }

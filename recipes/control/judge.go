@@ -5,7 +5,7 @@ import (
 	"slices"
 )
 
-// LeastBaseline is how many readings limits are worked out from at least. With fewer, the
+// LeastBaseline is the least number of readings that limits are worked out from. With fewer, the
 // limits move so much by chance that a process in order sets off alarms (common practice, no
 // source: twenty to twenty-five readings).
 const LeastBaseline = 20
@@ -17,7 +17,7 @@ const (
 	averageWidth  = 3
 )
 
-// Weight is how much a line across a chart weighs.
+// Weight is how serious it is to cross a line of a chart.
 type Weight int
 
 const (
@@ -40,8 +40,8 @@ type Judged struct {
 	Averages []float64
 	// Why says for each reading why it is out of limits, "" for one within.
 	Why []string
-	// Looks are patterns that are worth a look and no alarm: chance alone brings one of them
-	// about in four of ten months of a steady process, readings beyond a limit in one of six.
+	// Looks are patterns that are worth a look but are no alarm: chance alone brings one about
+	// in four of ten months of a steady process, and a reading beyond a limit in one of six.
 	Looks []Look
 }
 
@@ -82,7 +82,7 @@ func JudgeIndividuals(x []float64, baseline int) (*Judged, error) {
 	}
 	for k, r := range MovingRanges(x) {
 		if single.Ranges.Outside(r) != 0 {
-			j.Looks = append(j.Looks, Look{k + 1, "jump from the reading before beyond its limit"})
+			j.Looks = append(j.Looks, Look{k + 1, "jump from the reading before it, beyond the limit"})
 		}
 	}
 	slices.SortStableFunc(j.Looks, func(a, b Look) int { return cmp.Compare(a.At, b.At) })
@@ -116,7 +116,7 @@ func JudgeAverages(x []float64, baseline int) (*Judged, error) {
 	return j, nil
 }
 
-// frozen works limits out from the first readings alone.
+// frozen works out limits from the first readings alone.
 func frozen(x []float64, baseline int) (*Judged, Individuals, error) {
 	if err := readings(x, baseline); err != nil {
 		return nil, Individuals{}, err
@@ -129,7 +129,7 @@ func frozen(x []float64, baseline int) (*Judged, Individuals, error) {
 }
 
 // unequal flags readings off a baseline in which all readings are equal, so that there is no
-// sigma to hold runs to.
+// sigma to judge runs by.
 func (j *Judged) unequal(x []float64, b Band) {
 	for k, v := range x {
 		if b.Outside(v) != 0 {

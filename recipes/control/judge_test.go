@@ -9,8 +9,8 @@ import (
 
 var judges = map[string]func([]float64, int) (*Judged, error){"individuals": JudgeIndividuals, "averages": JudgeAverages}
 
-// steady is a series that goes up and down a little, by chance alone.
-func steady20(seed uint64, n int) []float64 {
+// steadySeries is a series that goes up and down a little, by chance alone.
+func steadySeries(seed uint64, n int) []float64 {
 	r := rand.New(rand.NewPCG(seed, 1))
 	x := make([]float64, n)
 	for i := range x {
@@ -19,11 +19,11 @@ func steady20(seed uint64, n int) []float64 {
 	return x
 }
 
-// Limits are those of the first readings: what comes later moves none of them, and is judged by
-// them. With all readings in the limits, a slow drift would have widened them with itself.
+// Limits are those of the first readings: later readings do not move them, and are judged by
+// them. A slow drift would have widened limits worked out from all readings.
 func TestLimitsStay(t *testing.T) {
 	for name, judge := range judges {
-		x := steady20(3, LeastBaseline)
+		x := steadySeries(3, LeastBaseline)
 		first, err := judge(x, LeastBaseline)
 		if err != nil {
 			t.Fatal(err)
@@ -50,11 +50,11 @@ func TestLimitsStay(t *testing.T) {
 	}
 }
 
-// A jump is told where it happens, and a baseline without any spread still finds it.
+// A jump is reported where it happens, even after a baseline without any spread.
 func TestJudgedReasons(t *testing.T) {
-	x := append(steady20(5, LeastBaseline), 0.95)
+	x := append(steadySeries(5, LeastBaseline), 0.95)
 	j, err := JudgeIndividuals(x, LeastBaseline)
-	if err != nil || j.Why[20] != "beyond 3 sigma" || !slices.Contains(j.Looks, Look{20, "jump from the reading before beyond its limit"}) {
+	if err != nil || j.Why[20] != "beyond 3 sigma" || !slices.Contains(j.Looks, Look{20, "jump from the reading before it, beyond the limit"}) {
 		t.Errorf("%q, %v, %v", j.Why, j.Looks, err)
 	}
 	flat := append(slices.Repeat([]float64{0.8}, LeastBaseline), 0.8, 0.81)
@@ -73,7 +73,7 @@ func TestAlarmsOfASteadyProcess(t *testing.T) {
 	for name, most := range map[string]float64{"individuals": 0.20, "averages": 0.20} {
 		alarms := 0
 		for m := range months {
-			j, err := judges[name](steady20(uint64(m), LeastBaseline+month), LeastBaseline)
+			j, err := judges[name](steadySeries(uint64(m), LeastBaseline+month), LeastBaseline)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -29,7 +29,7 @@ const (
 // can have rules of its own.
 type Rule struct {
 	Shape    Shape
-	Need, Of int     // Need of Of readings in a row; Need counts for OneSide alone
+	Need, Of int     // Need of Of readings in a row; only OneSide uses Need
 	Sigmas   float64 // distance from the centre; 0 is the centre line itself
 }
 

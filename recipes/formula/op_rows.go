@@ -10,14 +10,14 @@ import (
 
 // Functions over the rows of a data file, all or those that keys choose. The rows of each
 // set of keys are put together when the formula is inferred (see gather), so that a case
-// looks one value up, however long the file is, and a script contains no rows.
+// looks up one value, however long the file is, and a script contains no rows.
 var overRows = []*Operation{
 	ofRows(Operation{
-		Name: "sum", Form: "sum(file.column)", Gives: "the sum over the rows, nothing where there is none",
+		Name: "sum", Form: "sum(file.column)", Gives: "the sum over the rows, zero if there are none",
 		Example: Example{"sum(times.y, times.bath, 20 °C)", "1300 ml"},
 		Tested:  true,
 		kinds:   gathered(additive), over: sumOf,
-	}, rowsOrNothing, rowsOrNothingHelper),
+	}, rowsOrZero, rowsOrZeroHelper),
 	ofRows(Operation{
 		Name: "mean", Form: "mean(file.column)", Gives: "the mean over the rows",
 		Example: Example{"mean(times.minutes, times.bath, 18 °C)", "10 min"},
@@ -47,7 +47,7 @@ var overRows = []*Operation{
 		Example: Example{`count(times.film, times.film, "sheet", times.bath, 18 °C)`, "1"},
 		Exact:   true,
 		kinds:   gathered(plainCount), over: func(cells []float64) float64 { return float64(len(cells)) },
-	}, rowsOrNothing, rowsOrNothingHelper),
+	}, rowsOrZero, rowsOrZeroHelper),
 	ofRows(Operation{
 		Name: "deviation", Form: "deviation(file.column)", Gives: "the standard deviation of a sample: of two rows or more, divided by one less than there are",
 		Example: Example{`deviation(times.x, times.bath, 20 °C)`, "42.42640687119285"},
@@ -68,12 +68,12 @@ var overRows = []*Operation{
 	}, rowsOrRefused, rowsOrRefusedHelper),
 }
 
-// ofRows completes an operation over rows by what they all have alike. work and its helper
-// look the value of a set of keys up; what to do if there is no row is up to them.
+// ofRows completes an operation over rows with what they all share. work and helper look up the
+// value of a set of keys, and decide what to do if it has no rows.
 func ofRows(o Operation, work func(*Node, *Frame) float64, helper *Helper) *Operation {
 	o.more, o.operands, o.rows = andKeys, keyedColumn(0), (*Search).chosen
 	o.work, o.helper, o.now, o.script = work, helper, liveHelper, overScript
-	o.span, o.slopes, o.Jumps = cellsOrNothing, flat, true
+	o.span, o.slopes, o.Jumps = cellsOrZero, flat, true
 	o.own = ofTheShop
 	return &o
 }
@@ -81,7 +81,7 @@ func ofRows(o Operation, work func(*Node, *Frame) float64, helper *Helper) *Oper
 const andKeys = ", with file.key, key, … after it to choose the rows"
 
 var (
-	rowsOrNothingHelper = &Helper{"h", `(search, ...values) => {
+	rowsOrZeroHelper = &Helper{"h", `(search, ...values) => {
 			const row = chosenBy(search, values);
 			return row < 0 ? 0 : finite(search[1][row]);
 		}`}
@@ -121,8 +121,8 @@ func (n *Node) now(f *Frame, keys []float64) (v float64, ok bool) {
 	return n.Op.over(cells), true
 }
 
-// rowsOrNothing is the value of the rows that the keys choose, 0 if they choose none.
-func rowsOrNothing(n *Node, f *Frame) float64 {
+// rowsOrZero is the value of the rows that the keys choose, 0 if they choose none.
+func rowsOrZero(n *Node, f *Frame) float64 {
 	var buffer [8]float64
 	keys := n.keys(f, buffer[:0])
 	if n.Data.Live() != nil {
@@ -153,7 +153,7 @@ func rowsOrRefused(n *Node, f *Frame) float64 {
 			return f.fail(NoRows, n)
 		}
 		if now != now && len(n.Data.chosenNow(f, keys)) > 1 {
-			return n.finite(f, now) // of a row that failed
+			return n.finite(f, now) // a row failed
 		}
 		v = now
 	} else {
@@ -169,9 +169,8 @@ func rowsOrRefused(n *Node, f *Frame) float64 {
 	return n.finite(f, v)
 }
 
-// cellsOrNothing is the span of what the rows that the keys can choose come to, and of there
-// being none.
-func cellsOrNothing(s Spans, n *Node) Span {
+// cellsOrZero is the span of the results that the keys can choose, and of 0 for no rows.
+func cellsOrZero(s Spans, n *Node) Span {
 	if n.Data.Live() != nil {
 		return Everything
 	}
@@ -185,7 +184,7 @@ func itself(k quantity.Kind) (quantity.Kind, bool) {
 	return k, k.Sort == quantity.Measure || k.Sort == quantity.Point
 }
 
-// additive is what adds; two temperatures on a scale do not.
+// additive takes kinds whose values add, which temperatures on a scale do not.
 func additive(k quantity.Kind) (quantity.Kind, bool) { return k, k.Sort == quantity.Measure }
 
 // differenceKind is the kind of what lies between two values.

@@ -2,8 +2,8 @@ package formula
 
 import "strconv"
 
-// Wobble is what a rounding adds to its operand, by its number: half a step at most to either
-// side. No formula writes one; it stands where a smoothed tree had a rounding.
+// wobble is what a rounding adds to its operand, by its number: half a step at most to either
+// side. It takes the place of a rounding in a smoothed tree.
 var wobble = &Operation{
 	Form: "what rounding adds", Gives: "as much as the frame says",
 	Exact: true,
@@ -18,9 +18,9 @@ var wobble = &Operation{
 	script: func(_ Writer, n *Node, _ func(*Node) string) string { return "s.e[" + strconv.Itoa(int(n.Value)) + "]" },
 }
 
-// Smoothed is a tree in which each rounding is its operand and a wobble, which add numbers: it
-// is told of each rounding. Valid ranges of bench formulas are gone, so that it goes on a little
-// beyond them.
+// Smoothed is a tree in which each rounding is replaced by its operand plus a wobble; add is told
+// of each rounding and gives the wobble's number. The valid ranges of bench formulas are left out,
+// so that the tree goes on a little beyond them.
 func Smoothed(n *Node, add func(rounding *Node) int) *Node {
 	if n.Op == Guard {
 		return Smoothed(n.Args[1], add)
@@ -36,9 +36,10 @@ func Smoothed(n *Node, add func(rounding *Node) int) *Node {
 	return made("+", c.Args[0], &Node{Op: wobble, Value: float64(add(n))})
 }
 
-// Derivative is a smoothed tree's by a part of it, which is tells: a name, or a wobble. It is nil
-// where the tree does not follow that part; known is false if nobody knows a slope on the way.
-// It holds where the tree was worked out in the same frame, which binds the names of its lets.
+// Derivative is that of a smoothed tree by the part that is picks out: a name or a wobble. It is
+// nil if the tree does not depend on that part; known is false if a slope on the way is unknown.
+// Evaluate it only in a frame in which the tree was worked out, since that fills the slots of its
+// lets.
 func Derivative(n *Node, is func(*Node) bool) (d *Node, known bool) {
 	return derived(n, is, map[int]*Node{})
 }
@@ -66,7 +67,7 @@ func derived(n *Node, is func(*Node) bool, bound map[int]*Node) (*Node, bool) {
 		if !okA || !okB || a == nil && b == nil {
 			return nil, okA && okB
 		}
-		return chosen(n.Args[0], orNothing(a), orNothing(b)), true
+		return chosen(n.Args[0], orZero(a), orZero(b)), true
 	}
 	var sum *Node
 	var slopes []*Node
@@ -99,7 +100,7 @@ func derived(n *Node, is func(*Node) bool, bound map[int]*Node) (*Node, bool) {
 	return sum, true
 }
 
-func orNothing(n *Node) *Node {
+func orZero(n *Node) *Node {
 	if n == nil {
 		return literal(0)
 	}

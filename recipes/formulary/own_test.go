@@ -52,7 +52,7 @@ func TestOwnEntry(t *testing.T) {
 	if len(list) > 0 || w.Show.Format(w.Base).Text != "0.0099 L" {
 		t.Errorf("%v %v", w.Show.Format(w.Base), list)
 	}
-	if w, _ := set.Work("syrup_for(6 l, dilution(1, 100))"); w.Refused != "Tank: must be more than nothing and at most 5 L." {
+	if w, _ := set.Work("syrup_for(6 l, dilution(1, 100))"); w.Refused != "Tank: must be more than zero and at most 5 L." {
 		t.Errorf("refused: %q", w.Refused)
 	}
 	if _, ok := formulary.Load().Find("syrup_for"); ok {

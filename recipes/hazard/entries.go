@@ -3,7 +3,7 @@ package hazard
 import "labsite/recipes/source/tree"
 
 // Own is the table of the shop's own file: the keys that its reader knows, and what editors and
-// the schema are told of them.
+// the schema say about them.
 func Own() *tree.Entry { return &ownFile }
 
 func leaf(name string, reads tree.Reads, says string) tree.Entry {
@@ -27,7 +27,7 @@ var ownSubstance = tree.Entry{Says: "A substance or a mixture of the shop.", Key
 	leaf("cas", tree.Plain, "Its CAS number."),
 	leaf("ec", tree.Plain, "Its EC number."),
 	leaf("formula", tree.Plain, "Its chemical formula."),
-	leaf("molar_mass", tree.Quantity, "Its molar mass, held to the formula."),
+	leaf("molar_mass", tree.Quantity, "Its molar mass, checked against the formula."),
 	texts("roles", tree.Plain, "What it is used for."),
 	texts("contains", tree.Chemical, "Entries of the hazard list that it contains."),
 	needed(texts("statements", tree.Plain, "Codes of hazard statements, from section 2 of the data sheet.")),
@@ -37,10 +37,10 @@ var ownSubstance = tree.Entry{Says: "A substance or a mixture of the shop.", Key
 	{Name: "advice", Says: "What to wear and how to handle it, in short phrases.", Keys: []tree.Entry{
 		leaf("gloves", tree.Plain, "What gloves."),
 		leaf("eyes", tree.Plain, "How the eyes are protected."),
-		leaf("ventilation", tree.Plain, "How the room is aired."),
+		leaf("ventilation", tree.Plain, "How the room is ventilated."),
 		leaf("dust", tree.Plain, "How dust is kept down."),
 		leaf("heat", tree.Plain, "What heat does."),
-		leaf("sensitiser", tree.Plain, "Whether it makes allergic."),
+		leaf("sensitiser", tree.Plain, "Whether it can cause an allergy."),
 		leaf("pregnancy", tree.Plain, "What to mind in pregnancy."),
 	}},
 	texts("remarks", tree.Plain, "Remarks."),
@@ -51,7 +51,7 @@ var ownSubstance = tree.Entry{Says: "A substance or a mixture of the shop.", Key
 		needed(leaf("author", tree.Plain, "Who issued it.")),
 		needed(leaf("date", tree.Date, "The day of issue.")),
 		leaf("edition", tree.Plain, "Its edition."),
-		leaf("review", tree.Period, "How long after that day it is looked at again."),
+		leaf("review", tree.Period, "How long after that day it is reviewed."),
 	}},
 	{Name: "reviewed", Says: "Who checked this row against the sheet, and when.", Keys: []tree.Entry{
 		needed(leaf("by", tree.Plain, "A role.")), needed(leaf("date", tree.Date, "The day."))}},

@@ -26,7 +26,7 @@ type Element struct {
 // standard atomic weights. Formulas look like `Na2CO3`, `(NH4)2S2O3`,
 // `K3[Fe(CN)6]`, `Na2S2O3·5H2O` (also with `.` or `*` for the dot) or
 // `C12H21N3O2S·1.5H2SO4·H2O`; subscript figures are read as figures. The error
-// says what stands where in the formula.
+// says what is wrong and where.
 func Mass(formula string) (gramsPerMole float64, err error) {
 	elements, err := Elements(formula)
 	if err != nil {
@@ -39,11 +39,11 @@ func Mass(formula string) (gramsPerMole float64, err error) {
 }
 
 // Elements counts the elements of a formula: carbon first, then hydrogen, then
-// the rest by symbol where there is carbon, else all by symbol (the order of
+// the rest by symbol if there is carbon, otherwise all by symbol (the order of
 // E. A. Hill, 1900). The errors are those of Mass.
 func Elements(formula string) ([]Element, error) {
 	if n := utf8.RuneCountInString(formula); n > Longest {
-		return nil, fmt.Errorf("the formula has %d characters; %d are the most", n, Longest)
+		return nil, fmt.Errorf("the formula has %d characters; the limit is %d", n, Longest)
 	}
 	r := reader{text: plain.Replace(strings.TrimSpace(formula))}
 	if r.text == "" {
@@ -189,13 +189,13 @@ func (r *reader) group(open byte, depth int) (map[string]float64, error) {
 	return counts, nil
 }
 
-// groupEnds tells whether the group ends here; it consumes a closing bracket, and a dot but
-// for its last byte.
+// groupEnds tells whether the group ends here; it consumes a closing bracket, and all of a dot
+// but its last byte.
 func (r *reader) groupEnds(open byte, empty bool) (bool, error) {
 	switch c := r.text[r.at]; {
 	case c == ')' || c == ']':
 		if open == 0 || (open == '(') != (c == ')') {
-			return false, r.fault("this bracket closes none")
+			return false, r.fault("this bracket closes nothing")
 		}
 		if empty {
 			return false, r.fault("the bracket holds nothing")

@@ -67,7 +67,7 @@ func TestSpellings(t *testing.T) {
 				t.Errorf("%s: %v %v, want %v", a, got, err, want)
 			}
 			continue
-		case b == "C12H26N3O9S2.5": // three halves of H2SO4 leave halves of sulfur
+		case b == "C12H26N3O9S2.5": // 1.5 of H2SO4 has 1.5 atoms of sulfur
 			e, err := Elements(a)
 			if err != nil || e[0] != (Element{"C", 12}) || e[1] != (Element{"H", 26}) || e[4] != (Element{"S", 2.5}) {
 				t.Errorf("%s: %v %v", a, e, err)
@@ -92,8 +92,8 @@ func TestRefusals(t *testing.T) {
 		"·H2O":        "missing",
 		"Na2··H2O":    "missing",
 		"Na(OH":       "not closed",
-		"NaOH)":       "closes none",
-		"K3[Fe(CN]6)": "closes none",
+		"NaOH)":       "closes nothing",
+		"K3[Fe(CN]6)": "closes nothing",
 		"()2":         "holds nothing",
 		"Xx2":         "no element with",
 		"nacl":        "no element begins here, at character 1",

@@ -6,8 +6,8 @@ package molar
 // Source: CIAAW, Standard Atomic Weights 2021, https://www.ciaaw.org/atomic-weights.htm.
 // The full values of H, B, C, N, O, Na, S, K, Br and Ag were read there; the
 // abridged figures, and every other element, are from memory, checked against
-// periodictable (Debian python3-periodictable) in the test of this package. An element without a standard
-// atomic weight is left out, so that it is refused rather than guessed.
+// periodictable (Debian python3-periodictable) in the test of this package. An element without
+// a standard atomic weight is left out, so that it is refused rather than guessed.
 var weights = map[string]float64{
 	"H": 1.008, "He": 4.0026,
 	"Li": 6.94, "Be": 9.0122, "B": 10.81, "C": 12.011, "N": 14.007, "O": 15.999, "F": 18.998, "Ne": 20.180,

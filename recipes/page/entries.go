@@ -70,7 +70,7 @@ var control = set("control", "Document control: number, revision, status and app
 	plain("approved_by", tree.Plain, "The role that approved it."),
 	plain("approved", tree.Date, "The day on which it was approved."),
 	plain("effective", tree.Date, "The day from which it holds."),
-	plain("review", tree.Period, "How long after that day it is looked at again."),
+	plain("review", tree.Period, "How long after that day it is reviewed."),
 	set("changes", "What changed in each revision.", named(tree.Whole, tree.Plain, "What changed in this revision.")),
 )
 

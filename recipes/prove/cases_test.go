@@ -212,7 +212,7 @@ func TestProve(t *testing.T) {
 		{"a figure in a branch that is never taken", "given:\n  a1: {value: 2, from: 0, to: 4}\nfigures:\n  b1: \"a1 == 0 ? 1 : 1 / a1\"", ""},
 		{"an overflow", "given:\n  a1: {value: 2, from: 0, to: 400}\nfigures:\n  b1: 10 ** a1", "not-finite b1"},
 		{"a limit that is not finite", "given:\n  a1: {value: 2, from: 0, to: 4}\nlimits:\n  - {when: 1 / a1 > 0.9, notice: Look.}", "not-finite the limit"},
-		{"a limit that never holds", "given:\n  a1: {value: 2, from: 1, to: 4}\nlimits:\n  - {when: a1 > 5, notice: Look.}", "limit-never at no setting (proved)"},
+		{"a limit that never holds", "given:\n  a1: {value: 2, from: 1, to: 4}\nlimits:\n  - {when: a1 > 5, notice: Look.}", "limit-never whatever is set (proved)"},
 		{"a refusal that never holds", "given:\n  a1: {value: 2, from: 1, to: 4}\nlimits:\n  - {when: a1 > 5, refuse: No.}", "limit-never"},
 		{"a limit that holds between the steps", "given:\n  a1: {value: 1 ml, from: 1 ml, to: 3 ml, step: 1 ml}\nlimits:\n  - {when: a1 > 2 ml and a1 < 3 ml, notice: Look.}", ""},
 		{"refused at the page's own values", "given:\n  a1: {value: 2, from: 1, to: 4}\nlimits:\n  - {when: a1 == 2, refuse: Not two.}", "refused-at-own-values Not two."},

@@ -13,28 +13,29 @@ import (
 	"labsite/recipes/source"
 )
 
-// keysOf are the keys of a record and of a step in it, in the order in which they are written.
+// The keys of a record and of a step in it, in the order in which they are written.
 var (
-	keysOf  = []string{"record", "lab", "page", "number", "revision", "made", "saved", "settings", "readings", "figures", "steps", "events", "by", "drawn", "note"}
-	stepKey = []string{"do", "planned", "begin", "end", "hold", "by", "drawn"}
+	recordKeys = []string{"record", "lab", "page", "number", "revision", "made", "saved", "settings", "readings", "figures", "steps", "events", "by", "drawn", "note"}
+	stepKeys   = []string{"do", "planned", "begin", "end", "hold", "by", "drawn"}
 )
 
 // Drawn stands for initials that were drawn and not typed.
 const Drawn = "drawn"
 
-// drawing is what a drawing of initials may be: the path of an SVG of lines alone.
+// drawing is what a drawing of initials may be: the path of an SVG, of straight lines only.
 var drawing = regexp.MustCompile(`^(M\d{1,3} \d{1,3}(L\d{1,3} \d{1,3})+)+$`)
 
 // MostSteps bounds the steps of a record.
 const MostSteps = 500
 
-// ahead is how far the clock of a device may go ahead of this machine's.
+// ahead is how far the clock of a device may be ahead of this machine's.
 const ahead = 10 * time.Minute
 
-// MostInitials is how many characters initials have at most.
+// MostInitials is the most characters that initials may have.
 const MostInitials = 12
 
-// Read reads a record. now bounds its moments. The record is nil if the list holds an error.
+// Read reads a record, whose moments may be at most ahead of now. The record is nil if the list
+// holds an error.
 func Read(f *source.File, now time.Time) (*Record, source.List) {
 	if len(f.Text) > MostBytes {
 		return nil, source.List{source.RecordTooLarge(MostBytes).AtFile(f.Path)}
@@ -68,7 +69,7 @@ func (d *decoder) known(n *node, keys []string) {
 }
 
 func (d *decoder) record(n *node) *Record {
-	d.known(n, keysOf)
+	d.known(n, recordKeys)
 	start := d.file.Span(0, min(1, len(d.file.Text)))
 	for _, key := range []string{"record", "page", "revision", "made", "settings"} {
 		if x := n.get(key); x == nil || x.null {
@@ -76,19 +77,18 @@ func (d *decoder) record(n *node) *Record {
 		}
 	}
 	if form := n.get("record"); form != nil && form.text != "1" {
-		d.report(source.RecordNotRead("its form is "+plain(form.text)+", and this program knows form 1"), form.span)
+		d.report(source.RecordNotRead("it is in form "+plain(form.text)+", and this program knows only form 1"), form.span)
 	}
 	if d.list.Errors() > 0 {
 		return nil
 	}
 	r := &Record{At: start, Lab: d.text(n, "lab"), Page: d.text(n, "page"), Number: d.text(n, "number"), By: d.initials(n, "by"), Note: d.text(n, "note")}
-	if at := n.get("revision"); true {
-		whole, err := strconv.Atoi(at.text)
-		if err != nil || whole < 0 {
-			d.report(source.RecordNotRead("its revision is not a whole number"), at.span)
-		}
-		r.Revision = whole
+	at := n.get("revision")
+	whole, err := strconv.Atoi(at.text)
+	if err != nil || whole < 0 {
+		d.report(source.RecordNotRead("its revision is not a whole number"), at.span)
 	}
+	r.Revision = whole
 	r.Made, r.Saved = d.moment(n, "made"), d.moment(n, "saved")
 	r.Settings, r.Readings, r.Figures = d.named(n, "settings"), d.named(n, "readings"), d.named(n, "figures")
 	d.steps(n, r)
@@ -99,7 +99,7 @@ func (d *decoder) record(n *node) *Record {
 	return r
 }
 
-// text is a text after a key, in one line, without invisible characters.
+// text is the text of a key, on one line, without invisible characters.
 func (d *decoder) text(n *node, key string) Text {
 	x := n.get(key)
 	switch {
@@ -123,14 +123,14 @@ func (d *decoder) initials(n *node, key string) Text {
 	return t
 }
 
-// drawn tells whether a drawing of initials is there, held to its form.
+// drawn tells whether there is a drawing of initials, and checks its form.
 func (d *decoder) drawn(n *node) bool {
 	x := n.get("drawn")
 	if x == nil || x.null {
 		return false
 	}
 	if x.shape != '"' || !drawing.MatchString(x.text) {
-		d.report(source.RecordNotRead("a drawing of initials is not one of lines alone"), x.span)
+		d.report(source.RecordNotRead("a drawing of initials may hold only straight lines"), x.span)
 	}
 	return true
 }
@@ -191,10 +191,10 @@ func (d *decoder) steps(n *node, r *Record) {
 	last := r.Made
 	for _, item := range x.items {
 		if item.shape != '{' {
-			d.report(source.RecordNotRead("one of its steps says nothing"), item.span)
+			d.report(source.RecordNotRead("one of its steps is not a set of keys"), item.span)
 			return
 		}
-		d.known(item, stepKey)
+		d.known(item, stepKeys)
 		s := Step{Do: d.text(item, "do"), Planned: -1, Begin: d.moment(item, "begin"), End: d.moment(item, "end"), Hold: d.text(item, "hold").Value, By: d.initials(item, "by").Value, At: item.span}
 		if p := item.get("planned"); p != nil && !p.null {
 			v, err := strconv.ParseFloat(p.text, 64)
@@ -208,13 +208,13 @@ func (d *decoder) steps(n *node, r *Record) {
 	}
 }
 
-// follows holds the moments of a step to those before it, and gives the last one.
+// follows checks that the moments of a step do not come before earlier ones, and gives the latest.
 func (d *decoder) follows(s Step, last Moment) Moment {
 	switch {
 	case !s.Begin.IsZero() && s.Begin.Before(last.Time):
-		d.report(source.RecordTimes(s.Do.Value+" began at "+s.Begin.Value+",", "before "+last.Value+", when what is before it was"), s.Begin.Span)
+		d.report(source.RecordTimes(s.Do.Value+" began at "+s.Begin.Value+",", "earlier than the moment before it, "+last.Value), s.Begin.Span)
 	case s.Begin.IsZero() && !s.End.IsZero():
-		d.report(source.RecordTimes(s.Do.Value+" ended at "+s.End.Value+",", "and never began"), s.End.Span)
+		d.report(source.RecordTimes(s.Do.Value+" ended at "+s.End.Value+",", "but never began"), s.End.Span)
 	case !s.End.IsZero() && s.End.Before(s.Begin.Time):
 		d.report(source.RecordTimes(s.Do.Value+" ended at "+s.End.Value+",", "before it began"), s.End.Span)
 	}
@@ -226,8 +226,8 @@ func (d *decoder) follows(s Step, last Moment) Moment {
 	return last
 }
 
-// events are what happened beside the steps: pauses, a changed clock. They are held to their
-// form; the file that the page keeps has no place for them.
+// events checks what happened besides the steps: pauses, a changed clock. It is only checked,
+// since the file that the page keeps has no place for it.
 func (d *decoder) events(n *node) {
 	x := n.get("events")
 	if x == nil || x.null {
@@ -239,7 +239,7 @@ func (d *decoder) events(n *node) {
 	}
 	for _, item := range x.items {
 		if item.shape != '{' {
-			d.report(source.RecordNotRead("one of its events says nothing"), item.span)
+			d.report(source.RecordNotRead("one of its events is not a set of keys"), item.span)
 			return
 		}
 		d.known(item, []string{"at", "what"})

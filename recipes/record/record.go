@@ -6,12 +6,12 @@ import (
 	"labsite/recipes/source"
 )
 
-// Record is what was done by a page once.
+// Record is one run of a page, or one set of readings for it.
 type Record struct {
 	// Lab is the lab's name, Page the page's path in the content folder without its ending.
 	Lab, Page Text
 	// Number is the page's document number, "" for a page without one, and Revision its revision
-	// then, 0 for none.
+	// at the time, 0 for none.
 	Number   Text
 	Revision int
 	// Made is when the run began or the readings were taken, Saved when the file was written.
@@ -37,7 +37,7 @@ type Named struct {
 	Text
 }
 
-// Moment is a moment with the offset of the place where it was.
+// Moment is a moment with the UTC offset of where it was noted.
 type Moment struct {
 	time.Time
 	Text
@@ -70,7 +70,7 @@ func (r *Record) Open() []string {
 	return out
 }
 
-// Initials lists who initialled, each once; the one who saved it where no step was.
+// Initials lists who initialled, each once; whoever saved it if no step was initialled.
 func (r *Record) Initials() []string {
 	var out []string
 	seen := map[string]bool{"": true}

@@ -19,7 +19,7 @@ const (
 
 // node is one value of the file.
 type node struct {
-	shape byte // '{', '[', or '"' for all that stands alone
+	shape byte // '{', '[', or '"' for a single value
 	text  string
 	null  bool
 	span  source.Span
@@ -45,7 +45,7 @@ type reader struct {
 	file  *source.File
 	json  *json.Decoder
 	nodes int
-	// at is where it is wrong.
+	// at is where reading failed.
 	at source.Span
 }
 
@@ -61,7 +61,7 @@ func parse(f *source.File) (*node, *source.Diagnostic) {
 		}
 	}
 	if err == nil && n.shape != '{' {
-		err = errors.New("it is one value")
+		err = errors.New("it is not a set of keys")
 	}
 	if err == nil {
 		return n, nil
@@ -101,7 +101,7 @@ func (r *reader) value(depth int) (*node, error) {
 	}
 	n := &node{shape: '"', span: r.file.Span(from, max(from, int(r.json.InputOffset())))}
 	if r.nodes++; r.nodes > mostNodes {
-		return nil, errors.New("it holds more than any run has")
+		return nil, errors.New("it holds more than any run could")
 	}
 	switch t := t.(type) {
 	case json.Delim:

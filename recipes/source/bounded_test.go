@@ -7,7 +7,8 @@ import (
 )
 
 // A bounded list keeps the first of each file and severity, says at the first place that is
-// left out how many there are, counts as many errors as before, and bounded again is the same.
+// left out how many there are, counts as many errors as before, and does not change when it is
+// bounded again.
 func TestBounded(t *testing.T) {
 	var list List
 	for f := range 30 {
@@ -29,7 +30,7 @@ func TestBounded(t *testing.T) {
 		count[d.Code+" "+string(d.Severity)]++
 	}
 	if count["c error"] != 991 || count["more-in-file error"] != 9 || count["more-in-all error"] != 1 || count["c report"] != 991 || count["more-in-all report"] != 1 {
-		t.Errorf("kept are %v", count)
+		t.Errorf("kept %v", count)
 	}
 	for _, d := range got {
 		if d.Code == "more-in-file" && (d.Line != MostInFile+1 || !strings.Contains(d.Message, "has 50 ")) {
@@ -37,7 +38,7 @@ func TestBounded(t *testing.T) {
 		}
 	}
 	if again := got.Sorted().Bounded(); fmt.Sprint(again) != fmt.Sprint(got) || again.Errors() != errors {
-		t.Error("bounded again the list is another")
+		t.Error("bounding the list again changed it")
 	}
 	if few := list[:MostInFile].Bounded(); len(few) != MostInFile {
 		t.Errorf("a short list became one of %d", len(few))
@@ -59,8 +60,8 @@ func TestPlaceOnALongLine(t *testing.T) {
 	}
 }
 
-// What may not stand in a text is longer once it is replaced. Places behind it are counted in the
-// text that came of it, also where its own place stood far out on a long line.
+// A control character gets longer when it is replaced. Places after it are counted in the new
+// text, even if its own place was far out on a long line.
 func TestPlaceBehindControlCharacters(t *testing.T) {
 	f, list := New("x.md", []byte(strings.Repeat("a", 3*stretch)+strings.Repeat("\x01", stretch)+"b"))
 	if len(list) != 1 || list[0].Column != 3*stretch+1 {

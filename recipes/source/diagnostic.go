@@ -87,7 +87,7 @@ type Diagnostic struct {
 
 // Excerpt is the line that the diagnostic is about and a line of the same
 // length or shorter that marks the place; both are empty if there is none.
-// Tabs are shown as arrows, so that they are seen and the mark is under its place.
+// Tabs are shown as arrows, so that they can be seen and the mark lines up.
 func (d Diagnostic) Excerpt() (line, mark string) {
 	if d.text == "" {
 		return "", ""
@@ -131,7 +131,7 @@ func window(text string, from, most int) []rune {
 // characters are marked from the column on; "" and 0 if it is about a whole file.
 func (d Diagnostic) Marked() (text string, width int) { return d.text, d.width }
 
-// Restored puts back into a diagnostic what Kept gave.
+// Restored puts back what Kept gave.
 func (d Diagnostic) Restored(text string, width int, related string) Diagnostic {
 	d.text, d.width, d.related = text, width, related
 	return d
@@ -161,11 +161,13 @@ func (l List) Sorted() List {
 	return slices.Compact(out)
 }
 
-// Firm gives the list with every report made an error.
+// Firm gives the list with every report made an error; advice stays advice.
 func (l List) Firm() List {
 	out := slices.Clone(l)
 	for i := range out {
-		out[i].Severity = Error
+		if out[i].Severity == Report {
+			out[i].Severity = Error
+		}
 	}
 	return out
 }

@@ -27,9 +27,9 @@ type File struct {
 const stretch = 1 << 10
 
 // New normalises raw bytes into a File. Text that is not UTF-8 or holds control
-// characters other than tab and line ends is reported, each at its first place;
-// the file returned then holds the text with those bytes replaced by U+FFFD, so
-// that later positions still agree with what an editor shows.
+// characters other than tab and line ends is reported, the first of each kind;
+// in the file returned those bytes are replaced by U+FFFD, so that later
+// positions still agree with what an editor shows.
 func New(path string, raw []byte) (*File, List) {
 	var list List
 	text := string(raw)
@@ -63,7 +63,7 @@ func New(path string, raw []byte) (*File, List) {
 			}
 			return r
 		}, text)
-		// A file of its own: the one above may have counted its characters to say where these stand.
+		// A new File: the one above may have cached its character counts to place the report.
 		f = &File{Path: path, Text: text, starts: lineStarts(text)}
 	}
 	return f, list

@@ -6,8 +6,8 @@ import (
 )
 
 // Nearest gives the candidate spelled most like name, or "" if none is near enough to be
-// worth offering: it may differ only in capital letters, or in at most a third of its letters,
-// and never more than three, by insertion, removal, exchange or a swapped pair.
+// worth offering: it may differ only in capital letters, or in at most a third of its letters
+// and never more than three, where a letter is added, missing, wrong or swapped with the next.
 func Nearest(name string, candidates []string) string {
 	best, bestDistance := "", 4
 	a := []rune(name)
@@ -29,7 +29,7 @@ func Nearest(name string, candidates []string) string {
 }
 
 // distance is the optimal string alignment distance (published by Damerau 1964
-// and Levenshtein 1966); for anything over three, just some number above three.
+// and Levenshtein 1966); beyond three it is merely some number above three.
 func distance(a, b []rune) int {
 	const longest = 64
 	if len(a)-len(b) > 3 || len(b)-len(a) > 3 || len(a) > longest || len(b) > longest {

@@ -9,12 +9,12 @@ import (
 // Visible writes the characters that a terminal would act on instead of showing (escapes, and
 // those that change the direction of text) as \u and their number.
 func Visible(text string) string {
-	if strings.IndexFunc(text, acted) < 0 {
+	if strings.IndexFunc(text, obeyed) < 0 {
 		return text
 	}
 	var b strings.Builder
 	for _, r := range text {
-		if acted(r) {
+		if obeyed(r) {
 			fmt.Fprintf(&b, `\u%04x`, r)
 		} else {
 			b.WriteRune(r)
@@ -23,9 +23,9 @@ func Visible(text string) string {
 	return b.String()
 }
 
-// acted holds for control characters except the line end, and for format characters except the
-// soft hyphen and those that join letters and symbols.
-func acted(r rune) bool {
+// obeyed tells whether a terminal acts on a character: control characters except the line end, and
+// format characters except the soft hyphen and those that join letters and symbols.
+func obeyed(r rune) bool {
 	switch r {
 	case '\n', '\u00ad', '\u200c', '\u200d':
 		return false

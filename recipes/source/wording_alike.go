@@ -14,7 +14,7 @@ func AlikeWord(text string, most int) Problem {
 
 // AlikeAmount reports an amount in alike.
 func AlikeAmount(text string) Problem {
-	return fault("alike-amount", fmt.Sprintf("%q is an amount, and the search has no amounts", text), "Leave it out: searching for a dilution already finds the pages that mention it.")
+	return fault("alike-amount", fmt.Sprintf("%q is an amount, which cannot be a search word", text), "Leave it out: searching for a dilution already finds the pages that mention it.")
 }
 
 // AlikeTwice reports a word that is in its group twice.

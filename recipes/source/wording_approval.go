@@ -23,7 +23,7 @@ func RecordBroken(path string) Problem {
 	return fault("record-broken", path+" is not a record of an approval, or only part of one", "Restore the file as labsite approve wrote it.")
 }
 
-// RecordElsewhere reports a record in another one's place.
+// RecordElsewhere reports a record in the place of another.
 func RecordElsewhere(path, number string, revision int) Problem {
 	return fault("record-elsewhere", fmt.Sprintf("%s is the record of %s revision %d", path, number, revision), "Move it back to where labsite approve wrote it.")
 }

@@ -9,12 +9,12 @@ func LinkKind(name, may string) Problem {
 	return fault("link-kind", name+" is not a file that a page can hand out", "A page links to other pages (.md) and to "+may+". Put anything else into a ZIP archive, or show what readers need of it on the page.")
 }
 
-// PictureKind reports a picture of a form that pages do not show.
+// PictureKind reports a picture in a format that pages do not show.
 func PictureKind(name string) Problem {
 	return fault("picture-kind", name+" is not a picture that a page can show", "Use PNG, JPEG, GIF, WebP or a plain SVG.")
 }
 
-// FileOtherForm reports a file whose contents are of another form than its name says.
+// FileOtherForm reports a file whose contents are in another format than its name says.
 func FileOtherForm(name, says, is, ending string) Problem {
 	return fault("file-other-form", fmt.Sprintf("%s is named as %s, but its contents are %s", name, says, is), "Give it the ending "+ending+", or save it again as "+says+".")
 }
@@ -66,7 +66,7 @@ func onLine(line int) string {
 	return fmt.Sprintf(" (line %d)", line)
 }
 
-// FileTooLarge reports a file beyond its bound.
+// FileTooLarge reports a file larger than its kind may be.
 func FileTooLarge(name string, bytes, most int64) Problem {
 	return fault("file-too-large", fmt.Sprintf("%s has %s; the limit is %s", name, megabytes(bytes), megabytes(most)), "Make it smaller, or split it.")
 }

@@ -7,7 +7,7 @@ import (
 
 // Messages about bench formulas.
 
-// BenchKind reports something that is not a kind.
+// BenchKind reports a text that names no kind of quantity.
 func BenchKind(text, nearest string, words []string) Problem {
 	hint := "Write a unit such as ml or g/l, or one of " + strings.Join(words, ", ") + ", like x, difference of x."
 	if nearest != "" {
@@ -43,7 +43,7 @@ func UnknownParameter(name, nearest string) Problem {
 
 // BenchSwapAlone reports a key that a swap already makes.
 func BenchSwapAlone(key string) Problem {
-	return fault("bench-swap-alone", "swap already makes "+key+"", "Leave "+key+" out.")
+	return fault("bench-swap-alone", "swap already makes "+key, "Leave "+key+" out.")
 }
 
 // BenchSwapDiffers reports two chemical formulas that hold different amounts.
@@ -100,19 +100,19 @@ func BenchCheckRefused(call, why string) Problem {
 	return fault("bench-check-refused", fmt.Sprintf("%s refuses: %s", call, why), "Choose values within its range, or write expect: refused.")
 }
 
-// BenchOutOfRange is what a reader is told of a value outside the range of a bench
+// BenchOutOfRange tells a reader about a value outside the range of a bench
 // formula; ends are written as quantities, "" if there is none.
 func BenchOutOfRange(label, from, above, to, below string) string {
 	low, high := "", ""
 	switch {
 	case above == "0" || strings.HasPrefix(above, "0 "):
-		low = "more than nothing"
+		low = "more than zero"
 	case above != "":
 		low = "more than " + above
 	case from != "" && to != "":
 		return label + ": must be from " + from + " to " + to + "."
 	case from == "0" || strings.HasPrefix(from, "0 ") && !strings.HasPrefix(from, "0 °"):
-		low = "nothing or more"
+		low = "zero or more"
 	case from != "":
 		low = "at least " + from
 	}
@@ -128,10 +128,10 @@ func BenchOutOfRange(label, from, above, to, below string) string {
 	return label + ": must be " + low + high + "."
 }
 
-// BenchWhole is what a reader is told of a number that must be whole.
+// BenchWhole tells a reader about a number that must be whole.
 func BenchWhole(label string) string { return label + ": must be a whole number." }
 
-// BenchNotTested is what a reader is told of a value outside its tested window.
+// BenchNotTested tells a reader about a value outside its tested window.
 func BenchNotTested(label string) string {
 	return label + ": outside the window in which this was tested."
 }

@@ -24,9 +24,9 @@ func RefusedAtOwn(why string) Problem {
 	return fault("refused-at-own-values", "the page refuses its own values: "+why, "Give the page values at which its recipe holds.")
 }
 
-// RefusedAlways reports a page that refuses every case.
+// RefusedAlways reports a page that refuses in every case.
 func RefusedAlways() Problem {
-	return fault("refused-always", "the page refuses every case of its ranges", "Correct the limit or the ranges.")
+	return fault("refused-always", "the page refuses in every case of its ranges", "Correct the limit or the ranges.")
 }
 
 // LimitTwice reports a limit with two texts.
@@ -43,7 +43,7 @@ func LimitWithout() Problem {
 func LimitNever(cases int, proved bool) Problem {
 	message := "this limit holds in none of " + cased(cases)
 	if proved {
-		message = "this limit holds at no setting (proved)"
+		message = "this limit never holds, whatever is set (proved)"
 	}
 	return remark("limit-never", message, "Correct its formula, widen the ranges, or leave it out.")
 }
@@ -88,7 +88,7 @@ func CheckFails(name, at, expected, found string) Problem {
 // CheckShownOtherwise reports a figure that has the expected value but is shown rounded.
 func CheckShownOtherwise(name, at, expected, shown string) Problem {
 	return fault("check-fails", fmt.Sprintf("at %s, %s is %s, but shown as %s", at, name, expected, shown),
-		fmt.Sprintf("An expected value is what is shown: write %s. To hold the unrounded value to its source, give it a tolerance, as in %s ± 1 %%.", shown, expected))
+		fmt.Sprintf("An expected value is what is shown: write %s. To compare the unrounded value with its source, give it a tolerance, as in %s ± 1 %%.", shown, expected))
 }
 
 // CheckFailsLimit reports an expected limit that does not hold.
@@ -119,7 +119,7 @@ func AlwaysConstant() Problem {
 	return remark("always-constant", "this cannot fail: nothing in it depends on a value that can be set", "Test something that the given values change.")
 }
 
-// NotInData is the reason a page shows where its data end.
+// NotInData is the reason that a page gives where its data end.
 func NotInData(file, where string, beyond bool) string {
 	if beyond {
 		return "Nobody tested " + where + ": it lies outside the points of " + file + "."

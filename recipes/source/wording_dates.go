@@ -18,8 +18,8 @@ func DateMissing() Problem {
 	return fault("number-missing", "a date is missing here", "Write year, month and day: 2026-09-30.")
 }
 
-// DateForm reports a date that is not written as pages write it; days are those that it
-// may mean, and more is how many other cells of the column are not dates either.
+// DateForm reports a date that is not written as pages write it; days are those that it may
+// mean, and more is how many other cells of the column are not either.
 func DateForm(text, column string, days []string, more int) Problem {
 	message := fmt.Sprintf("%q is not how dates are written here", text)
 	if more > 0 {
@@ -67,14 +67,14 @@ func DateNegatedValue() Problem {
 	return fault("date-negated", "a date has no sign", "Subtract one date from another instead.")
 }
 
-// DateRounded reports round and similar functions over a date.
+// DateRounded reports round and similar functions of a date.
 func DateRounded() Problem {
 	return fault("date-rounded", "a date is a whole day already and is not rounded", "Use weekday, months_after or workdays_after, or round the time between two dates.")
 }
 
 // DateBetween reports an interpolation whose result would be a date.
 func DateBetween() Problem {
-	return fault("date-between", "there is no date between two dates of a file", "Use lookup, or interpolate a time and add it to a date.")
+	return fault("date-between", "dates of a file cannot be interpolated", "Use lookup, or interpolate a time and add it to a date.")
 }
 
 // DateStep reports a step or a tolerance between dates that is not a number of days.
@@ -99,5 +99,5 @@ func TodayWithChoices() Problem {
 
 // CountWhole reports a count of months or workdays that is not whole.
 func CountWhole(form string) Problem {
-	return fault("count-whole", "n in "+form+" is counted in whole numbers", "Write a whole number, or round it: round(n, 1).")
+	return fault("count-whole", "n in "+form+" must be a whole number", "Write a whole number, or round it: round(n, 1).")
 }

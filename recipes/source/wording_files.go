@@ -14,7 +14,7 @@ func NotUTF8() Problem {
 
 // ControlCharacter reports a control character.
 func ControlCharacter(r rune) Problem {
-	return fault("control-character", fmt.Sprintf("the control character U+%04X stands here", r), "Delete it; your editor may not show it.")
+	return fault("control-character", fmt.Sprintf("there is a control character here, U+%04X", r), "Delete it; your editor may not show it.")
 }
 
 // ChangedMeanwhile reports a page that was changed while the command was running.
@@ -59,5 +59,5 @@ func FolderMoved(n int) Problem {
 	if n > 1 {
 		what = fmt.Sprintf("this file, and %d more,", n-1)
 	}
-	return fault("folder-moved", what+" changed while the folder was being read, so pages may not fit one another", "Wait until whatever is writing into the folder has finished, and try again.")
+	return fault("folder-moved", what+" changed while the folder was being read, so its pages may not fit together", "Wait until whatever is writing into the folder has finished, and try again.")
 }

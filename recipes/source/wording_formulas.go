@@ -29,7 +29,7 @@ func FormulaUnreadable() Problem {
 	return fault("formula-unreadable", "the formula cannot be read", "A formula has names, quantities, operators and calls, such as round(tank / 101, 0.1 ml).")
 }
 
-// FormulaEndsEarly is said where something must follow the last word.
+// FormulaEndsEarly reports a formula whose last word needs something after it.
 func FormulaEndsEarly(last string) Problem {
 	return fault("formula-ends-early", fmt.Sprintf("the formula ends after %s, but something must follow", last), "Finish the formula, or remove what it ends with.")
 }
@@ -50,7 +50,7 @@ func BracesForm() Problem {
 	return fault("braces-form", "braces belong only to if … { … } else { … }", "Write if condition { value } else { other value }, or condition ? value : other value.")
 }
 
-// NothingAfterElse reports an operator-less follower of an if.
+// NothingAfterElse reports something after the end of an if.
 func NothingAfterElse(word string) Problem {
 	return fault("after-else", fmt.Sprintf("%s follows an if … else … that has already ended", word), "Put the whole if in round brackets to go on computing with it.")
 }
@@ -70,7 +70,7 @@ func QuoteOpen() Problem {
 	return fault("quote-open", "a quote is opened and not closed", "Close it with the same mark.")
 }
 
-// NotAllowed reports what the engine could do and pages do not.
+// NotAllowed reports what the parsing library knows and the language leaves out.
 func NotAllowed(what, repair string) Problem {
 	return fault("not-allowed", what+" is not part of a formula", repair)
 }
@@ -85,7 +85,7 @@ func PercentSign() Problem {
 	return fault("percent-sign", "% belongs only after a number and a space", "Write 2 % for two hundredths.")
 }
 
-// ForeignSign reports × and its like.
+// ForeignSign reports × and other characters that the language does not have.
 func ForeignSign(r rune, repair string) Problem {
 	hint := "A formula has letters a to z, digits, spaces, units and the characters + - * / ** ( ) < > = ? : , ; \"."
 	if repair != "" {

@@ -4,7 +4,7 @@ import "fmt"
 
 // Messages about front matter and YAML.
 
-// NoFrontMatter reports a page that does not begin with one.
+// NoFrontMatter reports a page that does not begin with front matter.
 func NoFrontMatter() Problem {
 	return fault("no-front-matter", "this page has no front matter", "Begin the file with a line of three hyphens, the keys title and audience, and another line of three hyphens.")
 }
@@ -14,12 +14,12 @@ func FrontMatterOpen() Problem {
 	return fault("front-matter-open", "the front matter is not closed", "Put a line of three hyphens after its last key.")
 }
 
-// FrontMatterMap reports front matter, or of a file, that is not a set of keys.
+// FrontMatterMap reports front matter, or a YAML file, that is not a set of keys.
 func FrontMatterMap() Problem {
 	return fault("front-matter-map", "this is not a set of keys", "Write keys and values, such as title: Washing film.")
 }
 
-// FrontMatterTooLarge reports front matter, or of a file, beyond its bounds.
+// FrontMatterTooLarge reports front matter, or a YAML file, beyond its bounds.
 func FrontMatterTooLarge() Problem {
 	return fault("front-matter-too-large", "this is too large or nested too deep", "At most 8,000 keys and 50,000 values, nested at most 64 levels deep.")
 }
@@ -57,7 +57,7 @@ func short(text string) string {
 	return string(runes[:39]) + "…"
 }
 
-// TabIndents reports the first of the lines that are indented by tabs.
+// TabIndents reports the first of the lines that are indented with tabs.
 func TabIndents(lines int) Problem {
 	message := "a tab indents this line, and YAML allows only spaces"
 	if lines > 1 {
@@ -83,7 +83,7 @@ func NotOpened(sign string) Problem {
 	return fault("not-opened", "this quote closes nothing", "Add "+sign+" where the text begins, or remove this one.")
 }
 
-// ClosesNothing reports a bracket that no other opened.
+// ClosesNothing reports a closing bracket without an opening one.
 func ClosesNothing(sign string) Problem {
 	what := "brace"
 	opening := "{"
@@ -93,8 +93,8 @@ func ClosesNothing(sign string) Problem {
 	return fault("closes-nothing", "this "+what+" closes nothing", "Remove it, or add the "+opening+" that belongs to it.")
 }
 
-// IndentedDeeper reports a line that stands deeper than the level above it, under its
-// last key, "" if it has none. goesOn says that it may continue a text.
+// IndentedDeeper reports a line that is indented further than the level above it; above is that
+// level's last key, "" if it has none. goesOn says that the line may continue a text.
 func IndentedDeeper(got, want int, above string, goesOn bool) Problem {
 	hint := "Begin it " + afterBlanks(want)
 	if above != "" {
@@ -107,7 +107,7 @@ func IndentedDeeper(got, want int, above string, goesOn bool) Problem {
 	return fault("indentation", fmt.Sprintf("this line has %s too many", blanks(got-want)), hint)
 }
 
-// IndentedLess reports the first line of a block, where the next one stands deeper.
+// IndentedLess reports the first line of a block, where the next one is indented further.
 func IndentedLess(got, want int, below string) Problem {
 	return fault("indentation", fmt.Sprintf("this line has %s too few", blanks(want-got)), fmt.Sprintf("Begin it %s, above %s.", afterBlanks(want), below))
 }
@@ -132,18 +132,18 @@ func afterBlanks(n int) string {
 	return "after " + blanks(n)
 }
 
-// TypographicQuotes reports “…” that were to be YAML's quotes.
+// TypographicQuotes reports “…” that were meant as YAML's quotes.
 func TypographicQuotes(sign string) Problem {
-	return fault("typographic-quotes", sign+" is not a quote to YAML, so the characters after it count", "Put the text in straight double quotes: \"…\".")
+	return fault("typographic-quotes", sign+" is not a quote to YAML, so the text after it counts as unquoted", "Put the text in straight double quotes: \"…\".")
 }
 
-// CommaOrColon reports a comma in braces after which a key may lack its colon.
+// CommaOrColon reports a comma in braces, where the key after it may be missing its colon.
 func CommaOrColon(word string) Problem {
 	p := QuoteForYAML("comma")
 	return fault("quote-for-yaml", p.Message, "Put the whole text in double quotes; or, if "+word+" is a key, write "+word+": with a colon and a space.")
 }
 
-// ColonOrComma reports a colon in braces before which a comma may lack.
+// ColonOrComma reports a colon in braces, where a comma may be missing before its key.
 func ColonOrComma(word string) Problem {
 	p := QuoteForYAML("colon")
 	return fault("quote-for-yaml", p.Message, "Put the whole text in double quotes; or, if "+word+" is a key, put a comma before it.")
@@ -159,7 +159,7 @@ func KeyNotText() Problem {
 	return fault("key-not-text", "a key must be a word", "Write a name and a colon.")
 }
 
-// QuoteForYAML is said at the sign for which a text needs quotes.
+// QuoteForYAML reports the sign for which a text needs quotes.
 func QuoteForYAML(sign string) Problem {
 	what := "this " + sign
 	if len(sign) <= 2 {
@@ -173,12 +173,12 @@ func CutShort(rest string) Problem {
 	return fault("cut-short", fmt.Sprintf("YAML cuts the text short here: %s becomes a comment", rest), "Put the whole text in double quotes; a comment has a space after its #.")
 }
 
-// RepeatedKey reports a key that stands twice.
+// RepeatedKey reports the second of two equal keys.
 func RepeatedKey(key string) Problem {
 	return fault("repeated-key", fmt.Sprintf("the key %s is here a second time", key), "Keep one of the two.")
 }
 
-// UnknownKey reports a key that means nothing there.
+// UnknownKey reports a key that has no meaning where it is.
 func UnknownKey(key, nearest string, known []string) Problem {
 	hint := "The keys here are " + listed(known) + "."
 	if nearest != "" {
@@ -202,8 +202,8 @@ func WantsShape(key, want string) Problem {
 	return fault("wrong-shape", key+" must be "+want, "Look at the dashes, colons, brackets and indentation here.")
 }
 
-// CurlyQuotes reports typographic quotes around a value or a formula, where YAML takes
-// none of its signs for its own; see TypographicQuotes.
+// CurlyQuotes reports typographic quotes around a value or a formula that YAML itself has no
+// trouble with; see TypographicQuotes.
 func CurlyQuotes(open string) Problem {
 	return fault("typographic-quotes", open+" is not a quote here but a character like any other", "Write straight quotes, \", or none.")
 }
@@ -218,7 +218,7 @@ func NameIsUnit(name string) Problem {
 	return fault("name-is-unit", name+" is a unit and cannot be a name", "Choose a longer name.")
 }
 
-// NameReserved reports a name that the language or the page has already.
+// NameReserved reports a name that the language or the page format already uses.
 func NameReserved(name string) Problem {
 	return fault("name-reserved", name+" is a word of the page format and cannot be a name", "Choose another name.")
 }

@@ -6,7 +6,7 @@ import "fmt"
 
 // WithinOfKind reports a within that is not a difference of the given's kind.
 func WithinOfKind(name, kind string) Problem {
-	return fault("within-kind", "within says how far off the true value of "+name+" may be, so it must be "+kind+" above zero", "Such as within: 0.3 K for a thermometer, or within: 0.1 ml for the mark of a syringe.")
+	return fault("within-kind", "within says how far off the true value of "+name+" may be, so it must be "+kind+" above zero", "For example, within: 0.3 K for a thermometer, or within: 0.1 ml for the mark of a syringe.")
 }
 
 // ChoicesAndRange reports from, to or step beside choices.
@@ -19,7 +19,7 @@ func StepAlone() Problem {
 	return fault("step-alone", "a step needs a range", "Add from and to, or leave the step out.")
 }
 
-// HalfRange reports from without to, and the other way.
+// HalfRange reports from without to, or to without from.
 func HalfRange(missing string) Problem {
 	return fault("half-range", "a range needs both ends", "Add "+missing+".")
 }
@@ -81,7 +81,7 @@ func ReadingUnbounded(name string) Problem {
 	return fault("reading-unbounded", "the reading "+name+" has no range", "Give from: and to: for what can be read off, or list choices:, so that the page can be tried over all of it.")
 }
 
-// ElseBraces reports braces in what replaces a figure.
+// ElseBraces reports braces in the text that replaces a figure.
 func ElseBraces() Problem {
 	return fault("else-braces", "else takes no braces", "Write in plain words what to show there; the page's text can say more.")
 }

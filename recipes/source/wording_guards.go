@@ -2,12 +2,12 @@ package source
 
 import "fmt"
 
-// ChangedFormula says a change of a formula.
+// ChangedFormula describes a change of a formula.
 func ChangedFormula(name, was, is string) string {
 	return fmt.Sprintf("%s worked out as `%s` and not as `%s`", name, is, was)
 }
 
-// ChangedValue says a change of a value that is kept somewhere.
+// ChangedValue describes a change of a value that is kept somewhere.
 func ChangedValue(name, is, was string) string { return fmt.Sprintf("%s %s and not %s", name, is, was) }
 
 // ChangedUse says that a page drawn on keeps its own value.
@@ -25,7 +25,7 @@ func ChangeUnnoticed(what, check string) Problem {
 	return advice("change-unnoticed", what+": no check would notice", hint)
 }
 
-// GuardedShare reports an impossible share in the settings.
+// GuardedShare reports a share in the settings that is out of range.
 func GuardedShare() Problem {
 	return fault("guarded-share", "guarded must be a share above 0 % and at most 100 %", "With guarded: 95 %, check says so of any page whose checks notice fewer of the changes tried on it.")
 }
@@ -33,10 +33,10 @@ func GuardedShare() Problem {
 // FactTwoValues advises where one fact has two values in a lab.
 func FactTwoValues(name, here, there, file string, line int) Problem {
 	return advice("fact-two-values", fmt.Sprintf("%s is %s here and %s in %s, line %d", name, here, there, file, line),
-		"If they are one fact, let one page keep it and the other draw on that page; if they are two, give them different labels.")
+		"If they are one fact, let one page keep it and the other draw on that page; if they are two facts, give them different labels.")
 }
 
-// FactKeptTwice advises where one fact is kept in two places, alike as yet.
+// FactKeptTwice advises where one fact is kept in two places, with one value so far.
 func FactKeptTwice(name, here, _, file string, line int) Problem {
 	return advice("fact-kept-twice", fmt.Sprintf("%s, %s, is also kept in %s, line %d", name, here, file, line),
 		"Sooner or later only one of the two will be changed. Let one page keep it and the other draw on that page.")

@@ -85,8 +85,8 @@ var suchAs = map[string]string{
 // Factor is what would make two sides of different kinds fit.
 type Factor struct{ Side, Kind, Unit string }
 
-// KindsSides is said where two sides must be of one kind; it shows both aligned and,
-// where one factor would make them fit, names it.
+// KindsSides reports two sides that must be of one kind; it shows both aligned and, where one
+// factor would make them fit, names it.
 func KindsSides(what, left, leftKind, right, rightKind string, f Factor) Problem {
 	width := max(len([]rune(left)), len([]rune(right)))
 	hint := fmt.Sprintf("%-*s  is %s\n%-*s  is %s", width, left, leftKind, width, right, rightKind)
@@ -117,7 +117,7 @@ func PointMultiplied() Problem {
 
 // PointNegated reports -bath.
 func PointNegated() Problem {
-	return fault("point-negated", "a temperature on a scale has no opposite and no size", "Subtract a temperature first: bath - 20 °C is a difference.")
+	return fault("point-negated", "a temperature on a scale has no negative and no absolute value", "Subtract a temperature first: bath - 20 °C is a difference.")
 }
 
 // StopsMultiplied reports stops times stops.
@@ -146,7 +146,7 @@ func NoRoot(kind string) Problem {
 }
 
 // YesAmongTexts reports a given whose choices are the texts yes and no, where a condition
-// must stand.
+// is needed.
 func YesAmongTexts(what, text string, words []string) Problem {
 	return fault("yes-among-texts", fmt.Sprintf("%s needs yes or no, but %s is one of the texts %s", what, text, listed(words)),
 		fmt.Sprintf(`Give it value: true or value: false and no choices, which makes it a yes or no; or compare it: %s == "yes".`, text))
@@ -162,7 +162,7 @@ func TextCompared(sign string) Problem {
 	return fault("text-compared", fmt.Sprintf("texts cannot be compared with %s", sign), "Use == or !=.")
 }
 
-// TextBeside reports a text in quotes that stands beside no text that can vary.
+// TextBeside reports a text in quotes that is not compared with a text that can vary.
 func TextBeside() Problem {
 	return fault("text-beside", "a text in quotes can be compared only with something that is a text", `Write a given with choices or a figure on one side and the text on the other: film == "sheet".`)
 }
@@ -214,9 +214,9 @@ func KeyDiffers(column, kind, key string) Problem {
 	return fault("kinds-differ", fmt.Sprintf("the column %s and its key are of different kinds: %s and %s", column, kind, key), hint)
 }
 
-// LetName reports a let that binds no free name.
+// LetName reports a let whose name is not free.
 func LetName(name string) Problem {
-	return fault("let-name", fmt.Sprintf("%s cannot be bound by let", name), "Choose a name of letters, digits and _ that is no unit and no function.")
+	return fault("let-name", fmt.Sprintf("%s cannot be bound by let", name), "Choose a name of letters, digits and _ that is neither a unit nor a function.")
 }
 
 // NameTaken reports a name that is used twice.
@@ -234,7 +234,7 @@ func ColumnAlone(name string) Problem {
 	return fault("column-alone", fmt.Sprintf("the column %s is used outside a data function", name), "Use lookup or interpolate to take one value from it.")
 }
 
-// RowsOfKind reports a function over rows whose column it cannot take.
+// RowsOfKind reports a column that a function over rows cannot take.
 func RowsOfKind(function, column, kind string) Problem {
 	hint := "Count the rows with count, or use another column."
 	if function == "sum" {
@@ -243,8 +243,8 @@ func RowsOfKind(function, column, kind string) Problem {
 	return fault("rows-of-kind", fmt.Sprintf("%s does not work on the column %s, which is %s", function, column, kind), hint)
 }
 
-// TooManyGroups reports a function over rows whose keys a reader can set to more sets of
-// rows than a page's script may hold.
+// TooManyGroups reports a function over rows whose keys can choose more sets of rows than a
+// page's script may hold.
 func TooManyGroups(function, file string, count, most int) Problem {
 	return fault("too-many-groups", fmt.Sprintf("a reader can ask this %s for %d different sets of rows of %s; a page holds at most %d", function, count, file, most),
 		"Choose the rows by a given value with few choices, or give its range larger steps.")

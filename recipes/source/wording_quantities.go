@@ -110,7 +110,7 @@ func UnknownUnit(name string, offers ...string) Problem {
 	return fault("unknown-unit", fmt.Sprintf("there is no unit %q", name), hint).offering(offers...)
 }
 
-// NotAUnit reports something that is not even a word where a unit alone stands.
+// NotAUnit reports something that is not even a word where a unit alone is expected.
 func NotAUnit(text string) Problem {
 	if text == "" {
 		return fault("not-a-unit", "there is no unit between these brackets", "Write one, such as minutes [min], or leave the brackets out.")
@@ -140,16 +140,16 @@ func WhichMeasure(what, before, us, usSize, impSize string) Problem {
 
 // ScaleJoined reports °C/min and J/°C; first where the scale begins the unit.
 func ScaleJoined(first bool, repaired string) Problem {
-	message := "a temperature on a scale joins no other unit"
+	message := "a temperature on a scale cannot be joined to another unit"
 	if !first {
-		message = "no unit joins a temperature on a scale"
+		message = "no unit can be joined to a temperature on a scale"
 	}
 	return fault("scale-joined", message, "Write "+repaired+".").offering(repaired)
 }
 
-// UnitsDoNotJoin reports USD/EUR, stop*stop and powers beyond the ninth.
+// UnitsDoNotJoin reports USD*EUR, stop*stop and powers beyond the ninth.
 func UnitsDoNotJoin(text string) Problem {
-	return fault("units-do-not-join", fmt.Sprintf("%s is not a unit", text), "A unit can have one currency, stops once, and no power beyond the ninth.")
+	return fault("units-do-not-join", fmt.Sprintf("%s is not a unit", text), "A unit can have one currency, or one over another, stops once, and no power beyond the ninth.")
 }
 
 // UnitAlone reports a unit without a number in a formula.
@@ -219,7 +219,7 @@ func DilutionInFormula(text, a, added string) Problem {
 	return fault("dilution-in-formula", text+" is a dilution, and a formula reads + as a sum", fmt.Sprintf("Write dilution(%s, %s); for a sum put spaces around the +.", a, added))
 }
 
-// RangeDots reports a range without its dots.
+// RangeDots reports a range without dots between its ends.
 func RangeDots() Problem {
 	return fault("range-dots", "a range needs two dots between its ends", "Write 18 °C .. 24 °C, or 18 °C .. 24 °C by 1 °C.")
 }
@@ -229,7 +229,7 @@ func RangeOrder(low, high string) Problem {
 	return fault("range-order", "the range begins with its larger end", "Write "+low+" .. "+high+".").offering(low + " .. " + high)
 }
 
-// EndsTurned reports two ends, each with its key, whose smaller one is not the smaller.
+// EndsTurned reports a lower end that is not below the upper one, each with its key.
 func EndsTurned(lowKey, low, highKey, high string) Problem {
 	return fault("range-order", fmt.Sprintf("%s is not less than %s: %s and %s", lowKey, highKey, low, high),
 		fmt.Sprintf("Write %s: %s, %s: %s, or correct the one that is wrong.", lowKey, high, highKey, low))
@@ -240,7 +240,7 @@ func KindsDiffer(what, a, b string) Problem {
 	return fault("kinds-differ", fmt.Sprintf("%s are of different kinds: %s and %s", what, a, b), "Give both in units of one kind.")
 }
 
-// StepNotPositive reports a step of nothing or less.
+// StepNotPositive reports a step of zero or less.
 func StepNotPositive() Problem {
 	return fault("step-not-positive", "a step must be more than zero", "Write a step such as 50 ml or 0.5 K.")
 }

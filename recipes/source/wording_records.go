@@ -12,14 +12,14 @@ func KeepsWhat(name string) Problem {
 	return fault("keeps-what", "keeps: names a CSV beside the page, and "+name+" is not one", "Write just its name: keeps: mixing-log.csv. It need not exist yet; labsite record makes it.")
 }
 
-// KeepsColumn reports a name of the page that every record has for something else.
+// KeepsColumn reports a name of the page that every record uses for something else.
 func KeepsColumn(name string) Problem {
-	return fault("keeps-column", "a record has a column "+name+" of its own, so no given value and no figure of this page can be called that", "Call it something else, or take keeps: away.")
+	return fault("keeps-column", "a record has a column "+name+" of its own, so no given value and no figure of this page can be called that", "Call it something else, or leave keeps: out.")
 }
 
-// KeepsKind reports a figure that is worked out from its own records and does not say what it is.
+// KeepsKind reports a figure that is worked out from its own records and does not give its kind.
 func KeepsKind(name string) Problem {
-	return fault("keeps-kind", name+" is worked out from its own records, and there are none yet to show its kind", "Say it with show:, for example show: 1 ml.")
+	return fault("keeps-kind", name+" is worked out from its own records, and there are none yet to show its kind", "Give its kind with show:, for example show: 1 ml.")
 }
 
 const runSheetAgain = "Use the file as the run sheet saved it; nothing was recorded."
@@ -41,14 +41,14 @@ func RecordLacks(key string) Problem {
 
 // RecordTimes reports impossible moments in a record.
 func RecordTimes(what, why string) Problem {
-	return fault("record-times", what+" "+why, "Set the clock of the device right and save the record again; nothing was recorded.")
+	return fault("record-times", what+" "+why, "Set the device's clock right and save the record again; nothing was recorded.")
 }
 
 // RecordNoPage reports a record of a page that this lab does not have.
 func RecordNoPage(page, near string) Problem {
 	hint := "It may be another lab's record: look at its lab."
 	if near != "" {
-		hint = "did you mean " + near + "? " + hint
+		hint = "Did you mean " + near + "? " + hint
 	}
 	return fault("record-no-page", "there is no page "+page+" here", hint)
 }
@@ -84,7 +84,7 @@ func RecordKeepsNone(page string) Problem {
 func RecordUnknown(kind, name, page, near string) Problem {
 	hint := "labsite figure " + page + " lists what it has."
 	if near != "" {
-		hint = "did you mean " + near + "?"
+		hint = "Did you mean " + near + "?"
 	}
 	return fault("record-unknown", fmt.Sprintf("%s has no %s %s", page, kind, name), hint)
 }
@@ -119,7 +119,7 @@ func RecordSteps(why string) Problem {
 
 // RecordTwice reports a record that is already kept.
 func RecordTwice(made, file string, line int) Problem {
-	return fault("record-twice", fmt.Sprintf("the record of %s is kept already: %s:%d", made, file, line), "A run is recorded once; nothing was recorded.")
+	return fault("record-twice", fmt.Sprintf("the record of %s is already kept: %s:%d", made, file, line), "A run is recorded once; nothing was recorded.")
 }
 
 // RecordColumns reports a file whose columns are not those that the page keeps.

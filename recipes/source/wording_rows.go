@@ -3,7 +3,7 @@ package source
 import "fmt"
 
 // LiveColumn reports a lookup or an interpolation by a column whose cells depend on values
-// that a reader can set: which could make one key of two rows.
+// that a reader can set, so that two rows may come to share a key.
 func LiveColumn(function, column string) Problem {
 	return fault("live-column", fmt.Sprintf("%s cannot find rows by the column %s, whose cells depend on values that a reader can set", function, column),
 		"Use first(file.column, file.key, key), which takes the first row with that key.")
@@ -21,7 +21,7 @@ func AddedTwice(name, file string) Problem {
 	return fault("added-twice", fmt.Sprintf("%s already has a column %s", file, name), "Give the added column another name.")
 }
 
-// NameOfBoth reports a name in a formula over rows that is both a column's and the page's.
+// NameOfBoth reports a name in a formula over rows that is both a column and a name of the page.
 func NameOfBoth(name, file string) Problem {
 	return fault("name-of-both", fmt.Sprintf("%s is a column of %s and a name of this page too", name, file), "Rename the page's, so that it is clear which is meant.")
 }
@@ -69,8 +69,8 @@ func RowHolds(kind string, rows int) Problem {
 	return remark("row-holds", said, "Do what the limit says; the page shows it with its rows.")
 }
 
-// PointBeyond reports a measured point beyond the limits that the shop holds its chart to; off
-// is how far it lies from the value aimed at, and count how many such points the chart has.
+// PointBeyond reports a measured point beyond the shop's own limits for its chart; off is
+// how far it lies from the aim, and count how many such points the chart has.
 func PointBeyond(chart, reading, off string, stop bool, count int) Problem {
 	limit, do := "action", "Find the cause, and note beside the reading what was done."
 	if stop {
@@ -79,8 +79,8 @@ func PointBeyond(chart, reading, off string, stop bool, count int) Problem {
 	return remark("point-beyond", fmt.Sprintf("%s lies beyond the %s limit of %s: %s off aim%s", reading, limit, chart, off, oneOf(count)), do)
 }
 
-// PointOut reports a measured point that limits worked out from the first readings call out
-// of order, and why.
+// PointOut reports a measured point that breaks the limits worked out from the first readings,
+// and why.
 func PointOut(chart, reading, why string, count int) Problem {
 	return remark("point-out", fmt.Sprintf("%s is out of the limits of %s: %s%s", reading, chart, why, oneOf(count)),
 		"Look for the cause before the next reading, and note beside it what was done.")

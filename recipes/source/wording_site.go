@@ -57,7 +57,7 @@ func OwnFile(address string) Problem {
 
 // SameAddress reports two pages that would have the same address.
 func SameAddress(other string) Problem {
-	return fault("same-address", "this page would stand at the same address as "+other, "Rename one of the two; capital and small letters count as the same.").
+	return fault("same-address", "this page would have the same address as "+other, "Rename one of the two; capital and small letters count as the same.").
 		alsoLine(other, 1, "the other page")
 }
 
@@ -90,7 +90,7 @@ func AnchorNowhere(anchor, page, nearest string) Problem {
 
 // LinkAbsolute reports a link that begins with a slash.
 func LinkAbsolute(to string) Problem {
-	return fault("link-absolute", fmt.Sprintf("%s starts at the top of a server, and a site can stand anywhere", to), "Write it relative to this page, such as ../mixing/index.md.")
+	return fault("link-absolute", fmt.Sprintf("%s starts at the top of the server, but the site may be published in a folder below it", to), "Write it relative to this page, such as ../mixing/index.md.")
 }
 
 // PathOutside reports a path that leaves the content folder.
@@ -134,8 +134,8 @@ func NameTooLong(n, most int) Problem {
 	return fault("name-too-long", fmt.Sprintf("the name of this file or folder has %d bytes; a published one has at most %d", n, most), "Give it a shorter name.")
 }
 
-// SameFolder reports a page in a folder whose name differs from another's in capitals or in
-// how accents are written alone.
+// SameFolder reports a page in a folder whose name differs from another's only in capitals or
+// in how accents are written.
 func SameFolder(folder, other string) Problem {
-	return fault("same-folder", "the folders "+folder+" and "+other+" differ only in capital letters or in how accents are written, and some disks take them for one", "Rename one of the two.")
+	return fault("same-folder", "the folders "+folder+" and "+other+" differ only in capital letters or in how accents are written, and some disks treat them as one", "Rename one of the two.")
 }

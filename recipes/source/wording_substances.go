@@ -72,7 +72,7 @@ func SheetChoice(key, written, choices string) Problem {
 
 // SheetNameTwice reports a name that two rows have.
 func SheetNameTwice(name string) Problem {
-	return fault("sheet-name-twice", fmt.Sprintf("%s stands twice", name), "One name belongs to one substance.")
+	return fault("sheet-name-twice", fmt.Sprintf("%s is here twice", name), "One name belongs to one substance.")
 }
 
 // SheetCASShape reports something that is not a CAS number.
@@ -122,13 +122,13 @@ func SheetUnknownWaste(kind, nearest string, known []string) Problem {
 
 // SheetWordLow reports a signal word weaker than the statements require.
 func SheetWordLow(written, least, codes string) Problem {
-	return remark("sheet-word-low", fmt.Sprintf("the signal word %s is less than %s asks for", written, codes),
+	return remark("sheet-word-low", fmt.Sprintf("the signal word %s is weaker than %s requires", written, codes),
 		fmt.Sprintf("%s is shown until the sheet has been checked again.", least))
 }
 
 // SheetPictogramsLow reports missing pictograms that the statements require.
 func SheetPictogramsLow(missing, codes string) Problem {
-	return remark("sheet-pictograms-low", fmt.Sprintf("%s asks for %s as well", codes, missing), "It is shown until the sheet has been checked again.")
+	return remark("sheet-pictograms-low", fmt.Sprintf("%s requires %s as well", codes, missing), "It is shown until the sheet has been checked again.")
 }
 
 // SheetDay reports something that is not a date.

@@ -42,7 +42,7 @@ func ThemeTooMuch(what string) Problem {
 // ThemeCircle reports templates that call one another; way leads from one of them back
 // to it.
 func ThemeCircle(way string) Problem {
-	return fault("theme-circle", "this comes back to where it began: "+way, "A template cannot call itself, directly or through others.")
+	return fault("theme-circle", "this template calls itself: "+way, "A template cannot call itself, directly or through others.")
 }
 
 // ThemeDeep reports blocks, ranges or templates nested too deeply, where what names

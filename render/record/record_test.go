@@ -127,13 +127,13 @@ func TestHostileRecords(t *testing.T) {
 		"a million steps":         {strings.Repeat(step+",", 10_000), "a record has at most 512 KiB"},
 		"a thousand steps":        {swap(step, strings.Repeat(step+",", 1000)+step), "its steps are not a list of at most 500"},
 		"deep":                    {strings.Repeat("[", 100_000), "nested too deeply"},
-		"many":                    {`{"record": [` + strings.Repeat("1,", 100_000) + `1]}`, "more than any run has"},
+		"many":                    {`{"record": [` + strings.Repeat("1,", 100_000) + `1]}`, "more than any run could"},
 		"empty":                   {"", "it ends too soon"},
 		"cut short":               {good(0)[:300], "it ends too soon"},
 		"no JSON":                 {"record: 1", "it is not JSON here"},
 		"two":                     {good(0) + good(1), "something follows its end"},
-		"a list":                  {"[]", "it is one value"},
-		"another form":            {swap(`"record": 1`, `"record": 2`), "its form is 2"},
+		"a list":                  {"[]", "it is not a set of keys"},
+		"another form":            {swap(`"record": 1`, `"record": 2`), "it is in form 2"},
 		"said twice":              {swap(`"revision": 2`, `"revision": 2, "revision": 3`), "it says revision twice"},
 		"unknown key":             {swap(`"note"`, `"notes"`), `there is no key "notes" here`},
 		"another lab":             {swap("Osterby", "Elsewhere"), "run.json:1:22: error: the record is of Elsewhere, and this is Osterby"},
@@ -150,13 +150,13 @@ func TestHostileRecords(t *testing.T) {
 		"out of range":            {swap(`"600 ml"`, `"2 l"`), "run.json:3:23: error: tank is tested from 300 ml to 1 L, not at 2 L"},
 		"drawn without a drawing": {swap(`"by": "KM"`, `"by": "drawn"`), "initials are typed or drawn, and these are neither or both"},
 		"typed and drawn":         {swap(`"by": "KM"`, `"by": "KM", "drawn": "M1 1L20 20"`), "initials are typed or drawn, and these are neither or both"},
-		"a drawing that is none":  {swap(`"by": "KM"`, `"by": "drawn", "drawn": "<svg onload=alert(1)>"`), "a drawing of initials is not one of lines alone"},
+		"a drawing that is none":  {swap(`"by": "KM"`, `"by": "drawn", "drawn": "<svg onload=alert(1)>"`), "a drawing of initials may hold only straight lines"},
 		"no number":               {swap(`"1.24"`, `"NaN"`), "run.json:4:26: error:"},
 		"no reading":              {swap(`"density": "1.24"`, ``), "the record has no reading density"},
 		"refused":                 {swap(`"1.24"`, `"2.95"`), "run.md refuses these values: Too dense to be read."},
 		"an unknown reading":      {swap(`"density": "1.24"`, `"density": "1.24", "x": "1"`), "run.md has no reading x"},
 		"before its begin":        {swap(`"2026-11-28T09:04:05Z"`, `"2026-11-28T08:59:00Z"`), "run.json:7:77: error: Develop ended at 2026-11-28T08:59:00Z, before it began"},
-		"before the run":          {swap(`"begin": "2026-11-28T09:00:00Z"`, `"begin": "2026-11-28T08:00:00Z"`), "Develop began at 2026-11-28T08:00:00Z, before"},
+		"before the run":          {swap(`"begin": "2026-11-28T09:00:00Z"`, `"begin": "2026-11-28T08:00:00Z"`), "Develop began at 2026-11-28T08:00:00Z, earlier than the moment before it"},
 		"to come":                 {swap(`"made": "2026`, `"made": "2027`), "which is still to come"},
 		"no moment":               {swap(`"made": "2026-11-28T09:00:00Z"`, `"made": "yesterday"`), "which is not a moment like"},
 		"saved before":            {swap(`"saved": "2026-11-28`, `"saved": "2026-11-27`), "before it began"},
@@ -235,7 +235,7 @@ func TestTheSameTwice(t *testing.T) {
 	}
 	other := strings.Replace(strings.ReplaceAll(good(0), "09:", "10:"), "Z\"", "+01:00\"", -1) // the same moments elsewhere
 	for _, text := range []string{good(0), other} {
-		if said := fmt.Sprint(take(t, dir, text)); !strings.Contains(said, "is kept already: run.csv:2") {
+		if said := fmt.Sprint(take(t, dir, text)); !strings.Contains(said, "is already kept: run.csv:2") {
 			t.Errorf("it says %s", said)
 		}
 	}

@@ -27,7 +27,7 @@ func TestTemplatesComeToAnEnd(t *testing.T) {
 		{"a large number, nothing written", "{{range 1000000000}}{{end}}", "1:9: error: this template was stopped, since it takes more steps"},
 		{"numbers within numbers", "{{range 100000}}{{range 100000}}{{if false}}x{{end}}{{end}}{{end}}", "takes more steps"},
 		{"a large number, much written", "{{range 100000}}{{range 100000}}" + strings.Repeat("x", 4000) + "{{end}}{{end}}", "writes more than 64 MiB"},
-		{"itself", "<p>\n{{template \"imprint\" .}}", "2:12: error: this comes back to where it began: imprint → imprint"},
+		{"itself", "<p>\n{{template \"imprint\" .}}", "2:12: error: this template calls itself: imprint → imprint"},
 		{"a circle", "{{template \"a\" .}}{{define \"a\"}}{{if .}}{{template \"b\" .}}{{end}}{{end}}{{define \"b\"}}{{template \"a\" .}}{{end}}", "a → b → a"},
 		{"deep blocks", nested(15000, "{{if .}}"), "more than 50 blocks are nested here"},
 		{"deep parentheses", "{{" + strings.Repeat("(", 100000) + "1" + strings.Repeat(")", 100000) + "}}", "cannot be read"},

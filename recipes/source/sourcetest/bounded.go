@@ -9,7 +9,7 @@ import (
 	"time"
 )
 
-// TooLate tells shortly before go ends the test, so that it can say what does not end. How
+// TooLate fires shortly before go ends the test, so that the test can say what does not end. How
 // long things take is for a benchmark to say.
 func TooLate(t testing.TB) <-chan time.Time {
 	d, ok := t.(interface{ Deadline() (time.Time, bool) })
@@ -24,8 +24,8 @@ func TooLate(t testing.TB) <-chan time.Time {
 	return time.After(left - max(time.Second, left/20))
 }
 
-// Bounded runs something hostile and asks that it ends, and takes less than 256 MiB, so that
-// a busy machine fails no test.
+// Bounded runs something hostile and checks that it ends and takes less than 256 MiB. It sets no
+// time limit of its own, so that a busy machine fails no test.
 func Bounded(t *testing.T, what string, run func()) {
 	t.Helper()
 	var before, after runtime.MemStats
