@@ -27,7 +27,7 @@ func (in *inference) call(n *ast.CallNode, start, end, level int) *Node {
 		if trade, ok := in.scope.Trade(name); ok {
 			return in.trade(trade, n.Arguments, start, end, level)
 		}
-		if _, isName := in.scope.Symbol("", name); isName || contains(in.localNames(), name) {
+		if _, isName := in.scope.Symbol("", name); isName || slices.Contains(in.localNames(), name) {
 			return in.missingOperator(end)
 		}
 		if hint := insteadOf[name]; hint != "" {
@@ -134,11 +134,11 @@ func (in *inference) data(op *Operation, args []ast.Node, start, end, level int)
 	return op.kinds(in, n)
 }
 
-// ofFile tells whether something is written like a column of a data file.
+// ofFile tells whether an argument is written like a column of a data file.
 func (in *inference) ofFile(n ast.Node) bool {
 	if m, ok := n.(*ast.MemberNode); ok {
 		of, ok := m.Node.(*ast.IdentifierNode)
-		return ok && contains(in.scope.Columns(""), of.Value)
+		return ok && slices.Contains(in.scope.Columns(""), of.Value)
 	}
 	return false
 }
@@ -167,8 +167,7 @@ func (in *inference) column(n ast.Node, form string) (Column, bool) {
 	return Column{}, false
 }
 
-// key checks that a key has the kind of its column, and puts a text into the column's numbers,
-// -1 if the column has none.
+// key checks that a key has the kind of its column, and renumbers a text by the column's words.
 func (in *inference) key(c Column, x *Node) (*Node, bool) {
 	if c.Kind.Sort == quantity.Word {
 		if x.Kind.Sort != quantity.Word {

@@ -8,15 +8,14 @@
 // # Operations
 //
 // Everything that the program knows about an operator or a function is in one entry, an
-// Operation (operation.go), in the list of its topic: op_arithmetic.go, op_comparing.go,
-// op_logic.go, op_choosing.go, op_curves.go, op_rounding.go, op_conversions.go, op_data.go,
-// and op_structure.go for what has no operator or name. Entries hold words, an example,
+// Operation (operation.go), in the list of its topic (op_*.go; op_structure.go has those
+// without an operator or a name). Entries hold words, an example,
 // kinds, arithmetic, the interval of results (span.go) and JavaScript (javascript.go). The
 // stages below read them; KINDS.md lists them and what kinds come out.
 //
 // # Phases
 //
-//   - Scan: literals are read and blanked, signs and words that pages do not get are refused
+//   - Scan: literals are read and blanked, signs and words that pages may not use are refused
 //     by name (scan.go and scan_*.go). The tokens are also what highlighting colours.
 //   - Parse: the engine's parser makes a tree, and its errors are put into the writer's terms
 //     (parse.go).
@@ -43,7 +42,7 @@
 // an ordinary limit before anything else sees it (recipes/page/each.go).
 //
 // A text is a number in its own list of words (texts.go), known for each part of a formula;
-// where two lists meet one side is put into the other's numbers.
+// where two lists meet, one side is renumbered by the other.
 //
 // not binds looser than a comparison (not a > b is not (a > b)): for a yes/no on the left of ==
 // both readings agree, and every other reading would be an error of kind.

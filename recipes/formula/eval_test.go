@@ -205,7 +205,7 @@ func TestValues(t *testing.T) {
 		// over rows, all or those that keys choose
 		{"sum(times.y)", 11110},
 		{"sum(times.y, times.film, film)", 11000}, // the keys of a given choose
-		{"sum(times.y, times.bath, 19 °C)", 0},    // no row is nothing
+		{"sum(times.y, times.bath, 19 °C)", 0},    // no row gives zero
 		{`count(times.film, times.bath, 68 °F)`, 2},
 		{"count(times.bath, times.bath, 19 °C)", 0},
 		{"mean(times.bath) - 0 °C", 19},
@@ -231,7 +231,7 @@ func TestValues(t *testing.T) {
 	}
 }
 
-// What is not finite is a fault, and what no row or point answers is a refusal.
+// A result that is not finite is a fault; keys without a row or a point are a refusal.
 func TestFaults(t *testing.T) {
 	given := map[string]float64{"tank": 500, "rolls": 0, "bath": 20, "film": 0, "n": 3, "fast": 1}
 	for _, c := range []struct {
@@ -278,7 +278,7 @@ func TestFaults(t *testing.T) {
 	}
 }
 
-// A figure takes the unit of the first thing from the left that is of its kind.
+// A figure takes the unit of the first operand from the left that is of its kind.
 func TestFirstUnit(t *testing.T) {
 	for _, c := range []struct{ text, want string }{
 		{"tank / 101", "ml"},
@@ -314,7 +314,7 @@ func TestFirstUnit(t *testing.T) {
 	}
 }
 
-// What was reported elsewhere is accepted here without a further word.
+// An operand that was reported elsewhere is not reported again.
 func TestUnknownIsSilent(t *testing.T) {
 	for _, text := range []string{"z", "z + tank", "z * z", "-z", "not z", "z and y", "z ? 1 : 2", "y ? z : 1 ml", "abs(z)", "min(z, tank)",
 		"round(z, 1 ml)", "round(tank, z)", "let x = z; x * 2", "z == 1", "z ** 2", "sqrt(z)", "lookup(times.y, times.x, z)",
@@ -323,7 +323,7 @@ func TestUnknownIsSilent(t *testing.T) {
 			t.Errorf("%s: %v, %s", text, n, list)
 		}
 	}
-	// but a second fault beside it is told
+	// but a second fault beside it is reported
 	for text, want := range map[string]string{"z + tnak": "unknown-name", "(tank + bath) * z": "kinds-differ", "min(z, 5oz)": "blank-before-unit"} {
 		if _, list := infer(text); codes(list) != want {
 			t.Errorf("%s: %s, want %s", text, codes(list), want)
@@ -422,8 +422,8 @@ func TestTokens(t *testing.T) {
 	}
 }
 
-// A name of the page may be one of the engine's own functions: only before a bracket it
-// would be a function, and there it is refused.
+// A page may use the names of the engine's own functions: only before a bracket would one be a
+// function, and there it is refused.
 func TestEngineNamesAreFree(t *testing.T) {
 	for _, name := range []string{"len", "map", "filter", "all", "any", "one", "none", "now", "date", "keys",
 		"values", "type", "int", "float", "string", "env", "split", "join", "uniq", "reverse", "sort", "take", "concat"} {

@@ -11,8 +11,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// Nothing that somebody writes as a formula stops the reader; what is wrong is said at a
-// place inside it; what is read is worked out to something finite, or is a fault.
+// No formula makes the reader panic; a problem is reported at a place inside it; a formula that is
+// read gives a finite value or a fault.
 func FuzzFormula(f *testing.F) {
 	for _, text := range []string{"tank / 101 + 0.5 ml", `if film == "roll" and not (bath > -5 °C) { 8 min } else { 10 min }`,
 		"let x = rolls * 0.052 m2; x * 65 ml/m2", "lookup(times.minutes, times.film, film, times.bath, bath)",
@@ -49,7 +49,7 @@ func FuzzFormula(f *testing.F) {
 		tell(list)
 		if parsed == nil {
 			if list.Errors() == 0 {
-				t.Fatalf("%q is not read, and nothing is said", text)
+				t.Fatalf("%q is not read, and nothing is reported", text)
 			}
 			return
 		}
@@ -61,7 +61,7 @@ func FuzzFormula(f *testing.F) {
 		tell(list)
 		if n == nil {
 			if list.Errors() == 0 && !strings.Contains(text, "z") {
-				t.Fatalf("%q has no kind, and nothing is said", text)
+				t.Fatalf("%q has no kind, and nothing is reported", text)
 			}
 			return
 		}

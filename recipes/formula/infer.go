@@ -183,7 +183,7 @@ func (in *inference) countOrName(start, end int) (source.Problem, bool) {
 	sign, word := text[at:at+1], text[at+1:]
 	isName := func(word string) bool {
 		_, ok := in.scope.Symbol("", word)
-		return ok || contains(in.localNames(), word)
+		return ok || slices.Contains(in.localNames(), word)
 	}
 	if !quantity.IsCount(word) || !isName(word) {
 		return source.Problem{}, false
@@ -215,10 +215,8 @@ func (in *inference) symbol(of, name string, start, end int) *Node {
 		full = of + "." + name
 	}
 	if of == "" {
-		for _, f := range in.scope.Columns("") {
-			if f == name {
-				return in.fail(source.DataAlone(name), start, end)
-			}
+		if slices.Contains(in.scope.Columns(""), name) {
+			return in.fail(source.DataAlone(name), start, end)
 		}
 	}
 	if of == "" {
@@ -358,7 +356,7 @@ func (in *inference) want(x *Node, kind quantity.Kind, what string) bool {
 	return true
 }
 
-// Wanted reports a part of a formula, as written in text, whose kind is not the one that what needs.
+// Wanted reports a part of a formula, written text, whose kind is not the one that what needs.
 func Wanted(x *Node, kind quantity.Kind, what, text string) source.Problem {
 	if kind == quantity.Yes && x.Kind == quantity.Text && slices.ContainsFunc(x.Words, func(w string) bool { return strings.EqualFold(w, "yes") }) {
 		return source.YesAmongTexts(what, text, x.Words)
@@ -393,7 +391,7 @@ func (in *inference) let(n *ast.VariableDeclaratorNode, start, end, level int) *
 	if token.Kind != Name {
 		return in.fail(source.LetName(in.text(start, end)), start, end)
 	}
-	if _, ok := in.scope.Symbol("", n.Name); ok || contains(in.localNames(), n.Name) {
+	if _, ok := in.scope.Symbol("", n.Name); ok || slices.Contains(in.localNames(), n.Name) {
 		return in.fail(source.NameTaken(n.Name), start, end)
 	}
 	if quantity.IsUnit(n.Name) || IsFunction(n.Name) {
@@ -417,20 +415,10 @@ func (in *inference) let(n *ast.VariableDeclaratorNode, start, end, level int) *
 	return Let.kinds(in, &Node{Op: Let, Slot: s.Slot, Args: []*Node{value, body}, Start: start, End: end})
 }
 
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
-}
-
 // Extent is the part of the formula's normalised text that a tree covers, in bytes, without
 // the brackets around it.
 func (n *Node) Extent() (start, end int) { return extent(n) }
 
-// extent is the part of the formula's text that a tree covers.
 func extent(n *Node) (start, end int) {
 	start, end = n.Start, n.End
 	for _, a := range n.Args {

@@ -61,7 +61,7 @@ func brief(k quantity.Kind) string {
 }
 
 // cell is the outcome of a formula in one word: its kind, or the codes of its errors;
-// a dash where an operand was reported elsewhere and nothing more is said.
+// a dash where an operand was reported elsewhere and nothing more is reported.
 func cell(text string) string {
 	n, list := infer(text)
 	if len(list) > 0 {
@@ -100,7 +100,7 @@ func TestInferenceTable(t *testing.T) {
 	}
 	out.WriteString(inferenceHead)
 	for _, m := range inferenceTable {
-		t.Run(m.formula, func(t *testing.T) { m.hold(t, &out) })
+		t.Run(m.formula, func(t *testing.T) { m.check(t, &out) })
 	}
 	if *update && !t.Failed() {
 		if err := os.WriteFile("KINDS.md", []byte(out.String()), 0o644); err != nil {
@@ -123,8 +123,8 @@ func (o *Operation) exampleText() string {
 // inTable keeps a text in its cell.
 func inTable(text string) string { return strings.ReplaceAll(text, "|", "\\|") }
 
-// hold tries each pair of a matrix, and writes what comes out.
-func (m matrix) hold(t *testing.T, out *strings.Builder) {
+// check tries each pair of a matrix, and writes what comes out.
+func (m matrix) check(t *testing.T, out *strings.Builder) {
 	rows, columns := strings.Fields(m.rows), strings.Fields(m.columns)
 	want := strings.Split(strings.TrimSpace(m.want), "\n")
 	fmt.Fprintf(out, "\n### %s\n\n| `%s` | %s |\n|---|%s\n", m.title, inTable(m.formula), strings.Join(columns, " | "), strings.Repeat("---|", len(columns)))

@@ -61,7 +61,7 @@ func Helpers() []*Helper {
 // as a value or as a condition, whichever is asked for.
 type Script func(w Writer, n *Node, result func(*Node) string) string
 
-// Asked says how a node's expression stands where yes or no is asked.
+// Asked says how a node's expression is tested as a condition.
 type Asked uint8
 
 const (
@@ -74,10 +74,10 @@ const (
 	Through
 )
 
-// Script writes a node without the test whether its result is finite.
+// Script writes a node without testing whether its result is finite.
 func (n *Node) Script(w Writer) string { return n.Op.script(w, n, w.Value) }
 
-// ScriptCondition writes a node where yes or no is asked.
+// ScriptCondition writes a node as a condition.
 func (n *Node) ScriptCondition(w Writer) string {
 	switch n.Op.asked {
 	case Through:
@@ -88,8 +88,7 @@ func (n *Node) ScriptCondition(w Writer) string {
 	return w.Value(n)
 }
 
-// text is a Script from a pattern. In braces stand the parts that depend on the node: {1}
-// is the first operand's value, {1 untested} the same as Untested has it, {1 asked} a
+// text is a Script from a pattern. The parts in braces depend on the node: {1} is the first operand's value, {1 untested} the same as Untested has it, {1 asked} a
 // condition, {1 result} the operand that becomes the result; {all} are all values with
 // commas between, {search} is a search with its keys, {help} the operation's helper.
 func text(pattern string) Script {

@@ -22,8 +22,8 @@ var (
 	notMoreHelper = &Helper{"m", "(a, b, turned) => turned ? lessOrEqual(b, a) : lessOrEqual(a, b)"}
 )
 
-// Comparisons need the same kind on both sides. A script that turns one round still works out
-// its left side first.
+// Comparisons need the same kind on both sides. A script that swaps the two still works out
+// the left one first.
 var comparing = []*Operation{
 	Equals,
 	{

@@ -8,8 +8,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// OnDay is the date on which a moment falls. It is put around a sum, a difference or a mean
-// whose result is a date.
+// OnDay is the date on which a moment falls. It wraps a sum, a difference or a mean whose result
+// is a date.
 var OnDay = &Operation{
 	Form: "date + time", Gives: "the date on which that moment falls; also date - time",
 	Example:  Example{"2026-11-28 + 36 h", "2026-11-29"},

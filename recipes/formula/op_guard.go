@@ -1,8 +1,8 @@
 package formula
 
-// Guard refuses the case, as its Reason says, where its first operand does not hold; else
-// it has the value of the second. No formula writes one: it stands where the valid range
-// of a bench formula ends.
+// Guard refuses the case, as its Reason says, where its first operand does not hold; otherwise
+// it has the value of the second. No formula contains one as written: the valid ranges of bench
+// formulas make them.
 var Guard = &Operation{
 	Form: "outside its valid range", Gives: "a refusal; a bench formula's ranges make it",
 	Refuses: true, Exact: true,

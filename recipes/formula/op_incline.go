@@ -6,11 +6,11 @@ import (
 	"sort"
 )
 
-// Inclines are the slopes of interpolations: no formula writes one. At a tested point it is that
-// of the piece to its right, at the last point of the piece to its left.
+// The slopes of interpolations, which no formula contains as written. At a tested point the slope
+// is that of the piece to its right, at the last point that of the piece to its left.
 var (
 	incline = &Operation{
-		Form: "the slope of interpolate", Gives: "how fast the value between two tested points goes",
+		Form: "the slope of interpolate", Gives: "how fast the value changes between two tested points",
 		Refuses:  true,
 		operands: operands{column: true}, kinds: oneRowKind, rows: (*Search).around,
 		work:   inclineWork(straightSlope),

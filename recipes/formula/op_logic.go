@@ -17,10 +17,10 @@ var Not = &Operation{
 	script: text("!{1 asked}"),
 }
 
-// And and or stop early: the second operand is not evaluated if the first decides.
-// And stops early: its second operand is not worked out where the first is no.
+// And is yes where both its operands are.
 var And = logic[0]
 
+// And and or stop early: the second operand is not worked out if the first decides.
 var logic = []*Operation{
 	{
 		Signs: []string{"and"}, Form: "a and b", Gives: "yes where both are",

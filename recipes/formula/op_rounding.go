@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// Rounding to steps and to whole numbers. A quotient that is nearly whole or half is taken
-// for it: see quantity.Nearest.
+// Rounding to steps and to whole numbers. A quotient that is nearly whole or half counts as
+// that: see quantity.Nearest.
 var rounding = []*Operation{
 	{
 		Name: "round", Form: "round(x, step)", Gives: "the nearest multiple of a step, halves away from zero",
@@ -143,7 +143,7 @@ func roundedSpan(whole func(float64) float64) func(Spans, *Node) Span {
 }
 
 // rounded is a rounding to one step as a line: what it adds lies between two shares of the
-// step, and a hair beyond, since what is nearly whole is taken for it.
+// step, and a hair beyond, since what is nearly whole counts as whole.
 func rounded(low, high float64) func(*Node, func(int) (float64, bool)) (Line, bool) {
 	return func(_ *Node, constant func(i int) (float64, bool)) (Line, bool) {
 		step, ok := constant(1)
@@ -154,8 +154,8 @@ func rounded(low, high float64) func(*Node, func(int) (float64, bool)) (Line, bo
 	}
 }
 
-// wholes is a rounding to whole numbers as a line. What is taken for whole is within 1e-9 of
-// it, however large.
+// wholes is a rounding to whole numbers as a line. What counts as whole is within 1e-9 of it,
+// however large.
 func wholes(low, high float64) func(*Node, func(int) (float64, bool)) (Line, bool) {
 	return func(*Node, func(i int) (float64, bool)) (Line, bool) {
 		return Line{Times: []float64{1}, Plus: Between(low-2e-9, high+2e-9), Loose: true}, true

@@ -51,11 +51,11 @@ type Operation struct {
 	// span is the interval that the result can come to, from those of the operands.
 	span func(s Spans, n *Node) Span
 	// slopes gives the partial derivative for each operand as a tree over the same frame, nil
-	// where the result does not follow the operand. An operation without it has no derivative
-	// that anybody knows; flat is that of one whose result only jumps.
+	// where the result does not depend on the operand. An operation without slopes has no
+	// known derivative; flat is for a result that only jumps.
 	slopes func(n *Node) []*Node
-	// Jumps tells that the result can change at once where an operand hardly does, so that
-	// slopes hold between the jumps alone.
+	// Jumps tells that the result can change abruptly where an operand hardly changes, so that
+	// slopes hold only between jumps.
 	Jumps bool
 	// Steps tells that the result is its first operand rounded to steps of the second, or to
 	// whole numbers if there is none.
@@ -70,10 +70,10 @@ type Operation struct {
 	NoMore, NoLess func(n *Node) []*Node
 	// Above gives what the result is no less than.
 	Above func(n *Node) []Above
-	// linear tells, where it can, how the result is made of its operands times constants.
+	// linear gives the result as a sum of its operands times constants, where it is one.
 	linear func(n *Node, constant func(i int) (float64, bool)) (Line, bool)
 	// script writes the arithmetic in JavaScript; helper is what it calls for that, and
-	// asked says how the result stands where yes or no is asked.
+	// asked says how the result is tested as a condition.
 	script Script
 	helper *Helper
 	// now is what it calls where cells of its columns depend on values that can be set.
@@ -90,7 +90,7 @@ type Operation struct {
 	own func(n *Node) Ownership
 }
 
-// Example is a formula without names of a page, but for the columns of the data file
+// Example is a formula without names of a page, except the columns of the data file
 // "times" in ExampleData, and its value as a check of a page writes it.
 type Example struct{ Formula, Value string }
 
@@ -104,8 +104,8 @@ type Pole struct {
 	Operands []int
 	// Below tells that a negative sum fails as well.
 	Below bool
-	// Spared tells that these operands are safe all the same, such as an exponent that is not negative; nil
-	// says that none are.
+	// Spared tells that these operands are safe all the same, such as an exponent that is not
+	// negative; nil says that none are.
 	Spared func(s Spans, n *Node) bool
 }
 

@@ -20,12 +20,12 @@ func TestOperations(t *testing.T) {
 				"one way to be written": o.Name != "" && len(o.Signs) > 0,
 			} {
 				if missing {
-					t.Errorf("it has not %s", part)
+					t.Errorf("it has no %s", part)
 				}
 			}
 			for _, name := range append([]string{o.Name}, o.Signs...) {
 				if name != "" && seen[name] && rowsNamed(name) != o {
-					t.Errorf("%s is another's", name)
+					t.Errorf("another operation is called %s", name)
 				}
 				seen[name] = true
 			}
@@ -42,7 +42,7 @@ func TestOperations(t *testing.T) {
 	}
 }
 
-// meets asks that an operation which is tested takes what is not finite for a fault.
+// meets checks that an operation which is tested takes a result that is not finite for a fault.
 func (o *Operation) meets(t *testing.T) {
 	n := &Node{Op: o}
 	for range max(1, o.operands.least) {
@@ -54,7 +54,7 @@ func (o *Operation) meets(t *testing.T) {
 	}
 }
 
-// What a script may leave untested stays not finite up to the test.
+// A result that a script leaves untested stays non-finite up to the test.
 func TestCarries(t *testing.T) {
 	for _, o := range Operations() {
 		for i := range o.operands.least {

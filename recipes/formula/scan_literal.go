@@ -81,8 +81,8 @@ func (s *scan) quoted(i int) int {
 	return end
 }
 
-// thousands words the zeros of 1,000 as what they are: after a comma with no space between it and
-// from a number before it.
+// thousands rewords the complaint about the leading zeros of 000 in 1,000: they directly follow a
+// comma that directly follows a number.
 func (s *scan) thousands(t *quantity.Trouble) {
 	n := len(s.tokens)
 	if t.Code != "leading-zeros" || n < 2 || s.tokens[n-1].End != t.Start || s.text[t.Start-1] != ',' {

@@ -43,7 +43,7 @@ func (s *scan) sign(i int) int {
 	case "]":
 		s.lists--
 	}
-	if r, refused := refusedSigns[sign]; refused && (sign != "]" || s.lists < 0) { // a list is told once
+	if r, refused := refusedSigns[sign]; refused && (sign != "]" || s.lists < 0) { // a list is reported once
 		s.refuse(source.NotAllowed(r.what, r.instead), i, end)
 		if r.what == "a comment" {
 			return len(s.text)

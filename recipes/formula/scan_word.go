@@ -55,7 +55,7 @@ func (s *scan) word(i int) int {
 	s.tokens = append(s.tokens, Token{Kind: kind, Start: i, End: end})
 	s.blanked = append(s.blanked, word...)
 	if kind == Function && byName[word] != nil {
-		// the engine reads the arguments of its own sum and count in its own way
+		// capitalised, since the engine has its own way with the arguments of its own sum and count
 		s.blanked[len(s.blanked)-len(word)] -= 'a' - 'A'
 	}
 	return end

@@ -25,8 +25,8 @@ type Column struct {
 	Lines []int
 	// Table distinguishes columns of one file from those of another.
 	Table any
-	// Live says that the cells depend on values that can be set: they lie in the frame then,
-	// Rows of them from Slot on, and after them one that is not a number where a row failed.
+	// Live says that the cells depend on values that can be set: they are then in the frame,
+	// Rows of them from Slot on, and after them a value that is NaN if a row failed.
 	Live       bool
 	Slot, Rows int
 }
@@ -39,7 +39,7 @@ func (c *Column) Cell(f *Frame, row int) float64 {
 	return c.Cells[row]
 }
 
-// State is the place that says whether all cells of a live column are there.
+// State is the slot that says whether a live column has all its cells.
 func (c *Column) State() int { return c.Slot + c.Rows }
 
 // Show is how a value is written in a message that the column has no row for it.
@@ -155,7 +155,7 @@ func (s *Search) find(values []float64) int {
 	return -1
 }
 
-// met tells whether a row's keys, from one on, equal the values.
+// met tells whether a row's keys equal the values, from key number from on.
 func (s *Search) met(row int, values []float64, from int) bool {
 	for i := from; i < len(s.Keys); i++ {
 		if !quantity.Equal(s.Keys[i].Cells[row], values[i]) {
@@ -195,7 +195,7 @@ func (n *Node) Rows(keys []Span) []int { return n.Op.rows(n.Data, keys) }
 // chosen lists the rows whose keys the spans allow.
 func (s *Search) chosen(keys []Span) []int { return s.chosenFrom(keys, 0) }
 
-// chosenFrom does so by the keys from one on.
+// chosenFrom is chosen by the keys from number from on.
 func (s *Search) chosenFrom(keys []Span, from int) []int {
 	var rows []int
 	for row := range s.Result.Cells {

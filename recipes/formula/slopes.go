@@ -2,9 +2,9 @@ package formula
 
 // Slopes are the partial derivatives of a node, one for each operand, nil if the result does
 // not depend on it. known is false if one is unknown. They are trees over the same frame, so
-// that they are worked out, enclosed and written as scripts like any formula; between two jumps
-// alone they tell how the result goes (see Operation.Jumps). Columns that follow values which can
-// be set are not operands, so nobody knows how a result that depends on their cells goes.
+// that they are worked out, enclosed and written as scripts like any formula. They hold only
+// between jumps (see Operation.Jumps). Columns that depend on values which can be set are not
+// operands, so the slopes of a result that depends on their cells are unknown.
 func (n *Node) Slopes() (slopes []*Node, known bool) {
 	if n.Op.slopes == nil || n.Data != nil && n.Data.Live() != nil {
 		return nil, false
@@ -20,8 +20,8 @@ type Line struct {
 	Loose bool
 }
 
-// Line tells how a node is made of its operands in a straight line, as far as it is; constant
-// says which operands have one value and which.
+// Line gives a node as a linear function of its operands, if it is one; constant gives the value
+// of an operand that has only one.
 func (n *Node) Line(constant func(i int) (float64, bool)) (Line, bool) {
 	if n.Op.linear == nil {
 		return Line{}, false
@@ -29,7 +29,7 @@ func (n *Node) Line(constant func(i int) (float64, bool)) (Line, bool) {
 	return n.Op.linear(n, constant)
 }
 
-// flat are the slopes of what follows no operand, or only in jumps.
+// flat are the slopes of a result that follows no operand, or only in jumps.
 func flat(n *Node) []*Node { return make([]*Node, len(n.Args)) }
 
 // steady are slopes that are the same everywhere.
@@ -64,8 +64,8 @@ func shares(n int) []float64 {
 	return out
 }
 
-// foremost are the slopes of the smallest or the largest operand: that of the first which no
-// other goes before.
+// foremost are the slopes of min and max: 1 for the first operand that is the smallest or the
+// largest, 0 for the others.
 func foremost(sign string) func(*Node) []*Node {
 	return func(n *Node) []*Node {
 		out := make([]*Node, len(n.Args))
@@ -101,8 +101,8 @@ func called(name string, a *Node) *Node { return &Node{Op: byNameOf(name), Args:
 
 func chosen(condition, a, b *Node) *Node { return &Node{Op: ifElse, Args: []*Node{condition, a, b}} }
 
-// bySignOf and byNameOf look an operation up, ifElse is If. They are set as the program starts, since the
-// entries name them and the index is made of the entries.
+// bySignOf and byNameOf look up an operation, ifElse is If. They are set in init, since the entries
+// use them and the index is made from the entries.
 var (
 	bySignOf, byNameOf func(string) *Operation
 	ifElse             *Operation

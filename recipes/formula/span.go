@@ -22,9 +22,9 @@ type Spans interface {
 	Bind(slot int, s Span)
 }
 
-// Span is what the node can come to, where nothing fails. Rounding is outward, and what is
-// empty, without bounds or divided by zero goes by IEEE 1788: what an operand cannot be leaves
-// nothing out that another can.
+// Span is what the node can come to, where nothing fails. Rounding is outward. Spans that are
+// empty or unbounded, and division by zero, follow IEEE 1788: values for which an operation is
+// not defined add nothing to its span.
 func (n *Node) Span(s Spans) Span {
 	x := n.Op.span(s, n)
 	if n.Op.Exact || x.few != nil {
@@ -34,7 +34,7 @@ func (n *Node) Span(s Spans) Span {
 }
 
 // outward makes room for the rounding of an operation, here and in a browser, whose functions
-// may differ in the last digits. An end that is zero is zero for sure, unless it underflowed.
+// may differ in the last digits. An end of zero stays: it is exact, unless it underflowed.
 func (s Span) outward() Span {
 	if s.few != nil || s.Empty() {
 		return s
@@ -42,7 +42,7 @@ func (s Span) outward() Span {
 	return Span{Low: s.Low - math.Abs(s.Low)*1e-12, High: s.High + math.Abs(s.High)*1e-12}
 }
 
-// Everything is the span of what nothing is known about.
+// Everything is the span of a value about which nothing is known.
 var Everything = Span{Low: math.Inf(-1), High: math.Inf(1)}
 
 const mostFew = 512
@@ -80,7 +80,7 @@ func (s Span) Holds(v float64) bool {
 	return false
 }
 
-// Within keeps of the values those that the other span holds as well.
+// Within keeps the values that the other span holds as well.
 func (s Span) Within(o Span) Span {
 	if s.few == nil {
 		if o.few == nil {
@@ -100,7 +100,7 @@ func (s Span) Within(o Span) Span {
 // Empty tells whether no value is possible.
 func (s Span) Empty() bool { return s.Low > s.High }
 
-// Values lists the values where they are a few.
+// Values lists the values if they are a few, and is nil otherwise.
 func (s Span) Values() []float64 { return s.few }
 
 // mayHold tells whether a condition may hold.
@@ -116,10 +116,10 @@ func (s Span) mayHold() bool {
 	return false
 }
 
-// Always and Never tell of a condition that it holds, or does not, whatever is set.
+// Always tells whether a condition holds, whatever is set.
 func (s Span) Always() bool { return !s.Empty() && !s.Holds(0) }
 
-// Never tells that a condition holds at no setting.
+// Never tells whether a condition fails, whatever is set.
 func (s Span) Never() bool { return !s.mayHold() }
 
 // maybe is the span of a condition that may be no, or yes.
@@ -280,7 +280,7 @@ func pairable(a, b Span) bool {
 	return a.few != nil && b.few != nil && len(a.few)*len(b.few) <= mostFew
 }
 
-// combine works out, over two spans, what only rises or only falls with each side.
+// combine is the span of a function that only rises or only falls with each operand.
 func combine(a, b Span, work func(x, y float64) float64) Span {
 	if pairable(a, b) {
 		out := []float64{}
@@ -299,7 +299,7 @@ func combine(a, b Span, work func(x, y float64) float64) Span {
 	return hull(work(a.Low, b.Low), work(a.Low, b.High), work(a.High, b.Low), work(a.High, b.High))
 }
 
-// rising is a span under a function that rises from the value least on.
+// rising is the span of a function that rises from the value least on, over an operand's.
 func (s Span) rising(least float64, f func(float64) float64) Span {
 	if s.High < least {
 		return Few() // it has no value there

@@ -122,7 +122,7 @@ func TestSpansEnclose(t *testing.T) {
 }
 
 // A slope is what the result changes by, for a small change of an operand, where it does not
-// jump. Every entry has slopes, or its name is here with the reason why nobody knows them.
+// jump. Every entry has slopes, or is listed here with the reason why they are not known.
 func TestSlopes(t *testing.T) {
 	unknown := map[string]string{}
 	random := rand.New(rand.NewPCG(3, 3))

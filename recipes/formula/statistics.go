@@ -37,7 +37,7 @@ func sumOf(cells []float64) float64 {
 	return s.value()
 }
 
-// meanOf is the mean, and meanParts the same as a float and what that leaves over, so that a
+// meanOf is the mean, and meanParts the mean as a float and what that rounds off, so that a
 // deviation far smaller than the values keeps its digits.
 func meanOf(cells []float64) float64 {
 	mean, rest := meanParts(cells)
@@ -63,7 +63,7 @@ func medianOf(cells []float64) float64 {
 	return sorted[half-1] + (sorted[half]-sorted[half-1])/2
 }
 
-// deviationOf is that of a sample, in two passes; NaN for fewer than two values.
+// deviationOf is the standard deviation of a sample, in two passes; NaN for fewer than two values.
 func deviationOf(cells []float64) float64 {
 	if len(cells) < 2 {
 		return math.NaN()

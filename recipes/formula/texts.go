@@ -10,7 +10,7 @@ import (
 // A text is the number of a word in a list, and each part of a formula that is a text has its
 // own list of all words that it can come to (Node.Words), which is known before anything
 // runs. Where two lists meet, in a comparison, in the branches of an if, in a key, one side
-// is put into the other's numbers.
+// is renumbered by the other's list.
 
 // Renumber is a text by its number in another list of words, -1 if that lacks it.
 var Renumber = &Operation{
@@ -88,7 +88,8 @@ func beginsWith(words, with []string) bool {
 	return len(with) <= len(words) && slices.Equal(words[:len(with)], with)
 }
 
-// joinedWords lists the words of both, those of the first as they are.
+// joinedWords lists the words of both, those of the first in their places; common says that they
+// share one.
 func joinedWords(a, b []string) (all []string, common bool) {
 	if beginsWith(a, b) {
 		return a, len(b) > 0

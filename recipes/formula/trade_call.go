@@ -196,8 +196,8 @@ func (in *inference) moved(n *Node, start, end int) *Node {
 	return &c
 }
 
-// windows reports a value that a reader can set beyond its tested window: the page would
-// refuse it at the end of its control.
+// windows reports a value that a reader can set beyond its tested window: the page would refuse
+// values that its own field offers.
 func (in *inference) windows(t *Trade, values []*Node) {
 	for _, w := range t.Windows {
 		x := values[w.Value]

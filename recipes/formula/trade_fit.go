@@ -62,7 +62,7 @@ type binding struct {
 	currency string
 }
 
-// want is the kind that a Fit asks for in this call, quantity.Any if it takes any.
+// want is the kind that a Fit needs in this call, quantity.Any if it takes any.
 func (b *binding) want(f Fit) quantity.Kind {
 	if f.Like != "" {
 		k := b.kinds[f.Like]

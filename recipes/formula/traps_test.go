@@ -154,8 +154,8 @@ func nested(n int, form string) string {
 	return text
 }
 
-// All messages of a formula are told, each at its own place.
-func TestAllMessagesAreTold(t *testing.T) {
+// All problems of a formula are reported, each at its own place.
+func TestAllProblemsAreReported(t *testing.T) {
 	for text, want := range map[string]string{
 		"tnak + srtength":               "unknown-name unknown-name",
 		"(tank + bath) + (rolls + a)":   "kinds-differ kinds-differ",
@@ -171,8 +171,7 @@ func TestAllMessagesAreTold(t *testing.T) {
 	}
 }
 
-// Whatever is written, nothing of it panics: every cut of every trap and of some
-// ordinary formulas.
+// No text panics: every cut of every trap and of some ordinary formulas.
 func TestCutsDoNotPanic(t *testing.T) {
 	for _, text := range []string{`if film == "roll" and not (bath > -5 °C) { let x = round(5 μl, 1 µl); x ** 2 } else { lookup(times.y, times.x, 1 2/3) }`,
 		"time_at_temperature(base_time, 20 °C, bath, 1.09, 18 °C, 24 °C)", "mix.syrup * (1 in 100) ? 10:30 : 1+100"} {

@@ -24,7 +24,7 @@ func BenchmarkLoad(b *testing.B) {
 	}
 }
 
-// BenchmarkOutside works all values from outside out.
+// BenchmarkOutside runs all outside checks.
 func BenchmarkOutside(b *testing.B) {
 	paths, _ := fs.Glob(outsideFiles, "outside/*.yaml")
 	for b.Loop() {

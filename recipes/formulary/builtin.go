@@ -14,7 +14,7 @@ import (
 var entryFiles embed.FS
 
 // builtIns are the built-in bench formulas. There are many and a page calls few, so each is
-// read when it is first asked for. A test reads, infers and checks all of them, so the
+// read on first use. A test reads, infers and checks all of them, so the
 // program need not.
 type builtIns struct {
 	pieces []*piece // in the order of their files

@@ -8,14 +8,14 @@
 //
 // # Phases
 //
-//   - Built-in entries are found in their files without reading them, and read when they are
-//     asked for (builtin.go).
+//   - Built-in entries are found in their files without reading them, and read on first use
+//     (builtin.go).
 //   - A file is read into entries, a part of an entry in a file each: read.go, read_params.go,
 //     read_range.go, read_masses.go, read_checks.go, kind.go.
 //   - Entries are put in the order of their calls (set.go) and inferred with every kind of
 //     argument that they take (infer.go, scope.go), so that no page meets a fault of one.
 //   - Their checks are worked out (prove.go), those of the built-in ones in the tests;
-//     outside.go holds the formulas to standards and worked examples.
+//     outside.go compares the formulas with standards and worked examples.
 //
 // # The format
 //
@@ -41,8 +41,8 @@
 // calls it) and a kind, and may have:
 //
 //   - from, to (ends included), above, below (ends not): its valid range. above: 0 and
-//     from: 0 stand for nothing of any kind.
-//   - whole: true, for whole numbers alone
+//     from: 0 stand for zero of any kind.
+//   - whole: true, for whole numbers only
 //   - tested: [lowest, highest], two later parameters between which it must lie
 //   - owned: true, for a constant that the shop must own: a page may pass only a given
 //     with source and owner, a column of its data, or a figure made of such

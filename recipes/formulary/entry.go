@@ -72,7 +72,7 @@ type Check struct {
 // Class is where a value comes from.
 type Class string
 
-// The classes. A published source is named; the others are said in just these words.
+// The classes. A published source is named; the others are written in exactly these words.
 const (
 	Published      Class = "published"
 	CommonPractice Class = "common practice, no source"

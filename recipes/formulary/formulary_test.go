@@ -28,8 +28,8 @@ func TestBuiltInEntriesHoldTogether(t *testing.T) {
 	}
 }
 
-// An entry that is read alone, when it is asked for, is the one that reading its whole file
-// gives, with every place in it.
+// An entry that is read alone, on first use, is the same as when its whole file is read, in every
+// place too.
 func TestBuiltInEntriesReadAlone(t *testing.T) {
 	whole, _ := new(Set).with(builtInFiles(), false)
 	alone := Load()
@@ -48,8 +48,8 @@ func TestBuiltInEntriesReadAlone(t *testing.T) {
 	}
 }
 
-// sameFiles compares all of a value, and files by what they hold: where their lines begin is
-// found when it is first asked for.
+// sameFiles compares all of a value, but files only by their path and text, since they also keep
+// what was counted in them.
 var sameFiles = cmp.Options{cmp.Exporter(func(reflect.Type) bool { return true }), cmp.Comparer(func(x, y *source.File) bool {
 	return x == y || x != nil && y != nil && x.Path == y.Path && x.Text == y.Text
 })}

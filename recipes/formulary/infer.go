@@ -15,7 +15,7 @@ type tried struct {
 }
 
 // infer tries an entry's formulas with every kind of argument that it takes, so that no
-// page meets a fault of the entry.
+// page runs into a fault of the entry.
 func (s *Set) infer(e *Entry) source.List {
 	t := &tried{set: s, entry: e, used: map[string]bool{}}
 	e.size = 0

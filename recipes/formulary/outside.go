@@ -24,7 +24,7 @@ type OutsideCheck struct {
 	ID, What string
 	// Formula is what was worked out.
 	Formula string
-	// Source names where the value comes from, Provenance how it was had from there.
+	// Source names where the value comes from, Provenance how it was obtained from there.
 	Source, Provenance string
 	Expected, Found    string
 	// Deviation is the found value minus the expected one, "" unless both are numbers.
@@ -53,7 +53,7 @@ var outsideChecks = sync.OnceValues(func() ([]OutsideCheck, source.List) {
 	return out, list
 })
 
-// Outside works all checks from outside out, in the order of their rows.
+// Outside runs all outside checks, in the order of their rows.
 func Outside() []OutsideCheck {
 	checks, _ := outsideChecks()
 	return append([]OutsideCheck(nil), checks...)

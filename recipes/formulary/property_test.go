@@ -132,7 +132,7 @@ func TestMixingProperties(t *testing.T) {
 	})
 }
 
-// Washing and machines: more is never less, and inverses meet.
+// Washing and machines: more changes never leave more, and inverses undo one another.
 func TestTankProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		carried, fresh := number(t, "carried", 1, 500), number(t, "fresh", 1, 5000)

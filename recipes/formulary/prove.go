@@ -40,7 +40,7 @@ func (s *Set) Work(text string) (Worked, source.List) {
 	return s.work(text, &entryScope{set: s.unowned(), symbols: map[string]formula.Symbol{}}, nil)
 }
 
-// unowned gives a set whose entries take numbers where they ask for owned constants.
+// unowned gives a set whose entries take numbers where they otherwise need owned constants.
 func (s *Set) unowned() *Set {
 	free := *s
 	free.free = true
@@ -58,7 +58,7 @@ func (e *Entry) unowned() *Entry {
 }
 
 func (s *Set) work(text string, scope *entryScope, values []float64) (Worked, source.List) {
-	r, list := ready(text, scope)
+	r, list := prepare(text, scope)
 	if r == nil {
 		return Worked{}, list
 	}
@@ -66,16 +66,16 @@ func (s *Set) work(text string, scope *entryScope, values []float64) (Worked, so
 	return w, append(list, more...)
 }
 
-// readied is a formula that was read and has its kinds, to be worked out at many values.
-type readied struct {
+// prepared is a formula that is read and inferred, to be worked out at many values.
+type prepared struct {
 	formula *formula.Formula
 	node    *formula.Node
 	slots   int
 	text    string
 }
 
-// ready reads a formula; nil if the list says why it cannot be worked out.
-func ready(text string, scope *entryScope) (*readied, source.List) {
+// prepare reads and infers a formula; it gives nil if the list says why it cannot be worked out.
+func prepare(text string, scope *entryScope) (*prepared, source.List) {
 	f, list := formula.Parse(text, nil)
 	if f == nil {
 		return nil, list
@@ -84,10 +84,10 @@ func ready(text string, scope *entryScope) (*readied, source.List) {
 	if n == nil {
 		return nil, list
 	}
-	return &readied{f, n, scope.slots, text}, list
+	return &prepared{f, n, scope.slots, text}, list
 }
 
-func (r *readied) work(values []float64) (w Worked, list source.List) {
+func (r *prepared) work(values []float64) (w Worked, list source.List) {
 	frame := formula.Frame{V: make([]float64, r.slots)}
 	copy(frame.V, values)
 	unit, _ := r.node.FirstUnit()
@@ -155,8 +155,8 @@ func ExpectedText(e quantity.Expected) string {
 	return e.Text
 }
 
-// meets compares a value with what was expected of it: within the tolerance where there
-// is one, else as displayed.
+// meets compares a value with the expected one: within the tolerance if there is one, otherwise
+// as displayed.
 func meets(w Worked, want quantity.Expected) (found, deviation string, ok bool) {
 	if w.Kind != want.Kind {
 		return w.Show.Format(w.Base).Text + ", " + w.Kind.Name(), "", false
@@ -203,8 +203,8 @@ func (s *Set) prove(e *Entry) source.List {
 	return list
 }
 
-// Over gives what computes an entry with the values of its first check, except for one
-// parameter, which is given in base units; ok is false if the result is not a finite number.
+// Over gives a function that computes an entry with the values of its first check, except for
+// one parameter, which it takes in base units; ok is false if the result is not a finite number.
 // Over itself is nil for an entry without checks, and for one that cannot be called so.
 func (s *Set) Over(e *Entry, param int) func(base float64) (w Worked, ok bool) {
 	if len(e.Checks) == 0 {
@@ -217,7 +217,7 @@ func (s *Set) Over(e *Entry, param int) func(base float64) (w Worked, ok bool) {
 		scope.symbols[p.Name] = formula.Symbol{Kind: q.Kind, Slot: scope.Slot(), Unit: q.Unit, Ownership: formula.Owned}
 		values = append(values, q.Base)
 	}
-	r, list := ready(e.trade.Form(), scope)
+	r, list := prepare(e.trade.Form(), scope)
 	if r == nil || list.Errors() > 0 {
 		return nil
 	}

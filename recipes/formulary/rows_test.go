@@ -9,13 +9,13 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// trial is a worked example: a formula, how its result is shown, and what then stands
-// there. Without a show the page's own default is used.
+// trial is a worked example: a formula, how its result is shown, and the text that this
+// gives. Without a show the page's own default is used.
 type trial struct{ work, show, want string }
 
 // row is one computation that the people of a lab need, with the worked example that came
-// with it. It is met by bench formulas, or where it is plain arithmetic or data by a
-// formula of the language; plain says so.
+// with it. Bench formulas cover it or, if it is plain arithmetic or data, a formula of the
+// language; plain says so.
 type row struct {
 	name   string
 	plain  string
@@ -23,8 +23,8 @@ type row struct {
 	trials []trial
 }
 
-// rows are the computations of the trade, in its own numbering from 1. Each example was
-// put in beside its computation, none was made from what this program answers.
+// rows are the computations of the trade, numbered from 1. Each example came with its
+// computation; none was copied from what this program gives.
 var rows = []row{
 	{"working solution, parts 1+n", "", Published, []trial{{"concentrate_in(1000 ml, dilution(1, 100))", "usual", "9.9 ml"}}},
 	{"multi-part A+B+water", "", FromMemory, []trial{

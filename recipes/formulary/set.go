@@ -15,13 +15,13 @@ const largestTree = 2000
 // Set is the bench formulas that a page may call.
 type Set struct {
 	builtIn *builtIns // nil for none
-	entries []*Entry  // those beside the built-in ones
+	entries []*Entry  // those besides the built-in ones
 	byName  map[string]*Entry
 	names   []string // of all, sorted
 	free    bool     // see unowned
 }
 
-// Load gives the built-in bench formulas, each of which is read when it is asked for.
+// Load gives the built-in bench formulas, each of which is read on first use.
 func Load() *Set {
 	b := builtIn()
 	return &Set{builtIn: b, byName: map[string]*Entry{}, names: b.names()}
@@ -84,13 +84,13 @@ func (s *Set) with(files []*source.File, own bool) (*Set, source.List) {
 	sorted, l := inOrder(a.fresh, a.byName)
 	list = append(list, l...)
 	for _, e := range a.fresh {
-		a.wrong[e.Name] = a.wrong[e.Name] || !slices.Contains(sorted, e) // it goes round in a circle
+		a.wrong[e.Name] = a.wrong[e.Name] || !slices.Contains(sorted, e) // part of a cycle
 	}
 	out := &Set{builtIn: s.builtIn, entries: slices.Clone(s.entries), byName: map[string]*Entry{}, names: slices.Clone(s.names)}
 	maps.Copy(out.byName, s.byName)
 	good := map[*Entry]bool{}
 	for _, e := range sorted {
-		// entries see those before them alone, so a faulty one is never called
+		// an entry sees only those before it, so a faulty one is never called
 		if slices.ContainsFunc(e.calls(), func(name string) bool { return a.wrong[name] }) {
 			a.wrong[e.Name] = true
 			continue
@@ -123,7 +123,7 @@ func (a *added) known(name string) *Entry {
 	return e
 }
 
-// read takes in the entries of a file; one with a name that there is already is reported.
+// read takes in the entries of a file; one whose name is already taken is reported.
 func (a *added) read(f *source.File, own bool) source.List {
 	entries, names, list := read(f)
 	for _, name := range names {
@@ -218,7 +218,7 @@ func inOrder(entries []*Entry, byName map[string]*Entry) ([]*Entry, source.List)
 	return sorted, list
 }
 
-// ownSpan is where the lab's own files hold an entry; nowhere for one that is built in.
+// ownSpan is where an entry is in the lab's own files; nowhere for one that is built in.
 func ownSpan(e *Entry) source.Span {
 	if !e.Own {
 		return source.Span{}

@@ -61,12 +61,12 @@ func notWhen(t *testing.T, name, words string) {
 	}
 }
 
-// kept names the test of another package that keeps a trap, and words that are in it.
+// kept names the test of another package that guards against a trap, and words that are in it.
 type kept struct{ file, test, words string }
 
-// The traps of the trade, each as what the program does about it. Three that formulas know
-// nothing of name the test that keeps them. One more, the life of a full bottle taken for
-// that of a half-full one, is kept by the words of the pages alone: no test holds it.
+// The traps of the trade, each with what the program does about it. Three that do not concern
+// formulas name the test that guards against them. One more, the life of a full bottle taken for
+// that of a half-full one, is guarded against by the words of the pages alone: no test covers it.
 var traps = []struct {
 	name string
 	test func(t *testing.T)
@@ -267,7 +267,7 @@ var traps = []struct {
 		notWhen(t, "price_at_mark_up", "margin")
 	}},
 	{name: "rounding before summing", test: func(t *testing.T) {
-		// only what is rounded by its own sense rounds: whole things, a fixing time, marks
+		// only results that are whole by nature are rounded: whole things, a fixing time, marks
 		whole := " rolls_in_solution agitation_cycles marked_film_speed speed_in_degrees fixing_time capacity_left films_to_turn_over " +
 			"rolls_from_bottle time_for_runs reorder_point pixels_for true_shutter_time true_f_number "
 		for _, e := range formulary.Load().All() {
@@ -317,7 +317,7 @@ func TestTraps(t *testing.T) {
 				}
 				for _, part := range []string{"func " + trap.kept.test + "(", trap.kept.words} {
 					if !strings.Contains(string(raw), part) {
-						t.Errorf("%s keeps it no longer: there is no %s", trap.kept.file, part)
+						t.Errorf("%s no longer guards against it: there is no %s", trap.kept.file, part)
 					}
 				}
 				return

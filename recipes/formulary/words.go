@@ -2,7 +2,7 @@ package formulary
 
 import "strings"
 
-// Words says a range: "from 18 °C to 24 °C", "above 0", "" if it is open.
+// Words is the range in words: "from 18 °C to 24 °C", "above 0", "" if it is open.
 func (r Range) Words() string {
 	var out []string
 	for _, end := range []struct{ word, value string }{{"from", r.From}, {"above", r.Above}, {"to", r.To}, {"below", r.Below}} {

@@ -92,9 +92,9 @@ func (t *trial) outcome() outcome {
 	return out
 }
 
-// differs tells whether the case that was worked out shows anything else than it did
-// unchanged; seen says that a check could tell.
-func (t *trial) differs(before *outcome) (seen bool) {
+// differs tells whether the case just worked out shows anything other than it did unchanged, so
+// that a check could tell.
+func (t *trial) differs(before *outcome) bool {
 	if refused := t.run.Refused(); refused || before.refused {
 		return refused != before.refused
 	}
@@ -107,7 +107,7 @@ func (t *trial) differs(before *outcome) (seen bool) {
 	return t.figureDiffers(before) != nil
 }
 
-// limitsDiffer is a kind of limit of which one holds now and none did, or the other way round.
+// limitsDiffer is a kind of limit of which one holds now and none did, or the reverse.
 func (t *trial) limitsDiffer(before *outcome) page.LimitKind {
 	if len(t.run.Holding) == 0 && len(before.limits) == 0 {
 		return ""
@@ -126,8 +126,8 @@ func (t *trial) limitsDiffer(before *outcome) page.LimitKind {
 	return ""
 }
 
-// figureDiffers is a figure that is shown as another value than before, one with a label
-// where there is one.
+// figureDiffers is a figure that is shown as another value than before, preferably one with a
+// label.
 func (t *trial) figureDiffers(before *outcome) *page.Figure {
 	var found *page.Figure
 	for i, f := range t.sheet.Figures {

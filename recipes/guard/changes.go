@@ -10,8 +10,8 @@ import (
 type change struct {
 	what string
 	span source.Span
-	// apply changes the page and gives what takes it back; applies is false if what would
-	// come of it is not a page, such as a formula whose kinds do not fit.
+	// apply changes the page and gives a function that undoes it; applies is false if the
+	// result would not be a valid page, such as a formula whose kinds do not fit.
 	apply func() (undo func(), applies bool)
 }
 

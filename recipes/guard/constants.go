@@ -37,7 +37,7 @@ func mutated(text string) []string {
 	return out
 }
 
-// otherUnits are units with one that is easily taken for them.
+// otherUnits are units, each with one that is easily taken for it.
 var otherUnits = [][2]string{
 	{"ml", "cl"}, {"l", "ml"}, {"cl", "ml"}, {"fl_oz", "ml"}, {"min", "s"}, {"s", "min"}, {"h", "min"}, {"day", "h"}, {"ms", "s"},
 	{"kg", "g"}, {"g", "mg"}, {"mg", "g"}, {"mm", "cm"}, {"cm", "mm"}, {"m", "cm"}, {"inch", "cm"}, {"m2", "cm2"}, {"cm2", "mm2"}, {"sq_inch", "cm2"},

@@ -12,7 +12,7 @@ import (
 const mostEdges = 200
 
 // edges lists settings at which two sides of a comparison are equal: only there does it matter
-// whether an edge belongs to what it bounds. One given alone is away from the page's own values.
+// whether an edge belongs to what it bounds. Only one given at a time leaves the page's own value.
 func (t *trial) edges() [][]float64 {
 	var out [][]float64
 	for _, p := range places(t.sheet) {
@@ -30,7 +30,7 @@ func (t *trial) edges() [][]float64 {
 	return out
 }
 
-// edgesAlong looks along one given for places where a comparison turns.
+// edgesAlong looks along one given for places where a comparison changes its result.
 func (t *trial) edgesAlong(k int, n *formula.Node) [][]float64 {
 	const parts = 24
 	g, values := t.set[k], t.own()

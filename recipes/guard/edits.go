@@ -59,7 +59,7 @@ func formulaChanges(s *page.Sheet, p place) []change {
 	var out []change
 	for i, e := range edits {
 		if slices.Contains(edits[:i], e) {
-			continue // one more and twice as much are the same of 1
+			continue // one more than 1 and twice 1 are the same
 		}
 		out = append(out, e.change(s, p))
 	}
@@ -93,15 +93,15 @@ func columnEdits(s *page.Sheet, f *formula.Formula) []edit {
 		for _, name := range scope.Columns(r.Of) {
 			if other, _ := scope.Column(r.Of, name); name != r.Name && other.Kind == c.Kind {
 				out = append(out, edit{r.Start, r.End, r.Of + "." + name})
-				break // one mutation of the kind is enough
+				break // one such mutation is enough
 			}
 		}
 	}
 	return out
 }
 
-// branchEdits takes one branch always. A bench formula's own branches have checks of their
-// own: their parts stand where its call does.
+// branchEdits makes an if always take one branch. The branches inside a bench formula, whose parts
+// have the place of its call, are left to its own checks.
 func branchEdits(root *formula.Node, text string) []edit {
 	var out []edit
 	var walk func(n *formula.Node)

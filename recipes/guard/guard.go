@@ -16,11 +16,11 @@ type Report struct {
 	Tried, Noticed, Equal int
 	// Unnoticed lists the others, in the order of their places.
 	Unnoticed []Finding
-	// Outcomes tells of every change where it is, in the order of the page's parts.
+	// Outcomes gives the place and the result of every change, in the order of the page's parts.
 	Outcomes []Outcome
 }
 
-// Outcome is what came of one change. Equal is one that there was nothing to notice of.
+// Outcome is what came of one change. Equal says that there was nothing to notice.
 type Outcome struct {
 	Span           source.Span
 	Noticed, Equal bool
@@ -44,9 +44,10 @@ func (r Report) Short(share float64) bool {
 	return r.Counted() > 0 && float64(r.Noticed) < share*float64(r.Counted())
 }
 
-// Sheet changes a page and works its checks. The page has resolved and proved without an
-// error. It is changed meanwhile, and as it was afterwards, so nobody else may use it; pages
-// that it draws on are only read. Where ctx ends, ok is false and the report means nothing.
+// Sheet tries changes of a page on its checks. The page must have resolved and proved without an
+// error. It is changed while this runs and restored at the end, so nothing else may use it
+// meanwhile; pages that it draws on are only read. If ctx ends, ok is false and the report means
+// nothing.
 func Sheet(ctx context.Context, s *page.Sheet) (r Report, ok bool) {
 	changes := changesOf(s)
 	if len(changes) == 0 {
@@ -71,7 +72,7 @@ func Sheet(ctx context.Context, s *page.Sheet) (r Report, ok bool) {
 			r.Equal++
 		default:
 			r.Unnoticed = append(r.Unnoticed, Finding{c.what, t.suggest(found, undo, c.apply), c.span})
-			continue // suggest has taken it back
+			continue // suggest has undone it
 		}
 		undo()
 	}

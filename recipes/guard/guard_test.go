@@ -77,7 +77,7 @@ checks:
 const film = "  - {expect: {price: 12 USD}, source: arithmetic}\n"
 
 // A surcharge that no check works with, a row that none looks up and a limit that none meets
-// are told, each with a check that would notice.
+// are reported, each with a check that would notice.
 func TestHolesAreFound(t *testing.T) {
 	r := try(t, pricing+film)
 	for what, check := range map[string]string{
@@ -140,8 +140,8 @@ checks:
 	t.Errorf("after twelve checks there are holes left in\n%s", keys)
 }
 
-// What shows in no case is told apart: rounding what is whole, the edge of a comparison at
-// which nothing can be set.
+// Changes that show in no case are counted apart: rounding a whole number, the edge of a
+// comparison that no setting reaches.
 func TestEqualChangesAreNotCounted(t *testing.T) {
 	r := try(t, `
 given:
@@ -203,7 +203,7 @@ func TestPageIsLeftAsItWas(t *testing.T) {
 	ended, stop := context.WithCancel(context.Background())
 	stop()
 	if _, ok := guard.Sheet(ended, s); ok {
-		t.Error("it went on though nobody waits")
+		t.Error("it went on after its context ended")
 	}
 }
 

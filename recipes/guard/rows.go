@@ -11,7 +11,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// mostRows is how many cells of a column are changed, taken from all over a longer one.
+// mostRows bounds the cells of a column that are changed; in a longer one they are spread evenly.
 const mostRows = 60
 
 // column is a column that formulas look in, with all the places where they do.
@@ -21,8 +21,8 @@ type column struct {
 	cells []*[]float64
 }
 
-// columns finds the columns whose cells come out of a formula. A tree has its columns to
-// itself, the cells in them it shares with other pages, so these are never written to.
+// columns finds the columns whose cells come out of a formula. Each tree has
+// columns of its own, but shares their cells with other pages, so cells are never written to.
 func columns(s *page.Sheet) []*column {
 	var out []*column
 	for _, p := range places(s) {
@@ -59,7 +59,7 @@ func (c *column) change(row int) change {
 	old := c.Cells[row]
 	changed := c.mutated(old)
 	show := c.Show()
-	name := "what " + c.Name + " comes to over some rows of " + c.File // put together from several
+	name := "what " + c.Name + " comes to over some rows of " + c.File // worked out from several
 	if row < len(c.Lines) && len(c.Lines) == len(c.Cells) {
 		name = c.File + ", line " + strconv.Itoa(c.Lines[row]) + ", " + c.Name
 	}

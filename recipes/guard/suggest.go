@@ -10,7 +10,7 @@ import (
 )
 
 // suggest makes the check that would have noticed a change, at the simplest of the cases where
-// it matters, and takes the change back.
+// it matters, and undoes the change.
 func (t *trial) suggest(f found, undo func(), apply func() (func(), bool)) string {
 	changed := true
 	defer func() {
@@ -18,8 +18,8 @@ func (t *trial) suggest(f found, undo func(), apply func() (func(), bool)) strin
 			undo()
 		}
 	}()
-	// look gives what the page gives at some values unchanged, and leaves the changed one
-	// worked out.
+	// look gives what the page gives at some values unchanged, and leaves the changed page
+	// worked out there.
 	look := func(values []float64) outcome {
 		undo()
 		changed = false
@@ -57,8 +57,8 @@ func (t *trial) suggest(f found, undo func(), apply func() (func(), bool)) strin
 	return ""
 }
 
-// wanting is how little a difference suits a check: a figure without a label is shown in a
-// unit that nobody writes, perhaps.
+// wanting is how badly a difference suits a check: a figure without a label may be shown in a
+// unit that nobody writes.
 func (t *trial) wanting(before *outcome) int {
 	if before.refused || t.run.Refused() || t.limitsDiffer(before) != "" {
 		return 0
@@ -113,7 +113,7 @@ func (t *trial) simplest(values []float64, matters func(values []float64) bool) 
 }
 
 // atText is the settings of a check, for those away from the page's own. A day that follows
-// the calendar is always written, since the check is to hold tomorrow as well.
+// the calendar is always written, since the check must hold tomorrow as well.
 func (t *trial) atText(values []float64) string {
 	var parts []string
 	for i, g := range t.set {

@@ -12,7 +12,7 @@ type found struct {
 // mostFound bounds the cases that are kept of a change that nobody noticed.
 const mostFound = 256
 
-// try works the checks of the changed page out. A page that refuses its own values or gives
+// try runs the checks of the changed page. A page that refuses its own values or gives
 // no number stops a build by itself, which is noticing too.
 func (t *trial) try() (out found) {
 	t.put(t.own())

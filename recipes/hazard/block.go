@@ -65,7 +65,8 @@ type Item struct {
 	Advice     Advice
 	Remarks    []string
 	// Basis says what the classification rests on, Review who signed the row or
-	// that nobody has, Reviewed the same without the signer; FromMemory is true if the classification was recalled.
+	// that nobody has, Reviewed the same without the signer; FromMemory is true if the
+	// classification was recalled.
 	Basis      string
 	Review     string
 	Reviewed   string
@@ -175,7 +176,7 @@ func (g *gatherer) add(u Use) {
 }
 
 // item works out one substance: its row, its statements at its strength, and
-// what there is to doubt.
+// what is in doubt.
 func (g *gatherer) item(s *Substance, strength *float64) Item {
 	it := Item{Name: s.Name, Substance: s}
 	percent := 0.0
@@ -230,7 +231,7 @@ func (g *gatherer) item(s *Substance, strength *float64) Item {
 	return it
 }
 
-// strengthDoubts says what is not sure of a substance at a strength in percent, 0 for none
+// strengthDoubts says what is uncertain about a substance at a strength in percent, 0 for none
 // given. undecided are the statements that no concentration limit decides.
 func (s *Substance) strengthDoubts(percent float64, undecided []string) (out []string) {
 	switch {
@@ -262,9 +263,9 @@ func (s *Substance) strengthDoubts(percent float64, undecided []string) (out []s
 	return out
 }
 
-// sheetLabel gives the word and symbols of a shop's own sheet. A sheet that asks
-// for less than its statements do at the least is read upwards, never downwards;
-// one that says nothing gets what the statements ask at the most.
+// sheetLabel gives the word and symbols of a shop's own sheet. A label that is weaker
+// than the statements require at the least is raised to that, and none is lowered; a
+// sheet without a label gets the most severe one that its statements can require.
 func (s *Substance) sheetLabel() (word string, pictograms []string) {
 	if s.SignalWord == "" && s.Pictograms == nil {
 		return LabelOf(s.Statements, nil)
@@ -437,9 +438,8 @@ func (g *gatherer) finish() {
 	b.Bounds = append(b.Bounds, "The statements are those of the substances as listed, not of a mixture or a working solution made from them.")
 }
 
-// gravest leaves out what absorb leaves out, here of all substances of a page together: what
-// one of them does to eyes and skin goes without saying beside what a worse one does. Each
-// substance keeps its own statements.
+// gravest applies absorb to all substances of a page together: what one of them does to eyes and
+// skin goes without saying beside a worse one. Each substance keeps its own statements.
 func gravest(all []Hazard) []Hazard {
 	codes := make([]string, len(all))
 	for i, h := range all {
@@ -449,7 +449,7 @@ func gravest(all []Hazard) []Hazard {
 	return slices.DeleteFunc(slices.Clone(all), func(h Hazard) bool { return !slices.Contains(kept, h.Code) })
 }
 
-// share adds a statement, or a substance to one that is there.
+// share adds a statement, or its substance to a statement already there.
 func share(all []Hazard, h Hazard, name string) []Hazard {
 	for i := range all {
 		if all[i].Code == h.Code {

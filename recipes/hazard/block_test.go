@@ -82,7 +82,7 @@ func TestBlockOfTheExamplePage(t *testing.T) {
 		t.Errorf("GHS07 is of %v", got)
 	}
 	if b.Precautions[0].Name != "prevention" || b.Precautions[0].Items[0].Code != "P280" {
-		t.Errorf("what to wear does not stand first: %+v", b.Precautions[0])
+		t.Errorf("what to wear is not first: %+v", b.Precautions[0])
 	}
 	var groups []string
 	for _, g := range b.Precautions {
@@ -120,7 +120,7 @@ func TestStatementsAreSaidOnce(t *testing.T) {
 		}
 	}
 	if n != 1 {
-		t.Errorf("H314 stands %d times", n)
+		t.Errorf("H314 is there %d times", n)
 	}
 	// Danger before Warning before the rest, and no word twice.
 	if b.SignalWord != "Danger" {
@@ -129,7 +129,7 @@ func TestStatementsAreSaidOnce(t *testing.T) {
 	last := 9
 	for _, h := range b.Hazards {
 		if r := wordRank(h.SignalWord); r > last {
-			t.Errorf("%s stands after a milder statement", h.Code)
+			t.Errorf("%s comes after a milder statement", h.Code)
 		} else {
 			last = r
 		}
@@ -242,7 +242,7 @@ func TestNeverLooksSafe(t *testing.T) {
 		t.Errorf("an unknown name: %+v", b)
 	}
 	if !BlockFor(nil, nil).Empty() {
-		t.Error("nothing is something")
+		t.Error("a page without substances is not empty")
 	}
 }
 

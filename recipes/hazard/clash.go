@@ -13,9 +13,9 @@ type Clash struct {
 	ID   string
 	Kind string // do-not-mix, do-not-contact, order-of-addition, ignition, property
 	Word string // ANSI Z535.6: DANGER, WARNING, CAUTION or NOTICE
-	// One and Other name the page's substances on each side. Where a side has
-	// none, the substance is alone and is warned of; OneWords and OtherWords
-	// say what the sides are.
+	// One and Other name the page's substances on each side. If a side has
+	// none, the page only warns of what the other must not meet; OneWords and
+	// OtherWords say what the sides are.
 	One, Other           []string
 	OneWords, OtherWords string
 	Happens, Do          string
@@ -29,14 +29,14 @@ func ansiRank(word string) int {
 	return slices.Index([]string{"NOTICE", "CAUTION", "WARNING", "DANGER"}, word)
 }
 
-// side is what a page's row brings to a side of an incompatibility: its own name
-// for each row of the list that it is or contains.
+// side gives, for each row of the list that a page's substances are or contain,
+// their names on the page.
 type side map[string][]string // ID of a row of the list to names on the page
 
 // clashes sorts the incompatibilities of a page: both sides on it, one side on
 // it (warned of), and orders of addition. The last are for what is corrosive as
-// used: a dilute acid asks for no order, and a rule shown where it does not hold
-// is soon not read where it does.
+// used: a dilute acid needs no order, and a rule shown where it does not apply is
+// soon ignored where it does.
 func clashes(present, strong side) (meet, warned, order []Clash) {
 	list := Built()
 	for i := range list.Incompatibilities {

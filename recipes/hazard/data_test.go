@@ -78,7 +78,7 @@ func TestPrecautionsAreComplete(t *testing.T) {
 }
 
 func TestEveryValueHasASource(t *testing.T) {
-	list := listOf(t, written(t)) // the program knows this of few values
+	list := listOf(t, written(t)) // the program keeps this for few values
 	check := func(where string, all map[string]Provenance, must ...string) {
 		for _, key := range must {
 			if _, ok := all[key]; !ok {
@@ -208,7 +208,7 @@ func TestMolarMassesFollowFromFormulas(t *testing.T) {
 	}
 }
 
-// The label of every row is what its statements demand.
+// The label of every row is what its statements require.
 func TestLabelsAreWhatStatementsDemand(t *testing.T) {
 	for _, s := range Built().Substances {
 		word, pictograms := LabelOf(s.Statements, s.Classes)
@@ -336,7 +336,7 @@ func TestStandingCautions(t *testing.T) {
 		}
 		seen[c.Name] = true
 		if r := ansiRank(c.Word); r < 0 || r > last {
-			t.Errorf("%s: %s stands after a milder one, or is no word of ANSI Z535.6", c.Name, c.Word)
+			t.Errorf("%s: %s comes after a milder one, or is not a word of ANSI Z535.6", c.Name, c.Word)
 		} else {
 			last = r
 		}

@@ -9,9 +9,9 @@
 // reviewed by a qualified person until a role and a date sign it.
 //
 // The data are YAML files in the folder data, with sources and provenance beside
-// every value. The program reads packed.json, which a test keeps equal to them except for
-// provenance that no page shows,
-// once and only when it is first needed; go generate writes it after a change.
+// every value. The program reads packed.json, once and on first use; a test keeps it
+// equal to them, except for provenance that no page shows, and go generate writes it
+// after a change.
 //
 // # The shop's own file
 //

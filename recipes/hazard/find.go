@@ -12,7 +12,7 @@ import (
 // (`sodium carbonate monohydrate`) or a CAS number. Case, runs of spaces and the
 // spellings sulph/sulf and aluminum/aluminium make no difference. Where there is
 // none the substance is nil, and nearest is the name spelled most like it, or "".
-// A CAS number that is not listed offers none: a wrong substance looks too like
+// A CAS number that is not listed offers none: a wrong one looks too much like
 // the right one.
 func Find(name string) (found *Substance, nearest string) { return (*OwnSheets)(nil).Find(name) }
 
@@ -113,9 +113,9 @@ func IsCAS(s string) bool {
 	return digits > 3 && strings.Count(s, "-") == 2
 }
 
-// casDigit gives the check digit that the rest of a CAS number demands: the
-// figures from the right times 1, 2, 3 …, modulo 10 (CAS, check digit
-// verification). It is false for what has not the shape 1234-56-7.
+// casDigit gives the check digit for the rest of a CAS number: the sum of its
+// digits from the right times 1, 2, 3 …, modulo 10 (CAS, check digit
+// verification). ok is false for a text that is not like 1234-56-7.
 func casDigit(cas string) (want byte, ok bool) {
 	parts := strings.Split(cas, "-")
 	if len(parts) != 3 || len(parts[0]) < 2 || len(parts[0]) > 7 || len(parts[1]) != 2 || len(parts[2]) != 1 {

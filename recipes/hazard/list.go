@@ -6,7 +6,7 @@ import (
 	"sync"
 )
 
-// Provenance tells how a value was come by.
+// Provenance tells how a value was obtained.
 type Provenance struct {
 	Status string   `json:"status"` // read, memory or computed
 	Source []string `json:"source"` // keys of Sources
@@ -73,7 +73,7 @@ type Elsewhere struct {
 	Adds       []string `json:"adds,omitempty"`
 }
 
-// Advice is what to wear and how to handle, in short phrases; empty is unknown.
+// Advice is what to wear and how to handle a substance, in short phrases; empty is unknown.
 type Advice struct {
 	Gloves      string `json:"gloves,omitempty"`
 	Eyes        string `json:"eyes,omitempty"`

@@ -122,11 +122,11 @@ func beginsName(text string, at int) bool {
 	return utf8.RuneCountInString(word) > 2 && !strings.HasSuffix(word, "yl")
 }
 
-// letter is a node of a tree of names, a letter a level.
+// letter is a node of a tree of names, one letter per level.
 type letter struct {
 	next  map[rune]*letter
 	here  *Substance
-	exact string // a short name in capitals, which must stand so in the text
+	exact string // a short name in capitals, which must be in capitals in the text too
 }
 
 func (l *letter) add(name string, s *Substance) {
@@ -162,7 +162,7 @@ func (l *letter) put(key string, s *Substance, exact string) {
 }
 
 // longest gives the end of the longest name that begins at a byte of the text
-// and ends with a word, and its substance; end is at, if there is none.
+// and ends at the end of a word, and its substance; end is at if there is none.
 func (l *letter) longest(text string, at int) (end int, s *Substance) {
 	end = at
 	for i := at; i < len(text); {

@@ -198,8 +198,8 @@ func TestHalfASignature(t *testing.T) {
 	}
 }
 
-// A sheet that asks for less than its statements do is read upwards.
-func TestSheetIsReadUpwards(t *testing.T) {
+// A sheet whose label is weaker than its statements require is raised to that.
+func TestWeakLabelIsRaised(t *testing.T) {
 	own, list := read(t, "substances:\n  - name: x\n    statements: [H314, H302]\n    signal_word: Warning\n    pictograms: []\n    sheet: {author: a, date: 2026-01-01}\n"+
 		"  - name: y\n    statements: [H272]\n    signal_word: Warning\n    pictograms: [GHS03]\n    sheet: {author: a, date: 2026-01-01}\n"+
 		"  - name: z\n    statements: [H228]\n    sheet: {author: a, date: 2026-01-01}\n")
@@ -303,7 +303,7 @@ func TestPeriods(t *testing.T) {
 	}
 }
 
-// The keys in the package's own text are the keys that are read.
+// The keys in the package comment are the keys that are read.
 func TestDocumentedKeys(t *testing.T) {
 	raw, err := os.ReadFile("doc.go")
 	if err != nil {

@@ -22,7 +22,7 @@ const (
 // shapes are the words for what a value is.
 var shapes = map[tree.Shape]string{tree.Scalar: "a text", tree.Nothing: "nothing", tree.List: "a list", tree.Mapping: "a set of keys"}
 
-// ReadOwn reads a shop's own file (see the package's text for its keys). What is
+// ReadOwn reads a shop's own file (see the package comment for its keys). What is
 // wrong is reported with its place; what could be read is returned all the same,
 // and is never nil.
 func ReadOwn(file *source.File) (*OwnSheets, source.List) {
@@ -283,7 +283,7 @@ func (r *ownReader) contains(t *tree.Value, s *Substance) {
 }
 
 // label reads what the sheet puts on the label, and compares it with what its
-// statements demand.
+// statements require.
 func (r *ownReader) label(t *tree.Value, s *Substance) {
 	r.statements(t, s)
 	word, wordAt := r.signalWord(t, s)
@@ -420,8 +420,7 @@ func (r *ownReader) day(key, text string, at *tree.Value) time.Time {
 
 var period = regexp.MustCompile(`^([1-9][0-9]{0,3}) (day|week|month|year)s?$`)
 
-// after adds a calendar period. A month after the 31st that has no such day ends
-// on its last one.
+// after adds a calendar period. A month without the day gives its last one.
 func after(from time.Time, text string) (time.Time, bool) {
 	m := period.FindStringSubmatch(text)
 	if m == nil {

@@ -14,7 +14,7 @@ import (
 
 var update = flag.Bool("update", false, "write the files that tests hold anew")
 
-// written is all that the YAML files say.
+// written is everything in the YAML files.
 func written(t *testing.T) map[string]any {
 	t.Helper()
 	all := map[string]any{}
@@ -29,7 +29,7 @@ func written(t *testing.T) map[string]any {
 		}
 		for k, v := range part {
 			if _, twice := all[k]; twice {
-				t.Errorf("%s stands in two files", k)
+				t.Errorf("%s is in two files", k)
 			}
 			all[k] = v
 		}
@@ -46,14 +46,14 @@ func listOf(t *testing.T, data map[string]any) *List {
 	}
 	list := new(List)
 	read := json.NewDecoder(bytes.NewReader(loose))
-	read.DisallowUnknownFields() // a key that nothing reads is a typing error
+	read.DisallowUnknownFields() // a key that nothing reads is a typo
 	if err := read.Decode(list); err != nil {
 		t.Fatal(err)
 	}
 	return list
 }
 
-// packed.json is what the YAML files say, in the form that the program reads.
+// packed.json has the contents of the YAML files, in the form that the program reads.
 // After a change of the data: go test ./recipes/hazard -run TestPacked -update
 func TestPackedIsTheData(t *testing.T) {
 	data := written(t)
@@ -77,16 +77,16 @@ func TestPackedIsTheData(t *testing.T) {
 	}
 }
 
-// told are the values of which the program says how they were come by; of all others the data
-// alone knows, since reading them took a third of reading the list.
-var told = []string{"classification", "rule", "effect"}
+// shown are the values whose provenance the program shows. That of all others stays in the data
+// files, since it took a third of the time to read the list.
+var shown = []string{"classification", "rule", "effect"}
 
-// forget takes out of data how values were come by that nobody is told of.
+// forget removes from data the provenance that is never shown.
 func forget(data any) {
 	switch x := data.(type) {
 	case map[string]any:
 		if from, is := x["provenance"].(map[string]any); is {
-			maps.DeleteFunc(from, func(value string, _ any) bool { return !slices.Contains(told, value) })
+			maps.DeleteFunc(from, func(value string, _ any) bool { return !slices.Contains(shown, value) })
 			if len(from) == 0 {
 				delete(x, "provenance")
 			}

@@ -7,7 +7,7 @@ import (
 )
 
 // The nine symbols of GHS, drawn for this project after the descriptions of the
-// UN: a black symbol on a white square that is on its point, with a red frame.
+// UN: a black symbol on a white square that stands on its point, with a red frame.
 // The ground is part of the drawing, so that it stays white on a dark page; the
 // frame has more than 3:1 to white and to black (WCAG 2.2, 1.4.11).
 //

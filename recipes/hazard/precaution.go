@@ -7,7 +7,7 @@ import (
 )
 
 // weaker names the statements that say less than another of the same substance
-// and are left out beside it, as CLP Art. 28(1) asks of what is redundant (from
+// and are left out beside it, as CLP Art. 28(1) requires of redundant ones (from
 // memory; the pairs are ours).
 var weaker = map[string][]string{
 	"P260":      {"P261"},

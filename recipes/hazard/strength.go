@@ -8,8 +8,8 @@ import (
 )
 
 // row gives the row that describes a substance at a strength: some are listed
-// once pure and once as a solution, under one CAS number. Below every row the
-// weakest is taken.
+// once pure and once as a solution, under one CAS number. A strength below every row
+// gets the weakest.
 func (s *Substance) row(percent float64) *Substance {
 	if s.Sheet != nil || s.CAS == "" {
 		return s

@@ -197,7 +197,7 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 			d.report(source.KindsDiffer("the value and its step", g.Kind.Difference().Name(), s.Kind.Name()), step.Span)
 		case s.Base <= 0:
 			d.report(source.StepNotPositive(), step.Span)
-		case g.Kind == quantity.Date && !quantity.Days(s.Base):
+		case g.Kind == quantity.Date && !quantity.WholeDays(s.Base):
 			d.report(source.DateStep(s.Text), step.Span)
 		default:
 			g.Step = &s

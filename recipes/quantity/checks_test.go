@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// TestPublished holds the package to testdata/checks.json: published factors, worked
-// examples and handbook tables, each with its source beside it.
+// TestPublished compares the package with testdata/checks.json: published factors, worked
+// examples and handbook tables, each with its source.
 func TestPublished(t *testing.T) {
 	raw, err := os.ReadFile("testdata/checks.json")
 	if err != nil {
@@ -49,7 +49,7 @@ func TestPublished(t *testing.T) {
 			switch {
 			case c.Value != "" || c.Difference != "":
 				var v Value
-				if v = (Value{}); c.Value != "" {
+				if c.Value != "" {
 					v = parse(c.Value)
 				} else {
 					v, _ = ParseDifference(c.Difference)

@@ -19,10 +19,10 @@ func Equal(a, b float64) bool {
 	return d <= absoluteNoise || d <= relativeNoise*math.Max(math.Abs(a), math.Abs(b))
 }
 
-// Less means less and not equal; LessOrEqual less or equal.
+// Less means less and not Equal.
 func Less(a, b float64) bool { return a < b && !Equal(a, b) }
 
-// LessOrEqual means less or equal in the sense of Equal.
+// LessOrEqual means less or Equal.
 func LessOrEqual(a, b float64) bool { return a < b || Equal(a, b) }
 
 // snap replaces a quotient within 1e-9 of a whole or half number by that number.
@@ -37,7 +37,7 @@ func snap(q float64) float64 {
 // Nearest is the whole number nearest to a quotient, half away from zero.
 func Nearest(q float64) float64 { return math.Round(snap(q)) }
 
-// Below and Above are the whole numbers on either side of a quotient.
+// Below is the largest whole number not above a quotient.
 func Below(q float64) float64 { return math.Floor(snap(q)) }
 
 // Above is the smallest whole number not below a quotient.

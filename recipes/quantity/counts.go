@@ -8,7 +8,7 @@ import (
 	"sync"
 )
 
-// Counted things are kinds of their own, so that millilitres for each roll are not
+// Counted things are kinds of their own, so that millilitres for each roll cannot be
 // multiplied by sheets. Their words are units only after a number or inside a joined unit,
 // so that a page may still use them as names: IsUnit and Lookup do not know them.
 
@@ -18,8 +18,8 @@ var builtInCounts = []string{"roll", "sheet", "print", "frame", "bottle", "cartr
 // Count is a counted thing, by the word for one and the word for several.
 type Count struct{ One, Several string }
 
-// counts are the units by both words, and what was added to those that are built in. Words
-// are only ever added: all labs of a process share them.
+// counts are the units by both words, and those that labs added. Words are only ever added, since
+// all labs of a process share them.
 var counts = struct {
 	sync.RWMutex
 	byWord map[string]Unit
@@ -37,8 +37,8 @@ func addCount(c Count) {
 	counts.byWord[c.One], counts.byWord[c.Several] = u, u
 }
 
-// LetCount makes words counted things, in the singular or the plural, as a lab's settings
-// name them.
+// LetCount makes words counted things, in the singular or the plural as a lab's settings have
+// them.
 func LetCount(words []string) {
 	for _, word := range words {
 		c := countOf(word)
@@ -99,7 +99,7 @@ func OtherNumber(word string) string {
 	return countOf(word).Several
 }
 
-// countOf gives both words for what is written in either.
+// countOf gives both words for a counted thing, from either of them.
 func countOf(word string) Count {
 	one := word
 	switch {
@@ -125,7 +125,7 @@ func several(one string) string {
 }
 
 // InNumber is a unit as written after a number: words take the plural after anything but one.
-// Of joined units the first is a word, the others are for each.
+// Of a joined unit only the first word does: 2 rolls/day.
 func InNumber(number, unit string) string {
 	if number == "1" || number == "-1" || number == "+1" {
 		return unit

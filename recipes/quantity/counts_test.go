@@ -27,7 +27,7 @@ func TestCounts(t *testing.T) {
 			t.Errorf("%q is shown as %q", text, v.AsWritten().Format(v.Base).Text)
 		}
 	}
-	// millilitres for each roll are not multiplied by sheets to millilitres
+	// millilitres for each roll, multiplied by sheets, are not millilitres
 	if k, ok := perRoll.Times(rolls); !ok || k != Volume {
 		t.Errorf("ml/roll times rolls is %+v", k)
 	}
@@ -69,12 +69,12 @@ func TestCountsTypedByHand(t *testing.T) {
 			got += f.Text
 		}
 		if got != want {
-			t.Errorf("in %q is found %q, want %q", text, got, want)
+			t.Errorf("in %q %q is found, want %q", text, got, want)
 		}
 	}
 }
 
-// What is typed for a counted thing is read as it is shown, or refused at a place inside.
+// A counted thing as typed is read as it is shown, or refused at a place inside the text.
 func FuzzCount(f *testing.F) {
 	for _, text := range []string{"12 rolls", "20 ml/roll", "480 sheets/order", "1 rolls", "3 roll2", "5 ml/rolls*sheet", "2 day", "20 /roll", "7 bottles/day/order", "8 Rolls", "1 roll9", "5 ml/roll²"} {
 		f.Add(text)

@@ -7,8 +7,8 @@ import (
 	"golang.org/x/text/currency"
 )
 
-// The list of currencies against the table of golang.org/x/text/currency, which is made
-// from CLDR. That table is older than this list: what differs is named, with its reason.
+// The list of currencies agrees with the table of golang.org/x/text/currency, which is made
+// from CLDR. That table is older than this list: each difference is named, with its reason.
 func TestCurrencies(t *testing.T) {
 	// In use since the table was made, and so missing there.
 	newer := map[string]string{
@@ -33,7 +33,7 @@ func TestCurrencies(t *testing.T) {
 		"BOV": "a unit of account", "CHE": "a unit of account", "CHW": "a unit of account", "CLF": "a unit of account",
 		"COU": "a unit of account", "MXV": "a unit of account", "USN": "next-day funds", "UYI": "a unit of account",
 	}
-	// CLDR gives 0, the digits in daily use; these are those of ISO 4217's minor unit,
+	// CLDR gives 0, the digits in daily use; these are the digits of ISO 4217's minor unit,
 	// from memory.
 	digits := map[string]int{
 		"AFN": 2, "ALL": 2, "AMD": 2, "COP": 2, "GYD": 2, "IDR": 2, "IQD": 3, "IRR": 2, "KPW": 2, "LAK": 2, "LBP": 2,
@@ -43,7 +43,7 @@ func TestCurrencies(t *testing.T) {
 	for _, e := range Entries() {
 		if e.Kind.Money != 0 {
 			if _, twice := mine[e.Name]; twice {
-				t.Errorf("%s stands twice", e.Name)
+				t.Errorf("%s is listed twice", e.Name)
 			}
 			mine[e.Name] = e.Decimals
 		}

@@ -14,18 +14,18 @@ import (
 // the clock is part of it. Its base value counts seconds from 1970-01-01, 86400 for every
 // day, so that dates and times add and subtract as temperatures and their differences do.
 
-// DayLength is how far apart two days lie, in base units.
+// DayLength is a day in base units.
 const DayLength = 86400.0
 
 // FirstDay and LastDay bound the calendar: ISO 8601 (2004, 3.2.1, from memory) leaves years
-// before 1583 to an agreement of those who exchange them, and years after 9999 need more
+// before 1583 to agreement between those who exchange them, and years after 9999 need more
 // than four digits.
 var (
 	FirstDay = DateOf(1583, time.January, 1)
 	LastDay  = DateOf(9999, time.December, 31)
 )
 
-// DateOf is the base value of a day; a day beyond its month runs on into the next.
+// DateOf is the base value of a day; a day beyond the end of its month counts on into the next.
 func DateOf(year int, month time.Month, day int) float64 {
 	return float64(time.Date(year, month, day, 0, 0, 0, 0, time.UTC).Unix())
 }
@@ -39,7 +39,7 @@ func Calendar(base float64) (year int, month time.Month, day int) {
 }
 
 // OnDay is the day on which a moment falls, NaN outside the calendar. A moment within 1e-9
-// of a midnight is taken for it.
+// of a midnight counts as that midnight.
 func OnDay(base float64) float64 {
 	d := Below(base/DayLength) * DayLength
 	if !(d >= FirstDay && d <= LastDay) {
@@ -48,8 +48,8 @@ func OnDay(base float64) float64 {
 	return d
 }
 
-// Days tells whether a time is a whole number of days.
-func Days(base float64) bool {
+// WholeDays tells whether a time is a whole number of days.
+func WholeDays(base float64) bool {
 	days := base / DayLength
 	return math.Abs(days-math.Round(days)) < 1e-9
 }
@@ -63,8 +63,8 @@ func Weekday(base float64) float64 {
 	return n + 1
 }
 
-// MonthsAfter counts calendar months from a date; where the month is too short for the day
-// it ends on its last. It is NaN outside the calendar and where months is not whole.
+// MonthsAfter counts calendar months from a date; a month too short for the day gives its last
+// day. It is NaN outside the calendar and where months is not whole.
 func MonthsAfter(base, months float64) float64 {
 	n := Nearest(months)
 	if !Equal(n, months) || math.Abs(n) > 12*10000 || math.IsNaN(OnDay(base)) {
@@ -141,7 +141,7 @@ func ADate(base float64) Value {
 	return Value{Kind: Date, Base: base, Unit: dateUnit, Text: ISODate(base)}
 }
 
-// date reads 2026-11-28, and refuses what is meant for a date and written otherwise.
+// date reads 2026-11-28, and refuses dates that are written in another way.
 func (r *reader) date(signed bool) (Value, bool, *Trouble) {
 	text := r.remaining()
 	if n := isoLength(text); n > 0 {
@@ -173,8 +173,7 @@ func (r *reader) date(signed bool) (Value, bool, *Trouble) {
 	return Value{}, false, trouble(p, r.pos, r.pos+n)
 }
 
-// isoLength is the length of a date as ISO 8601 writes it at the start of a text, 0 where
-// there is none.
+// isoLength is the length of an ISO 8601 date at the start of a text, 0 for none.
 func isoLength(text string) int {
 	const form = "0000-00-00"
 	if len(text) < len(form) {
@@ -208,7 +207,7 @@ func wholeNumber(digits string) int {
 	return n
 }
 
-// wordsLength is the length of a run of letters, digits and the signs of a time of day.
+// wordsLength is the length of a run of letters, digits and the signs in a time of day.
 func wordsLength(text string) int {
 	n := 0
 	for n < len(text) && (isWordByte(text[n]) || strings.IndexByte(":.+-", text[n]) >= 0) {

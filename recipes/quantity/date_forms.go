@@ -7,11 +7,11 @@ import (
 	"time"
 )
 
-// Dates as people write them elsewhere. They are never read for dates, since day and month
-// are in either order; they are offered as this program writes them.
+// Dates as people write them elsewhere. They are never read as dates, since day and month may
+// be in either order; they are offered as this program writes them.
 
-// NoSuchDay is the part of a date, written year-month-day, that is not in the calendar; ""
-// where all is well.
+// NoSuchDay is the part of a date, written year-month-day, that is not in the calendar; "" for a
+// valid date.
 func NoSuchDay(iso string) string {
 	year, month, day := isoParts(iso)
 	last := time.Date(year, time.Month(month)+1, 0, 0, 0, 0, 0, time.UTC).Day()
@@ -37,7 +37,7 @@ var (
 )
 
 // MeantDays are the dates, as year-month-day, that a text may mean: none, one, or two where
-// day and month may be in either order. They need not be in the calendar.
+// day and month may be in either order. They need not be valid.
 func MeantDays(text string) []string {
 	iso := func(year, month, day int) string {
 		if year < 100 {
@@ -77,7 +77,7 @@ func monthNamed(word string) time.Month {
 	return 0
 }
 
-// The beginnings of values that are meant for dates. In a formula a stroke divides.
+// The beginnings of values that are meant as dates. In a formula a slash divides.
 var (
 	numbersDate  = regexp.MustCompile(`^(?:\d{4}([-./])\d{1,2}[-./]\d{1,2}|\d{1,2}([-./])\d{1,2}[-./]\d{4})`)
 	namedDate    = regexp.MustCompile(`^\d{1,2}\.? ([A-Za-z]{3,9})\.?,? \d{4}`)
@@ -86,8 +86,8 @@ var (
 	yearAndMonth = regexp.MustCompile(`^(\d{4})-(\d{2})`)
 )
 
-// meantDate finds what is meant for a date at the start of a text: its length, 0 for none,
-// and the dates that it may mean.
+// meantDate finds what is meant as a date at the start of a text: its length, 0 for none, and
+// the dates that it may mean.
 func meantDate(text string, inFormula bool) (int, []string) {
 	whole := func(n int) bool {
 		return n > 0 && (n == len(text) || !isWordByte(text[n]) && !(strings.IndexByte("-./", text[n]) >= 0 && n+1 < len(text) && isDigit(text[n+1])))
@@ -112,11 +112,11 @@ func meantDate(text string, inFormula bool) (int, []string) {
 	return otherCalendars(text, whole)
 }
 
-// otherCalendars finds a week's day, a day of the year and a month alone, as ISO 8601 writes
+// otherCalendars finds a day of a week, a day of the year and a month alone, as ISO 8601 writes
 // them.
 func otherCalendars(text string, whole func(int) bool) (int, []string) {
 	if m := yearAndWeek.FindStringSubmatch(text); m != nil && whole(len(m[0])) {
-		// the week with the year's fourth of January is its first
+		// the first week of a year is the one with the fourth of January
 		fourth := DateOf(wholeNumber(m[1]), time.January, 4)
 		days := float64(7*(wholeNumber(m[2])-1)+wholeNumber(m[3])) - Weekday(fourth)
 		return len(m[0]), []string{ISODate(fourth + days*DayLength)}
@@ -132,7 +132,7 @@ func otherCalendars(text string, whole func(int) bool) (int, []string) {
 
 var displayed = regexp.MustCompile(`^(?:([A-Z][a-z]+), )?(\d{1,2}) ([A-Z][a-z]+) (\d{4})`)
 
-// displayedDate reads a date as it is shown, which an expected value may be written as:
+// displayedDate reads a date as pages show it, since checks may expect it in that form:
 // 28 November 2026, with its weekday or without.
 func (r *reader) displayedDate() (Value, bool) {
 	m := displayed.FindStringSubmatch(r.remaining())

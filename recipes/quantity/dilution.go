@@ -69,7 +69,7 @@ func (r *reader) dilution() (Value, bool, *Trouble) {
 	return Value{Kind: Number, Base: v, Unit: Unit{Factor: 1, Decimals: -1}, Form: Dilution, Text: shown}, true, nil
 }
 
-// addedIn is what is added to some parts to make a whole: 99 for 1 in 100.
+// addedIn is how much to add to some parts to make a whole: 99 for 1 in 100.
 func addedIn(parts, whole string) string {
 	x, y := ratOf(parts), ratOf(whole)
 	if x == nil || y == nil {

@@ -15,7 +15,7 @@
 //   - Reading: look-alike signs are replaced (normalise.go), then Parse and the like go
 //     through the text (parse.go, value.go), each form in a file of its own: number.go,
 //     duration.go, fraction.go, dilution.go, date.go, unit_read.go. What cannot be read is a
-//     Trouble at a place, with what to write instead (unknown.go, date_forms.go). Find and
+//     Trouble with a place and what to write instead (unknown.go, date_forms.go). Find and
 //     Typed look for quantities in running text (find.go, typed.go).
 //   - Comparing and rounding, with one tolerance for the whole program: compare.go.
 //   - Showing: a Show is read (show_parse.go) or follows from the kind (show.go), and
@@ -38,9 +38,9 @@
 // names those that it uses.
 //
 // A date is a point of time in whole days, kept in seconds from 1970-01-01, 86400 for every
-// day, so that a time is its difference as a kelvin is that of a temperature, and ranges,
-// steps, tolerances, spans and axes need no rule of their own. formula.OnDay is put around each
-// sum that comes to a date. Time zones play no part; a page asks the reader's calendar
+// day, so that the difference of two dates is a time, as that of two temperatures is in kelvin, and
+// ranges, steps, tolerances, spans and axes need no rule of their own. Each sum that gives a date is
+// wrapped in formula.OnDay. Time zones play no part; a page asks the reader's calendar
 // only which day it is. What depends on the day is found by
 // page.Sheet.DependsOnToday, and a page that does is worked out again on another day (render/work,
 // Today). The preview's pages keep to the preview's day.

@@ -25,8 +25,8 @@ func durationRank(word string) int {
 var rankSeconds = [5]float64{0, 86400, 3600, 60, 1}
 var rankNames = [5]string{"", "day", "h", "min", "s"}
 
-// duration reads the further parts after a first one of day, h or min; ok is false
-// where no number follows, and then nothing more was read.
+// duration reads the parts that follow a first one in day, h or min; ok is false if no
+// number follows, and then nothing was read.
 func (r *reader) duration(start, first int, text string, negative bool, rank int) (Value, bool, *Trouble) {
 	save := r.pos
 	if !r.blanks() || !isDigit(r.peek()) {

@@ -6,11 +6,11 @@ import (
 	"strings"
 )
 
-// Format writes a value in base units. The browser's runtime writes the same, to
-// the character; a change here is a change there.
+// Format writes a value in base units. The browser's runtime writes the same text, to the
+// character: change both together.
 func (s Show) Format(base float64) Shown {
 	if base == 0 {
-		base = 0 // a zero below nothing has no sign
+		base = 0 // drops the sign of a negative zero
 	}
 	if !s.Signed || base <= 0 {
 		return s.unsigned(base)
@@ -78,7 +78,7 @@ func fixed(n float64, decimals int) string {
 		sign, n = "-", -n
 	}
 	if n == 0 {
-		n = 0 // strconv writes the sign of a zero
+		n = 0 // strconv would write the sign of a negative zero
 	}
 	text := strconv.FormatFloat(n, 'f', 0, 64)
 	if decimals <= 0 {
@@ -104,7 +104,7 @@ func multiple(v, step float64, stepText string) string {
 	return fixed(Nearest(v/step)*whole, decimals)
 }
 
-// mostDecimals is how many decimals a value is shown with at most.
+// mostDecimals is the most decimals that a value is shown with.
 const mostDecimals = 15
 
 func stepDecimals(text string) int {
@@ -232,7 +232,7 @@ func (s Show) clock(base float64) Shown {
 		if i := strings.IndexByte(text, '.'); i >= 0 {
 			decimals = len(text) - i - 1
 		}
-		return Shown{Text: sign + compound(v, decimals, false), Number: base, Unit: "s"}
+		return Shown{Text: sign + compound(v, decimals), Number: base, Unit: "s"}
 	}
 	if a < minute {
 		text := significant(a, 3)
@@ -241,7 +241,7 @@ func (s Show) clock(base float64) Shown {
 		}
 	}
 	if v := Nearest(a); v < 48*hour {
-		return Shown{Text: sign + compound(v, 0, false), Number: base, Unit: "s"}
+		return Shown{Text: sign + compound(v, 0), Number: base, Unit: "s"}
 	}
 	v := base / day
 	text := significant(v, 3)
@@ -250,7 +250,7 @@ func (s Show) clock(base float64) Shown {
 
 // compound writes seconds as days (beyond 48 hours), hours, minutes and seconds, zero
 // parts left out.
-func compound(v float64, decimals int, keepSeconds bool) string {
+func compound(v float64, decimals int) string {
 	scale := pow10[decimals]
 	n := math.Round(v * scale)
 	take := func(unit float64) float64 {
@@ -270,7 +270,7 @@ func compound(v float64, decimals int, keepSeconds bool) string {
 	if m := take(minute); m > 0 {
 		out = append(out, fixed(m, 0)+" min")
 	}
-	if n > 0 || keepSeconds || len(out) == 0 {
+	if n > 0 || len(out) == 0 {
 		out = append(out, fixed(n, decimals)+" s")
 	}
 	return strings.Join(out, " ")

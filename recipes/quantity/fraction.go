@@ -9,8 +9,8 @@ import (
 )
 
 // fraction reads "/125 s" after a whole number, or "2/3 stop" after a whole number
-// and a space. Without a unit it is a fraction only outside formulas, where there is
-// no division to take it for.
+// and a space. Without a unit it is a fraction only outside formulas, which would
+// divide there.
 func (r *reader) fraction(start int, text string, negative bool) (Value, bool, *Trouble) {
 	save := r.pos
 	if strings.ContainsAny(text, ".eE") {
@@ -70,8 +70,8 @@ func (r *reader) fraction(start int, text string, negative bool) (Value, bool, *
 	return v, true, nil
 }
 
-// fractionUnit reads the unit after a fraction and a space, that of a number where none
-// stands.
+// fractionUnit reads the unit after a fraction and a space, that of a plain number if there is
+// none.
 func (r *reader) fractionUnit(fraction string) (u Unit, word string, t *Trouble) {
 	u = Unit{Factor: 1, Decimals: -1}
 	if !r.blanks() {

@@ -6,8 +6,8 @@ import (
 	"unicode/utf8"
 )
 
-// Nothing that somebody types stops the reader, is read as no number, or is marked
-// outside of the text; what is read is shown, and what is shown is read.
+// Nothing that somebody types makes the reader panic, is read as anything but a finite number, or
+// is marked outside the text; what is read can be shown, and what is shown can be read.
 func FuzzQuantity(f *testing.F) {
 	for _, text := range []string{"500 ml", "0.86 g/ml", "1/125 s", "10 min 30 s", "1 2/3 stop", "1+100", "1 in 100", "20 °C", "3.6 Δ°F",
 		"20 /l", "18 °C .. 24 °C by 1 °C", "4.95 ml ± 0.01 ml", "5 ml +- 1 %", "f/8", "yes", "0,5 ml", "10:30", "1:100", "500ml", "2 oz",

@@ -13,13 +13,13 @@ type Sort uint8
 const (
 	// Measure is an amount of something: it adds, subtracts and scales.
 	Measure Sort = iota
-	// Point is a temperature on a scale or a date: two of them subtract, nothing else.
+	// Point is a temperature on a scale or a date: all that two of them do is subtract.
 	Point
 	// YesNo is a truth value.
 	YesNo
 	// Word is a text.
 	Word
-	// Unknown is the kind of something that was reported already; it fits everywhere.
+	// Unknown is the kind of something already reported as wrong; it fits everywhere.
 	Unknown
 )
 
@@ -77,7 +77,7 @@ func (k Kind) Name() string {
 	if k == (Kind{Money: 1, Currency: k.Currency}) {
 		return "money in " + k.Currency
 	}
-	if name, power, _ := k.counted(); power == 1 && k == (Kind{Counts: k.Counts}) {
+	if name, power := k.counted(); power == 1 && k == (Kind{Counts: k.Counts}) {
 		return "a count of " + several(name)
 	}
 	return "a quantity in " + k.Default().Text
@@ -85,22 +85,21 @@ func (k Kind) Name() string {
 
 // IsCount tells whether the kind is a number of one counted thing: 3 bottles.
 func (k Kind) IsCount() bool {
-	_, power, _ := k.counted()
+	_, power := k.counted()
 	return power == 1 && k == Kind{Counts: k.Counts}
 }
 
-// counted is the one counted thing of a kind and its power; ok is false if it has none or
-// more than one.
-func (k Kind) counted() (name string, power int, ok bool) {
+// counted is the one counted thing of a kind and its power, which is 0 if it has none or more
+// than one.
+func (k Kind) counted() (name string, power int) {
 	if k.Counts == "" || strings.Contains(k.Counts, " ") {
-		return "", 0, false
+		return "", 0
 	}
-	name, power = countPower(k.Counts)
-	return name, power, true
+	return countPower(k.Counts)
 }
 
-// KindIn is the kind in words as Name has it; one that has none is named by a unit of that
-// kind, where it is one.
+// KindIn is Name, except that a kind without a name of its own is described by the unit in use, if
+// that is of the kind.
 func KindIn(k Kind, unit Unit) string {
 	name := k.Name()
 	if unit.Kind == k && unit.Text != "" && name == "a quantity in "+k.Default().Text {
@@ -109,9 +108,9 @@ func KindIn(k Kind, unit Unit) string {
 	return name
 }
 
-// Times is the kind of a product, Over of a quotient; ok is false if one
-// would multiply two currencies or join three, stops would multiply stops, a point, a text or
-// a yes/no takes part, or a power leaves the range of -9 to 9.
+// Times is the kind of a product, Over of a quotient; ok is false if two currencies are multiplied
+// or three joined, stops multiply stops, a point, a text or a yes/no takes part, or a power
+// leaves the range of -9 to 9.
 func (k Kind) Times(o Kind) (Kind, bool) { return k.join(o, 1) }
 
 // Over is the kind of a quotient; see Times.
@@ -135,8 +134,8 @@ func (k Kind) join(o Kind, sign int8) (Kind, bool) {
 	return r, fits && r.joinMoney(k, o, sign) && r.bounded()
 }
 
-// joinMoney joins the currencies of two kinds. Two may stand against one another, as in a
-// rate; a product of two means nothing.
+// joinMoney joins the currencies of two kinds. One may be divided by another, as in a rate of
+// exchange; a product of two means nothing.
 func (k *Kind) joinMoney(a, b Kind, sign int8) bool {
 	if a.Other == "" && b.Other == "" && (a.Money == 0 || b.Money == 0 || a.Currency == "" || b.Currency == "" || a.Currency == b.Currency) {
 		if k.Money = a.Money + sign*b.Money; k.Money != 0 {
@@ -191,7 +190,7 @@ func (k Kind) Power(n int) (Kind, bool) {
 		return Any, true
 	}
 	if k.Sort != Measure || n < -9 || n > 9 {
-		return Kind{}, k == Number && k.Sort == Measure
+		return Kind{}, k == Number
 	}
 	r := Number
 	step := k
@@ -246,11 +245,11 @@ func (k Kind) Difference() Kind {
 	return k
 }
 
-// IsPoint tells whether values of the kind are points, of a scale or of the calendar: two of
-// them subtract, to the kind that Difference gives, and nothing else.
+// IsPoint tells whether values of the kind are points, of a scale or of the calendar: all that
+// two of them do is subtract, which gives the kind of Difference.
 func (k Kind) IsPoint() bool { return k.Sort == Point }
 
-// Default is the unit a value of this kind is shown in where its formula names
+// Default is the unit that a value of this kind is shown in if its formula names
 // none: ml, mm, m², g, mol, K, stop, the currency, and these joined.
 func (k Kind) Default() Unit {
 	switch k {

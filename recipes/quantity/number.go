@@ -99,7 +99,7 @@ func number(text string, inFormula bool) (n int, t *Trouble) {
 	return n, nil
 }
 
-// hexadecimal says what 0x1F is.
+// hexadecimal reports 0x1F, with its decimal value.
 func hexadecimal(text string) *Trouble {
 	end := 2
 	for end < len(text) && strings.IndexByte("0123456789abcdefABCDEF", text[end]) >= 0 {
@@ -112,8 +112,8 @@ func hexadecimal(text string) *Trouble {
 	return trouble(source.Hexadecimal(decimal), 0, end)
 }
 
-// Parted is the message about a number with commas or several points, perhaps with a unit
-// after it.
+// Parted words the problem of a number with commas or several points, perhaps with a unit after
+// it.
 func Parted(text string) source.Problem {
 	n := 0
 	for n < len(text) && (isDigit(text[n]) || text[n] == ',' || text[n] == '.') {
@@ -138,8 +138,8 @@ var (
 	groupedByPoint = regexp.MustCompile(`^[1-9]\d{0,2}(\.\d{3})+(,\d+)?$`)
 )
 
-// asParted lists what a number with commas or several points can mean; nothing if that is
-// anybody's guess.
+// asParted lists what a number with commas or several points can mean; nothing if there is no
+// telling.
 func asParted(text string) []string {
 	commas, points := strings.Count(text, ","), strings.Count(text, ".")
 	if commas == 1 && points == 0 {

@@ -33,8 +33,7 @@ func ParseDifference(text string) (Value, *Trouble) {
 	})
 }
 
-// Range is a range, both ends included, and perhaps the step of its values; HasStep
-// tells whether a step was written.
+// Range is a range, both ends included, and the step of its values if HasStep.
 type Range struct {
 	From, To, By Value
 	HasStep      bool
@@ -81,7 +80,7 @@ func ParseRange(text string) (Range, *Trouble) {
 		if out.By.Kind != out.From.Kind.Difference() {
 			return out, trouble(source.KindsDiffer("the range and its step", out.From.Kind.Difference().Name(), out.By.Kind.Name()), byStart, r.pos)
 		}
-		if out.From.Kind == Date && !Days(out.By.Base) {
+		if out.From.Kind == Date && !WholeDays(out.By.Base) {
 			return out, trouble(source.DateStep(out.By.Text), byStart, r.pos)
 		}
 		if out.By.Base <= 0 {
@@ -131,7 +130,7 @@ func ParseExpected(text string) (Expected, *Trouble) {
 	})
 }
 
-// yesOrNo reads a truth value, which is all of a text.
+// yesOrNo reads a truth value, if that is the whole text.
 func (r *reader) yesOrNo() (Expected, bool) {
 	out := Expected{YesNo: true}
 	out.Kind = Yes
@@ -220,8 +219,8 @@ func parse[T any](text string, read func(*reader) (T, *Trouble)) (T, *Trouble) {
 	return v, t
 }
 
-// ReadInFormula reads the quantity or number at text[at:] inside a formula that was
-// normalised before, and says where it ends.
+// ReadInFormula reads the quantity or number at text[at:] of a normalised formula, and gives
+// where it ends.
 func ReadInFormula(text string, at int) (v Value, end int, t *Trouble) {
 	r := &reader{text: text, pos: at, inFormula: true}
 	v, t = r.quantity()

@@ -142,7 +142,7 @@ func TestParse(t *testing.T) {
 	}
 }
 
-// Every refusal: its code, the text that it marks, and what its hint tells to write.
+// Every refusal: its code, the text that it marks, and what its hint says to write.
 func TestParseRefuses(t *testing.T) {
 	for _, c := range []struct{ text, code, at, hint string }{
 		{"0,5 ml", "decimal-comma", "0,5", "Write 0.5, with a point."},
@@ -452,7 +452,7 @@ func TestNormaliseBack(t *testing.T) {
 		}
 	}
 	want := []string{"5", "μ", "m", "+", "−", "2", "℃", ""}
-	// the two signs of ℃ share one place
+	// both characters that ℃ becomes have its place
 	if diff := cmp.Diff(want[:6], got[:6]); diff != "" {
 		t.Error(diff)
 	}

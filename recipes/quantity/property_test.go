@@ -36,7 +36,7 @@ func decimal() *rapid.Generator[string] {
 	})
 }
 
-// What is written is read again as the number that was written, in its unit.
+// A written number is read back exactly, in its unit.
 func TestWrittenIsRead(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		u, n := someUnit().Draw(t, "unit"), decimal().Draw(t, "number")
@@ -98,7 +98,7 @@ func TestShownIsRead(t *testing.T) {
 		}
 		base := u.Base(v)
 		if s.Style == OneOver || s.Style == Added || s.Style == Engraved {
-			base = math.Abs(base) + 1e-8 // smaller parts are nobody's dilution
+			base = math.Abs(base) + 1e-8 // nobody dilutes to smaller parts
 		}
 		shown := s.Format(base)
 		if strings.Contains(shown.Text, "-0 ") || strings.HasSuffix(shown.Text, "-0") || strings.Contains(shown.Text, "  ") {
@@ -111,8 +111,8 @@ func TestShownIsRead(t *testing.T) {
 		if back.Kind != u.Kind {
 			t.Fatalf("%q is read back as %s, not %s", shown.Text, back.Kind.Name(), u.Kind.Name())
 		}
-		// three digits of three digits are the same three digits, and so for every form;
-		// only the usual bands can meet another band after rounding
+		// rounding twice changes nothing, in every form but the usual bands: rounding can
+		// carry a value into another band
 		if again := s.Format(back.Base); again.Text != shown.Text && s.Style != Usual {
 			t.Fatalf("%v %s reads %q, which reads %q", v, u.Text, shown.Text, again.Text)
 		}
@@ -146,7 +146,7 @@ func TestStepsAreNearest(t *testing.T) {
 	})
 }
 
-// Conversion there and back gives the value, to the last bits; order is kept.
+// Conversion there and back gives the same value but for the last bits, and keeps order.
 func TestThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		u := someUnit().Draw(t, "unit")
@@ -278,7 +278,7 @@ func TestKinds(t *testing.T) {
 		t.Error("stops over stops are no number")
 	}
 	if k, ok := Any.Times(Scale); !ok || k != Any {
-		t.Error("an unknown kind does not fit everywhere")
+		t.Error("an unknown kind should fit everywhere")
 	}
 	if _, ok := Volume.Root(); ok {
 		t.Error("a volume has a square root")

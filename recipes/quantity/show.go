@@ -31,7 +31,7 @@ const (
 	Written
 	// Truth writes yes and no.
 	Truth
-	// Choice writes the text of the choice with that number.
+	// Choice writes the text whose index in Words is the value.
 	Choice
 	// Day writes a date as 28 November 2026.
 	Day
@@ -47,7 +47,7 @@ type Show struct {
 	// Step is the step in Unit; StepText the step as written, for its decimals.
 	Step     float64
 	StepText string
-	// Of is k of a Part, and how many digits of an Engraved number are written, 2 for none.
+	// Of is k of a Part, and how many digits of an Engraved number are written, at least 2.
 	Of int
 	// Signed writes + before what is above zero.
 	Signed bool
@@ -62,7 +62,7 @@ type Shown struct {
 	Unit   string
 	// Date says that it is a day of the calendar; Number counts days from 1970-01-01.
 	Date bool
-	// Missing says that there is no value: Text is in its place, and may be empty.
+	// Missing says that there is no value: Text takes its place, and may be empty.
 	Missing bool
 }
 

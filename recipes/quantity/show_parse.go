@@ -39,7 +39,7 @@ func ParseShow(text string, kind Kind) (Show, *Trouble) {
 	return t.step()
 }
 
-// signed reads + and a step: values above zero are written with their sign.
+// signed reads + and a step, which shows values above zero with their sign.
 func (t showText) signed() (Show, *Trouble) {
 	rest := t.norm[1:]
 	if rest == "" || !isDigit(rest[0]) || rest == "1+n" || rest == "1/n s" {
@@ -151,8 +151,8 @@ func (t showText) step() (Show, *Trouble) {
 	return Show{Style: style, Unit: u, Step: step, StepText: text}, nil
 }
 
-// stepUnit is the unit that a step shows values in, and its kind: a step on a scale is one
-// of differences unless points are shown.
+// stepUnit is the unit that a step shows values in, and its kind: a step written in °C or °F is a
+// difference unless points are shown.
 func (t showText) stepUnit(v Value) (Unit, Kind) {
 	u := v.Unit
 	if u.exact == nil {

@@ -8,7 +8,7 @@ import (
 //go:embed systems.txt
 var systemLines string
 
-// Exchange says which units of one system of units stand for some of the other.
+// Exchange says in which units of one system some units of the other are shown.
 type Exchange struct {
 	// System is that of To: "us" or "metric".
 	System string
@@ -17,7 +17,7 @@ type Exchange struct {
 }
 
 // Exchanged is a unit to show values in. Least is the smallest value that it is used for,
-// in base units; the largest unit that a value reaches is the one.
+// in base units; of several, the largest that a value reaches is used.
 type Exchanged struct {
 	Unit
 	Least float64

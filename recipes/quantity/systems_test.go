@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// Each unit is exchanged for units of its own kind, the smaller first, once in each system;
-// what a value is shown in is exchanged back.
+// Each unit is exchanged only once, for units of its own kind, the smaller first; a single unit of
+// those is exchanged back.
 func TestExchanges(t *testing.T) {
 	seen := map[string]bool{}
 	from := map[string][]string{}
@@ -22,7 +22,7 @@ func TestExchanges(t *testing.T) {
 					t.Errorf("%s for %s", to.Text, u.Text)
 				}
 				if i > 0 && (to.Least <= e.To[i-1].Least || to.Factor <= e.To[i-1].Factor) {
-					t.Errorf("%s stands behind %s", to.Text, e.To[i-1].Text)
+					t.Errorf("%s comes after %s", to.Text, e.To[i-1].Text)
 				}
 			}
 		}

@@ -6,12 +6,12 @@ import "strings"
 // as a quantity: units as words (3 minutes, 2 litres), degrees without their sign (20 C,
 // 68 degrees F), a hyphen before the unit (a 500-ml tank), and parts with a colon or with
 // spaces (1:20, 1 + 20). A number in words does not count, since running text is full of them
-// (half a stop, every two minutes); neither is a date, since a text says when something was
+// (half a stop, every two minutes); nor does a date, since a text says when something was
 // done, nor what may be a time of day, an angle or the year of a standard (10:30, 90
 // degrees, 6:1993).
 func Typed(text string) []Found { return find(text, true) }
 
-// notSpoken are words of meant that mean something else in a running text.
+// notSpoken are words of meant that usually mean something else in running text.
 var notSpoken = map[string]bool{"in": true, "c": true, "f": true, "d": true, "mo": true, "ins": true, "mos": true, "bars": true}
 
 // typed is the length of such a form at the start of a text, 0 for none, and how a page
@@ -67,7 +67,7 @@ func typed(text string, before byte) (int, string) {
 }
 
 // numberAsTyped is the length of a number with its decimals, and the number as a page
-// writes it, "" if a comma may part thousands.
+// writes it, "" if its comma may separate thousands.
 func numberAsTyped(text string) (int, string) {
 	n := digits(text)
 	for n < len(text)-1 && (text[n] == '.' || text[n] == ',') && isDigit(text[n+1]) {
@@ -134,7 +134,7 @@ func degrees(text string, hyphen bool, number string) (int, string) {
 	if unit != "" && !hyphen && !endsInWord(text, end) && (said || size == 1 && (end == len(text) || strings.IndexByte("-/'", text[end]) < 0)) {
 		return end, unit
 	}
-	// Angles are written so too: these are the usual ones.
+	// Angles look the same: these are the usual ones.
 	if said && !endsInWord(text, start) && number != "45" && number != "90" && number != "180" && number != "360" {
 		return start, "°C"
 	}

@@ -18,7 +18,7 @@ var typedExamples = []string{
 	"From 2 to ⟦3 minutes|3 min⟧; 18–⟦20 C|20 °C⟧; ⟦-5 C|-5 °C⟧.",
 }
 
-// In these nothing is found.
+// Nothing is found in these.
 var notTyped = []string{
 	"On 2026-09-14 at 10:30, or 9:05; see page 12 of P-001, revision 3.",
 	"ISO 6:1993, ISO 516:2019, ISO 78-2:1999, ISO 14524-1:2009, a time of 1:20:30.",

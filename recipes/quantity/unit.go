@@ -21,7 +21,7 @@ type Unit struct {
 	Text string
 	Kind Kind
 	// Factor is the number of base units in one; Zero is the base value at the
-	// unit's own zero, 0 but for temperatures on a scale.
+	// unit's own zero, 0 except for temperatures on a scale.
 	Factor, Zero float64
 	// Decimals is the number of decimals of a currency's minor unit; -1 for all else.
 	Decimals int
@@ -137,7 +137,7 @@ func (t *table) define(name, text string) Unit {
 	return u
 }
 
-// Lookup finds a single unit by a name that it may be written with.
+// Lookup finds a single unit by any of its spellings.
 func Lookup(name string) (Unit, bool) {
 	u, ok := units.byName[name]
 	return u, ok
@@ -153,7 +153,7 @@ func IsUnit(name string) bool {
 func Entries() []Entry { return slices.Clone(units.entries) }
 
 // ReadUnit reads a unit, single or joined, from the start of text, as far as it
-// goes without a space, and says how many bytes it took. A name before "(" is a
+// goes without a space, and gives its length in bytes. A name before "(" is a
 // function's and ends the unit before it.
 func ReadUnit(text string) (u Unit, n int, ok bool) { return units.read(text) }
 

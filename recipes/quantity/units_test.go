@@ -12,7 +12,7 @@ import (
 )
 
 // foreign is each unit in the notation of GNU units, and what that program calls the
-// base unit of its kind. K stands for a difference; points are converted apart.
+// base unit of its kind. K is a difference; points are converted in a test of their own.
 var foreign = map[string]string{
 	"cm": "cm", "nm": "nm", "µm": "um", "mm": "mm", "m": "m", "km": "km", "inch": "inch", "ft": "ft",
 	"sq_inch": "inch^2", "sq_ft": "ft^2",
@@ -87,7 +87,7 @@ func TestUnitsAgainstReferee(t *testing.T) {
 		names = append(names, e.Name)
 		kinds[e.Kind] = append(kinds[e.Kind], e.Name)
 	}
-	// cubes and squares are not in the table but read
+	// cubes and squares are read without being in the table
 	for _, extra := range []struct{ name, as string }{{"cm3", "cm^3"}, {"m3", "m^3"}, {"mm2", "mm^2"}, {"cm2", "cm^2"}, {"m2", "m^2"},
 		{"inch3", "inch^3"}, {"g/l", "g/l"}, {"oz_av/gal", "oz/usgallon"}, {"lb/ft3", "lb/ft^3"}, {"kg/m3", "kg/m^3"},
 		{"ml/m2", "ml/m^2"}, {"fl_oz/sq_ft", "usfluidounce/ft^2"}, {"cm/min", "cm/min"}, {"ft/min", "ft/min"}, {"m/h", "m/hour"},
@@ -201,7 +201,7 @@ func TestUnitsOfThePageFormat(t *testing.T) {
 	}
 }
 
-// A factor's fraction is what its float was made of, and each entry says its source.
+// Each factor is the float of its fraction, and each entry names its source.
 func TestEntries(t *testing.T) {
 	seen := map[string]string{}
 	for _, e := range Entries() {
@@ -223,7 +223,7 @@ func TestEntries(t *testing.T) {
 	}
 }
 
-// Sizes that messages name are those of the table, to the digits written.
+// The sizes in messages agree with the table, to the digits written.
 func TestMeasures(t *testing.T) {
 	for us, m := range measures {
 		for _, c := range []struct{ unit, size string }{{us, m[1]}, {"imp_" + us, m[2]}} {

@@ -35,10 +35,9 @@ func meantBy(word string) string {
 	return meant[one]
 }
 
-// A saying is how a unit is written in several words, or a word that is not sure: an
-// expression, and the units that it can stand for; none if a unit that is only spelled
-// alike would be a wrong one. Capital letters count as small ones. The script goes by the
-// same expressions.
+// A saying is a way to write a unit in several words, or in one of unclear meaning: a regular
+// expression, and the units that it can stand for; none if the nearest spelling would be a wrong
+// guess. Capital letters count as small ones. A page's script uses the same expressions.
 type saying struct {
 	words string
 	units []string
@@ -60,8 +59,8 @@ func say() []saying {
 	add := func(words string, units ...string) {
 		out = append(out, saying{words, units, regexp.MustCompile("^(?:" + words + ")")})
 	}
-	// Pages write pint, quart and gal for those of the US, so that these words are asked
-	// about only where they are otherwise, or in a reader's field.
+	// On a page pint, quart and gal are those of the US: these words are in doubt only in
+	// another spelling, or in a reader's field.
 	for _, m := range []struct{ us, words string }{
 		{"fl_oz", `fl(?:uid)?[._ ]*(?:oz|ounces?)\.?|fl\.?`}, {"pint", `p(?:in)?ts?`}, {"quart", `q(?:uar)?ts?`}, {"gal", `gal(?:lon)?s?`},
 	} {
@@ -85,7 +84,7 @@ func say() []saying {
 	return out
 }
 
-// measures are words for two units, by the one of the US: what it is, and how large the
+// measures are words for two units, by the name of the US one: what it is, and how large the
 // two are.
 var measures = map[string][3]string{
 	"fl_oz": {"a fluid ounce", "29.57 ml", "28.41 ml"}, "pint": {"a pint", "473.2 ml", "568.3 ml"},
@@ -140,15 +139,15 @@ func shows(text string) []string {
 	return proposed(text)
 }
 
-// Words is how units are read that are not written as in the table: proposals, and no
-// readings. The script of a page has the same.
+// Words are other ways of writing units than those of the table. They are offered a correction,
+// never read. The script of a page has the same.
 type Words struct {
-	// Meant are words with the unit that each stands for.
+	// Meant are words, each with the unit that it stands for.
 	Meant map[string]string
-	// Sayings are an expression each, and the units that it can stand for.
+	// Sayings are regular expressions, each followed by the units that it can stand for.
 	Sayings [][]string
-	// Measures are words for two units: what it is, and the sizes of the one of the US, by
-	// which they are listed, and of the imperial one.
+	// Measures are words for two units, by the name of the US one: what it is, and the sizes
+	// of the US and the imperial one.
 	Measures map[string][3]string
 }
 
@@ -161,8 +160,8 @@ func Meant() Words {
 	return w
 }
 
-// proposed lists the units that a word may stand for, nearest first; where several are as
-// near, all of them. A wrong proposal is worse than none: it must contain what was typed.
+// proposed lists the units that a word may stand for: the nearest, or all that are equally near.
+// A wrong proposal is worse than none, so more than four are none.
 func proposed(name string) []string {
 	if m := meantBy(name); m != "" {
 		return []string{m}
@@ -199,7 +198,7 @@ func proposed(name string) []string {
 
 // unlike ranks how far a word is from a unit's name: 0 if a letter was left out or typed
 // twice, 1 if two letters changed places, 2 if a long word has one wrong letter, 3 for
-// anything farther. A word of one letter is near to no other.
+// anything farther. A word of one letter is near none.
 func unlike(word, name string) int {
 	if len(word) < 2 {
 		return 3

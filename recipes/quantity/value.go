@@ -65,7 +65,7 @@ func (r *reader) remaining() string { return r.text[r.pos:] }
 // word is the run of a unit's characters that is here, "" if there is none.
 func (r *reader) word() string { return r.remaining()[:nameLength(r.remaining())] }
 
-// words that follow a number without being a unit.
+// notUnits are words that may follow a number without being a unit.
 var notUnits = map[string]bool{"and": true, "or": true, "not": true, "in": true, "if": true, "else": true, "let": true, "by": true}
 
 // quantity reads one quantity: an f-number, or a sign, then a dilution, a duration, a
@@ -77,7 +77,7 @@ func (r *reader) quantity() (Value, *Trouble) {
 			return r.fNumber()
 		}
 		if r.peek() == '+' && isDigit(r.peekAt(1)) {
-			r.pos++ // as show: +0.1 stop writes it
+			r.pos++ // show: +0.1 stop writes values so
 			signed = true
 		}
 	}
@@ -209,7 +209,7 @@ func (r *reader) unit(numberText string) (u Unit, word string, t *Trouble) {
 	return u, word, nil
 }
 
-// unknown suggests what was meant by the word some bytes on, which is not a unit.
+// unknown suggests what was meant by a word that is not a unit, from bytes on.
 func (r *reader) unknown(from int, before string) *Trouble {
 	p, n := unknownUnit(r.text[r.pos+from:], before)
 	return trouble(p, r.pos+from, r.pos+from+n)
@@ -243,7 +243,7 @@ func (r *reader) scaleJoined(before string, u Unit, n int) *Trouble {
 	return trouble(source.ScaleJoined(u.Kind == Scale, before+repaired), r.pos, r.pos+len(all))
 }
 
-// clockOrRatio refuses 10:30 and 1:100, which people read in more than one way.
+// clockOrRatio refuses 10:30 and 1:100, which can be read in more than one way.
 func (r *reader) clockOrRatio(n int) *Trouble {
 	if r.peekAt(n) != ':' || !isDigit(r.peekAt(n+1)) {
 		return nil

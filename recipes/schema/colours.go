@@ -26,7 +26,7 @@ func Colours(formulaKeys []string) []byte {
 	})
 }
 
-// Pattern is one of the grammar's: what it colours, and by which regular expression.
+// Pattern is a pattern of the grammar: what it colours, and the regular expression for it.
 type Pattern struct {
 	Kind  formula.TokenKind
 	Name  string

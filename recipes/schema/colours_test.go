@@ -17,8 +17,8 @@ import (
 	"labsite/recipes/source/tree"
 )
 
-// coloured takes a formula apart as an editor does: the pattern that matches first, and of
-// several the one that stands first in the grammar.
+// coloured takes a formula apart as an editor does: the pattern that matches first and, of
+// several, the one that is first in the grammar.
 func coloured(t *testing.T, patterns []*regexp2.Regexp, kinds []formula.TokenKind, text string) (out []string) {
 	t.Helper()
 	runes := []rune(text)

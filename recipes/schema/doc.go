@@ -1,7 +1,7 @@
 // Package schema writes the tables by which the lab's YAML files are decoded as JSON Schema,
 // for editors and for whoever checks files without this program, and the formula language's
 // parts as a grammar for colours. Both are generated from the tables that the program itself
-// reads by, so that they cannot drift from it.
+// reads, so that they cannot drift from it.
 //
 // A schema knows shapes, keys and words. Only the program knows what a formula means, whether
 // a quantity has the right kind, or whether a name exists.

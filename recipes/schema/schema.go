@@ -30,7 +30,7 @@ func written(v any) []byte {
 
 type object = map[string]any
 
-// of is the schema of what may stand for an entry.
+// of is the schema of an entry's value.
 func of(e *tree.Entry) object {
 	var ways []object
 	if e.Reads != tree.Nowhere {
@@ -56,7 +56,7 @@ func of(e *tree.Entry) object {
 }
 
 // text is the schema of a scalar. The program reads each as it is written; other readers of
-// YAML make numbers and truth values of some.
+// YAML turn some into numbers and truth values.
 func text(e *tree.Entry) object {
 	switch {
 	case e.Words != nil:

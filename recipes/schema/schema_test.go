@@ -122,9 +122,9 @@ func TestDemoIsValid(t *testing.T) {
 	}
 }
 
-// The example of each key is valid, and the same with a key that is unknown, or without what
-// must be there, is not.
-func TestWrongPagesAreNot(t *testing.T) {
+// The example of each key is valid; with an unknown key, or without a key that it needs, it is
+// not.
+func TestWrongPagesAreNotValid(t *testing.T) {
 	s := compiled(t, "page", page.Front())
 	for _, k := range page.Keys() {
 		text := "---\n" + k.Example + "\n"
@@ -166,7 +166,7 @@ func TestEverySentence(t *testing.T) {
 		var walk func(at string, e *tree.Entry)
 		walk = func(at string, e *tree.Entry) {
 			if !strings.HasSuffix(e.Says, ".") {
-				t.Errorf("%s: %q is no sentence", at, e.Says)
+				t.Errorf("%s: %q is not a sentence", at, e.Says)
 			}
 			for i := range e.Keys {
 				walk(at+"/"+e.Keys[i].Name, &e.Keys[i])

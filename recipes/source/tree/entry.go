@@ -1,21 +1,21 @@
 package tree
 
-// Entry is what may be written at a place in a YAML file: the keys that a decoder knows there, and
-// what an editor and a schema are told of them. One table of entries serves all three.
+// Entry is what may be written at a place in a YAML file. One table of entries serves the decoder,
+// which learns the keys from it, the schema and editors.
 type Entry struct {
 	// Name is the key; Chosen for a name that the writer chooses.
 	Name string
 	// Says is a sentence for the writer.
 	Says string
-	// Reads is how a text here is read; Nowhere where no text may stand.
+	// Reads is how a text here is read; Nowhere if it may not be a text.
 	Reads Reads
 	// Words are the only texts that may be here; nil for any.
 	Words []string
-	// Keys are what a set of keys here may have, Item what each item of a list here is; nil
-	// where neither may stand.
+	// Keys are those that a set of keys here may have, Item what each item of a list here is;
+	// nil if it may not be one.
 	Keys []Entry
 	Item *Entry
-	// Names is what the names that the writer chooses are, where Name is Chosen.
+	// Names says what kind of name the writer chooses, if Name is Chosen.
 	Names Reads
 	// Needed says that a set of keys without it is an error.
 	Needed bool
@@ -66,10 +66,10 @@ func (e *Entry) Key(name string) *Entry {
 	return chosen
 }
 
-// Under finds the entry at the end of a way of keys; an empty one is that of each item of a
-// list. It is nil if the way leads nowhere.
-func (e *Entry) Under(way ...string) *Entry {
-	for _, name := range way {
+// Under finds the entry at the end of a path of keys, where "" stands for each item of a list;
+// nil if there is none.
+func (e *Entry) Under(path ...string) *Entry {
+	for _, name := range path {
 		if e == nil {
 			return nil
 		}

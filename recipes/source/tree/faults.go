@@ -7,11 +7,10 @@ import (
 	"labsite/recipes/source"
 )
 
-// findFaults looks, where the YAML library has failed, at the lines for the mistakes that
+// findFaults searches lines that the YAML library could not read for the mistakes that
 // people make: a colon or its space left out, a line too far in or out, a tab, a bracket
-// or a quote that is not closed. It reads no YAML: it follows indentation, and passes
-// over what it does not know. What it tells, it tells at the line of the mistake, and
-// goes on after it.
+// or a quote that is not closed. It does not parse YAML: it follows indentation, and skips
+// what it does not know. Each mistake is reported at its own line, and the search goes on.
 func findFaults(f *source.File, start, end int) source.List {
 	w := &lineWalk{file: f, end: end, levels: []level{{}}, block: -1, wrong: -1}
 	first, _ := f.Place(start)
@@ -29,7 +28,7 @@ func findFaults(f *source.File, start, end int) source.List {
 const (
 	mostFaults   = 50
 	farAhead     = 20_000    // bytes in which the end of a bracket or a quote is looked for
-	mostFollowed = 4_000_000 // bytes looked at so in all
+	mostFollowed = 4_000_000 // bytes looked at in all such searches
 )
 
 // level is an indentation that lines are at: that of the keys of a mapping, or of the
@@ -38,7 +37,7 @@ type level struct {
 	indent int
 	dashes bool
 	name   string      // the last key, or the dash
-	loose  bool        // made after a line whose depth nobody knows
+	loose  bool        // made after a line whose depth is not known
 	lines  int         // how many keys or dashes are at it
 	first  source.Span // the indentation of the first of them
 }
@@ -54,7 +53,7 @@ type lineWalk struct {
 	done     int     // up to where brackets and quotes were followed
 	inside   int     // indentation below which lines no longer belong to a bracket left open
 	pending  []fault // texts that are a value, or keys without their colons if keys follow
-	wrong    int     // indentation of the line that was told last; its neighbours share the fault
+	wrong    int     // indentation of the line that was reported last; its neighbours share the fault
 	lost     bool    // the level of the last line is not known
 	tabs     int
 	firstTab source.Span
@@ -104,7 +103,7 @@ func (w *lineWalk) line(n int) {
 		if w.tabs++; w.tabs == 1 {
 			w.firstTab = w.file.Span(at+i, at+strings.LastIndexByte(lead, '\t')+1)
 		}
-		w.lost = true // nobody knows how deep it was to stand
+		w.lost = true // there is no telling how deep it was meant to be
 		return
 	}
 	pos, dashed := at+len(lead), false
@@ -185,7 +184,7 @@ func (w *lineWalk) continues(indent int, dashed bool) bool {
 	return !dashed && !w.open && indent > w.top().indent
 }
 
-// place finds the level of a line that holds a key or a dash, and tells where there is
+// place finds the level of a line that holds a key or a dash, and reports a line that is at
 // none. It gives the indentation that the line should have.
 func (w *lineWalk) place(indent, pos int, name string, dash, dashed bool) int {
 	open, top := w.open, w.top()
@@ -272,7 +271,7 @@ func (w *lineWalk) back(l level) int {
 	return upper.indent
 }
 
-// again takes a line's level as it is, where a tab hid that of a line before it.
+// anew takes a line's level as it is, where a tab hid that of the line before.
 func (w *lineWalk) anew(indent int, l level) int {
 	for len(w.levels) > 1 && w.top().indent >= indent {
 		w.levels = w.levels[:len(w.levels)-1]
@@ -284,7 +283,7 @@ func (w *lineWalk) anew(indent int, l level) int {
 	return indent
 }
 
-// loose tells whether a line that is at no level ends one that is not known for sure.
+// loose tells whether a line that is at no known level ends one whose depth is uncertain.
 func (w *lineWalk) loose(indent int) bool {
 	loose := false
 	for i := len(w.levels) - 1; i >= 0 && w.levels[i].indent >= indent; i-- {
@@ -296,8 +295,8 @@ func (w *lineWalk) loose(indent int) bool {
 	return loose
 }
 
-// keysWere tells of the texts before a line that were keys without their colons: all of
-// them where keys go on at their indentation, else those that can be nothing else.
+// keysWere reports the pending texts that were keys without their colons: all of them if keys
+// go on at their indentation, otherwise those that can be nothing else.
 func (w *lineWalk) keysWere(indent int, dash bool) bool {
 	all := len(w.pending) > 0 && w.pending[0].indent == indent && !dash
 	for _, p := range w.pending {
@@ -310,8 +309,8 @@ func (w *lineWalk) keysWere(indent int, dash bool) bool {
 }
 
 // firstIsWrong tells whether the one line that made the last level is the mistake, rather
-// than the next, which stands otherwise: the first at an odd number of spaces, the next at
-// an even one. The level is then put right, with the dash that its line may begin with.
+// than the next, which is indented differently: the first at an odd number of spaces, the next
+// at an even one. The level is then corrected, with the dash that its line may begin with.
 func (w *lineWalk) firstIsWrong(indent int, name string, dash bool) bool {
 	at := len(w.levels) - 1
 	l := &w.levels[at]
@@ -401,7 +400,7 @@ func (w *lineWalk) flow(text string, pos, indent int) {
 	w.followed += min(w.end-pos, farAhead)
 	end, traps, closed := flowTraps(w.file, pos, min(w.end, pos+farAhead))
 	if !closed && len(traps) > 0 {
-		return // what took the closing bracket with it is told already
+		return // what hid the closing bracket is reported already
 	}
 	if closed {
 		w.done = end
@@ -410,7 +409,7 @@ func (w *lineWalk) flow(text string, pos, indent int) {
 	}
 	w.tell(source.NotClosed(text[:1]), pos, pos+1)
 	if last := strings.TrimRight(text, " \t"); strings.HasSuffix(last, ",") || len(last) == 1 {
-		w.inside = indent + 1 // its keys were to follow, each on its line
+		w.inside = indent + 1 // its keys follow, each on a line of its own
 	}
 }
 

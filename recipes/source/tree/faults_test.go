@@ -12,8 +12,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// Mistakes of people who write front matter. Each mark ⟦code|text⟧ is a place that is
-// told, and nothing else is.
+// Mistakes that people make in front matter. Each mark ⟦code|text⟧ is a place that is
+// reported, and nothing else is.
 var faulty = []string{
 	"title: T\n⟦no-colon|audience⟧ customers\n",
 	"title: T\n⟦no-colon|audience⟧\ngiven:\n  tank: 500 ml\n",
@@ -60,13 +60,13 @@ var faulty = []string{
 	"title: T\n⟦no-colon|audience⟧ customers\ngiven:\n  ⟦no-colon|tank⟧ {label: Working solution, value: 500 ml}\n  rolls: 3\nfigures:\n  ⟦no-blank-after-colon|exact:⟧tank\n  ⟦indentation| ⟧water: tank\nsteps:\n  - do: A\n    note: ⟦not-closed|\"⟧x\n",
 }
 
-// In these nothing is wrong, whatever it looks like.
+// Nothing is wrong with these, whatever they look like.
 var faultless = []string{
 	"summary: a long text\n  that goes on\n  and on:it\ntopics:\n- see:this\n- http://lab.example/a\n",
 	"formula:\n  tank * strength\nother: |\n  a:b\n   c {d: e\n\tf\nlast: >-\n  \"open\n",
 	"text: \"over\n  two lines: both\"\nlist: [a,\n  b, {c: d,\n  e: f}]\nsingle: 'it''s\n\n  here'\n",
 	"a:\n- b: c\n  d: e\n- f\nempty:\nlast: &x\n  g: *x\n",
-	"b: {label: Tank, value:500 ml}\nc: {value:500 ml}\n", // the library takes these as they are meant
+	"b: {label: Tank, value:500 ml}\nc: {value:500 ml}\n", // the library reads these as they are meant
 	"a:\n    b:\n            c: d\n    e: f\n",
 }
 
@@ -113,7 +113,7 @@ func TestMistakes(t *testing.T) {
 	}
 }
 
-// What the hints say, at the places where they depend on the lines around.
+// The hints that depend on the lines around a mistake.
 func TestMistakesHints(t *testing.T) {
 	for text, want := range map[string]string{
 		"title: T\naudience customers\n":              "Write audience: customers.",
@@ -134,7 +134,7 @@ func TestMistakesHints(t *testing.T) {
 	}
 }
 
-// One mistake in a page of the demo is told at its line, and no other line is blamed.
+// One mistake in a page of the demo is reported at its line, and no other line is blamed.
 func TestMistakesInPages(t *testing.T) {
 	var fronts []string
 	pages, _ := filepath.Glob("../../../content/*/*.md")
@@ -180,7 +180,7 @@ func TestMistakesInPages(t *testing.T) {
 				text := strings.Join(slices.Concat(lines[:i], []string{now}, lines[i+1:]), "\n")
 				v, list := parse(t, text)
 				if v != nil {
-					continue // YAML takes it, and what reads the keys has its say
+					continue // valid YAML, which is for the decoder of the keys to judge
 				}
 				tried++
 				for _, d := range list {
@@ -194,11 +194,11 @@ func TestMistakesInPages(t *testing.T) {
 		}
 	}
 	if found < tried || tried < 500 {
-		t.Errorf("%d of %d mistakes were told at their lines", found, tried)
+		t.Errorf("%d of %d mistakes were reported at their lines", found, tried)
 	}
 }
 
-// shapeOf is a line with its words and numbers cut short, and how far in its neighbours stand:
+// shapeOf is a line with its words and numbers cut short, and the indentation of its neighbours:
 // a mistake in lines of one shape is one mistake to YAML.
 func shapeOf(lines []string, i int) string {
 	shape := words.ReplaceAllString(lines[i], "a")

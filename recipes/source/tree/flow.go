@@ -8,9 +8,9 @@ import (
 )
 
 // flowTraps follows a collection in flow style, {…} or […], from its opening bracket and
-// looks for texts that YAML reads otherwise than they were meant. It gives the offset
-// after the closing bracket. Where the collection does not close, it says nothing and
-// leaves the message to the YAML library.
+// looks for texts that YAML reads differently from what was meant. It gives the offset
+// after the closing bracket. Where the collection does not close, it reports at most one
+// cause of that, a quote or a # that hides the bracket.
 func flowTraps(f *source.File, start, limit int) (end int, list source.List, closed bool) {
 	w := &flowWalk{file: f, text: f.Text, pos: start, limit: limit, lost: -1}
 	if !w.collection(0) {
@@ -18,7 +18,7 @@ func flowTraps(f *source.File, start, limit int) (end int, list source.List, clo
 			return start, source.List{source.NotClosed(f.Text[w.lost : w.lost+1]).At(f.Span(w.lost, w.lost+1))}, false
 		}
 		for _, d := range w.list {
-			if d.Code == "cut-short" { // which took the closing bracket with it
+			if d.Code == "cut-short" { // a comment hides the closing bracket
 				return start, source.List{d}, false
 			}
 		}
@@ -32,8 +32,8 @@ type flowWalk struct {
 	text       string
 	pos, limit int
 	list       source.List
-	// lost is the first quote that is not closed on its line, -1 for none. Where brackets do
-	// not come out, it is what was forgotten, and not a bracket or a later quote.
+	// lost is the first quote that is not closed on its line, -1 for none. If the brackets do
+	// not balance, it is the mistake, rather than a bracket or a later quote.
 	lost int
 }
 
@@ -73,8 +73,7 @@ func (w *flowWalk) comment() {
 	}
 }
 
-// collection reads from an opening bracket to its closing one; ok is false if there is
-// none.
+// collection reads from an opening bracket to its closing one; false if there is none.
 func (w *flowWalk) collection(level int) bool {
 	open := w.text[w.pos]
 	w.pos++
@@ -162,7 +161,7 @@ func (w *flowWalk) endHere(key bool) bool {
 	return rest == "" || strings.IndexByte(",}]\n#", rest[0]) >= 0 || key && rest[0] == ':'
 }
 
-// ends asks that nothing but the end of the value follows a closing bracket or quote.
+// ends checks that only the end of the value follows a closing bracket or quote.
 func (w *flowWalk) ends(sign string, start int, key bool, level int) bool {
 	for isBlank(w.at(w.pos)) {
 		w.pos++
@@ -199,8 +198,8 @@ func (w *flowWalk) quoted(quote byte) bool {
 
 var lastWord = regexp.MustCompile(`\S +([a-z_]\w*)$`)
 
-// unopened tells of a quote at the end of a text that has no other. One after a digit may be
-// an inch.
+// unopened reports a quote that ends a text and has no partner. One after a digit may be an
+// inch.
 func (w *flowWalk) unopened(start int) {
 	text := strings.TrimRight(w.text[start:w.pos], " \t")
 	if len(text) < 2 || text[len(text)-2] >= '0' && text[len(text)-2] <= '9' {

@@ -51,8 +51,8 @@ func (t *trail) putAt(s string, from int) {
 }
 
 // fold reads the line end at src[pos:] and the spaces and empty lines around it: one line
-// end is a space, more are one fewer line ends. keep is how much of the text no fold may
-// take spaces from. It returns where the next line's text begins.
+// end is a space, more are one fewer line ends. The first keep bytes of the text keep their
+// spaces. It returns where the next line's text begins.
 func (t *trail) fold(src string, pos, keep int) int {
 	for len(t.text) > keep && (t.text[len(t.text)-1] == ' ' || t.text[len(t.text)-1] == '\t') {
 		t.text, t.back = t.text[:len(t.text)-1], t.back[:len(t.back)-1]
@@ -73,7 +73,7 @@ func (t *trail) fold(src string, pos, keep int) int {
 }
 
 // retrace reads a scalar again from where it starts and follows its text through quotes,
-// escapes and folded lines. It is ok only where that gives just the text that the YAML
+// escapes and folded lines. ok is true only if that gives exactly the text that the YAML
 // library gave; end is where the scalar ends.
 func retrace(src string, at int, s style, want string) (back []int, end int, ok bool) {
 	if at < 0 || at > len(src) {
@@ -140,7 +140,7 @@ func (t *trail) double(src string, pos int) int {
 	if pos >= len(src) || src[pos] != '"' {
 		return -1
 	}
-	keep := 0 // spaces that were escaped stay
+	keep := 0 // escaped spaces are not folded away
 	for pos++; pos < len(src); {
 		switch c := src[pos]; {
 		case c == '"':
@@ -176,8 +176,8 @@ func (t *trail) double(src string, pos int) int {
 	return -1
 }
 
-// block follows a text below | or >, from the line after its head. Blanks of the text lie
-// anywhere between its words; everything else is there as it is.
+// block follows a text below | or >, from the line after its head. Spaces and line ends may
+// differ from those in the source; everything else is there verbatim.
 func (t *trail) block(src string, pos int, want string) int {
 	last := pos
 	for i := 0; i < len(want); {

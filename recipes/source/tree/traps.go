@@ -6,9 +6,9 @@ import (
 	"labsite/recipes/source"
 )
 
-// findTraps looks at the raw lines for what YAML reads otherwise than its writer meant:
-// a colon, a comma, a brace or a # in a text that needs quotes. Those that YAML would
-// choke on come as errors, and the one that it silently cuts short as well.
+// findTraps looks at the raw lines for what YAML reads differently from what its writer meant:
+// a colon, a comma, a brace or a # in a text that needs quotes. All are errors, including the
+// text that YAML would silently cut short.
 func findTraps(f *source.File, start, end int) source.List {
 	w := &trapWalk{file: f, limit: end, block: -1}
 	first, _ := f.Place(start)
@@ -51,11 +51,11 @@ func (w *trapWalk) line(n int) {
 	if strings.TrimSpace(line) == "" || w.within(line, at, indent) {
 		return
 	}
-	pos := behindDashes(line, indent)
+	pos := afterDashes(line, indent)
 	if pos >= len(line) || line[pos] == '#' {
 		return
 	}
-	from, keyed := behindKey(line, pos)
+	from, keyed := afterKey(line, pos)
 	if from >= len(line) {
 		return
 	}
@@ -90,7 +90,7 @@ func (w *trapWalk) line(n int) {
 	}
 }
 
-// within tells whether a line goes on with a value that began on a line before it.
+// within tells whether a line continues a value that began on a line before it.
 func (w *trapWalk) within(line string, at, indent int) bool {
 	switch {
 	case w.block >= 0 && indent > w.block:
@@ -107,8 +107,8 @@ func (w *trapWalk) within(line string, at, indent int) bool {
 	return false
 }
 
-// behindDashes is where a line's key or value begins.
-func behindDashes(line string, pos int) int {
+// afterDashes is where a line's key or value begins.
+func afterDashes(line string, pos int) int {
 	for strings.HasPrefix(line[pos:], "- ") {
 		pos += 2
 		for pos < len(line) && line[pos] == ' ' {
@@ -118,9 +118,9 @@ func behindDashes(line string, pos int) int {
 	return pos
 }
 
-// behindKey is where a line's value begins, and whether a key is before it; the line's
-// end where it has no value.
-func behindKey(line string, pos int) (from int, keyed bool) {
+// afterKey is where a line's value begins, and whether a key is before it; the line's end if it
+// has no value.
+func afterKey(line string, pos int) (from int, keyed bool) {
 	from = pos
 	if strings.IndexByte(`"'{[`, line[pos]) < 0 {
 		if i := strings.Index(line[pos:], ": "); i >= 0 {

@@ -34,8 +34,6 @@ type Value struct {
 	// back gives the file's offset for each byte of a scalar's text; nil if the text
 	// is in the file verbatim, from span.Start.
 	back []int
-	// inQuotes says that it stands just so between quotes, which it has no places beyond.
-	inQuotes bool
 	// Items are those of a list, or the values of a mapping beside its Keys.
 	Items []*Value
 	Keys  []*Value
@@ -48,13 +46,6 @@ type Value struct {
 
 // Place turns bytes of a scalar's text into a span of the file.
 func (v *Value) Place(start, end int) source.Span {
-	if v.inQuotes {
-		at := func(i int) int { return v.Span.Start + min(max(i, 0), len(v.Text)) }
-		if end <= start {
-			return v.Span.File.Span(at(start), at(start))
-		}
-		return v.Span.File.Span(at(start), at(end-1)+1)
-	}
 	if v.back == nil {
 		return v.Span.File.Span(v.Span.Start+start, v.Span.Start+end)
 	}
@@ -97,16 +88,16 @@ type converter struct {
 	mistaken bool
 	// signed says that a text began with a sign of YAML's own, so that what it says is lost.
 	signed bool
-	// columns are the offsets of the characters of the line that was measured last: many
-	// values can be on one line
+	// columns are the offsets of the characters of the line that was measured last, since one
+	// line can hold many values
 	measured int
 	columns  []int
 }
 
 var keyAndValue = regexp.MustCompile(`^([A-Za-z_]\w*) +\S`)
 
-// Unparted looks, in a text that stands where keys were to stand, for keys whose colon, or
-// the space after it, was left out, each on a line of its own.
+// Unparted looks, in a text where keys were expected, for keys without their colon or the space
+// after it, each on a line of its own.
 func (v *Value) Unparted() source.List {
 	var list source.List
 	f := v.Span.File
@@ -134,8 +125,7 @@ func (v *Value) Unparted() source.List {
 // cannot be read at all or has no keys, and a mapping otherwise.
 func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 	defer func() {
-		// The YAML library is not ours; what it cannot take is the text's fault, and is
-		// said, not thrown.
+		// The YAML library panics on some texts that it cannot read: they are reported.
 		if recover() != nil {
 			v, list = nil, source.List{source.YAMLUnreadable("something here stops the reader").At(f.Span(start, min(start+1, len(f.Text))))}
 		}
@@ -153,8 +143,8 @@ func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 
 var typographicOpen = regexp.MustCompile(`[:,{\[-] *([“„«‹])[^”»›{}\[\]]*$`)
 
-// typographic reports quotes that mean nothing to YAML, where a sign after one counts that
-// it was to guard.
+// typographic replaces the report of a sign that needs quotes, if typographic quotes were meant
+// to protect it, by a report of those quotes.
 func typographic(f *source.File, list source.List) source.List {
 	for i, d := range list {
 		if d.Code != "quote-for-yaml" && d.Code != "cut-short" {
@@ -173,7 +163,7 @@ func typographic(f *source.File, list source.List) source.List {
 	return list
 }
 
-// readYAML reads it with the YAML library.
+// readYAML reads a text with the YAML library.
 func (c *converter) readYAML(text string, traps source.List) (*Value, source.List) {
 	tree, err := parser.ParseBytes([]byte(text), 0, parser.AllowDuplicateMapKey())
 	c.anchors = map[string]ast.Node{}
@@ -219,15 +209,15 @@ func (c *converter) readYAML(text string, traps source.List) (*Value, source.Lis
 	}
 	for _, d := range c.list {
 		if d.Code == "bad-yaml" && traps.Errors() > 0 {
-			continue // the trap says it better
+			continue // the trap explains it better
 		}
 		traps = append(traps, d)
 	}
 	return v, traps
 }
 
-// withFaults joins the two lists; on a line with a fault, signs that need quotes are its
-// consequence.
+// withFaults joins the two lists, without traps on the lines of faults: those are its
+// consequences.
 func withFaults(traps, faults source.List) source.List {
 	told := map[int]bool{}
 	for _, d := range faults {
@@ -250,7 +240,8 @@ func (c *converter) syntax(err error) source.Diagnostic {
 	return source.YAMLUnreadable(message).At(c.file.Span(c.offset, c.offset+1))
 }
 
-// start is the file's offset of a token, trusted by line and column only.
+// start is a token's offset in the file, from its line and column: its other places are not
+// reliable.
 func (c *converter) start(t *token.Token) int {
 	if t == nil || t.Position == nil {
 		return c.offset
@@ -289,11 +280,11 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 		if !v.Flow && len(v.Keys) > 0 {
 			v.Span = v.Keys[0].Span // the library's is the first colon
 		}
-		return c.unparted(v)
+		return c.rejoined(v)
 	case *ast.MappingValueNode:
 		v := &Value{Shape: Mapping, Span: c.span(n.Key.GetToken(), 1)}
 		c.pair(v, n, level)
-		return c.unparted(v)
+		return c.rejoined(v)
 	case *ast.SequenceNode:
 		v := &Value{Shape: List, Span: c.span(n.Start, 1), Flow: n.IsFlowStyle}
 		for _, item := range n.Values {
@@ -321,7 +312,7 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 		}
 		return c.convert(n.Value, level)
 	case *ast.NullNode:
-		if n.Token.Type == token.NullType { // written out, and so a text
+		if n.Token.Type == token.NullType { // the word null, and so a text
 			break
 		}
 		return &Value{Shape: Nothing, Span: c.span(n.Token, 1)}
@@ -337,16 +328,16 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 func (c *converter) textNode(t *token.Token) *Value {
 	at := c.start(t)
 	// the library's place of a text over several lines, or after several spaces, is not
-	// its start: it starts after the sign that leads it in
-	starts := []int{at, c.skip(at), c.skip(c.behind(t.Prev))}
+	// its start: that is after the sign before it
+	starts := []int{at, c.skip(at), c.skip(c.afterToken(t.Prev))}
 	if p := t.Prev; p != nil && len(p.Value) == 1 && p.Type != token.StringType && styleOf(p) == plainStyle {
 		starts[0], starts[2] = starts[2], starts[0]
 	}
 	return c.scalar(t.Value, styleOf(t), at, starts...)
 }
 
-// sign tells of a text that begins with a sign that YAML takes for its own: *rate, which would
-// repeat what &rate marks, or !now, which would say of what type the value is.
+// sign reports a text that begins with a sign of YAML's own: *rate, which would repeat what
+// &rate marks, or !now, which would give the value a type.
 func (c *converter) sign(t *token.Token) *Value {
 	at := c.span(t, 1)
 	c.signed = true
@@ -354,9 +345,9 @@ func (c *converter) sign(t *token.Token) *Value {
 	return &Value{Shape: Nothing, Span: at}
 }
 
-// unparted makes one text of 1:31 again, which the library parts inside [ ]: a colon
-// before anything but a space is a sign like any other.
-func (c *converter) unparted(v *Value) *Value {
+// rejoined makes one text of 1:31 again, which the library splits inside [ ]: only a colon
+// before a space makes a key.
+func (c *converter) rejoined(v *Value) *Value {
 	if v.Flow || len(v.Keys) != 1 || v.Items[0].Shape != Scalar || v.Keys[0].back != nil || v.Items[0].back != nil {
 		return v
 	}
@@ -398,8 +389,8 @@ func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
 	v.Items = append(v.Items, item)
 }
 
-// parted reads {value 500 ml} as it was meant, after a report, so that nothing else is
-// told of it; nil if a key on its own is none such.
+// parted reports {value 500 ml} and reads it as it was meant, so that nothing else is reported
+// about it; nil for any other key without a value.
 func (c *converter) parted(v, key *Value) (name, value *Value) {
 	m := keyAndNumber.FindStringSubmatch(key.Text)
 	if m == nil || v.bracketOpen() {
@@ -421,8 +412,8 @@ func (v *Value) bracketOpen() bool {
 	return strings.Count(last, "(") > strings.Count(last, ")")
 }
 
-// joined puts together {x: round(a, 1 ml)}, where YAML ended the value at the comma, after
-// a report, so that nothing else is told of it.
+// joined reports {x: round(a, 1 ml)}, where YAML ended the value at the comma, and reads it as
+// it was meant, so that nothing else is reported about it.
 func (c *converter) joined(v, key *Value) bool {
 	if len(v.Items) == 0 {
 		return false
@@ -442,8 +433,8 @@ func (c *converter) joined(v, key *Value) bool {
 	return true
 }
 
-// after is the file's offset just after a token.
-func (c *converter) behind(t *token.Token) int {
+// afterToken is the file's offset just after a token.
+func (c *converter) afterToken(t *token.Token) int {
 	for t != nil && t.Type == token.CommentType {
 		t = t.Prev
 	}
@@ -471,8 +462,8 @@ func (c *converter) skip(at int) int {
 	return at
 }
 
-// scalar places a decoded text in the file, at the first of the starts from where its
-// source reads just so. Where none does, everything is placed at the fallback.
+// scalar places a decoded text in the file, at the first of the starts from which the source
+// reads as that text. If there is none, all of it is placed at the fallback.
 func (c *converter) scalar(text string, s style, fallback int, starts ...int) *Value {
 	v := &Value{Shape: Scalar, Text: text}
 	for _, at := range starts {
@@ -493,7 +484,8 @@ func (c *converter) scalar(text string, s style, fallback int, starts ...int) *V
 	return v
 }
 
-// tooNested refuses what would make the YAML library deep or slow before it sees it.
+// tooNested refuses, before the YAML library sees it, what would make it recurse too deep or
+// take too long.
 func tooNested(f *source.File, start, end int) source.List {
 	open, indents, keys, values := 0, 0, 0, 0
 	text := f.Text[start:end]

@@ -24,11 +24,11 @@ func TestScalarsAsWritten(t *testing.T) {
 		}
 	}
 	if v.Get("nothing").Shape != Nothing || v.Get("missing") != nil {
-		t.Error("nothing and a missing key are told apart")
+		t.Error("a key without a value and a missing key are mixed up")
 	}
 }
 
-// Each byte of a scalar is known by its place, in every style.
+// Each byte of a scalar has its place, in every style.
 func TestPlaces(t *testing.T) {
 	for _, c := range []struct{ name, text string }{
 		{"plain", "a: tank * strength\n"},
@@ -105,7 +105,7 @@ func TestFaults(t *testing.T) {
 	}
 }
 
-// A file of anchors that double is read no further than its bound.
+// A file whose anchors double at each step is read no further than the bound.
 func TestDoublingAnchors(t *testing.T) {
 	text := "a: &a [x, x, x, x, x, x, x, x]\n"
 	for name := 'b'; name <= 'j'; name++ {
@@ -126,7 +126,7 @@ func FuzzParse(f *testing.F) {
 		findFaults(file, 0, len(file.Text)) // outside Parse, which catches a panic
 		v, list := Parse(file, 0, len(file.Text))
 		if v == nil && len(list) == 0 {
-			t.Error("neither a value nor a word")
+			t.Error("neither a value nor a report")
 		}
 		walk(v, func(s *Value) {
 			if s.Shape != Scalar {
