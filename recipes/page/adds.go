@@ -9,12 +9,12 @@ import (
 	"labsite/recipes/source"
 )
 
-// MostLive bounds the rows of a file whose added columns depend on values that can be set,
-// since a reader's page works them out again at each change.
+// MostLive is how many rows a file may have where an added column depends on values that a
+// reader can set: the reader's page works every row out again at each change.
 const MostLive = 400
 
-// Added is a column that a page adds to a data file: its formula is worked out for each row,
-// once when the page is resolved, or, where it depends on values that can be set, in each case.
+// Added is a column that a page adds to a data file. Its formula is worked out for each row:
+// once, when the page is resolved, or in every case if it depends on values that can be set.
 type Added struct {
 	File    *DataFile
 	Column  *Column
@@ -24,14 +24,15 @@ type Added struct {
 	state   uint8
 }
 
-// RowName is a name of a formula over the rows of a file: its slot holds the column's cell
-// of the row at hand.
+// RowName is a column that a formula over the rows of a file names: the slot holds the
+// column's cell in the current row.
 type RowName struct {
 	Slot   int
 	Column *Column
 }
 
-// data reads one data file with the columns that are added to it.
+// dataFile reads an entry under data, and returns the values that name the file and list the
+// columns added to it.
 func (d *decoder) dataFile(name, v *value) (file *DataFile, reference *value, adds *value) {
 	file = &DataFile{Name: name.Text, Span: v.Span}
 	if v.Shape != mapping {
@@ -46,8 +47,8 @@ func (d *decoder) dataFile(name, v *value) (file *DataFile, reference *value, ad
 	return file, reference, d.mapping(v.Get("adds"), "adds")
 }
 
-// adds reads the columns that a page adds to a file that was found. The table is copied, since
-// other pages have the file as well.
+// adds reads the columns that a page adds to a data file. It copies the table, since other
+// pages use the same file.
 func (d *decoder) adds(file *DataFile, v *value) {
 	if v == nil || file.Table == nil {
 		return
@@ -77,7 +78,7 @@ func (d *decoder) adds(file *DataFile, v *value) {
 	file.Table = t
 }
 
-// addedNamed finds a column that is added to the file.
+// addedNamed finds an added column by its name.
 func (f *DataFile) addedNamed(name string) *Added {
 	if f == nil {
 		return nil
@@ -99,7 +100,7 @@ func (s *Sheet) added(file, name string) *Added {
 type rowScope struct {
 	pageScope
 	file *DataFile
-	// both are names that are a column's and the page's.
+	// both are the names found that a column and the page have in common.
 	both []string
 }
 
@@ -130,7 +131,7 @@ func (x *rowScope) Symbols() []string {
 	return names
 }
 
-// rowSlot is where formulas over the rows of the file find a column's cell.
+// rowSlot is the slot in which formulas over the rows of the file find a column's cell.
 func (f *DataFile) rowSlot(s *Sheet, c *Column) int {
 	for _, n := range f.Row {
 		if n.Column == c {
@@ -141,7 +142,7 @@ func (f *DataFile) rowSlot(s *Sheet, c *Column) int {
 	return f.Row[len(f.Row)-1].Slot
 }
 
-// SetRow puts the cells of a row in their places.
+// SetRow puts the cells of a row into their slots.
 func (f *DataFile) SetRow(frame *formula.Frame, row int) {
 	for _, n := range f.Row {
 		if n.Column.Live || n.Column.Cells != nil {
@@ -158,7 +159,7 @@ func (f *DataFile) Rows() int {
 	return len(f.Table.Columns[0].Lines)
 }
 
-// Line is the line of a row in the file.
+// Line is the line on which a row stands in the file.
 func (f *DataFile) Line(row int) int { return f.Table.Columns[0].Lines[row] }
 
 // overRow infers a formula over the rows of a file.
@@ -228,21 +229,21 @@ func (r *resolver) fill(a *Added, n *formula.Node) bool {
 	return true
 }
 
-// room makes the frame as large as the sheet has slots by now.
+// room grows the frame to as many slots as the sheet has by now.
 func (r *resolver) room() {
 	if more := r.scope.s.slots - len(r.frame.V); more > 0 {
 		r.frame.V = append(r.frame.V, make([]float64, more)...)
 	}
 }
 
-// fixed takes in a figure that was inferred: its value where it depends on nothing that can be
-// set, for the added columns that use it.
+// fixed notes a figure whose kind was inferred, for the added columns that use it: that it
+// depends on values that can be set, or else its value.
 func (r *resolver) fixed(f *Figure) {
 	if f.Node == nil || !r.rows {
 		return
 	}
 	if r.dependsOnSettings(f.Node) {
-		r.hanging[f.Slot] = true
+		r.varies[f.Slot] = true
 		return
 	}
 	r.room()
@@ -250,19 +251,19 @@ func (r *resolver) fixed(f *Figure) {
 	r.frame.V[f.Slot] = f.Node.Eval(&r.frame)
 }
 
-// begin takes the given values in, where the page has formulas over rows.
+// begin notes the given values and those drawn on, for formulas over rows.
 func (r *resolver) begin() {
 	s := r.scope.s
-	r.hanging = map[int]bool{}
+	r.varies = map[int]bool{}
 	r.rows = slices.ContainsFunc(s.Data, func(d *DataFile) bool { return len(d.Adds) > 0 }) || s.overRows()
 	r.room()
 	for _, g := range s.Given {
 		r.frame.V[g.Slot] = g.Own
-		r.hanging[g.Slot] = g.Settable() || g.Today
+		r.varies[g.Slot] = g.Settable() || g.Today
 	}
 	for _, u := range s.Uses {
 		for i := range u.Slots {
-			r.hanging[u.Base+i] = true
+			r.varies[u.Base+i] = true
 		}
 	}
 }
@@ -271,7 +272,7 @@ func (r *resolver) begin() {
 func (r *resolver) dependsOnSettings(n *formula.Node) bool {
 	found := false
 	n.Walk(func(n *formula.Node) bool {
-		if n.Op == formula.Var && (r.hanging[n.Slot] || r.scope.s.liveRow(n.Slot)) || n.Data != nil && n.Data.Live() != nil {
+		if n.Op == formula.Var && (r.varies[n.Slot] || r.scope.s.liveRow(n.Slot)) || n.Data != nil && n.Data.Live() != nil {
 			found = true
 		}
 		return !found

@@ -14,7 +14,7 @@ const mostAlikeWords = 6
 
 // alike reads the lab's own groups of words that mean one thing: a list of lists.
 func (d *decoder) alike(v *value) (groups [][]string) {
-	for _, item := range d.list0(v, "alike") {
+	for _, item := range d.items(v, "alike") {
 		if item.Shape != list {
 			d.report(source.AlikeGroup(), item.Span)
 			continue
@@ -28,8 +28,8 @@ func (d *decoder) alike(v *value) (groups [][]string) {
 	return groups
 }
 
-// isAmount tells whether what is in a text is more than a size, by which film and paper
-// are called: 35 mm.
+// isAmount tells whether a quantity found in a text is an amount. A length is none: film and
+// paper are named by it, such as 35 mm.
 func isAmount(found quantity.Found) bool {
 	v, trouble := quantity.Parse(found.Written)
 	return trouble != nil || v.Kind != quantity.Length
@@ -42,7 +42,7 @@ func (d *decoder) alikeGroup(v *value) (group []string) {
 		words := strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !unicode.IsMark(r) })
 		key := strings.Join(words, " ")
 		switch {
-		case text == "": // told already
+		case text == "": // reported already
 		case len(words) == 0 || len(words) > mostAlikeWords:
 			d.report(source.AlikeWord(text, mostAlikeWords), item.Span)
 		case slices.ContainsFunc(quantity.Typed(text), isAmount):

@@ -2,22 +2,21 @@ package page
 
 import "slices"
 
-// Block is a part of a page that stands as a whole, by default in a place of its own, or where
-// the page's text names it in braces. What it shows is made by render/write, which has a maker
-// of the same name for each.
+// Block is a part of a page that stands in its usual place, or where the page's text names it
+// in braces. render/write makes what it shows, by a maker of the same name.
 type Block struct {
 	Name string
 	// Title is its heading, and Anchor the id of its element; empty if it has none.
 	Title, Anchor string
 	// Stands is where it goes if the text does not place it.
 	Stands Stand
-	// Numbers says that it shows numbers: cautions are above it.
+	// Numbers says that it shows numbers, so that the cautions must stand above it.
 	Numbers bool
-	// Main says that readers come for it: a page leads straight to it.
+	// Main says that readers come for it, so that the page links to it from the top.
 	Main bool
 	// Has tells whether a page has anything to show in it.
 	Has func(s *Sheet) bool
-	// Told are the labels in it that a search finds; nil: none but those of its texts.
+	// Told lists its labels for the search; nil if it has none besides its texts.
 	Told func(s *Sheet) []string
 }
 

@@ -76,7 +76,7 @@ func (d *decoder) signalWord(word string, at *value) {
 }
 
 // AllCautions lists the cautions of the pages drawn on, near and far: each once, but one that
-// places anything once for each set of values, whose amounts may be others.
+// places something once for each set of values, since its amounts may differ.
 func (s *Sheet) AllCautions() []UsedCaution {
 	var out []UsedCaution
 	seen := map[*Sheet]bool{}

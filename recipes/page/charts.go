@@ -25,14 +25,14 @@ type Chart struct {
 	Span   source.Span
 }
 
-// ChartLimits say what measured points are held to: limits worked out from the readings
-// themselves, or the shop's own aim with its action and control limits.
+// ChartLimits say what measured points are judged by: limits worked out from the readings
+// themselves, or the lab's own aim with its action and control limits.
 type ChartLimits struct {
 	// Method is "individuals" (single readings, with limits by their moving ranges) or "ewma"
-	// (weighted averages); empty if the shop's own limits are named.
+	// (weighted averages); empty if the lab's own limits are named.
 	Method string
-	// Baseline is how many of the first readings a method works its limits out from; they stay
-	// as they are from then on.
+	// Baseline is how many of the first readings a method works its limits out from; later
+	// readings do not change them.
 	Baseline int
 	// Aim, Action and Control name givens or figures: the value aimed at, and how far a
 	// reading may lie from it.
@@ -49,7 +49,7 @@ func (p *Points) Live() bool { return p.X.Live || p.Y.Live }
 // Count is how many points there are.
 func (p *Points) Count() int { return len(p.Y.Lines) }
 
-// PointShows say how the axes of a chart's points show them.
+// PointShows says how the axes show the values of a chart's points.
 func (c *Chart) PointShows() (x, y quantity.Show) {
 	y = quantity.DefaultShow(c.Points.Y.Kind, c.Points.Y.Unit)
 	if len(c.Y) > 0 {
@@ -68,15 +68,15 @@ func (c *Chart) PointShows() (x, y quantity.Show) {
 	return x, y
 }
 
-// InTime lists the rows in the order of X in a case, which is time on a chart that is judged;
-// rows of one x stay in the order of the file.
+// InTime lists the rows in the order of X, which is time on a chart that is judged; rows with
+// the same X stay in the order of the file.
 func (p *Points) InTime(f *formula.Frame) []int {
 	rows := make([]int, p.Count())
 	for i := range rows {
 		rows[i] = i
 	}
 	slices.SortStableFunc(rows, func(a, b int) int {
-		if p.X.Kind.Sort == quantity.Word { // ISO dates, which as texts are in order of time
+		if p.X.Kind.Sort == quantity.Word { // ISO dates, which sort as texts in order of time
 			return strings.Compare(p.X.Values[a].Text, p.X.Values[b].Text)
 		}
 		return cmp.Compare(p.X.Cell(f, a), p.X.Cell(f, b))

@@ -8,7 +8,7 @@ import (
 )
 
 func (d *decoder) checks(v *value) {
-	for _, item := range d.list0(v, "checks") {
+	for _, item := range d.items(v, "checks") {
 		if item.Shape != mapping {
 			d.notKeys(item, "a check", "a set of keys: at, expect and source, or always")
 			continue

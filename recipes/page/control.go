@@ -21,7 +21,7 @@ type Control struct {
 	ApprovedAt                source.Span // of the date of approval
 }
 
-// Status is how far a page has come.
+// Status is how far a page is on its way from draft to approval to withdrawal.
 type Status string
 
 // The states of a page.
@@ -51,7 +51,7 @@ func (p Period) String() string {
 	return strconv.Itoa(p.Count) + " " + p.Unit + "s"
 }
 
-// From is the date a period after another.
+// From is the date one period after t.
 func (p Period) From(t time.Time) time.Time {
 	switch p.Unit {
 	case "day":
@@ -61,7 +61,7 @@ func (p Period) From(t time.Time) time.Time {
 	case "year":
 		p.Count *= 12
 	}
-	// the last day of a short month, not the first of the next
+	// 31 January and a month is the last of February; AddDate would go on into March
 	y, m, day := t.Date()
 	first := time.Date(y, m+time.Month(p.Count), 1, 0, 0, 0, 0, time.UTC)
 	last := first.AddDate(0, 1, -1).Day()
@@ -90,7 +90,7 @@ func (d *decoder) control(v *value) *Control {
 		c.Status = Status(d.text(s, "status"))
 		if c.Status != Draft && c.Status != Approved && c.Status != Withdrawn {
 			d.report(source.NotOneOf("status", string(c.Status), []string{"draft", "approved", "withdrawn"}), s.Span)
-			c.Status = "" // not known
+			c.Status = ""
 		}
 	}
 	c.Owner = d.text(v.Get("owner"), "owner")
@@ -114,8 +114,7 @@ func (d *decoder) control(v *value) *Control {
 	return c
 }
 
-// revision reads the number of the revision, and gives where it is; nil if it is no
-// whole number.
+// revision reads the number of the revision and returns its value; nil after a report.
 func (d *decoder) revision(c *Control, v *value) *value {
 	r := d.required(v, "revision", "revision: 1", v.Span)
 	if r == nil {
@@ -130,8 +129,8 @@ func (d *decoder) revision(c *Control, v *value) *value {
 	return r
 }
 
-// changes reads what each revision changed; revised is where the page's own revision stands,
-// nil if that is not known.
+// changes reads what each revision changed; revised is the value of the page's own revision,
+// nil if it could not be read.
 func (d *decoder) changes(c *Control, m, revised *value) {
 	before := d.list.Errors()
 	for i, k := range m.Keys {

@@ -10,23 +10,23 @@ import (
 	"labsite/recipes/source"
 )
 
-// mostBadDates is how many impossible dates of a column are reported one by one.
+// mostBadDates is how many impossible dates of a column are reported, one by one.
 const mostBadDates = 20
 
-// oneDay is the step of a date that can be set, where the page names none.
+// oneDay is the step of a date that can be set, if the page names none.
 var oneDay = func() quantity.Value {
 	v, _ := quantity.Parse("1 day")
 	return v
 }()
 
-// Almanac tells which day it is. A Library may be one; without, no page follows the calendar.
+// Almanac tells which day it is. A Library may be one; without it, no page follows the calendar.
 type Almanac interface {
 	// Today is the day of the build, in base units of a date.
 	Today() float64
 }
 
-// today makes a given that follows the calendar; false where today is one of its choices, and
-// so a text.
+// today makes a given follow the calendar; false if the word is one of its choices and so
+// only a text.
 func (d *decoder) today(g *Given, v, at, choices *value) bool {
 	if choices != nil {
 		if choices.Shape == list && slices.ContainsFunc(choices.Items, func(item *value) bool { return strings.TrimSpace(item.Text) == "today" }) {
@@ -50,8 +50,8 @@ func (d *decoder) today(g *Given, v, at, choices *value) bool {
 }
 
 // datesAsTexts tells whether every cell of a column of texts is a day of the calendar, and
-// reports those that are not, at their place in the data file: a reading whose day cannot be
-// placed must not go missing from a chart.
+// reports those that are not, at their place in the data file: a chart must not silently
+// leave out a reading whose day it cannot place.
 func (d *decoder) datesAsTexts(c *Column) bool {
 	all, likeDates := true, c.likeDates()
 	oddDates(len(c.Values), func(row int) string { return c.Values[row].Text }, func(p source.Problem, row int) {
@@ -62,8 +62,8 @@ func (d *decoder) datesAsTexts(c *Column) bool {
 	return all
 }
 
-// oddDates reports the cells of a column of dates that are not valid: days that are in no calendar
-// one by one, and the first of those that are written otherwise.
+// oddDates reports the cells of a column of dates that are no dates: impossible days one by
+// one, and only the first of those that are written in another form.
 func oddDates(rows int, text func(row int) string, report func(p source.Problem, row int), column string) {
 	impossible, otherwise, first := 0, 0, 0
 	for row := range rows {
@@ -98,8 +98,8 @@ func (c *Column) likeDates() bool {
 
 var measured = regexp.MustCompile(`^measured here (\d{4}-\d{2}-\d{2})\b`)
 
-// origin reads where a value comes from. The day on which it was measured must be one, since
-// its review is counted from it.
+// origin reads where a value comes from. The day on which it was measured must exist, since
+// the time until its review is counted from it.
 func (d *decoder) origin(v *value) string {
 	text := d.text(v, "source")
 	if m := measured.FindStringSubmatch(text); m != nil {

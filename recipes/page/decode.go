@@ -10,15 +10,15 @@ import (
 	"labsite/recipes/source/tree"
 )
 
-// MostFigures is the bound of figures on a page, MostBytes of a page's file.
+// MostFigures bounds the figures of a page, MostBytes the size of its file.
 const (
 	MostFigures = 500
 	MostBytes   = 1 << 20
 )
 
-// Decode reads a page's front matter, with a library to find data files in, if there is one. It
-// finds all that is wrong with it but for the kinds of formulas, which Resolve infers. The sheet
-// is nil only if there is no front matter to be read.
+// Decode reads a page's front matter; the library, which may be nil, finds its data files. It
+// reports all that is wrong except for the kinds of formulas, which Resolve infers. The sheet
+// is nil only if there is no front matter that can be read.
 func Decode(f *source.File, library Library) (*Sheet, source.List) {
 	if len(f.Text) >= MostBytes {
 		return nil, source.List{source.PageTooLarge(int64(len(f.Text))).At(f.Span(0, 3))}
@@ -34,7 +34,7 @@ func Decode(f *source.File, library Library) (*Sheet, source.List) {
 	d := &decoder{file: f, library: library, list: list, sheet: &Sheet{File: f, Body: body, names: map[string]source.Span{},
 		given: map[string]*Given{}, figs: map[string]*Figure{}, misnamed: map[string]bool{}, misnamedData: map[string]bool{}}}
 	for _, x := range list {
-		if x.Code == source.NotOpened("").Code { // the rest of its line was read otherwise than meant
+		if x.Code == source.NotOpened("").Code { // the rest of its line was not read as it was meant
 			d.owned = append(d.owned, owned{f.Span(f.Offset(x.Line), f.Offset(x.Line)+len(f.Line(x.Line))), x.Code, nil})
 		}
 	}
@@ -49,9 +49,9 @@ type decoder struct {
 	library Library
 	sheet   *Sheet
 	list    source.List
-	// steps that must see the names of the whole page first
+	// later decodes what needs the names of the whole page
 	later []func()
-	// owned are texts with an error that was reported, from which all others in them follow
+	// owned are texts with a reported error, from which all other errors in them follow
 	owned []owned
 }
 
@@ -89,8 +89,8 @@ func (d *decoder) audience(front, _ *value) {
 	}
 }
 
-// required finds a key's value; nil after a report. The mark of a missing one is at
-// the key that opens the block, or at a place that the caller gives if there is none.
+// required finds a key's value; nil after a report. A missing one is reported at the key that
+// opens the block, or, if there is none, at the caller's place.
 func (d *decoder) required(v *value, key, example string, at source.Span) *value {
 	x := v.Get(key)
 	if x != nil && x.Shape != nothing && !(x.Shape == scalar && strings.TrimSpace(x.Text) == "") {
@@ -109,8 +109,8 @@ func (d *decoder) required(v *value, key, example string, at source.Span) *value
 	return nil
 }
 
-// toldBetween tells whether a sign that YAML takes for its own was reported inside a value: what
-// seems to be missing is there then, and was read as something else.
+// toldBetween tells whether a character that YAML takes for its own was reported inside a
+// value: the key that seems to be missing is probably there, but was read as something else.
 func (d *decoder) toldBetween(at source.Span, v *value) bool {
 	first, _ := d.file.Place(at.Start)
 	last := first
@@ -123,7 +123,7 @@ func (d *decoder) toldBetween(at source.Span, v *value) bool {
 	})
 }
 
-// text is a scalar's text; for anything else it reports and gives "".
+// text is a scalar's text; anything else is reported, and gives "".
 func (d *decoder) text(v *value, key string) string {
 	if v == nil || v.Shape == nothing {
 		return ""
@@ -135,9 +135,8 @@ func (d *decoder) text(v *value, key string) string {
 	return strings.TrimSpace(v.Text)
 }
 
-// notScalar reports a list or a mapping where a text stands. One in brackets was most
-// likely meant as a text that begins with a placement, and one after a dash as a text
-// with a colon.
+// notScalar reports a list or a mapping in the place of a text. One in brackets was most likely
+// meant as a text that begins with a placement, and one after a dash as a text with a colon.
 func (d *decoder) notScalar(v *value, key, want string) {
 	switch {
 	case v.Shape == nothing:
@@ -171,7 +170,7 @@ func (d *decoder) number(v *value, key string) float64 {
 	return q.Base
 }
 
-func (d *decoder) list0(v *value, key string) []*value {
+func (d *decoder) items(v *value, key string) []*value {
 	if v == nil || v.Shape == nothing {
 		return nil
 	}
@@ -193,8 +192,8 @@ func (d *decoder) mapping(v *value, key string) *value {
 	return v
 }
 
-// notKeys reports something else where keys are to stand: most likely keys without their
-// colons, or without the space after them.
+// notKeys reports something else in the place of keys: most likely keys without their colons,
+// or without the space after them.
 func (d *decoder) notKeys(v *value, key, want string) {
 	if v.Shape == scalar {
 		if faults := v.Unparted(); len(faults) > 0 {
@@ -207,7 +206,7 @@ func (d *decoder) notKeys(v *value, key, want string) {
 
 func (d *decoder) proses(v *value, key string) []Prose {
 	var out []Prose
-	for _, item := range d.list0(v, key) {
+	for _, item := range d.items(v, key) {
 		d.text(item, key)
 		out = append(out, prose(item))
 	}
@@ -230,7 +229,7 @@ func (d *decoder) formula(v *value, key string) *formula.Formula {
 	return f
 }
 
-// quantity reads a value; ok is false after a report.
+// quantity reads a quantity; ok is false after a report.
 func (d *decoder) quantity(v *value, key string) (quantity.Value, bool) {
 	if v == nil || v.Shape != scalar {
 		if v != nil {

@@ -2,9 +2,9 @@ package page
 
 import "labsite/recipes/formula"
 
-// GivenOf names the given values of the page that a figure depends on, directly or through others; what comes
-// from a page drawn on depends on all that this page sets there. ok is false if the figure
-// also depends on rows that are worked out again in each case.
+// GivenOf finds the given values of the page that a figure depends on, directly or through
+// others; a value from a page drawn on counts as depending on all that this page sets there.
+// ok is false if the figure also depends on rows that are worked out again in each case.
 func (s *Sheet) GivenOf(f *Figure) (given map[*Given]bool, ok bool) {
 	givens, figures := map[int]*Given{}, map[int]*Figure{}
 	for _, g := range s.Given {

@@ -1,5 +1,5 @@
 // Package page is what a page says before its text: the keys of its front matter, read and
-// checked, with the kinds of all formulas inferred. Its Sheet is that front matter; nothing else
+// checked, with the kinds of all formulas inferred. A Sheet is that front matter; nothing else
 // is called a sheet here.
 //
 // It computes no numbers: package prove does that. It knows no HTML and no Markdown, and it
@@ -9,12 +9,12 @@
 // # Phases
 //
 //   - Cut: the front matter is found in the file (front.go).
-//   - Decode: each key is decoded by its entry in the table of keys (keys.go), which names the
-//     function that reads it: given.go, figures.go, limits.go, checks.go, steps.go, tables.go,
-//     charts.go, control.go, cautions.go, substances.go, makes.go, uses.go, library.go. The tools that
-//     all of them use are in decode.go, the names of a page in names.go. What needs the names of the
-//     whole page waits until all keys are decoded. once.go leaves out what follows from an
-//     error that was reported.
+//   - Decode: each key has an entry in the table of keys (keys.go), which names the function
+//     that decodes it: given.go, figures.go, limits.go, checks.go, steps.go, tables.go,
+//     charts.go, control.go, cautions.go, substances.go, makes.go, uses.go, library.go. What all
+//     of them share is in decode.go, the names of a page in names.go. What needs the names of the
+//     whole page waits until all keys are decoded. once.go leaves out errors that follow from
+//     another one.
 //   - Resolve: figures and the pages drawn on are put in the order in which they are worked out
 //     (order.go), and all kinds are inferred (resolve.go; scope.go finds the names that formulas
 //     use). Each page drawn on gets its place in the drawing page's frame (drawn.go, terms.go).
@@ -24,17 +24,17 @@
 // Pages drawn on are worked out in the drawing page's frame, once for each set of values (Part,
 // drawn.go), so a case of one page covers the others. Each has a block of its own slots there,
 // with a window for each page that it draws on, into which that page's values are copied: a
-// block has one shape wherever it lies, so that uses can share it. Two uses share where their
-// settings are written alike over the same values, a value that is passed on being that of the
-// page it comes from (terms.go); a * b and b * a are two. A script has no windows
-// (recipes/script/slots.go).
+// block has the same shape wherever it lies, so that uses can share it. Two uses share a block
+// if their settings are written alike over the same values, where a value that is only passed
+// on counts as that of the page it comes from (terms.go); a * b and b * a count as different.
+// A script has no windows (recipes/script/slots.go).
 //
-// entries.go is the one table of the keys of a page: the decoders take from it the keys that
-// they know, and editors what to say of each.
+// entries.go is the one table of the keys of a page: decoders take from it which keys they
+// know, and editors what to say of each.
 //
-// A file of records that is not there yet still has its columns (keeps.go). Kinds of
-// figures are inferred in rounds, since a figure may be worked out from its own records, and
-// then its show says the kind. What depends on a page's records changes on its own and is not held to an
-// approval (Sheet.Moves); a page that draws on such a page is, so it should be approved with
-// care.
+// A file of records that does not exist yet still has its columns (keeps.go). Kinds of figures
+// are inferred in rounds, since a figure may be worked out from its own records; its show then
+// says the kind. What depends on a page's records changes by itself, so an approval does not
+// cover it (Sheet.Moves). It does cover a page that draws on such a page, which should be
+// approved with care.
 package page

@@ -7,26 +7,25 @@ import (
 	"labsite/recipes/source"
 )
 
-// Bounds of what one page may draw on. They hold more than a lab needs, and keep what a page
-// costs near what is written on it: two uses on each of 20 pages are a million ways down.
+// Bounds of what one page may draw on. They allow more than a lab needs, and keep the cost of a
+// page in proportion to what is written: 20 pages with two uses each make a million paths.
 const (
 	// MostLevels is how many levels deep pages may draw on one another.
 	MostLevels = 16
-	// MostDrawn is how many pages a page may draw on, near and far; a page counts once for
-	// each set of values that it is drawn on at.
+	// MostDrawn is how many pages a page may draw on, near and far; a page counts once for each
+	// set of values.
 	MostDrawn = 200
 	// MostValues bounds the slots of a frame: the given values and figures of all these pages,
-	// and once more for each page that takes them over.
+	// and a copy of them for each page that takes them over.
 	MostValues = 20000
 )
 
-// Part is a page that another draws on, near or far, at one set of values. All uses that set
-// the same values share the part: it is worked out for the first of them, and the others take
-// its values over.
+// Part is a page that another draws on, near or far, at one set of values. All uses with the
+// same values share the part: it is worked out for the first of them, and the others copy its
+// values.
 type Part struct {
 	Sheet *Sheet
-	// Use is the use that it is worked out for; From the one of the drawing page itself by
-	// which that is reached.
+	// Use is the use that it is worked out for, From the drawing page's own use that leads to it.
 	Use, From *Use
 	// Name joins the names of the uses that lead to it: "mix", "mix.stock".
 	Name string
@@ -34,10 +33,11 @@ type Part struct {
 	Base int
 
 	Number int   // among the parts of the layout
-	owner  *Part // whose use Use is
-	// Links are the parts that its uses lead to, by their numbers; nil if a page is not there.
+	owner  *Part // the part whose page has Use
+	// Links are the parts that its uses lead to, by the number of the use; nil where the page is
+	// missing.
 	Links []*Part
-	given []int // the terms that its given values stand for, by slot
+	given []int // the terms of its given values, by slot
 }
 
 // Owner is the part whose use it is worked out for, or nil for the drawing page itself.
@@ -48,8 +48,8 @@ func (p *Part) Owner() *Part {
 	return p.owner
 }
 
-// Owns tells whether a use of the part's page is the one that a part is worked out for; the
-// others take over from what another use owns.
+// Owns tells whether the part that a use leads to is worked out for that use; otherwise the use
+// copies what was worked out for another.
 func (p *Part) Owns(u *Use) bool {
 	to := p.Links[u.Number]
 	return to != nil && to.owner == p && to.Use == u
@@ -57,21 +57,21 @@ func (p *Part) Owns(u *Use) bool {
 
 // Layout says how the values of a page and of all that it draws on lie in one slice: the page's
 // own block first, then a block for each part. A block holds the page's given values and
-// figures, a window for each page that it draws on, which takes over that page's given values
-// and figures, and the names that its formulas bind.
+// figures, a window for each page that it draws on, with a copy of that page's given values and
+// figures, and the names that its formulas bind.
 type Layout struct {
 	Top   *Part   // the page itself
-	Parts []*Part // in the order in which working them out ends
+	Parts []*Part // each after those that it draws on
 	Count int     // parts that were begun
 
 	size  int
 	index map[string]*Part
 	terms terms
-	// beyond is the part that was one too many, nil if all is within the bounds.
+	// beyond is the part that went past a bound, nil if none did.
 	beyond *Part
 }
 
-// layOut finds the parts of a page whose kinds are known and makes room for them. It stops as
+// layOut finds the parts of a page whose kinds are known and reserves their slots. It stops as
 // soon as a bound is passed, so that no page costs more than the bounds allow.
 func (s *Sheet) layOut() source.List {
 	s.Layout = nil
@@ -91,7 +91,7 @@ func (s *Sheet) layOut() source.List {
 		}
 		return source.List{source.DrawnTooLarge(way, MostValues).At(b.From.Span)}
 	}
-	f.index, f.terms = nil, nil // they take more room than the rest
+	f.index, f.terms = nil, nil // they take more memory than the rest
 	for _, p := range f.Parts {
 		p.given = nil
 	}
@@ -143,7 +143,7 @@ func (f *Layout) add(owner *Part, u *Use, given []int) *Part {
 	return p
 }
 
-// set gives the terms that the given values of a page stand for where a part draws on it.
+// set lists the terms of a page's given values where a part draws on that page.
 func (f *Layout) set(p *Part, u *Use) []int {
 	given := make([]int, u.Slots)
 	for _, g := range u.Sheet.Given {
@@ -157,7 +157,7 @@ func (f *Layout) set(p *Part, u *Use) []int {
 	return given
 }
 
-// key is equal for two uses that share a part: those of one page at the same values.
+// key is the same for two uses that share a part: those of the same page at the same values.
 func (f *Layout) key(u *Use, given []int) string {
 	key := []byte(u.Sheet.File.Path + "\x00")
 	for _, g := range u.Sheet.Given {
@@ -166,8 +166,8 @@ func (f *Layout) key(u *Use, given []int) string {
 	return string(key)
 }
 
-// term is what a name of a part stands for: a value that is passed on is that of the page
-// which it comes from.
+// term is the term of a part's slot: a value that is only passed on has that of the page it
+// comes from.
 func (f *Layout) term(p *Part, slot int) int {
 	for _, u := range p.Sheet.Uses {
 		if to := p.Links[u.Number]; to != nil && slot >= u.Base && slot < u.Base+u.Slots {
@@ -210,8 +210,8 @@ func (s *Sheet) PartAt(base int) *Part {
 	return nil
 }
 
-// FrameSize is how many slots a page's values and those of its parts have; slots of formulas
-// in its body follow them.
+// FrameSize is how many slots the values of a page and its parts take; the slots of formulas in
+// its body follow them.
 func (s *Sheet) FrameSize() int {
 	if s.Layout == nil {
 		return s.block
@@ -219,8 +219,8 @@ func (s *Sheet) FrameSize() int {
 	return s.Layout.size
 }
 
-// Block says how the slots of a page alone lie: its own values are the first, what it takes
-// over follows, and from windows on stand the names that its formulas bind, up to all.
+// Block says how the slots of a page alone lie: its own values come first, then its windows as
+// far as windows, then the names that its formulas bind as far as all.
 func (s *Sheet) Block() (own, windows, all int) {
 	windows = s.own
 	for _, u := range s.Uses {
@@ -240,8 +240,8 @@ func (s *Sheet) Slots() int {
 	return s.slots
 }
 
-// EachWindow tells of every slot of the frame that is taken over which slot it is taken from:
-// one of a given value or figure.
+// EachWindow calls tell with every slot of a window and the slot that it copies: that of a
+// given value or figure.
 func (s *Sheet) EachWindow(tell func(slot, from int)) {
 	if s.Layout == nil {
 		return
@@ -257,8 +257,8 @@ func (s *Sheet) EachWindow(tell func(slot, from int)) {
 	}
 }
 
-// PartFor is the part that is worked out for a use of the page, or of one of its parts; within
-// is nil for the page itself. It is nil if the use shares one that is worked out for another.
+// PartFor is the part that is worked out for a use of the page itself (within is nil) or of one
+// of its parts. It is nil if the use shares a part that is worked out for another use.
 func (s *Sheet) PartFor(within *Part, u *Use) *Part {
 	if within == nil {
 		within = s.Layout.Top

@@ -11,15 +11,14 @@ import (
 	"labsite/recipes/source"
 )
 
-// Bounds of limits that are tried on each row of a file: of the rows of which one is worked
-// out again at each change, and of those that a text names.
+// Bounds of a limit that is tried on each row of a file: how many rows are worked out again at
+// each change, and how many a text names.
 const (
 	MostLiveLimits = 100
 	mostRowsTold   = 50
 )
 
-// limits infers those of the page, and makes of each that is tried on rows what the rows ask
-// for.
+// limits infers the limits of the page, and expands those that are tried on rows.
 func (r *resolver) limits() {
 	s := r.scope.s
 	if s.limits == nil {
@@ -36,8 +35,8 @@ func (r *resolver) limits() {
 	}
 }
 
-// each makes one limit of all rows, with a text that names those for which it holds; where the
-// condition depends on values that can be set, one of each row.
+// each makes one limit of all rows, with a text that names those for which the condition holds;
+// or one for each row, if the condition depends on values that can be set.
 func (r *resolver) each(l *Limit) []*Limit {
 	if l.Each.Table == nil {
 		return nil
@@ -74,7 +73,7 @@ func (r *resolver) each(l *Limit) []*Limit {
 	return out
 }
 
-// atRow is a formula over the rows of the file at one row.
+// atRow is a formula over the rows of the file, fixed to one row.
 func (f *DataFile) atRow(n *formula.Node, row int) *formula.Node {
 	c := *n
 	if n.Op == formula.Var {
@@ -98,15 +97,15 @@ func (f *DataFile) atRow(n *formula.Node, row int) *formula.Node {
 
 var bareName = regexp.MustCompile(`\{[a-z][a-z0-9_]*\}`)
 
-// told is the text of a limit for some rows: once for each row if it places a column, otherwise
-// once, with the rows named by their first column.
+// told is the text of a limit for some rows: repeated for each row if it places a column,
+// otherwise once, followed by the rows' first cells.
 func (l *Limit) told(rows []int) Prose {
 	text := strings.TrimSpace(l.Text.Text)
 	places := slices.ContainsFunc(bareName.FindAllString(text, -1), func(name string) bool {
 		_, ok := l.Each.Table.Column(name[1 : len(name)-1])
 		return ok
 	})
-	if len(rows) == 0 && l.Each.Rows() > 0 { // what is wrong with the text is told all the same
+	if len(rows) == 0 && l.Each.Rows() > 0 { // so that errors of the text are reported all the same
 		rows = []int{0}
 	}
 	first := &l.Each.Table.Columns[0]
@@ -129,8 +128,8 @@ func (l *Limit) told(rows []int) Prose {
 	return Prose{Text: said, Place: func(int, int) source.Span { return place(0, whole) }}
 }
 
-// at puts a row's cells into a text. Cells that depend on values that can be set stay as they
-// are written, which is an error of the text.
+// at puts a row's cells into a text. The names of live columns stay in their braces, which is
+// then reported as an error of the text.
 func (l *Limit) at(text string, row int) string {
 	return bareName.ReplaceAllStringFunc(text, func(name string) string {
 		if c, ok := l.Each.Table.Column(name[1 : len(name)-1]); ok && !c.Live {

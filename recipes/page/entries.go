@@ -13,7 +13,7 @@ func Front() *tree.Entry { return &front }
 // Lab is the same table for labsite.yaml.
 func Lab() *tree.Entry { return &lab }
 
-// known of the decoders are read off the table here.
+// underFront lists the keys known below a key, for the decoders.
 func underFront(way ...string) []string { return front.Under(way...).Known() }
 
 func set(name, says string, keys ...tree.Entry) tree.Entry {
@@ -32,8 +32,8 @@ func words(name, says string, words ...string) tree.Entry {
 	return tree.Entry{Name: name, Says: says, Reads: tree.Plain, Words: words}
 }
 
-// named is a set of names that the writer chooses; each of them is a text that is read so, or
-// a set of keys.
+// named is a set of names that the writer chooses; the value of each is a text, read as reads
+// says, or a set of keys.
 func named(names, reads tree.Reads, says string, keys ...tree.Entry) tree.Entry {
 	return tree.Entry{Name: tree.Chosen, Says: says, Names: names, Reads: reads, Keys: keys}
 }
@@ -49,7 +49,7 @@ func oneOrMore(name string, reads tree.Reads, says string) tree.Entry {
 	return tree.Entry{Name: name, Says: says, Reads: reads, Item: &item}
 }
 
-// run is a given value and what it runs through.
+// run is a given value and the values that it runs through.
 func run(name, says string) tree.Entry {
 	values := named(tree.Given, tree.Values, "The values of this given, one by one, or from one end to the other by a step.")
 	item := plain("", tree.Values, "One of the values.")
@@ -63,7 +63,7 @@ var signalled = []tree.Entry{
 }
 
 var control = set("control", "Document control: number, revision, status and approval of the page.",
-	needed(plain("number", tree.Plain, "The number of the document; no two pages have one.")),
+	needed(plain("number", tree.Plain, "The number of the document; no two pages share one.")),
 	needed(plain("revision", tree.Whole, "The revision, a whole number.")),
 	needed(words("status", "How far the page has come.", "draft", "approved", "withdrawn")),
 	plain("owner", tree.Plain, "The role that owns the page."),
@@ -78,15 +78,15 @@ var given = set("given", "Values that somebody sets, or that the lab owns.",
 	named(tree.NewName, tree.Quantity, "A given value.",
 		plain("label", tree.Plain, "What readers know it by; with a label they may set it."),
 		plain("value", tree.Quantity, "The page's own value."),
-		plain("example", tree.Quantity, "An example of a value that somebody reads off and enters."),
+		plain("example", tree.Quantity, "An example of a reading that somebody enters."),
 		plain("from", tree.Quantity, "The smallest value that may be set."),
 		plain("to", tree.Quantity, "The largest value that may be set."),
 		plain("step", tree.Quantity, "The step from one value to the next."),
 		oneOrMore("choices", tree.Cells, "The values to choose from, or a column that has them."),
 		plain("source", tree.Plain, "Where the value comes from."),
 		plain("owner", tree.Plain, "The role that answers for it."),
-		plain("within", tree.Quantity, "How far the value may lie off, half the width of an even spread."),
-		plain("review", tree.Period, "How long before somebody must look at it again."),
+		plain("within", tree.Quantity, "How far the true value may lie from it, half the width of an even spread."),
+		plain("review", tree.Period, "How long until somebody must review it."),
 	))
 
 var figures = set("figures", "Values that are worked out.",
@@ -146,7 +146,7 @@ var tables = set("tables", "Tables of figures, of rows of a data file, or weighi
 		each("totals", "Columns whose sum is shown below them.", plain("", tree.Column, "A column that is shown.")),
 	))
 
-// columns of a table run through a given value, or are those of a data file.
+// columns of a table are the values of a given, or columns of a data file.
 func columns() tree.Entry {
 	e := run("columns", "The given value that changes from column to column, or the columns of the data file that are shown.")
 	item := plain("", tree.Column, "A column of the data file.")
@@ -162,11 +162,11 @@ var charts = set("charts", "Charts of figures and of measured points.",
 		run("lines", "A given value with a line for each of its values."),
 		set("points", "Measured points: two columns of a data file.",
 			plain("x", tree.Cells, "The column along the axis."), plain("y", tree.Cells, "The column that was measured.")),
-		tree.Entry{Name: "limits", Says: "What the points are held to: a method, or the lab's own limits.", Reads: tree.Plain, Words: []string{"individuals", "ewma"},
+		tree.Entry{Name: "limits", Says: "What the points are judged by: a method, or the lab's own limits.", Reads: tree.Plain, Words: []string{"individuals", "ewma"},
 			Keys: []tree.Entry{
 				plain("aim", tree.Figure, "The value aimed at."),
 				plain("action", tree.Figure, "How far a reading may lie from the aim before somebody acts."),
-				plain("control", tree.Figure, "How far it may lie before the process is stopped."),
+				plain("control", tree.Figure, "How far it may lie from the aim before the process is stopped."),
 			}},
 		plain("baseline", tree.Plain, "From how many of the first readings a method works its limits out, 20 or more."),
 	))

@@ -7,7 +7,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// instead reads what is in a figure's place where its formula is refused.
+// instead reads what stands in a figure's place where its formula is refused.
 func (d *decoder) instead(v *value) string {
 	if v == nil {
 		return ""

@@ -6,8 +6,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// split finds the front matter between two lines of three hyphens at the very start of
-// a file, and where the body begins.
+// split finds the front matter, between two lines of three hyphens at the very start of a
+// file, and where the body begins.
 func split(f *source.File) (start, end, body int, list source.List) {
 	if !isFence(f.Line(1)) {
 		return 0, 0, 0, source.List{source.NoFrontMatter().At(f.Span(0, min(3, len(f.Text))))}

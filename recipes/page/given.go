@@ -71,8 +71,8 @@ func (d *decoder) given(g *Given, v *value) {
 	d.within(g, v.Get("within"))
 }
 
-// within reads how far the true value may lie from the one that is set: a difference of the
-// given's kind, above zero.
+// within reads how far the true value may lie from the one that is set: a difference above
+// zero in the given's kind.
 func (d *decoder) within(g *Given, v *value) {
 	if v == nil {
 		return
@@ -94,8 +94,8 @@ func (d *decoder) within(g *Given, v *value) {
 	g.Within, g.WithinText = q.Base, q.Text
 }
 
-// ownValue is the value that the page gives, or the example of a reading, which it has in its
-// place and which only checks, cases and tables see.
+// ownValue finds the page's own value, or the example that a reading has in its place and that
+// only checks, cases and tables use.
 func (d *decoder) ownValue(g *Given, v *value) *value {
 	example := v.Get("example")
 	if example == nil {
@@ -113,7 +113,7 @@ func (d *decoder) ownValue(g *Given, v *value) *value {
 	return at
 }
 
-// truth is yes or no, in either of the words for it, "" for any other value.
+// truth is yes or no, which may be written true or false; "" for any other value.
 func truth(v *value) string {
 	switch strings.TrimSpace(v.Text) {
 	case "true", "yes":
@@ -150,7 +150,7 @@ func (d *decoder) yesNo(g *Given, at *value) {
 	g.Value = quantity.Value{Kind: quantity.Yes, Text: at.Text, Base: g.Own}
 }
 
-// bounds reads from, to and step, and holds the page's own value to them.
+// bounds reads from, to and step, and reports a page's own value outside them.
 func (d *decoder) bounds(g *Given, v, at *value) {
 	from, to, step := v.Get("from"), v.Get("to"), v.Get("step")
 	if from == nil && to == nil {
@@ -211,12 +211,13 @@ func (d *decoder) bounds(g *Given, v, at *value) {
 	g.Whole = g.Kind == quantity.Number && whole(g.Value) && whole(low) && whole(high) && (g.Step == nil || whole(*g.Step))
 }
 
-// MostChoices is how many choices a given value has at most: each is on the page, and each
-// makes a case to be worked out.
+// MostChoices is how many choices a given value may have: each is on the page, and each makes
+// a case to be worked out.
 const MostChoices = 1000
 
-// distinct gives the different values of a column, in the order in which each comes first.
-// Past MostChoices it looks no further for those that are equal but written differently.
+// distinct lists the values of a column without repeats, in the order in which they first
+// occur. Values count as repeats if quantity.Equal says so, but past MostChoices only if they
+// are the same to the last bit: so many are refused anyway.
 func distinct(all []quantity.Value) (out []quantity.Value) {
 	seen := make(map[float64]bool, len(all))
 	for _, x := range all {
@@ -232,13 +233,13 @@ func distinct(all []quantity.Value) (out []quantity.Value) {
 	return out
 }
 
-// choices reads a list of quantities or texts: quantities when every item is one.
+// choices reads a list of quantities or of texts; it is one of quantities if every item is.
 func (d *decoder) choices(g *Given, v, at *value) {
 	if v.Shape == scalar {
 		d.columnChoices(g, v, at)
 		return
 	}
-	items := d.list0(v, "choices")
+	items := d.items(v, "choices")
 	if len(items) == 0 {
 		d.report(source.NoChoices(), v.Span)
 		return
@@ -303,7 +304,8 @@ func (d *decoder) oddChoices(items []*value, at *value, troubles map[*value]*qua
 	}
 }
 
-// differ holds choices to one kind, and each to a value of its own.
+// differ tells whether choices are all of one kind and no two are equal, and reports the first
+// that is not.
 func (d *decoder) differ(values []quantity.Value, items []*value) bool {
 	for i, q := range values {
 		if q.Kind != values[0].Kind {
@@ -320,7 +322,7 @@ func (d *decoder) differ(values []quantity.Value, items []*value) bool {
 	return true
 }
 
-// chosen takes quantities as the choices and holds the page's own value to them.
+// chosen takes quantities as the choices, and reports a page's own value that is none of them.
 func (d *decoder) chosen(g *Given, values []quantity.Value, at *value) {
 	g.Choices = values
 	if at == nil {
@@ -397,7 +399,7 @@ func texts(values []quantity.Value) []string {
 	return out
 }
 
-// words makes a given one of texts; items may be nil if they come from a column.
+// words takes texts as the choices; items is nil if they come from a column.
 func (d *decoder) words(g *Given, words []string, items []*value, at *value) {
 	for i, w := range words {
 		for j, earlier := range words[:i] {
@@ -426,8 +428,8 @@ func (d *decoder) words(g *Given, words []string, items []*value, at *value) {
 	d.report(source.NotAChoiceOf(g.Name, text, source.Nearest(text, words), words), at.Span)
 }
 
-// Set reads a value for the given as somebody wrote it, in any unit of its kind, and
-// holds it to the given's range or choices. Places in the trouble are bytes of text.
+// Set reads a value for the given as somebody wrote it, in any unit of its kind, and refuses
+// one outside the given's range or choices. Places in the trouble are bytes of text.
 func (g *Given) Set(text string) (float64, *quantity.Trouble) {
 	text = strings.TrimSpace(text)
 	whole := func(p source.Problem) (float64, *quantity.Trouble) {
@@ -463,7 +465,7 @@ func (g *Given) Set(text string) (float64, *quantity.Trouble) {
 	return g.hold(q)
 }
 
-// hold refuses what the given does not take.
+// hold refuses a value that the given does not take.
 func (g *Given) hold(q quantity.Value) (float64, *quantity.Trouble) {
 	whole := func(p source.Problem) (float64, *quantity.Trouble) {
 		return 0, &quantity.Trouble{Problem: p, Start: 0, End: len(q.Text)}

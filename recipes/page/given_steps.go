@@ -2,11 +2,11 @@ package page
 
 import "labsite/recipes/quantity"
 
-// MostSteps is how many steps a given may have for all of them to be run through.
+// MostSteps is how many steps a given may have if all its values are to be run through.
 const MostSteps = 4096
 
-// steps are all values that a given takes in its steps, within its own range; nil if it
-// has no steps.
+// steps lists all values that a given may take, from one end of its range to the other; nil if
+// it has no steps.
 func (g *Given) steps() []quantity.Value {
 	if g.Kind == quantity.Yes {
 		return []quantity.Value{{Kind: quantity.Yes, Base: 1, Text: "yes"}, {Kind: quantity.Yes, Text: "no"}}
@@ -35,8 +35,8 @@ func (g *Given) steps() []quantity.Value {
 	return out
 }
 
-// Steps are low, low + step … and high. Each is worked out from the low end, so that
-// no error adds up.
+// Steps are low, low + step … and high. Each is worked out from low, so that rounding errors do
+// not add up.
 func Steps(low, high, step float64) []float64 {
 	n := int(quantity.Below((high - low) / step))
 	out := make([]float64, 0, n+2)
@@ -51,9 +51,10 @@ func Steps(low, high, step float64) []float64 {
 	return out
 }
 
-// stepText writes a value that steps lead to: in the fractions of the step (1/3 stop), as
-// a duration where value and step are times of two units (2 min, by 90 s), and else as
-// the value is written. Only what reads as the very value will do.
+// stepText writes a value that is reached by steps: in fractions if the step is one (1/3 stop),
+// as a duration if value and step are times in different units (2 min, by 90 s), and otherwise
+// in the form of the first value. A form that does not read back as exactly that value is not
+// used.
 func stepText(first quantity.Value, step *quantity.Value, base float64) string {
 	own := first.AsWritten()
 	if step == nil {
@@ -67,7 +68,7 @@ func stepText(first quantity.Value, step *quantity.Value, base float64) string {
 	return own.Format(base).Text
 }
 
-// stepped is the form of the values between steps, where it is not that of the first.
+// stepped is the form of the values that steps lead to, if it is not that of the first value.
 func stepped(first quantity.Value, step *quantity.Value) (quantity.Show, bool) {
 	switch {
 	case step.Kind == quantity.Stops && step.Form == quantity.Fraction:

@@ -13,14 +13,14 @@ import (
 
 // Keeps is the file in which records of a page are kept.
 type Keeps struct {
-	// Path is the file's path in the content folder. The file need not be there.
+	// Path is the file's path in the content folder. The file need not exist.
 	Path string
 	Span source.Span
-	// none is the file as long as there is no record: its columns, and no row.
+	// none stands for the file while there is no record: its columns, and no row.
 	none *Table
 }
 
-// Names of the columns of a record that no given value and no figure has.
+// Names of the columns that every record has; no given value or figure may have one of them.
 const (
 	KeptMade     = "made"
 	KeptRevision = "revision"
@@ -31,10 +31,10 @@ const (
 // Kept is a column of the file in which a page keeps its records.
 type Kept struct {
 	Name string
-	// Given or Figure is what it holds; neither for the columns that every record has.
+	// Given or Figure is what it holds; both are nil in the columns that every record has.
 	Given  *Given
 	Figure *Figure
-	// Texts says that its cells are texts, which its head says.
+	// Texts says that its cells are texts, as its head then says too.
 	Texts bool
 }
 
@@ -47,7 +47,7 @@ func (k Kept) Head() string {
 }
 
 // KeptColumns lists the columns of the file in which the page keeps its records, in their order:
-// when a record was made, the revision, settings, readings, labelled figures, who initialled,
+// when a record was made, the revision, settings, readings, labelled figures, who initialled it,
 // a note.
 func (s *Sheet) KeptColumns() []Kept {
 	out := []Kept{{Name: KeptMade}, {Name: KeptRevision}}
@@ -81,14 +81,14 @@ func (d *decoder) keeps(v *value) {
 		d.report(source.KeepsWhat(reference), v.Span)
 		return
 	}
-	// what is done at the bench is kept in the folder, also by a page that is in a record
+	// records are kept in the content folder, also those of a page that is read from an approval
 	full = approval.Outside(full)
 	d.sheet.Keeps = &Keeps{Path: full, Span: v.Span, none: &Table{Path: full}}
 	d.later = append(d.later, d.keptColumns)
 }
 
-// keptColumns gives a file that is not there yet its columns. Those of figures get their kinds
-// when the figures are inferred.
+// keptColumns gives a file that does not exist yet its columns. Those of figures get their
+// kinds when the figures are inferred.
 func (d *decoder) keptColumns() {
 	s := d.sheet
 	for _, g := range s.Given {
@@ -132,8 +132,8 @@ func isKeptName(name string) bool {
 	return slices.Contains([]string{KeptMade, KeptRevision, KeptBy, KeptNote}, name)
 }
 
-// kinds finds the kinds of the columns of figures in a file that has no record yet, so that
-// formulas over its rows are held to them from the start.
+// kinds finds the kinds of figures' columns in a file that has no record yet, so that formulas
+// over its rows are checked against them from the start.
 func (s *Sheet) kinds() (list source.List) {
 	if s.Keeps == nil {
 		return nil
@@ -158,10 +158,10 @@ func (s *Sheet) kinds() (list source.List) {
 	return list
 }
 
-// inferKept infers the figures once and gives their columns what was found; it tells whether
+// inferKept infers the figures once and gives their columns the kinds found; it tells whether
 // another round may find more.
 func (s *Sheet) inferKept(t *Table) (more bool) {
-	r := &resolver{scope: pageScope{s}} // what is wrong is told when they are inferred for good
+	r := &resolver{scope: pageScope{s}} // its list is dropped: errors are reported by the last inference
 	r.begin()
 	for _, step := range s.Program {
 		f := step.Figure
@@ -180,7 +180,7 @@ func (s *Sheet) inferKept(t *Table) (more bool) {
 	return more
 }
 
-// kindOfShow is the kind of what is shown so, where that says it.
+// kindOfShow is the kind of what is shown in a form, if the form tells it.
 func kindOfShow(show string) (quantity.Kind, quantity.Unit, bool) {
 	show = strings.TrimPrefix(show, "+")
 	if show == "weekday" {
@@ -195,12 +195,12 @@ func kindOfShow(show string) (quantity.Kind, quantity.Unit, bool) {
 	return quantity.Any, quantity.Unit{}, false
 }
 
-// Moves tells whether a tree of the page has a value in it that moves by itself: one that follows
-// the calendar, or that depends on the records kept of the page.
+// Moves tells whether a formula of the page has a value in it that changes by itself: one that
+// follows the calendar, or that depends on the page's records.
 func (s *Sheet) Moves(n *formula.Node) bool { return s.DependsOnToday(n) || s.DependsOnKept(n) }
 
-// RowsMove tells whether the rows of a table move by themselves: with the calendar, or because
-// they are the page's own records.
+// RowsMove tells whether the rows of a table change by themselves: with the calendar, or because
+// they are the page's records.
 func (s *Sheet) RowsMove(t *RowTable) bool {
 	if s.Keeps != nil && t.File.Path == s.Keeps.Path || s.Moves(t.Node) {
 		return true
@@ -209,7 +209,7 @@ func (s *Sheet) RowsMove(t *RowTable) bool {
 	return moves(t.Order) || slices.ContainsFunc(t.Columns, moves)
 }
 
-// DependsOnKept tells whether a tree of the page has a value that depends on the page's own records.
+// DependsOnKept tells whether a formula of the page has a value that depends on its records.
 func (s *Sheet) DependsOnKept(n *formula.Node) bool {
 	if n == nil || s.Keeps == nil {
 		return false
@@ -222,7 +222,7 @@ func (s *Sheet) DependsOnKept(n *formula.Node) bool {
 	return found
 }
 
-// markKept finds the slots that depend on the records, once all kinds are known.
+// markKept finds the slots that depend on the records; all kinds must be known.
 func (s *Sheet) markKept() {
 	s.onKept = map[int]bool{}
 	for _, f := range s.Sorted {

@@ -2,37 +2,37 @@ package page
 
 import "labsite/recipes/source/tree"
 
-// Key is a key of a page's front matter: all that the program knows of it by its name.
+// Key is a key of a page's front matter. What an editor says of it is in entries.go.
 type Key struct {
 	Name string
 	// Shape is the shape of its value.
 	Shape tree.Shape
-	// Head says that lists of pages, the register or the order of drawing need it, so that it is
-	// read before the page is read in full.
+	// Head says that it is read before the rest of the page, since lists of pages, the register or
+	// the order in which pages draw on one another need it.
 	Head bool
-	// Example is the key as a page that holds may write it.
+	// Example is the key as a page without errors may write it.
 	Example string
 
-	// decode reads its value, nil if the page has none.
+	// decode reads its value, which is nil if the page has none.
 	decode func(d *decoder, front, v *value)
 }
 
-// keys are those of a page, in the order in which they are decoded: what claims a name first has
-// it. A key that is not here is unknown, and the nearest of these is offered.
+// keys are those of a page, in the order in which they are decoded: whichever claims a name
+// first has it. A key that is not here is unknown, and the nearest of these is suggested.
 var keys []Key
 
-// pageKeys are their names, in their order.
+// pageKeys are their names, in the same order.
 var pageKeys []string
 
-// The decoders look names up in these lists themselves, so the lists are filled as the program
-// starts.
+// The decoders refer to these lists, and the lists to the decoders, so an initializer cannot
+// fill them.
 func init() {
 	keys = []Key{
 		{"title", scalar, true, "title: Washing film", (*decoder).title},
 		{"audience", scalar, true, "audience: staff", (*decoder).audience},
 		{"summary", scalar, true, "summary: What it is for.", func(d *decoder, _, v *value) { d.sheet.Summary = d.text(v, "summary") }},
 		{"topics", list, true, "topics: [film]", func(d *decoder, _, v *value) {
-			for _, v := range d.list0(v, "topics") {
+			for _, v := range d.items(v, "topics") {
 				d.sheet.Topics = append(d.sheet.Topics, d.text(v, "topics"))
 			}
 		}},

@@ -17,8 +17,8 @@ type Library interface {
 	Files() []string
 }
 
-// inContent turns a reference of a page into a path of the content folder; ok is false
-// where it leads out.
+// inContent turns a reference on a page into a path in the content folder; ok is false if it
+// leads out of the folder.
 func inContent(page, reference string) (string, bool) {
 	if strings.HasPrefix(reference, "/") || strings.Contains(reference, `\`) {
 		return "", false
@@ -97,8 +97,8 @@ func (d *decoder) data(v *value) {
 	}
 }
 
-// candidates are the places where a data file is sought: beside the page, and for a bare
-// name in the folders above, nearest first.
+// candidates are the paths where a data file is looked for: beside the page and, for a bare
+// name, in the folders above, nearest first.
 func candidates(page, reference, full string) []string {
 	out := []string{full}
 	if strings.Contains(reference, "/") {

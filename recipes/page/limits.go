@@ -3,7 +3,7 @@ package page
 import "labsite/recipes/source"
 
 func (d *decoder) limits(v *value) {
-	for _, item := range d.list0(v, "limits") {
+	for _, item := range d.items(v, "limits") {
 		if item.Shape != mapping {
 			d.notKeys(item, "a limit", "a set of keys: when and one of notice, caution, warning, refuse")
 			continue

@@ -11,7 +11,7 @@ import (
 
 // Product is what a page makes, for the label of its container.
 type Product struct {
-	// Name is its name on the page. Formulas do not know it.
+	// Name is its name under makes. No formula can use it.
 	Name  string
 	Label Prose // a text without braces; empty if the page gives none
 	Store Prose // how it is kept, likewise
@@ -23,15 +23,15 @@ type Product struct {
 	Span     source.Span
 }
 
-// ProductValue is a value of a product: a formula of the page.
+// ProductValue is a value of a product, worked out by a formula.
 type ProductValue struct {
-	Key     string // the key that it is at
+	Key     string // the key that it is under
 	Formula *formula.Formula
 	Node    *formula.Node // nil until it is inferred, and after an error
 	Show    quantity.Show
 }
 
-// Values lists what is said of the product in numbers, in the order of a label.
+// Values lists the values of the product, in the order of a label.
 func (p *Product) Values() []*ProductValue {
 	var out []*ProductValue
 	for _, v := range []*ProductValue{p.Amount, p.Lasts, p.Opened} {
@@ -69,7 +69,7 @@ func (d *decoder) makes(v *value) {
 		}
 		p.Lasts = d.productValue(item.Get("lasts"), "lasts")
 		p.Opened = d.productValue(item.Get("opened"), "opened")
-		for _, x := range d.list0(item.Get("contains"), "contains") {
+		for _, x := range d.items(item.Get("contains"), "contains") {
 			if s, ok := d.substance(x); ok {
 				p.Contains = append(p.Contains, s)
 				d.handles(s)
@@ -79,8 +79,8 @@ func (d *decoder) makes(v *value) {
 	}
 }
 
-// handles adds a substance to those of the page, where it is not among them: what goes into a
-// product was in somebody's hands.
+// handles adds a substance to those of the page, unless it is among them: whoever makes the
+// product handles what goes into it.
 func (d *decoder) handles(s Substance) {
 	for _, have := range d.sheet.Substances {
 		if have.Name == s.Name {
@@ -102,7 +102,7 @@ func (d *decoder) productValue(v *value, key string) *ProductValue {
 	return &ProductValue{Key: key, Formula: f}
 }
 
-// product infers the formulas of a product and holds them to the kinds that a label can tell.
+// product infers the formulas of a product and checks that a label can show their kinds.
 func (r *resolver) product(p *Product) {
 	r.productValue(p.Amount, "a volume, a mass or a count", func(k quantity.Kind) bool {
 		return k == quantity.Volume || k == quantity.Mass || k.IsCount()
@@ -125,7 +125,7 @@ func (r *resolver) productValue(v *ProductValue, want string, fits func(quantity
 	}
 	v.Node, v.Show = n, n.Show()
 	if written, trouble := quantity.Parse(strings.TrimSpace(v.Formula.Text)); trouble == nil {
-		v.Show = written.AsWritten() // 12 months are not so many days
+		v.Show = written.AsWritten() // so that 12 months are not shown in days
 	} else if name, alone := v.Formula.Alone(); alone {
 		if f := r.scope.s.figs[name]; f != nil {
 			v.Show = f.Show

@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// claim reserves a name on the page; it reports one that is not a valid name or is taken.
+// claim reserves a name on the page, or reports that it is not a valid name or is taken.
 func (d *decoder) claim(name *value) bool { return d.claimed(name, false) }
 
 // named goes through a mapping of names, each with a mapping of its own, and claims them.
@@ -24,8 +24,9 @@ func (d *decoder) named(v *value, key, what string, each func(name, item *value)
 	}
 }
 
-// claimDotted takes a name that stands only before a point, as those of data files and of
-// pages drawn on do: it may be a function's (log.density), since none is called there.
+// claimDotted is claim for a name that stands only before a point, as the names of data files
+// and of pages drawn on do. It may also be a function's (log.density), since no function is
+// called there.
 func (d *decoder) claimDotted(name *value) bool { return d.claimed(name, true) }
 
 func (d *decoder) claimed(name *value, dotted bool) bool {
@@ -49,11 +50,11 @@ func (d *decoder) claimed(name *value, dotted bool) bool {
 	return false
 }
 
-// Misnamed tells whether the page has something of a name that it may not have: that was
-// told, and nobody need be told that there is nothing of the name.
+// Misnamed tells whether the page gives something a name that was refused: since that is
+// reported, a use of the name is not reported as unknown.
 func (s *Sheet) Misnamed(name string) bool { return s.misnamed[name] }
 
-// missing reports a name of which the page has nothing.
+// missing reports a name that nothing on the page has, unless the name was refused.
 func (d *decoder) missing(name string, p source.Problem, at source.Span) {
 	if !d.sheet.misnamed[name] {
 		d.report(p, at)

@@ -10,10 +10,10 @@ import (
 )
 
 // One cause is reported once. What follows from a reported error is read as it was meant,
-// where that is clear, and otherwise nothing more is said of it.
+// if that is clear, and otherwise nothing more is reported about it.
 
-// known reports keys that mean nothing in a mapping. A key that is nearly one that is not
-// there is read as that one.
+// known reports keys that a mapping may not have. A key that is nearly the name of a missing one
+// is read as that one.
 func (d *decoder) known(v *value, keys []string) {
 	for i, k := range v.Keys {
 		if slices.Contains(keys, k.Text) {
@@ -28,7 +28,7 @@ func (d *decoder) known(v *value, keys []string) {
 		if want := shapeOf(near); want != scalar && &keys[0] == &pageKeys[0] && v.Items[i].Shape != want {
 			continue
 		}
-		if item := v.Items[i]; item.Shape == scalar { // what it says may not be meant for that key
+		if item := v.Items[i]; item.Shape == scalar { // its value may not be meant for that key
 			d.owned = append(d.owned, owned{item.Span, source.UnknownKey("", "", nil).Code, nil})
 		}
 		meant := *k
@@ -37,11 +37,11 @@ func (d *decoder) known(v *value, keys []string) {
 	}
 }
 
-// owned is a part of the file with a reported diagnostic. Others in it that have one of the
+// owned is a part of the file with a reported error. Other errors in it that have one of the
 // codes, or any code if none are listed, follow from it.
 type owned struct {
 	span  source.Span
-	told  string // the code of the one
+	told  string // the code of the reported error
 	codes []string
 }
 
@@ -57,7 +57,7 @@ func (d *decoder) once(all source.List) source.List {
 	})
 }
 
-// onceEach leaves all but the first of those diagnostics out that have one code and message.
+// onceEach keeps only the first of the diagnostics that have the code and the same message.
 func onceEach(all source.List, code string) source.List {
 	said := map[string]bool{}
 	return slices.DeleteFunc(all, func(d source.Diagnostic) bool {
@@ -70,11 +70,11 @@ func onceEach(all source.List, code string) source.List {
 	})
 }
 
-// trouble reports what is wrong with a quantity. A comma between two digits is one cause,
-// though YAML takes it for its own inside braces.
+// trouble reports what is wrong with a quantity. For a decimal comma nothing else is reported:
+// inside braces YAML takes it for the comma between two items, which is an error of its own.
 func (d *decoder) trouble(t *quantity.Trouble, v *value) { d.troubleIn(t, v, v.Text) }
 
-// troubleIn is trouble with a part of what is written.
+// troubleIn is trouble for a text that is part of the value.
 func (d *decoder) troubleIn(t *quantity.Trouble, v *value, text string) {
 	start := max(0, strings.Index(v.Text, text))
 	at := v.Place(t.Start+start, t.End+start)
@@ -89,8 +89,8 @@ const (
 	closingQuotes = "“”‟‘’‛«»"
 )
 
-// straight takes typographic quotes off a text that they enclose, since YAML and
-// formulas read them as any letter, and says so.
+// straight reports typographic quotes around a text and takes them off: to YAML and to formulas
+// they are no quotes.
 func (d *decoder) straight(v *value) {
 	text := strings.TrimSpace(v.Text)
 	open, size := utf8.DecodeRuneInString(text)
@@ -108,15 +108,15 @@ func (d *decoder) straight(v *value) {
 		d.report(p, v.Place(start, start+size))
 	}
 	d.owned = append(d.owned, owned{v.Span, p.Code, nil})
-	// spaces for quotes, so that all places stay
+	// each byte of a quote becomes a space, so that all places stay as they are
 	v.Text = v.Text[:start] + strings.Repeat(" ", size) + text[size:len(text)-width] + strings.Repeat(" ", width) + v.Text[start+len(text):]
 }
 
-// Known tells whether nothing is wrong with what the page says of the given itself.
+// Known tells whether the given was read without an error.
 func (g *Given) Known() bool { return !g.unsure }
 
-// excused tells whether a given may take a value all the same that it does not seem to take,
-// since what it takes was not read.
+// excused tells whether a refusal of a value is not to be reported, because the given has an
+// error of its own and what it takes is not known.
 func (g *Given) excused(t *quantity.Trouble) bool {
 	switch t.Code {
 	case "given-fixed", "out-of-range", "not-a-choice", "whole-only":

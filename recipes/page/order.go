@@ -5,8 +5,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// order sorts the figures, and the pages drawn on among them, so that each comes after
-// what it uses, and names a cycle.
+// order sorts figures, pages drawn on and added columns so that each comes after what it uses,
+// and reports cycles.
 func (s *Sheet) order() source.List {
 	s.Sorted, s.Program = s.Sorted[:0], s.Program[:0]
 	var all []namedTask
@@ -31,10 +31,10 @@ func (s *Sheet) order() source.List {
 	return o.list
 }
 
-// How far a task was ordered.
+// How far the ordering of a task has come.
 const (
 	unordered    = iota
-	beingOrdered // what it uses is looked at
+	beingOrdered // what it uses is being visited
 	ordered
 )
 
@@ -67,7 +67,7 @@ func (t Task) span() source.Span {
 // orderer goes through the tasks of a sheet, depth first.
 type orderer struct {
 	sheet *Sheet
-	path  []namedTask // from the one that was begun with to the one looked at
+	path  []namedTask // from the task where the search began to the one being visited
 	list  source.List
 }
 
@@ -100,8 +100,8 @@ func (o *orderer) visit(x namedTask) {
 	}
 }
 
-// follow visits all that a formula refers to; file is the data file whose rows it is worked
-// out over, nil for none.
+// follow visits all that a formula refers to; file is the data file over whose rows it is
+// worked out, nil for none.
 func (o *orderer) follow(f *formula.Formula, file *DataFile) {
 	if f == nil {
 		return
@@ -119,7 +119,7 @@ func (o *orderer) follow(f *formula.Formula, file *DataFile) {
 	}
 }
 
-// cycle tells of the way that leads from a task back to it.
+// cycle describes the path that leads from a task back to it.
 func (o *orderer) cycle(x namedTask) source.Problem {
 	from := len(o.path) - 1
 	for from > 0 && o.path[from].task != x.task {

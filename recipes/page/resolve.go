@@ -11,8 +11,8 @@ import (
 
 // World is what the formulas of a page may reach beyond the page.
 type World struct {
-	// Page finds a page to draw on, already resolved, by its path in the content folder;
-	// if it cannot, it says why, with an empty Problem if that was reported already.
+	// Page finds a page to draw on, already resolved, by its path in the content folder. If it
+	// cannot, it says why, or returns an empty Problem if that is already reported.
 	Page func(path string) (*Sheet, source.Problem, bool)
 	// Trades finds functions of the formulary; nil for none.
 	Trades Trades
@@ -24,10 +24,10 @@ type Trades interface {
 	Names() []string
 }
 
-// Resolve is ResolveIn without a world: for a page that is alone.
+// Resolve is ResolveIn for a page that uses nothing outside itself.
 func (s *Sheet) Resolve() source.List { return s.ResolveIn(World{}) }
 
-// ResolveIn orders the figures and infers all kinds. Pages drawn on must be resolved before.
+// ResolveIn orders the figures and infers all kinds. Pages drawn on must be resolved first.
 func (s *Sheet) ResolveIn(w World) source.List {
 	s.world = w
 	if s.world.Page == nil {
@@ -80,11 +80,11 @@ type resolver struct {
 	scope pageScope
 	list  source.List
 
-	// Of a page with formulas over rows, frame has the values of what depends on nothing that
-	// can be set, and hanging tells the slots of what does.
-	rows    bool
-	frame   formula.Frame
-	hanging map[int]bool
+	// rows says that the page has formulas over rows. frame then holds the values that depend on
+	// nothing that can be set, and varies marks the slots of those that do.
+	rows   bool
+	frame  formula.Frame
+	varies map[int]bool
 }
 
 func (r *resolver) report(p source.Problem, at source.Span) { r.list = append(r.list, p.At(at)) }
@@ -116,11 +116,11 @@ func (r *resolver) figure(f *Figure) {
 	}
 	r.report(t.Problem, f.showAt.Place(t.Start, t.End))
 	if t.Code == source.ShowKind("", "", "").Code {
-		f.Kind = quantity.Any // one of the two is wrong, and nobody else need be told
+		f.Kind = quantity.Any // formula or show is wrong, and what uses the figure need not report it again
 	}
 }
 
-// yesNo infers a formula that must be a yes or a no; what is the key that it is at.
+// yesNo infers a formula that must be yes or no; what is the key that it is under.
 func (r *resolver) yesNo(f *formula.Formula, what string) *formula.Node {
 	n := r.infer(f)
 	if n != nil && n.Kind != quantity.Yes {
@@ -147,7 +147,7 @@ func (r *resolver) check(c *Check) {
 			continue
 		}
 		if kind.Sort == quantity.Unknown {
-			continue // what is wrong was told where the figure stands
+			continue // the error is reported where the figure stands
 		}
 		if kind == quantity.Text {
 			r.expectWord(e)
@@ -163,9 +163,9 @@ func (r *resolver) check(c *Check) {
 	}
 }
 
-// standsIn tells whether a text can be in place of a figure: that of its own else, or,
-// where it is none of the words that it can come to, of a figure that it may need, here or on a
-// page drawn on.
+// standsIn tells whether a text may stand in place of a figure: it is the figure's own else, or
+// the else of another figure, here or on a page drawn on, since this one may depend on that. A
+// text that the figure may come to does not count.
 func (s *Sheet) standsIn(text string, f *Figure) bool {
 	if text == "" || text == f.Else {
 		return text != ""
@@ -179,7 +179,7 @@ func (s *Sheet) standsIn(text string, f *Figure) bool {
 	return slices.ContainsFunc(s.Uses, func(u *Use) bool { return u.Sheet != nil && u.Sheet.standsIn(text, &Figure{}) })
 }
 
-// expectWord holds an expected text to those that the figure or given can come to.
+// expectWord checks that an expected text is one that the figure or given can come to.
 func (r *resolver) expectWord(e *Expectation) {
 	var words []string
 	if e.Figure != nil {
@@ -195,7 +195,7 @@ func (r *resolver) expectWord(e *Expectation) {
 	e.Want = quantity.Expected{Value: quantity.Value{Kind: quantity.Text, Base: float64(i), Text: text}}
 }
 
-// step infers the time of a step. It is shown as the figure is whose name alone it is.
+// step infers the time of a step. If it is just the name of a figure, it is shown as that is.
 func (r *resolver) step(st *Step) {
 	if st.For == nil {
 		return
@@ -218,8 +218,8 @@ func (r *resolver) step(st *Step) {
 	}
 }
 
-// chart holds the figures of a chart to one kind, and its points and limits to that of the
-// figures.
+// chart checks that the figures of a chart are of one kind, and its points and limits of the
+// kind that goes with them.
 func (r *resolver) chart(c *Chart) {
 	for _, f := range c.Y {
 		first := c.Y[0]
@@ -238,7 +238,7 @@ func (r *resolver) chart(c *Chart) {
 				r.report(source.LivePoints(of.Name), c.Span)
 				c.Points = nil
 				return
-			case of.Kind.Sort == quantity.Unknown: // told where it is added
+			case of.Kind.Sort == quantity.Unknown: // reported where it is added
 				c.Points = nil
 				return
 			case of.Kind.Sort == quantity.YesNo || of == c.Points.Y && of.Kind.Sort == quantity.Word:

@@ -21,13 +21,14 @@ type RowTable struct {
 	Order   *Column
 	Falling bool
 	Totals  []*Column
-	// Rows are those that can be shown: those for which Where holds, all of them where it
+	// Rows are those that may be shown: those for which Where holds, or all of them if it
 	// depends on values that can be set.
 	Rows []int
-	// Live tells that rows, their order or their cells depend on values that can be set.
+	// Live says that the choice of rows, their order or their cells depend on values that can
+	// be set.
 	Live bool
 
-	wanted bool // nothing is wrong with it so far
+	sound bool // no error in it so far
 }
 
 func (d *decoder) rowTable(g *Grid, v, of *value) {
@@ -41,33 +42,33 @@ func (d *decoder) rowTable(g *Grid, v, of *value) {
 	if t.File = d.fileNamed(of, "of"); t.File == nil || t.File.Table == nil {
 		return
 	}
-	t.wanted = true
+	t.sound = true
 	column := func(x *value, name string) *Column {
 		c, ok := t.File.Table.Column(name)
 		if !ok {
 			d.report(source.UnknownColumn(t.File.Name, name, source.Nearest(name, t.File.Table.Names())), x.Span)
-			t.wanted = false
+			t.sound = false
 		}
 		return c
 	}
-	for _, x := range d.list0(d.required(v, "columns", "columns: and names of the file's columns", g.Span), "columns") {
+	for _, x := range d.items(d.required(v, "columns", "columns: and names of the file's columns", g.Span), "columns") {
 		if c := column(x, d.text(x, "columns")); c != nil {
 			t.Columns = append(t.Columns, c)
 		}
 	}
 	if x := v.Get("where"); x != nil {
 		t.Where = d.formula(x, "where")
-		t.wanted = t.wanted && t.Where != nil
+		t.sound = t.sound && t.Where != nil
 	}
 	if x := v.Get("order"); x != nil {
 		name, falling := strings.CutPrefix(d.text(x, "order"), "-")
 		t.Order, t.Falling = column(x, strings.TrimSpace(name)), falling
 	}
-	for _, x := range d.list0(v.Get("totals"), "totals") {
+	for _, x := range d.items(v.Get("totals"), "totals") {
 		c := column(x, d.text(x, "totals"))
 		if c != nil && !slices.Contains(t.Columns, c) {
 			d.report(source.TotalNotShown(c.Name), x.Span)
-			t.wanted = false
+			t.sound = false
 		}
 		t.Totals = append(t.Totals, c)
 	}
@@ -90,12 +91,12 @@ func (d *decoder) fileNamed(v *value, key string) *DataFile {
 // rowTable infers which rows a table shows.
 func (r *resolver) rowTable(g *Grid) {
 	t := g.Of
-	if t == nil || !t.wanted {
+	if t == nil || !t.sound {
 		return
 	}
 	t.Live = slices.ContainsFunc(t.Columns, func(c *Column) bool { return c.Live }) || t.Order != nil && t.Order.Live
 	for _, c := range append(slices.Clone(t.Columns), t.Order) {
-		if c != nil && c.Kind.Sort == quantity.Unknown { // told where it is added
+		if c != nil && c.Kind.Sort == quantity.Unknown { // reported where it is added
 			return
 		}
 	}
@@ -136,8 +137,8 @@ func (r *resolver) yesNoOver(f *formula.Formula, what string, file *DataFile) *f
 	return n
 }
 
-// chosenRows lists the rows for which a condition holds that depends on nothing that can be set;
-// nil if it fails in one, which is reported.
+// chosenRows lists the rows for which a condition holds; it must not depend on values that can
+// be set. The list is nil if the condition fails in a row, which is reported.
 func (r *resolver) chosenRows(f *formula.Formula, n *formula.Node, file *DataFile, what string) []int {
 	r.room()
 	rows := []int{}
@@ -161,8 +162,8 @@ func (s *Sheet) overRows() bool {
 	return slices.ContainsFunc(s.Grids, func(g *Grid) bool { return g.Of != nil }) || slices.ContainsFunc(s.Limits, func(l *Limit) bool { return l.Each != nil })
 }
 
-// Shown writes a cell of a case: as the file has it, but for a date, which is written out like
-// all others on a page.
+// Shown writes a cell in a case: as the file has it, except that a date is written out like all
+// others on a page.
 func (c *Column) Shown(f *formula.Frame, row int) quantity.Shown {
 	if text := c.Values[row].Text; text != "" && !c.Live && c.Kind != quantity.Date {
 		return quantity.Shown{Text: text, Number: c.Cells[row]}

@@ -5,7 +5,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// Scope lets formulas of the sheet find its names.
+// pageScope lets formulas of the sheet find its names.
 type pageScope struct{ s *Sheet }
 
 func (p pageScope) Symbol(of, name string) (formula.Symbol, bool) {
@@ -94,18 +94,18 @@ func (p pageScope) Trades() []string {
 }
 
 func (p pageScope) Slot() int {
-	// texts of a page may be bound while another page that draws on it is written
+	// the texts of a page may be bound while a page that draws on it is being written
 	p.s.slotMu.Lock()
 	defer p.s.slotMu.Unlock()
 	p.s.slots++
 	return p.s.slots - 1
 }
 
-// Scope resolves names of the page for a formula that is in its body or a text.
+// Scope resolves names of the page for formulas in its body and its texts.
 func (s *Sheet) Scope() formula.Scope { return pageScope{s} }
 
-// symbol is what the given's name stands for in a formula. The shop owns what names a
-// source and an owner.
+// symbol is what the given's name stands for in a formula. A value with a source and an owner
+// is the lab's own.
 func (g *Given) symbol() formula.Symbol {
 	s := formula.Symbol{Kind: g.Kind, Slot: g.Slot, Unit: g.Value.Unit, Words: g.Words, Lens: g.Show.Style == quantity.Engraved}
 	if g.Source != "" && g.Owner != "" {
@@ -129,8 +129,8 @@ func (g *Given) symbol() formula.Symbol {
 	return s
 }
 
-// symbol is what the figure's name stands for in a formula; a figure made of what the
-// shop owns is the shop's as well.
+// symbol is what the figure's name stands for in a formula. A figure made of values of the lab's
+// own is the lab's own as well.
 func (f *Figure) symbol() formula.Symbol {
 	s := formula.Symbol{Kind: f.Kind, Slot: f.Slot, Unit: f.Show.Unit, Words: f.Show.Words, Lens: f.Show.Style == quantity.Engraved}
 	if f.Node != nil && f.Node.Ownership() == formula.Owned {

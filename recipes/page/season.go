@@ -8,7 +8,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// Months are their names, as season takes them.
+// Months are the names of the months, as season takes them.
 var Months = func() (names []string) {
 	for m := time.January; m <= time.December; m++ {
 		names = append(names, m.String())
@@ -18,7 +18,7 @@ var Months = func() (names []string) {
 
 // season reads the months in which visitors come for a page.
 func (d *decoder) season(v *value) (months []int) {
-	for _, item := range d.list0(v, "season") {
+	for _, item := range d.items(v, "season") {
 		word := d.text(item, "season")
 		i := slices.IndexFunc(Months, func(name string) bool { return strings.EqualFold(name, word) })
 		switch {
@@ -32,13 +32,13 @@ func (d *decoder) season(v *value) (months []int) {
 	return months
 }
 
-// SeasonWords says a season as readers see it: June to August, March and October. Months that
-// follow one another are put together, across the turn of the year as well.
+// SeasonWords writes a season for readers: June to August, March and October. Consecutive months
+// are joined, December and January too.
 func SeasonWords(months []int) string {
 	var runs []string
 	for _, m := range months {
 		if slices.Contains(months, before(m)) && len(months) < 12 {
-			continue // told with the month before
+			continue // part of a run that began earlier
 		}
 		last := m
 		for next := after(last); next != m && slices.Contains(months, next); next = after(last) {

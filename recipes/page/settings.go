@@ -17,31 +17,31 @@ const SettingsFile = "labsite.yaml"
 // Settings are what a lab says of its site as a whole.
 type Settings struct {
 	Name     string // the lab's name
-	Address  string // where the site is published, with a slash at its end; "" where not said
+	Address  string // where the site is published, with a slash at its end; "" if not said
 	Language string // BCP 47 tag, "en"
-	Units    string // "metric" or "us": which is shown first
+	Units    string // "metric" or "us": which units are shown first
 	Notice   string // the standing notice, "" for the built-in one
 	Theme    string // folder of the lab's own theme, as written
 	ThemeAt  source.Span
-	// Guarded is the share of the changes tried on a page that its checks should notice, 0 where
-	// the lab asks for none; GuardedText is how it is written.
+	// Guarded is the share of the changes tried on a page that its checks should notice, 0 if the
+	// lab asks for none; GuardedText is how it is written.
 	Guarded     float64
 	GuardedText string
-	Counts      []string // words of the lab's own for things that it counts
+	Counts      []string // the lab's own words for things that it counts
 	HTML        bool     // raw HTML in pages lets a safe set of elements through
-	// CustomersSee names what the customers' site tells of who stands behind a page, out of
-	// BehindPages; nothing of it unless the lab says so.
+	// CustomersSee lists which of BehindPages the customers' site shows; none unless the lab
+	// says so.
 	CustomersSee []string
 	// Alike are the lab's own groups of words that mean one thing, for the search.
 	Alike [][]string
 }
 
-// BehindPages are the words of customers_see: who owns a page or a value, who approved a
-// page and when, what changed in revisions before the last, when a page is reviewed, who
-// reviewed a safety data sheet.
+// BehindPages are the words of customers_see, for what tells who is responsible for a page: who
+// owns a page or a value, who approved a page and when, what changed in revisions before the
+// last, when a page is reviewed, who reviewed a safety data sheet.
 var BehindPages = []string{"owner", "approval", "changes", "review", "reviewer"}
 
-// Sees tells whether an audience is told something out of BehindPages.
+// Sees tells whether an audience is shown one of BehindPages.
 func (s *Settings) Sees(a Audience, what string) bool {
 	return a == Staff || slices.Contains(s.CustomersSee, what)
 }
@@ -56,7 +56,7 @@ var countWord = regexp.MustCompile(`^[a-z][a-z_]{1,29}$`)
 
 // countWords reads the lab's own counted things.
 func (d *decoder) countWords(v *value) (words []string) {
-	for _, item := range d.list0(v, "counts") {
+	for _, item := range d.items(v, "counts") {
 		word := d.text(item, "counts")
 		switch {
 		case word == "":
@@ -121,7 +121,7 @@ func DecodeSettings(f *source.File) (Settings, source.List) {
 		}
 	}
 	s.Alike = d.alike(front.Get("alike"))
-	for _, v := range d.list0(front.Get("customers_see"), "customers_see") {
+	for _, v := range d.items(front.Get("customers_see"), "customers_see") {
 		if word := d.text(v, "customers_see"); slices.Contains(BehindPages, word) {
 			s.CustomersSee = append(s.CustomersSee, word)
 		} else if word != "" {

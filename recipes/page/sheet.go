@@ -50,22 +50,23 @@ type Sheet struct {
 	names  map[string]source.Span // every name of the page and where it was given
 	slots  int
 	slotMu sync.Mutex
-	// own is how many of them hold the page's given values and figures, the first of all; block
-	// how many are the page's, with what it takes over and what its formulas bind. Those of the
+	// own is how many slots hold the page's given values and figures, which come first; block is
+	// how many the page has in all, with its windows and what its formulas bind. The slots of
 	// pages drawn on follow, and last what formulas of the body bind.
 	own, block int
 	given      map[string]*Given
 	figs       map[string]*Figure
-	misnamed   map[string]bool // names that were refused: what is given them is somewhere
-	// misnamedData are those of data files among them.
+	misnamed   map[string]bool // names that were refused, but that something on the page was given
+	// misnamedData are the refused names of data files.
 	misnamedData map[string]bool
-	// limits are those that the page writes; where one is tried on rows whose cells hang on
-	// values that can be set, Limits has one for each row.
+	// limits are those that the page writes; if one is tried on rows and depends on values that
+	// can be set, Limits has one for each row.
 	limits []*Limit
 	lists  source.List
 	world  World
 	// onToday are the slots that depend on the day; daySlot is the slot of the day that follows
-	// the calendar, and day is that of the build; drawsDay says that it is another page's.
+	// the calendar, and day is the day of the build; drawsDay says that a page drawn on has one
+	// that this page does not set.
 	onToday          map[int]bool
 	hasDay, drawsDay bool
 	daySlot          int
@@ -91,10 +92,10 @@ const (
 	Staff     Audience = "staff"
 )
 
-// Prose is a text of the front matter that takes placements in braces.
+// Prose is a text of the front matter that may have placements in braces.
 type Prose struct {
 	Text string
-	// Place turns bytes of the text into a place in the file.
+	// Place finds the place in the file of some bytes of the text.
 	Place func(start, end int) source.Span
 }
 
@@ -113,11 +114,11 @@ type Given struct {
 	// Value is the page's own, as written.
 	Value quantity.Value
 	Kind  quantity.Kind
-	// Own is the page's own value in base units; a text's is the number of its choice.
+	// Own is the page's own value in base units; of a text, the number of the choice.
 	Own float64
 	// From, To and Step bound a range; nil if the page gives none.
 	From, To, Step *quantity.Value
-	// Choices are the values to choose from; Words their texts where they are texts.
+	// Choices are the values to choose from; if they are texts, Words are these.
 	Choices []quantity.Value
 	Words   []string
 	// Whole says that only whole numbers may be set.
@@ -126,18 +127,18 @@ type Given struct {
 	// own day. Without a range a reader cannot set it; checks and pages that draw on this one
 	// can, to any day.
 	Today bool
-	// Reading says that somebody reads the value off: the page gives none. Value and Own are
-	// then an example.
+	// Reading says that the page gives no value, because somebody reads it off and enters it.
+	// Value and Own are then an example.
 	Reading bool
 	// Within is how far the true value may lie from the one that is set or read, 0 if the page
-	// says nothing of it; WithinText is how it is written.
+	// does not say; WithinText is how it is written.
 	Within     float64
 	WithinText string
 	Review     *Period
 	Show       quantity.Show
 	Slot       int
 	Span       source.Span
-	// unsure says that an error is at the given itself, so that what it takes is not known.
+	// unsure says that the given was read with an error, so that what it takes is not known.
 	unsure bool
 }
 
@@ -146,7 +147,7 @@ func (g *Given) Settable() bool {
 	return g.From != nil || len(g.Choices) > 0 || g.Kind == quantity.Yes || g.Reading
 }
 
-// Shown writes a value of the given; its own value stands as the page writes it.
+// Shown writes a value of the given; its own value is written as on the page.
 func (g *Given) Shown(base float64) quantity.Shown {
 	if g.Kind == quantity.Date {
 		return g.Show.Format(base)
@@ -168,9 +169,9 @@ func (g *Given) Shown(base float64) quantity.Shown {
 	return g.exactly(base)
 }
 
-// exactly writes a value that was set: as the page's own is written, unless that is in a
-// form that rounds it (1/6 stop in thirds); then in the form of the step, or with all its
-// digits. What was set is never shown as another value.
+// exactly writes a value that was set, and never so that it reads as another: in the form of the
+// page's own value or, if that would round it (1/6 stop in thirds), in that of the step or with
+// all its digits.
 func (g *Given) exactly(base float64) quantity.Shown {
 	s := g.Show.Format(base)
 	switch g.Show.Style {
@@ -189,8 +190,8 @@ func (g *Given) exactly(base float64) quantity.Shown {
 	return quantity.Show{Style: quantity.Written, Unit: g.Show.Unit}.Format(base)
 }
 
-// Stepped is how the values that the steps of a given lead to are written, where that is
-// not as the page's own is: 1 1/3 stop, and not 1.333333333 stop.
+// Stepped is the form of the values that a given's steps lead to, if it is not that of the page's
+// own value: 1 1/3 stop, and not 1.333333333 stop.
 func (g *Given) Stepped() (quantity.Show, bool) {
 	if g.Step == nil {
 		return quantity.Show{}, false
@@ -215,7 +216,7 @@ type Figure struct {
 	// ShowText is what the page writes after show:, "" if it writes nothing.
 	ShowText string
 	showAt   Prose
-	// Else is in the figure's place where its own formula is refused; "" if the page
+	// Else stands in the figure's place where its own formula is refused; if it is "", the page
 	// is refused with it.
 	Else  string
 	Slot  int
@@ -241,8 +242,8 @@ type Limit struct {
 	Kind LimitKind
 	Text Prose
 	Span source.Span
-	// Each is the data file on whose rows the limit is tried; nil for a limit of the page's
-	// values. Rows are then those for which it holds while the limit does.
+	// Each is the data file on whose rows the limit is tried; nil for a limit on the page's own
+	// values. Rows are the rows meant when the limit holds.
 	Each *DataFile
 	Rows []int
 }
@@ -253,7 +254,7 @@ type Check struct {
 	Expect []Expectation
 	// Holds is the kind of limit that is expected to hold, "refuse" for refused.
 	Holds LimitKind
-	// Silent turns it round: no limit of that kind may hold.
+	// Silent reverses Holds: no limit of that kind may hold.
 	Silent bool
 	Always *formula.Formula
 	Node   *formula.Node
@@ -262,7 +263,7 @@ type Check struct {
 	Span   source.Span
 }
 
-// Wanted says in a word what is expected of the limits, "" for nothing.
+// Wanted is what is expected of the limits, as a check writes it; "" for nothing.
 func (c *Check) Wanted() string {
 	if c.Silent {
 		return "no " + string(c.Holds)
@@ -283,16 +284,16 @@ type Expectation struct {
 	Given  *Given
 	Want   quantity.Expected
 	Span   source.Span
-	// Instead says that the figure is expected to be missing, with what is in its place.
+	// Instead says that the figure is expected to be refused, with Want.Text in its place.
 	Instead bool
 
-	// text is what is expected as written, and trouble why it is not a quantity: whether it must
-	// be one is known with the figure's kind.
+	// text is the expected value as written, and trouble why it is not a quantity: only the
+	// figure's kind tells whether it must be one.
 	text    Prose
 	trouble *quantity.Trouble
 }
 
-// Figure finds a figure by name, Given a given; nil if there is none.
+// Figure finds a figure by name, or nil.
 func (s *Sheet) Figure(name string) *Figure { return s.figs[name] }
 
 // GivenNamed finds a given by name, or nil.

@@ -6,8 +6,8 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// ShowOf is how a page drawn on shows one of its values, named as here: mix.concentrate.
-// A value reads alike on both pages, unless the one that borrows it says otherwise.
+// ShowOf is how a page drawn on shows one of its values, such as mix.concentrate. A value reads
+// the same on both pages, unless the one that draws on the other says otherwise.
 func (s *Sheet) ShowOf(name string) (quantity.Show, bool) {
 	of, name, dotted := strings.Cut(name, ".")
 	u := s.UseNamed(of)

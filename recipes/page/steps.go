@@ -14,11 +14,11 @@ type Step struct {
 	Do   Prose
 	For  *formula.Formula
 	Node *formula.Node
-	// Show is how the step's time is written; clock and totals use the time as written.
+	// Show is how the step's time is written; the clock and totals use the time so rounded.
 	Show    quantity.Show
 	Agitate *Agitation
 	Drain   *quantity.Value
-	// Aim is a value with its tolerance, AimText one that places what a reader sets.
+	// Aim is a value with its tolerance, AimText one with placements.
 	Aim     *quantity.Expected
 	AimText *Prose
 	Hold    string
@@ -30,7 +30,7 @@ type Step struct {
 	Span    source.Span
 }
 
-// Agitation says how a tank is moved during a step: in words, or by moments.
+// Agitation says how a tank is moved during a step: in words, or at which moments.
 type Agitation struct {
 	Text       *Prose
 	First      *quantity.Value
@@ -68,7 +68,7 @@ func (a *Agitation) Moments(length, drain float64) []float64 {
 }
 
 func (d *decoder) steps(v *value) {
-	for _, item := range d.list0(v, "steps") {
+	for _, item := range d.items(v, "steps") {
 		if item.Shape != mapping {
 			d.notKeys(item, "a step", "a set of keys with do among them")
 			continue
@@ -120,7 +120,7 @@ func (d *decoder) steps(v *value) {
 	}
 }
 
-// colonTime tells whether 1:30 stands where a time is wanted, after a report.
+// colonTime reports a time that is written with a colon, and tells whether it is.
 func (d *decoder) colonTime(v *value) bool {
 	if v.Shape != scalar {
 		return false

@@ -16,14 +16,14 @@ type Substance struct {
 }
 
 func (d *decoder) substances(v *value) {
-	for _, item := range d.list0(v, "substances") {
+	for _, item := range d.items(v, "substances") {
 		if s, ok := d.substance(item); ok {
 			d.sheet.Substances = append(d.sheet.Substances, s)
 		}
 	}
 }
 
-// substance reads a name, or a name with its strength; ok is false if it gives no name.
+// substance reads a name, or a name with its strength; ok is false if there is no name.
 func (d *decoder) substance(item *value) (s Substance, ok bool) {
 	s.Span = item.Span
 	switch item.Shape {

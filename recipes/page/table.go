@@ -18,7 +18,7 @@ const (
 	MostRows      = 100_000
 )
 
-// Table is a data file that was read: columns of one kind each.
+// Table is what was read of a data file: columns, each of one kind.
 type Table struct {
 	Path    string
 	Columns []Column
@@ -50,9 +50,9 @@ func (t *Table) Column(name string) (*Column, bool) {
 	return nil, false
 }
 
-// first is the column by which the lines of the rows in the file are known.
+// first is the first column; it tells on which lines the rows stand.
 func (t *Table) first() *Column {
-	if len(t.Columns) == 0 { // of records that a page keeps, of which there are none
+	if len(t.Columns) == 0 { // a page's records, of which there are none yet
 		return &Column{Column: formula.Column{File: t.Path, Table: t}}
 	}
 	return &t.Columns[0]
@@ -103,7 +103,7 @@ func ReadTable(f *source.File) (*Table, source.List) {
 	return t, r.list
 }
 
-// mostOfTable bounds what is reported about one data file.
+// mostOfTable is how many errors of one data file are reported.
 const mostOfTable = 100
 
 // tableReader reads one data file: its rows first, the head among them, and then column by
@@ -126,7 +126,7 @@ func (r *tableReader) report(p source.Problem, c cell, width int) {
 	}
 }
 
-// readRows takes the file apart. It is false if the file cannot be read to its end; a row
+// readRows splits the file into rows. It is false if the file cannot be read to its end; a row
 // with too few or too many cells is reported and left out.
 func (r *tableReader) readRows() bool {
 	reader := csv.NewReader(strings.NewReader(r.file.Text))
@@ -156,7 +156,7 @@ func (r *tableReader) readRows() bool {
 	}
 }
 
-// unreadable reports why a row cannot be read, and tells whether the next may be.
+// unreadable reports why a row cannot be read, and tells whether reading can go on.
 func (r *tableReader) unreadable(err error, cells, width int) bool {
 	var e *csv.ParseError
 	switch {
@@ -185,9 +185,9 @@ func (r *tableReader) cell(text string, line, column int) cell {
 
 var decimalComma = regexp.MustCompile(`(?:^|[;\t\n"])-?\d+,\d+(?:[;\t\n"]|$)`)
 
-// otherComma finds the sign by which a first row parts its columns where that is no
-// comma, as spreadsheets write it where numbers have decimal commas; -1 if there is
-// none. No name of a column holds such a sign.
+// otherComma finds the character other than a comma that separates the columns of a first row,
+// as written by spreadsheets in countries with decimal commas; -1 if there is none. No column's
+// name may hold such a character.
 func otherComma(head string) int {
 	for _, sign := range ";\t|" {
 		if strings.Count(head, string(sign)) > strings.Count(head, ",") {

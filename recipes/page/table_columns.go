@@ -22,8 +22,7 @@ type columnReader struct {
 	at   int // which column it is
 }
 
-// readColumn reads the i-th column. seen are the names of
-// those before it, each with its head.
+// readColumn reads the i-th column. seen has the heads of those before it, by their names.
 func (r *tableReader) readColumn(to *Column, i int, seen map[string]cell) {
 	c := &columnReader{r, to, r.rows[0][i], i}
 	to.File, to.file = r.file.Path, r.file
@@ -66,7 +65,7 @@ func (c *columnReader) tell(p source.Problem, row, start, end int) {
 	c.report(p, x, max(1, end-start))
 }
 
-// refuse reports a whole cell, and leaves the column without a kind.
+// refuse reports a whole cell, and takes the column's kind away.
 func (c *columnReader) refuse(p source.Problem, row int) {
 	c.tell(p, row, 0, c.length(row))
 	c.to.Kind = quantity.Any
@@ -79,7 +78,7 @@ func (c *columnReader) tellUnit(p source.Problem, start, end int) {
 	c.report(p, x, max(1, end-start))
 }
 
-// filled reports the first cell that is empty or far too long.
+// filled tells whether no cell is empty or far too long, and reports the first that is.
 func (c *columnReader) filled() bool {
 	for n := range c.count() {
 		switch text := c.text(n); {
@@ -94,7 +93,8 @@ func (c *columnReader) filled() bool {
 	return true
 }
 
-// readTexts reads a column of texts, each a number in the column's list of words.
+// readTexts reads a column of texts; a cell's value is the number of its text among the
+// column's words.
 func (c *columnReader) readTexts() {
 	numbers := map[string]int{}
 	c.to.Kind = quantity.Text
@@ -111,8 +111,8 @@ func (c *columnReader) readTexts() {
 	}
 }
 
-// readWithoutUnit reads a column without a unit in its head: quantities if all cells are,
-// dates if the most are, texts if none is either.
+// readWithoutUnit reads a column without a unit in its head: quantities if all cells are
+// quantities, dates if some are dates and none a quantity, texts if there is neither.
 func (c *columnReader) readWithoutUnit() {
 	k := c.sorted()
 	switch {
@@ -137,16 +137,15 @@ func (c *columnReader) readWithoutUnit() {
 	}
 }
 
-// sortedCells says what the cells of a column are. oddRow is the first that is not a quantity, and
-// odd says why; -1 and nil for none.
+// sortedCells says what the cells of a column are. oddRow is the first that is not a quantity,
+// -1 for none; odd says why, nil if that is because it is a date.
 type sortedCells struct {
 	odd                   *quantity.Trouble
 	oddRow, firstQuantity int
 	dates, quantities     int
 }
 
-// sorted reads the cells, each as what it looks like, and keeps the values of those that can
-// be read.
+// sorted reads each cell as what it looks like, and keeps the values of those that can be read.
 func (c *columnReader) sorted() sortedCells {
 	k := sortedCells{oddRow: -1, firstQuantity: -1}
 	for n := range c.count() {
@@ -183,7 +182,7 @@ func (c *columnReader) readDates() {
 	}
 }
 
-// readQuantities holds the cells, each with its own unit, to one kind.
+// readQuantities takes the cells, each with its own unit, as the column if they are of one kind.
 func (c *columnReader) readQuantities() {
 	values := c.to.Values
 	if len(values) == 0 {
@@ -201,8 +200,8 @@ func (c *columnReader) readQuantities() {
 	c.to.Engraved = slices.ContainsFunc(values, func(v quantity.Value) bool { return v.Form == quantity.Aperture })
 }
 
-// readWithUnit reads a column whose head names a unit: it holds for plain numbers, and a
-// cell may carry its own of the same kind.
+// readWithUnit reads a column whose head names a unit, which is that of plain numbers; a cell
+// may also have its own unit, of the same kind.
 func (c *columnReader) readWithUnit(unit string) {
 	c.to.Kind = quantity.Any
 	u, t := quantity.ParseUnit(unit)
@@ -241,12 +240,12 @@ func cutUnit(text string) (name, unit string, ok bool) {
 
 var (
 	isoDate = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
-	// isoMoment is a moment as of ISO 8601, with its offset from UTC, as records have it. A
-	// column of moments is one of the days on which they were, where they were.
+	// isoMoment is a moment in ISO 8601 with its offset from UTC, as in records. A column of
+	// moments is read as one of dates: the local days of those moments.
 	isoMoment = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(:\d{2}(\.\d{1,3})?)?(Z|[+-]\d{2}:\d{2})$`)
 )
 
-// day is a cell that holds a moment as its day, any other as it is.
+// day is the day of a cell with a moment; any other cell stays as it is.
 func day(text string) string {
 	if isoMoment.MatchString(text) {
 		return text[:len(time.DateOnly)]

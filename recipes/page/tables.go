@@ -7,7 +7,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// MostCells is the bound of a table's cells.
+// MostCells is how many cells a table may have.
 const MostCells = 400
 
 // Grid is a table of figures over one or two given values, or a weighing list.
@@ -58,7 +58,7 @@ func (d *decoder) grid(g *Grid, v *value) {
 			}
 		}
 		g.List = d.figureList(list, "list")
-		for _, b := range d.list0(v.Get("blanks"), "blanks") {
+		for _, b := range d.items(v.Get("blanks"), "blanks") {
 			g.Blanks = append(g.Blanks, d.text(b, "blanks"))
 		}
 		return

@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/formula"
 )
 
-// terms number what formulas stand for, from 1: two that are written alike over the same
-// values have one number. It is a matter of form, not of arithmetic: a * b and b * a differ.
+// terms number formulas, from 1: two that are written alike over the same values have the same
+// number. Only form counts, not arithmetic: a * b and b * a have two.
 type terms map[string]int
 
 func (t terms) number(text string) int {
@@ -20,13 +20,13 @@ func (t terms) number(text string) int {
 	return n
 }
 
-// value is a value in base units.
+// value is the number of a value in base units.
 func (t terms) value(v float64) int { return t.number(fmt.Sprintf("= %x", math.Float64bits(v))) }
 
-// slot is a value that is worked out or set in a frame.
+// slot is the number of whatever stands in a slot of the frame.
 func (t terms) slot(i int) int { return t.number(fmt.Sprintf("slot %d", i)) }
 
-// of is what a formula stands for, whose names stand for what at says.
+// of is the number of a formula; at gives that of each name in it.
 func (t terms) of(n *formula.Node, at func(slot int) int) int {
 	bound := map[int]int{}
 	var of func(n *formula.Node) int
@@ -51,7 +51,7 @@ func (t terms) of(n *formula.Node, at func(slot int) int) int {
 		text := fmt.Sprintf("%p %x %q %d", n.Op, math.Float64bits(n.Value), n.Reason, args)
 		if n.Data != nil {
 			for _, c := range append([]formula.Column{n.Data.Result}, n.Data.Keys...) {
-				text += fmt.Sprintf(" %q %q %p", c.File, c.Name, c.Cells) // one array for all who read the column
+				text += fmt.Sprintf(" %q %q %p", c.File, c.Name, c.Cells) // all who read the column share its array
 			}
 		}
 		return t.number(text)

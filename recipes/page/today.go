@@ -5,11 +5,11 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// What depends on the day. A given that follows the calendar changes at midnight, and with it
-// all that is worked out from it, here and in pages that draw on this one. Such a figure says
-// as of when it was worked out.
+// A given that follows the calendar changes at midnight, and with it all that is worked out from
+// it, here and in pages that draw on this one. Such a figure says as of which day it was worked
+// out, so it must be known which figures these are.
 
-// markToday finds the slots that depend on the day, once all kinds are known.
+// markToday finds the slots that depend on the day; all kinds must be known.
 func (s *Sheet) markToday() {
 	s.onToday = map[int]bool{}
 	for _, g := range s.Given {
@@ -38,8 +38,8 @@ func (s *Sheet) setDay(slot int, day float64) {
 	}
 }
 
-// markUse marks what is taken over from a page drawn on: what depends on the day there, unless
-// this page sets that day, and all of it where this page sets something by the day.
+// markUse marks the slots of a window that depend on the day: those that do on the page drawn
+// on, unless this page sets that day, and all figures if this page sets something by the day.
 func (s *Sheet) markUse(u *Use) {
 	if u.Sheet == nil {
 		return
@@ -76,7 +76,7 @@ func (s *Sheet) markUse(u *Use) {
 	}
 }
 
-// DependsOnToday tells whether a tree of the page has a value that follows the calendar in it.
+// DependsOnToday tells whether a formula of the page has a value that follows the calendar in it.
 func (s *Sheet) DependsOnToday(n *formula.Node) bool {
 	if n == nil || len(s.onToday) == 0 {
 		return false
@@ -106,8 +106,8 @@ func (s *Sheet) rowOnToday(slot int) bool {
 	return false
 }
 
-// Day is the day that values of the page hang on, and its place among them, with the page's
-// own day of the build; ok is false if nothing follows the calendar.
+// Day is the slot of the day on which values of the page depend, and the day of the build; ok is
+// false if nothing follows the calendar.
 func (s *Sheet) Day() (slot int, day float64, ok bool) { return s.daySlot, s.day, s.hasDay }
 
 // DayNode is that day as a formula.

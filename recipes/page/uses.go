@@ -15,8 +15,8 @@ type Use struct {
 	// Sheet is the other page, set by Resolve.
 	Sheet *Sheet
 	At    []UseSetting
-	// Base is where this page takes the other one's given values and figures over, as slots of
-	// its own block; Slots is how many there are.
+	// Base is the first slot of the window of this page's block into which the other page's given
+	// values and figures are copied; Slots is how many there are.
 	Base, Slots int
 
 	Number int // among the page's uses
@@ -79,8 +79,8 @@ func (s *Sheet) UseNamed(name string) *Use {
 	return nil
 }
 
-// resolveUses finds the pages drawn on and makes room for what is taken over from them; within
-// tells whether the page's own uses are within the bounds.
+// resolveUses finds the pages drawn on and reserves a window for each; within tells whether the
+// page's own uses are within the bounds.
 func (s *Sheet) resolveUses(find func(path string) (*Sheet, source.Problem, bool)) (list source.List, within bool) {
 	s.own = s.slots
 	for i, u := range s.Uses {
@@ -163,7 +163,7 @@ func (g *Given) Takes(base float64) bool {
 	return !g.Whole || quantity.Equal(base, quantity.Nearest(base))
 }
 
-// Labelled is the label of the given, or its name where it has none.
+// Labelled is the label of the given, or its name if it has none.
 func (g *Given) Labelled() string {
 	if g.Label != "" {
 		return g.Label

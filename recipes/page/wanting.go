@@ -7,24 +7,24 @@ import (
 	"labsite/recipes/source"
 )
 
-// Unmeasured begins the source of a value that only stands in for one that this lab has still
-// to measure. Such a page may be written, tried and looked at, but not approved.
+// Unmeasured begins the source of a value that only stands in until this lab has measured its
+// own. A page with such a value may be written, tried and looked at, but not approved.
 const Unmeasured = "not yet measured here"
 
-// Nobody is the owner of a value that nobody answers for so far.
+// Nobody is the owner of a value that nobody answers for yet.
 const Nobody = "nobody yet"
 
 // Wanting is something that a lab has to do before a page may be approved.
 type Wanting struct {
-	// What is wanting, as a writer would call it: minimum, the rows of times.csv.
+	// What is wanting, as a message says it: minimum, what stands in times.csv.
 	What string
-	// Owner says that only somebody who answers for it is wanting.
+	// Owner says that only an owner is wanting.
 	Owner bool
 	Span  source.Span
 }
 
-// Wanting lists what the lab has still to measure, or to name an owner for, in the order in
-// which it is on the page: given values, data files and expected values.
+// Wanting lists what the lab has still to measure, or to name an owner for: given values, data
+// files, expected values and the page itself.
 func (s *Sheet) Wanting() []Wanting {
 	var out []Wanting
 	for _, g := range s.Given {
