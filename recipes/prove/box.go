@@ -7,12 +7,11 @@ import (
 	"labsite/recipes/page"
 )
 
-// box is a part of what can be set: for each given a span of its values.
+// box is a part of all settings: for each given value that can be set, a span.
 type box struct {
 	given []*page.Given
 	axes  []formula.Span
-	// weights are how much the difference looked at last changes along each axis; nil where
-	// nobody knows.
+	// weights are how much the difference last enclosed changes along each axis; nil if not known.
 	weights []float64
 }
 
@@ -23,10 +22,10 @@ func (b *box) weigh(i int, by float64) {
 	b.weights[i] = max(b.weights[i], by)
 }
 
-// mostValues is up to how many whole numbers an axis is taken apart into its values.
+// mostValues is the length up to which a range of whole numbers is listed number by number.
 const mostValues = 512
 
-// whole is everything that can be set.
+// whole is the box of all settings.
 func whole(s *page.Sheet) *box {
 	b := &box{}
 	for _, a := range axes(s) {
@@ -47,7 +46,7 @@ func (b *box) spans() map[*page.Given]formula.Span {
 	return out
 }
 
-// middle is one setting of the box, as a box.
+// middle is the setting in the middle of the box, itself as a box.
 func (b *box) middle() *box {
 	out := &box{given: b.given, axes: make([]formula.Span, len(b.axes))}
 	for i, s := range b.axes {
@@ -62,7 +61,7 @@ func (b *box) middle() *box {
 	return out
 }
 
-// fixed are the choices that have one value left, by slot.
+// fixed lists the choices and whole numbers that have one value left in the box, by slot.
 func (b *box) fixed() map[int]float64 {
 	out := map[int]float64{}
 	for i, s := range b.axes {
@@ -73,11 +72,12 @@ func (b *box) fixed() map[int]float64 {
 	return out
 }
 
-// narrowest is how much of its range an axis without steps keeps at least.
+// narrowest is the share of its range at which an axis is no longer split.
 const narrowest = 1e-7
 
-// split halves the box along the axis that is widest, in shares of all that can be set, among
-// some; choices go before ranges. ok is false if nothing is left to split.
+// split halves the box along one of the axes in among: the widest as a share of its whole range,
+// with choices before ranges and the axes in own before others, or, where weights are known, the
+// one that matters most. ok is false if nothing is left to split.
 func (b *box) split(all *box, among, own uint64) (left, right *box, ok bool) {
 	best, widest := -1, 0.0
 	largest := 0.0

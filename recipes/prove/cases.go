@@ -7,13 +7,14 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// Bounds of the cases over which a page is tried.
+// MostCases is how many cases of a page are tried, MostCorners how many of a sample are corners
+// of the ranges.
 const (
 	MostCases   = 4096
 	MostCorners = 1024
 )
 
-// axis is the values that one given runs through.
+// axis is the values that one given takes over the cases.
 type axis struct {
 	given  *page.Given
 	values []float64 // nil if there are no steps
@@ -52,8 +53,8 @@ func axes(s *page.Sheet) []axis {
 	return out
 }
 
-// EachCase sets c to every case over which the page is tried and calls try, until try
-// returns false. It tells whether these are all combinations of the steps.
+// EachCase sets c to each case in which the page is tried, and calls try, until try returns
+// false. It tells whether these are all combinations of the steps.
 func EachCase(s *page.Sheet, c *Case, try func() bool) (all bool) {
 	axes := axes(s)
 	count := 1
@@ -105,7 +106,7 @@ func everyCase(s *page.Sheet, c *Case, axes []axis, own func(), try func() bool)
 			break
 		}
 	}
-	// between the steps, where a reader may set a value as well
+	// a reader may also set a value between the steps
 	for _, a := range axes {
 		if a.given.From == nil || a.given.Whole {
 			continue
@@ -115,7 +116,7 @@ func everyCase(s *page.Sheet, c *Case, axes []axis, own func(), try func() bool)
 			middle := (a.values[i-1] + a.values[i]) / 2
 			if a.given.Kind == quantity.Date {
 				if middle = quantity.OnDay(middle); middle == a.values[i-1] {
-					continue // no day lies between
+					continue // there is no day between
 				}
 			}
 			c.Set(a.given, middle)
@@ -161,7 +162,8 @@ func sampledCases(s *page.Sheet, c *Case, axes []axis, own func(), try func() bo
 	}
 }
 
-// at is the value a share of the way through the axis; steps and choices are kept to.
+// at is the value that lies a share of the way along the axis, one of its steps or choices if it
+// has any.
 func (a axis) at(share float64) float64 {
 	if a.values != nil {
 		return a.values[min(int(share*float64(len(a.values))), len(a.values)-1)]
@@ -179,9 +181,8 @@ func (a axis) at(share float64) float64 {
 var primes = [...]int{2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83, 89, 97}
 
 // halton is the i-th point of the k-th dimension of the Halton sequence (published:
-// J. H. Halton, 1960): the digits of i in a prime base, mirrored at the point. Where a
-// page has more given values than there are primes here, the bases come round again
-// with the sequence shifted.
+// J. H. Halton, 1960): the digits of i in a prime base, mirrored at the point. A page with more
+// given values than there are primes here uses the bases again, with the sequence shifted.
 func halton(i, k int) float64 {
 	base := primes[k%len(primes)]
 	i += 409 * (k / len(primes))

@@ -8,9 +8,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// inOrder tells whether the limits that a shop holds readings to are in order at a case: an
-// action limit of nothing or more, and a control limit no nearer than it. Readings held to
-// others would be judged by neither.
+// inOrder tells whether a lab's own limits make sense in a case: an action limit of zero or more,
+// and a control limit no smaller. Limits the other way round would judge readings wrongly.
 func inOrder(l *page.ChartLimits, c *Case) bool {
 	action, stop := c.named(l.Action), c.named(l.Control)
 	return !quantity.Less(action, 0) && !quantity.Less(stop, action)
@@ -31,7 +30,7 @@ func (c *Case) namedText(name string) string {
 	return c.Shown(c.Sheet.Figure(name)).Text
 }
 
-// limitsApart reports limits of charts that are out of order in a case, once for each chart.
+// limitsApart reports limits that are out of order in a case, once for each chart.
 func (c *Case) limitsApart(ctx context.Context, said map[*page.ChartLimits]bool) source.List {
 	var list source.List
 	for _, x := range c.Sheet.Charts {

@@ -12,14 +12,14 @@ import (
 // Verdict is the outcome of one expectation of one check.
 type Verdict struct {
 	Check *page.Check
-	// At says the given values that the check sets, "the page's own values" for none.
+	// At names the given values that the check sets, "the page's own values" if it sets none.
 	At string
 	// What is the figure's name, or the rule of an always.
 	What            string
 	Expected, Found string
 	Source          string
 	OK              bool
-	// Proved tells of an always that it is proved for every setting.
+	// Proved says that an always is proved for every setting.
 	Proved bool
 }
 
@@ -61,7 +61,7 @@ func expected(s *page.Sheet, c *page.Check, p *Proof) source.List {
 		return list
 	}
 	if run.Refused() {
-		if !p.examples.Refused() || !run.Refusals[0].same(p.examples.Refusals[0]) { // else it was told
+		if !p.examples.Refused() || !run.Refusals[0].same(p.examples.Refusals[0]) { // else it is already reported
 			list = append(list, source.CheckRefused(at, run.Why()).At(c.Span))
 		}
 		for _, e := range c.Expect {
@@ -87,8 +87,8 @@ func expected(s *page.Sheet, c *page.Check, p *Proof) source.List {
 	return list
 }
 
-// Passes tells whether a check that expects something finds it; run is at the page's own
-// values, and at those of the check afterwards.
+// Passes tells whether a check with an expectation passes. run comes at the page's own values,
+// and is left at those of the check.
 func Passes(c *page.Check, run *Case) bool {
 	for _, set := range c.At {
 		run.Set(set.Given, set.Base)
@@ -112,8 +112,8 @@ func Passes(c *page.Check, run *Case) bool {
 	return true
 }
 
-// rounds tells whether a figure has the value that was expected of it, to the digits in which
-// that is written, and is shown as another.
+// rounds tells whether a figure that is shown as another value than the expected one would agree
+// with it if it were shown to as many digits.
 func (c *Case) rounds(e page.Expectation) bool {
 	w := e.Want
 	if e.Figure == nil || w.HasTolerance || w.YesNo || w.Form != quantity.Plain || w.Kind != e.Figure.Kind {
@@ -138,7 +138,7 @@ func name(e page.Expectation) string {
 	return e.Given.Name
 }
 
-// holds tells whether what a check expects of the limits is so, and what is in words.
+// holds tells whether the limits are as a check expects, and describes how they are.
 func (c *Case) holds(check *page.Check) (bool, string) {
 	holds, found := c.limitHolds(check.Holds)
 	if check.Silent {
@@ -147,7 +147,7 @@ func (c *Case) holds(check *page.Check) (bool, string) {
 	return holds, found
 }
 
-// limitHolds tells whether a limit of a kind holds.
+// limitHolds tells whether a limit of a kind holds, and describes what does.
 func (c *Case) limitHolds(kind page.LimitKind) (bool, string) {
 	if kind == page.Refuse {
 		if c.Refused() {
@@ -166,8 +166,8 @@ func (c *Case) limitHolds(kind page.LimitKind) (bool, string) {
 	return false, "no " + string(kind) + " holds"
 }
 
-// meets compares a figure with what was expected of it: as displayed, or within the
-// tolerance of its unrounded value.
+// meets compares a figure with what is expected of it: the value as shown, or, if a tolerance is
+// given, the unrounded one.
 func (c *Case) meets(e page.Expectation) (found string, ok bool) {
 	var shown quantity.Shown
 	var base float64

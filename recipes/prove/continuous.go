@@ -11,15 +11,15 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// A rule is proved over everything that can be set by enclosing what it comes to over boxes of
-// settings, whole ranges at a time, and halving those that leave it open. What the page refuses
-// is left out, and what is not refused is known to keep the limits that would.
+// A rule is proved for all settings at once by enclosing its value over boxes of settings, whole
+// ranges at a time, and halving the boxes that leave it open. Settings that the page refuses are
+// left out, so all others are known to keep within the limits that refuse.
 
 // mostBoxes bounds the work on one rule.
 const mostBoxes = 600
 
-// mostThorough is how many boxes of a rule are searched thoroughly: what algebra can settle does
-// not need small boxes, and costs many times as much as a box.
+// mostThorough is how many boxes of a rule are searched thoroughly. That costs many times as much
+// as a plain look at a box, and what algebra can settle at all, it settles in large boxes.
 const mostThorough = 24
 
 // continuous proves rules of a page.
@@ -31,13 +31,13 @@ type continuous struct {
 	follows func(*formula.Node) uint64
 	refuse  []condition
 	run     *Case
-	boxes   int             // looked at for the rule at hand
+	boxes   int             // looked at for the present rule
 	looks   []*formula.Node // figures that may refuse by themselves
 	left    *box            // the box that was left open last
 	parts   map[conjunctsKey][]*formula.Node
 }
 
-// condition is a tree that refuses wherever its value is the one that Refuses gives.
+// condition is a yes/no tree: the page refuses wherever its value is refuses.
 type condition struct {
 	n       *formula.Node
 	base    int
@@ -69,7 +69,7 @@ func refusing(n *formula.Node) bool {
 	return found
 }
 
-// limits takes in what of a sheet refuses.
+// limits collects the conditions under which a sheet refuses.
 func (c *continuous) limits(s *page.Sheet, base int) {
 	for _, l := range s.Limits {
 		if l.Node != nil && l.Kind == page.Refuse {
@@ -77,14 +77,14 @@ func (c *continuous) limits(s *page.Sheet, base int) {
 		}
 	}
 	for _, f := range s.Figures {
-		if f.Node != nil && f.Else == "" { // else it is missing, and the page goes on
+		if f.Node != nil && f.Else == "" { // with an else only the figure is missing
 			c.guards(f.Node, base)
 		}
 	}
 }
 
-// guards takes in the valid ranges of bench formulas, as far as every case reaches them. What
-// a let names is bound on the way: a range is looked at by itself later, without its let.
+// guards collects the valid ranges of bench formulas that are worked out in every case. The names
+// of a let are bound on the way, since a range is later looked at by itself, without its let.
 func (c *continuous) guards(n *formula.Node, base int) {
 	if n.Op == formula.Let {
 		c.reach.Bind(n, base)
@@ -101,20 +101,20 @@ func (c *continuous) guards(n *formula.Node, base int) {
 	}
 }
 
-// Outcome is what came of a proof.
-type outcomeOf uint8
+// outcome is what came of a proof.
+type outcome uint8
 
 const (
-	open   outcomeOf = iota // nobody knows
-	proved                  // it holds at every setting that the page does not refuse
-	broken                  // there is a setting at which it does not
+	open   outcome = iota // not known
+	proved                // it holds at every setting that the page does not refuse
+	broken                // there is a setting at which it does not hold
 )
 
-// holds proves that a yes/no tree holds wherever the page does not refuse; where it does not, it
-// gives the settings, tried in plain arithmetic.
-func (c *continuous) holds(n *formula.Node, breaks func(*Case) bool) (outcomeOf, []float64) {
+// holds proves that a yes/no tree holds wherever the page does not refuse, or finds settings at
+// which it does not, as plain arithmetic confirms.
+func (c *continuous) holds(n *formula.Node, breaks func(*Case) bool) (outcome, []float64) {
 	if n.Op.Decides == formula.WantsAll {
-		// each by itself, so that only the settings that it follows are split
+		// each by itself, so that only the axes that it depends on are split
 		for _, a := range n.Args {
 			if came, at := c.holds(a, breaks); came != proved {
 				return came, at
@@ -137,7 +137,7 @@ func (c *continuous) holds(n *formula.Node, breaks func(*Case) bool) (outcomeOf,
 		return came, at
 	}
 	c.boxes = 0
-	return c.search(among, c.follows(n), func(b *box) verdictOf {
+	return c.search(among, c.follows(n), func(b *box) boxVerdict {
 		t := c.truth(n, 0, b)
 		switch {
 		case t.Always():
@@ -153,11 +153,12 @@ func (c *continuous) holds(n *formula.Node, breaks func(*Case) bool) (outcomeOf,
 func RuleDuration(ctx context.Context, s *page.Sheet, rule *page.Check) time.Duration {
 	c := newContinuous(ctx, s)
 	begun := time.Now()
-	c.holds(rule.Node, func(run *Case) bool { return !run.keeps(rule) })
+	c.holds(rule.Node, func(run *Case) bool { return !run.Keeps(rule) })
 	return time.Since(begun)
 }
 
-// never proves that a limit holds nowhere; the limit itself is not a reason to leave settings out.
+// never proves that a limit holds nowhere. Settings that only this limit would refuse are not
+// left out.
 func (c *continuous) never(l *page.Limit) bool {
 	all := c.refuse
 	defer func() { c.refuse = all }()
@@ -167,11 +168,11 @@ func (c *continuous) never(l *page.Limit) bool {
 	return came == proved
 }
 
-// finite proves that a formula gives a number wherever the page does not refuse: nothing in it
-// is divided by zero, is a root or a logarithm of too little, or grows beyond all bounds.
+// finite proves that a formula gives a number wherever the page does not refuse: no part of it
+// divides by zero, takes a root or a logarithm of too small a number, or overflows.
 func (c *continuous) finite(n *formula.Node) bool {
 	c.boxes = mostBoxes - mostFiniteBoxes
-	came, _ := c.search(c.follows(n), c.follows(n), func(*box) verdictOf {
+	came, _ := c.search(c.follows(n), c.follows(n), func(*box) boxVerdict {
 		if c.reach.finite(n, 0) {
 			return boxHolds
 		}
@@ -183,7 +184,7 @@ func (c *continuous) finite(n *formula.Node) bool {
 // mostFiniteBoxes bounds the work on one formula: there are many of them.
 const mostFiniteBoxes = 60
 
-// finite tells whether all parts of a tree that are worked out give numbers all over the box.
+// finite tells whether all parts of a tree that are worked out give numbers throughout the box.
 func (r *Reach) finite(n *formula.Node, base int) bool {
 	if n.Op.Decides == formula.HandsOn && n.Op != formula.Let {
 		if c := r.Of(n.Args[0], base); c.Always() || c.Never() {
@@ -209,16 +210,16 @@ func (r *Reach) finite(n *formula.Node, base int) bool {
 	return !math.IsInf(s.Low, 0) && !math.IsInf(s.High, 0)
 }
 
-type verdictOf uint8
+type boxVerdict uint8
 
 const (
-	boxOpen verdictOf = iota
+	boxOpen boxVerdict = iota
 	boxHolds
 	boxBreaks
 )
 
 // search halves boxes until each is judged.
-func (c *continuous) search(among, own uint64, judge func(*box) verdictOf, breaks func(*Case) bool) (outcomeOf, []float64) {
+func (c *continuous) search(among, own uint64, judge func(*box) boxVerdict, breaks func(*Case) bool) (outcome, []float64) {
 	todo := []*box{c.all}
 	for len(todo) > 0 {
 		b := todo[len(todo)-1]
@@ -252,8 +253,8 @@ func (c *continuous) search(among, own uint64, judge func(*box) verdictOf, break
 	return proved, nil
 }
 
-// refused tells whether the page refuses a whole box, and notes what must be so where it does
-// not.
+// refused tells whether the page refuses a whole box. It also notes what must be true where it
+// does not refuse, and cuts off the box what that rules out.
 func (c *continuous) refused(b *box) bool {
 	c.reach.assumed = c.reach.assumed[:0]
 	for _, r := range c.refuse {
@@ -264,7 +265,7 @@ func (c *continuous) refused(b *box) bool {
 	}
 	for _, f := range c.looks {
 		if c.reach.Of(f, 0).Empty() {
-			return true // no row, or nothing between tested points, whatever is set
+			return true // whatever is set, there is no row, or no tested points around the value
 		}
 	}
 	for _, r := range c.refuse {
@@ -281,7 +282,7 @@ func (c *continuous) refused(b *box) bool {
 	return false
 }
 
-// assume notes which comparisons must be so for a tree to come to what is wanted.
+// assume notes which comparisons must hold for a tree to come to what is wanted.
 func (c *continuous) assume(n *formula.Node, base int, want bool) {
 	switch n.Op.Decides {
 	case formula.Denies:
@@ -293,7 +294,7 @@ func (c *continuous) assume(n *formula.Node, base int, want bool) {
 			}
 			return
 		}
-		// one of them must be as wanted: that which can be, where all others cannot
+		// one operand must be as wanted; it is known which, if all others cannot be
 		left := -1
 		for i, a := range n.Args {
 			if t := c.reach.Of(a, base); want && t.Never() || !want && t.Always() {
@@ -318,8 +319,8 @@ func (c *continuous) assume(n *formula.Node, base int, want bool) {
 	}
 }
 
-// stands notes how two sides stand, and what that says of the operands of a largest or a
-// smallest of several.
+// stands notes a relation of two sides and, if one is a largest or smallest of several values,
+// what follows for these.
 func (c *continuous) stands(n *formula.Node, base int, how relation) {
 	c.reach.assume(n, base, how)
 	for _, x := range c.conjuncts(n, base, how) {
@@ -387,7 +388,7 @@ func (c *continuous) truth(n *formula.Node, base int, b *box) formula.Span {
 				return x
 			}
 			all = all && (stop && x.Never() || !stop && x.Always())
-			c.assume(a, base, !stop) // what comes now matters only where this does not decide
+			c.assume(a, base, !stop) // the other operands matter only where this one does not decide
 		}
 		if all {
 			return formula.Few(map[bool]float64{true: 0, false: 1}[stop])
@@ -408,7 +409,8 @@ func (c *continuous) truth(n *formula.Node, base int, b *box) formula.Span {
 	return t
 }
 
-// comparison decides a comparison, that of a largest or smallest value by its operands.
+// comparison is what a comparison can come to in a box; if a side is a largest or smallest of
+// several values, its operands may decide.
 func (c *continuous) comparison(n *formula.Node, base int, b *box) formula.Span {
 	t := c.reach.sharper(n, base, b).holds(n)
 	if t.Always() || t.Never() {
@@ -426,7 +428,7 @@ func (c *continuous) comparison(n *formula.Node, base int, b *box) formula.Span 
 	return t
 }
 
-// tried works the middle of a box out in plain arithmetic, and gives its settings where a rule
+// tried works out the middle of a box in plain arithmetic, and gives its settings if a rule
 // breaks there.
 func (c *continuous) tried(b *box, breaks func(*Case) bool) ([]float64, bool) {
 	if breaks == nil {

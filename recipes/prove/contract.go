@@ -6,8 +6,8 @@ import (
 	"labsite/recipes/formula"
 )
 
-// contract cuts off a box what the assumptions rule out: where a linear expression is at least
-// zero, each given value by itself has a bound. It tells whether anything was cut off.
+// contract cuts off a box what the assumptions rule out: if a linear expression is at least zero,
+// each given value in it has a bound. It tells whether anything was cut off.
 func (r *Reach) contract(b *box) (less bool) {
 	for _, f := range r.assumed {
 		if f.stand.less && f.stand.more {
@@ -56,7 +56,7 @@ func scaled(s formula.Span, times float64) formula.Span {
 	return s.Times(formula.Few(times))
 }
 
-// sizeOf is how large the values are that a sum is made of.
+// sizeOf adds up how large the terms of a sum can be, by which its rounding is judged.
 func (r *Reach) sizeOf(l *line) float64 {
 	size := math.Abs(l.constant)
 	for _, t := range l.terms {
@@ -68,7 +68,7 @@ func (r *Reach) sizeOf(l *line) float64 {
 
 func largestOf(s formula.Span) float64 { return max(math.Abs(s.Low), math.Abs(s.High)) }
 
-// followed is what a name stands for, where that is a formula of the same sheet.
+// followed is the formula that a name stands for, if that is one of the same sheet.
 func (r *Reach) followed(n *formula.Node, base int) *formula.Node {
 	for n.Op == formula.Var {
 		at := base + n.Slot

@@ -10,10 +10,10 @@ import (
 // mostEach bounds the settings that a rule is worked out at one by one.
 const mostEach = 1024
 
-// each works a rule out at every setting that it or a refusal can follow, where these are choices
-// and whole numbers alone, and few. What it does not follow keeps the page's own values. What
-// moves with the calendar is left to boxes, which take in every day.
-func (c *continuous) each(n *formula.Node, among uint64, breaks func(*Case) bool) (outcomeOf, []float64) {
+// each works a rule out at every setting that it, or a refusal of the page, depends on, provided
+// these are few and all are choices or whole numbers. The others keep the page's own values. What
+// follows the calendar is left to boxes, which cover every day.
+func (c *continuous) each(n *formula.Node, among uint64, breaks func(*Case) bool) (outcome, []float64) {
 	if breaks == nil || len(c.all.axes) > 64 || c.sheet.DependsOnToday(n) {
 		return open, nil
 	}
@@ -69,15 +69,15 @@ func (c *continuous) each(n *formula.Node, among uint64, breaks func(*Case) bool
 	return proved, nil
 }
 
-// reason is something by which a page may refuse: the axes that it follows, one bit for each, and
-// whether it moves with the calendar.
+// reason is something that may make a page refuse: a bit for each axis that it depends on, and
+// whether it follows the calendar.
 type reason struct {
 	axes uint64
 	day  bool
 }
 
-// reasons lists all of them: limits, formulas that refuse by themselves, and the pages drawn on,
-// whose values come from what is set there.
+// reasons lists all of them: limits, formulas that may refuse by themselves, and the pages drawn
+// on, which depend on what this page sets there.
 func (c *continuous) reasons() (out []reason) {
 	s := c.sheet
 	add := func(n *formula.Node) { out = append(out, reason{c.follows(n), s.DependsOnToday(n)}) }

@@ -11,15 +11,15 @@ import (
 
 // Ends are the least and the greatest value of a figure over the cases in which a page is tried.
 type Ends struct {
-	// Least and Most are the ends, as the figure is shown; Words are the texts that come out
-	// instead, where it is one of several texts or a yes or no.
+	// Least and Most are the ends as the figure is shown. If it is a text or a yes/no, Words are
+	// what it came to instead.
 	Least, Most quantity.Shown
 	Words       []string
-	// Cases is how many gave a value, Refused how many gave none.
+	// Cases is how many cases gave a value, Refused how many gave none.
 	Cases, Refused int
 }
 
-// EndsOf finds the ends of a figure of a page that holds at its own values.
+// EndsOf finds the ends of a figure; the page must hold at its own values.
 func EndsOf(s *page.Sheet, f *page.Figure) (out Ends) {
 	c := NewCase(s)
 	least, most := math.Inf(1), math.Inf(-1)

@@ -8,12 +8,12 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// WithNumbers is a formula with the numbers that it takes in this case put in, with all their
-// digits: what was rounded to be shown would not give the result. The browser's runtime writes
-// the same (script/runtime/further.js); a change here is a change there.
+// WithNumbers is a formula with the numbers of this case in place of names. They have all their
+// digits, since rounded numbers would not give the result shown. The browser's runtime writes the
+// same (script/runtime/further.js) and must change with this.
 func (c *Case) WithNumbers(f *formula.Formula) string { return f.With(c.exactly) }
 
-// exactly is the value that a formula takes for a name.
+// exactly is the value that a formula uses for a name.
 func (c *Case) exactly(ref formula.Reference) (string, bool) {
 	sh := c.Sheet
 	if ref.Of != "" {
@@ -37,8 +37,8 @@ func (c *Case) exactly(ref formula.Reference) (string, bool) {
 	return "", false
 }
 
-// Unrounded is a figure's value with all its digits, in the unit that it is shown in; as it is
-// shown where that is all of it.
+// Unrounded is a figure's value with all its digits, in the unit that it is shown in. If it is
+// shown without rounding, it stays as it is shown.
 func (c *Case) Unrounded(f *page.Figure) string {
 	shown := c.Shown(f)
 	if shown.Missing {
@@ -54,7 +54,7 @@ func (c *Case) Unrounded(f *page.Figure) string {
 	return quantity.Show{Style: quantity.Written, Unit: f.Show.Unit}.Format(base).Text
 }
 
-// Plain is a shown value as plain text: what waits for a reading is three dots.
+// Plain is a shown value as plain text; three dots if it waits for a reading.
 func Plain(s quantity.Shown) string {
 	if s.Missing && s.Text == "" {
 		return "…"

@@ -8,11 +8,11 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// placed finds what a text places. A refusal's formulas have no braces inside.
+// placed finds the placements of a text. Their formulas have no braces inside.
 var placed = regexp.MustCompile(`\\?\{[^{}]*\}`)
 
-// filled is the text of a limit as a message says it, with its placements filled in at this
-// case; what cannot be worked out is there as it is written, without its braces.
+// filled is the text of a limit for a message, with the values of this case. A placement that
+// cannot be worked out stays as it is written, without its braces.
 func (c *Case) filled(text string) string {
 	return placed.ReplaceAllStringFunc(text, func(braces string) string {
 		if braces[0] == '\\' {
@@ -22,7 +22,7 @@ func (c *Case) filled(text string) string {
 	})
 }
 
-// put is what one placement shows.
+// put is what one placement shows, or its own text if it cannot be worked out.
 func (c *Case) put(text string) string {
 	what, how, shown := text, "", false
 	if i := strings.LastIndex(text, " in "); i > 0 {
@@ -35,7 +35,7 @@ func (c *Case) put(text string) string {
 		return c.ShownGiven(g).Text
 	}
 	if _, t := quantity.Parse(text); t == nil || c.top != nil {
-		return text // a literal; and what is a part of another page has no room for formulas
+		return text // a literal; or a part's frame, which has no slots for further formulas
 	}
 	f, _ := formula.Parse(what, nil)
 	if f == nil {

@@ -8,17 +8,17 @@ import (
 // GridCell is one cell of a table: its figures as shown, or why there are none.
 type GridCell struct {
 	Shown []quantity.Shown
-	// Refused says that no number is shown, Why the reason, a limit's text at Run where
-	// Limit is set.
+	// Refused says that no number is shown, and Why the reason: if its Limit is set, the text
+	// of that limit in Run.
 	Refused bool
 	Why     Refusal
 	Run     *Case
-	// Own says that the cell is at the page's own values.
+	// Own says that the cell is at the values of the case itself.
 	Own bool
 }
 
-// Cells works a table out around this case: its rows and columns run through their values,
-// all else stays. The result is rows of cells; a table without columns has one cell a row.
+// Cells works out a table for a case: rows and columns run through their values, and all else
+// stays as in the case. The result is rows of cells; a table without columns has one cell a row.
 func Cells(g *page.Grid, c *Case) [][]GridCell {
 	if g.Rows == nil {
 		return nil
@@ -57,9 +57,9 @@ func Cells(g *page.Grid, c *Case) [][]GridCell {
 	return out
 }
 
-// foremost is the refusal to tell where there is room for one: a limit's text before a
-// reason of a formula's own, since it says what to do, and this page's before those of
-// pages drawn on. The browser's runtime tells the same. The case is refused.
+// foremost is the refusal to show where there is room for one: a limit's text before a formula's
+// own reason, since it says what to do, and this page's limits before those of pages drawn on.
+// The browser's runtime shows the same one. The case must be refused.
 func (c *Case) foremost() Refusal {
 	out := c.Refusals[0]
 	for _, r := range c.Refusals {

@@ -11,21 +11,21 @@ import (
 )
 
 // Judged is what the limits of a chart say of its measured points, in the base unit of their
-// column. The chart shows it, and a check tells it.
+// column. The chart shows it, and a check reports it.
 type Judged struct {
-	control.Judged // its Why is by row of the data file; nil if nothing is judged
+	control.Judged // its Why is ordered by row of the data file; nil if nothing is judged
 	// Order lists the rows of the data file in order of time.
 	Order []int
-	// Stop says for each row whether it lies beyond the shop's own control limit.
+	// Stop says for each row whether it lies beyond the lab's own control limit.
 	Stop []bool
-	// Off says for each row beyond a limit how far it lies off the shop's own aim.
+	// Off says for each row beyond a limit how far it lies off the lab's own aim.
 	Off []string
-	// Wanting is how many readings are missing until limits can be worked out.
+	// Wanting is how many more readings are needed before limits can be worked out.
 	Wanting int
 }
 
-// Judge holds a chart's points to its limits in this case. Where an aim waits for a reading, or
-// the page refuses, nothing is judged.
+// Judge judges a chart's points by its limits in this case. If the page refuses, or an aim waits
+// for a reading, nothing is judged.
 func (c *Case) Judge(x *page.Chart) *Judged {
 	y := x.Points.Y
 	j := &Judged{Order: x.Points.InTime(&c.Frame)}
@@ -45,7 +45,7 @@ func (c *Case) Judge(x *page.Chart) *Judged {
 		judge = control.JudgeAverages
 	}
 	found, err := judge(readings, x.Limits.Baseline)
-	if err != nil { // a cell beyond what can be reckoned with
+	if err != nil { // such as a cell too large to compute with
 		return j
 	}
 	j.Judged = *found
@@ -56,12 +56,12 @@ func (c *Case) Judge(x *page.Chart) *Judged {
 	return j
 }
 
-// judgeByAim holds points to the shop's own aim and limits.
+// judgeByAim judges points by the lab's own aim and limits.
 func (c *Case) judgeByAim(x *page.Chart, j *Judged) {
 	if c.Refused() {
 		return
 	}
-	held := control.Aim{Value: c.named(x.Limits.Aim), Action: c.named(x.Limits.Action), Control: c.named(x.Limits.Control)}
+	aim := control.Aim{Value: c.named(x.Limits.Aim), Action: c.named(x.Limits.Action), Control: c.named(x.Limits.Control)}
 	y := x.Points.Y
 	count := x.Points.Count()
 	why, stop, offs := make([]string, count), make([]bool, count), make([]string, count)
@@ -72,7 +72,7 @@ func (c *Case) judgeByAim(x *page.Chart, j *Judged) {
 		if y.Live && math.IsNaN(v) {
 			continue // it waits for a reading
 		}
-		off, verdict, err := held.Judge(v)
+		off, verdict, err := aim.Judge(v)
 		if err != nil { // such as an aim that waits for a reading
 			return
 		}
@@ -87,14 +87,14 @@ func (c *Case) judgeByAim(x *page.Chart, j *Judged) {
 		}
 	}
 	j.Why, j.Stop, j.Off = why, stop, offs
-	j.Lines = append(j.Lines, control.Line{Name: "Aim", Value: held.Value, Weight: control.Centre})
+	j.Lines = append(j.Lines, control.Line{Name: "Aim", Value: aim.Value, Weight: control.Centre})
 	for _, sign := range []float64{1, -1} {
-		j.Lines = append(j.Lines, control.Line{Name: "Action", Value: held.Value + sign*held.Action, Weight: control.Action},
-			control.Line{Name: "Control", Value: held.Value + sign*held.Control, Weight: control.Limit})
+		j.Lines = append(j.Lines, control.Line{Name: "Action", Value: aim.Value + sign*aim.Action, Weight: control.Action},
+			control.Line{Name: "Control", Value: aim.Value + sign*aim.Control, Weight: control.Limit})
 	}
 }
 
-// beyond lists the rows of points out of limits, in order of time.
+// beyond lists the rows of points beyond a limit, in order of time.
 func (j *Judged) beyond() []int {
 	if j.Why == nil {
 		return nil

@@ -13,24 +13,24 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// Spread is a labelled figure over the cases that a page is tried over.
+// Spread is what a labelled figure comes to over the cases in which a page is tried.
 type Spread struct {
 	Figure         *page.Figure
 	Cases, Refused int
-	// Least and Most are its ends as shown; "" if no case has a number, or where it is a
-	// text or a yes/no.
+	// Least and Most are its ends as shown; "" if no case has a number, or it is a text or a
+	// yes/no.
 	Least, Most string
-	// Sum is a digest of its values in all cases, so that two pages that are tried over the
-	// same cases and have one sum have the same values.
+	// Sum is a digest of its values in all cases: two pages that are tried in the same cases and
+	// have the same sum have the same values.
 	Sum string
 }
 
-// binaryNoise is how many of the last bits of a value a sum does not take in: what is left is
-// more than nine digits.
+// binaryNoise is how many of the last bits of a value a sum ignores; the others are more than
+// nine digits.
 const binaryNoise = 20
 
-// Spreads gives the labelled figures of a page over its cases; nil where ctx ended meanwhile.
-// Where the page was proved, Proof.Spreads has them already.
+// Spreads works out the spread of each labelled figure; nil if ctx ends meanwhile. If the page
+// was proved, Proof.Spreads already has them.
 func Spreads(ctx context.Context, s *page.Sheet) []Spread {
 	x := newSpreading(s)
 	if len(x.out) == 0 {
@@ -48,7 +48,7 @@ func Spreads(ctx context.Context, s *page.Sheet) []Spread {
 	return x.end()
 }
 
-// spreading gathers the labelled figures of a page over its cases, one case after the other.
+// spreading collects the spreads of a page's labelled figures, case by case.
 type spreading struct {
 	out            []Spread
 	sums           []hash.Hash
@@ -87,7 +87,7 @@ func (x *spreading) take(run *Case) {
 	}
 }
 
-// end sums up the cases that were taken.
+// end returns the spreads over the cases that were taken.
 func (x *spreading) end() []Spread {
 	for i := range x.out {
 		o := &x.out[i]
@@ -99,7 +99,7 @@ func (x *spreading) end() []Spread {
 	return x.out
 }
 
-// steady is a value's bits without those that differ where a formula is written another way.
+// steady is a value's bits without the last ones, which may change when a formula is rewritten.
 func steady(v float64) uint64 {
 	if math.IsNaN(v) {
 		return math.MaxUint64
@@ -107,7 +107,7 @@ func steady(v float64) uint64 {
 	return (math.Float64bits(v) + 1<<(binaryNoise-1)) >> binaryNoise
 }
 
-// Change is a figure that two states of a page show differently in a case that a reader can set.
+// Change is a figure that two states of a page show differently at the same settings.
 type Change struct {
 	Figure *page.Figure
 	// At are the given values of the case that are not the page's own, as "rolls 2"; "" at its
@@ -115,16 +115,16 @@ type Change struct {
 	At string
 	// Before and After are as shown; NoNumber where the case has none.
 	Before, After string
-	// Moved is in how many of Cases cases the two differ; this one differs most.
+	// Moved is in how many of Cases cases the two differ; they differ most in this one.
 	Moved, Cases int
 }
 
 // NoNumber stands for a number that a page refuses.
 const NoNumber = "no number"
 
-// LargestChanges finds, for each labelled figure that both states of a page have, the case of the new
-// one in which it differs most from the old one as shown. Cases that the old state does not
-// take are left out. It gives nothing where ctx ended meanwhile.
+// LargestChanges finds, for each labelled figure that both states of a page have, the case in which
+// it differs most as shown. The cases are those of the new state, without those that the old one
+// cannot be set to. If ctx ends meanwhile, there is no result.
 func LargestChanges(ctx context.Context, old, now *page.Sheet) []Change {
 	p := newPair(old, now)
 	EachCase(now, p.now, func() bool {
@@ -154,11 +154,11 @@ type pair struct {
 type moved struct {
 	Change
 	was *page.Figure
-	// alike says that both states write a value the same way, so that equal values need not be
-	// written to be compared.
+	// alike says that both states show a value in the same form, so that equal values need not be
+	// formatted to be compared.
 	alike bool
-	by    float64 // how much, as a share of the larger; infinite where one has no number
-	set   int     // how many given values are not the page's own there
+	by    float64 // how much, as a share of the larger; infinite if one has no number
+	set   int     // how many given values are not the page's own in that case
 }
 
 func newPair(old, now *page.Sheet) *pair {
@@ -171,12 +171,12 @@ func newPair(old, now *page.Sheet) *pair {
 	return p
 }
 
-// set gives the old state the values of the new one; false if it does not take them.
+// set sets the old state to the values of the new one; false if it does not take them.
 func (p *pair) set() bool {
 	for _, was := range p.old.Sheet.Given {
 		g := p.now.Sheet.GivenNamed(was.Name)
 		if g == nil || !was.Settable() || !g.Settable() || g.Kind != was.Kind {
-			continue // each has its own
+			continue // each keeps its own value
 		}
 		v := p.now.Frame.V[g.Slot]
 		if len(g.Words) > 0 {
@@ -226,17 +226,18 @@ func (p *pair) compare() {
 			a, b := p.old.Frame.V[x.was.Slot], p.now.Frame.V[x.Figure.Slot]
 			by = math.Abs(b-a) / max(math.Abs(a), math.Abs(b), math.SmallestNonzeroFloat64)
 		}
-		if set := p.now.set(); x.Moved == 1 || by > x.by*alike || by*alike > x.by && set < x.set {
+		if set := p.now.countSet(); x.Moved == 1 || by > x.by*asLarge || by*asLarge > x.by && set < x.set {
 			x.by, x.set, x.At, x.Before, x.After = by, set, p.now.apartText(), before, after
 		}
 	}
 }
 
-// alike is how far apart two changes are at most that count as one, so that the plainer case is told.
-const alike = 1.01
+// asLarge is the ratio up to which two changes count as equally large, so that the one with fewer
+// settings is chosen.
+const asLarge = 1.01
 
-// set counts the given values of a case that are not the page's own.
-func (c *Case) set() int {
+// countSet counts the given values of a case that are not the page's own.
+func (c *Case) countSet() int {
 	n := 0
 	for _, g := range c.Sheet.Given {
 		if c.Frame.V[g.Slot] != g.Own {

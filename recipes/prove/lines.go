@@ -8,16 +8,16 @@ import (
 	"labsite/recipes/formula"
 )
 
-// What depends on one value in two places is narrower than its parts make it seem: in
-// concentrate + (tank - concentrate) the concentrate does not matter. So parts of formulas are
-// written as sums of terms, each a constant times powers of parts that are not sums themselves,
-// as far as they go; like terms add up, and what is left is enclosed.
+// Intervals are too wide where one value occurs twice: in concentrate + (tank - concentrate) the
+// concentrate cancels, which they do not see. So formulas are written as sums of terms, each a
+// constant times powers of parts that are not sums themselves; like terms are added, and what is
+// left is enclosed.
 
 // line is such a sum.
 type line struct {
 	constant float64
 	terms    []term  // by rising id
-	size     float64 // of all constants that went into it, for the rounding of their sums
+	size     float64 // of all constants that went into it, which bounds the rounding of their sum
 	known    bool
 }
 
@@ -27,10 +27,10 @@ type term struct {
 	times float64
 }
 
-// factor is a part to a power; a product has its factors by rising atom.
+// factor is an atom to a power; the factors of a product are sorted by atom.
 type factor struct{ atom, power int }
 
-// lines keeps the sums of a reach and what their terms stand for.
+// lines keeps the sums that were made, and what their terms stand for.
 type lines struct {
 	of         map[lineKey]*line
 	ids        map[string]int
@@ -45,7 +45,8 @@ type lineKey struct {
 	base int
 }
 
-// atom is what a factor stands for: a slot, a part of a formula, or something within a span.
+// atom is what a factor stands for: a slot, a part of a formula, an unknown within a span
+// (loose), or a sum.
 type atom struct {
 	slot  int
 	node  *formula.Node
@@ -56,7 +57,7 @@ type atom struct {
 
 func (a atom) isLoose() bool { return a.slot < 0 && a.node == nil && a.sum == nil }
 
-// most terms and factors of a sum: beyond, its parts stand for themselves.
+// Bounds of a sum's terms and of a term's factors; a part that would pass one becomes an atom.
 const (
 	mostTerms   = 12
 	mostFactors = 6
@@ -91,7 +92,7 @@ func (l *lines) one(atom int) *line {
 
 func constantLine(v float64) *line { return &line{constant: v, size: math.Abs(v), known: true} }
 
-// lineOf is a tree as a sum.
+// lineOf writes a tree as a sum.
 func (r *Reach) lineOf(n *formula.Node, base int) *line {
 	l := &r.lines
 	if l.of == nil {
@@ -169,8 +170,8 @@ func (r *Reach) makeLine(n *formula.Node, base int) *line {
 	return out
 }
 
-// powers writes products, quotients and whole powers out; nil if the node is none of these, or
-// the result would grow too long.
+// powers multiplies out products, quotients and whole powers; nil if the node is none of these,
+// or the result would be too long.
 func (r *Reach) powers(n *formula.Node, parts []*line) *line {
 	if n.Op.Power == nil {
 		return nil
@@ -199,7 +200,8 @@ func (r *Reach) powers(n *formula.Node, parts []*line) *line {
 	return out
 }
 
-// undone is a logarithm of a product of powers; nil if the node is not a logarithm of one.
+// undone writes the logarithm of a product of powers as a sum; nil if the node is no such
+// logarithm.
 func (r *Reach) undone(n *formula.Node, parts []*line) *line {
 	if n.Op.Undoes == "" || !parts[0].known || len(parts[0].terms) != 1 || parts[0].constant != 0 || parts[0].terms[0].times <= 0 {
 		return nil
@@ -220,7 +222,7 @@ func (r *Reach) undone(n *formula.Node, parts []*line) *line {
 	return out
 }
 
-// inverse is one divided by a sum; of more than one term that is an atom of its own.
+// inverse is one divided by a sum; a sum of more than one term becomes an atom for that.
 func (r *Reach) inverse(l *line) *line {
 	switch {
 	case len(l.terms) == 0 && l.constant != 0:
@@ -263,7 +265,7 @@ func (r *Reach) multiplied(a, b *line) *line {
 	return out
 }
 
-// joined are the factors of two products, powers of one atom added.
+// joined multiplies two products, adding the powers of each atom.
 func joined(a, b []factor) []factor {
 	out := slices.Clone(a)
 	for _, f := range b {
@@ -277,7 +279,7 @@ func joined(a, b []factor) []factor {
 	return out
 }
 
-// lineOfSlot follows a name to what it stands for.
+// lineOfSlot is lineOf for what stands in a slot.
 func (r *Reach) lineOfSlot(slot int) *line {
 	if slot >= len(r.names) {
 		return &line{}
@@ -299,12 +301,12 @@ func (r *Reach) lineOfSlot(slot int) *line {
 	return &line{}
 }
 
-// single is a part other than a sum, as one term.
+// single makes a part an atom, and a sum of it alone.
 func (r *Reach) single(n *formula.Node, base int) *line {
 	return r.lines.one(r.lines.atom(r.key(n, base), atom{slot: -1, node: n, base: base}))
 }
 
-// key is equal for two parts that are worked out alike from the same values.
+// key is the same for parts that are worked out alike from the same values.
 func (r *Reach) key(n *formula.Node, base int) string {
 	key := []byte(n.Op.Form)
 	key = binary.BigEndian.AppendUint64(key, math.Float64bits(n.Value))
@@ -320,7 +322,7 @@ func (r *Reach) key(n *formula.Node, base int) string {
 	for _, a := range n.Args {
 		x := r.lineOf(a, base)
 		if !x.known {
-			key = append(key, '!') // like nobody else
+			key = append(key, '!') // different from all others
 			key = binary.AppendUvarint(key, uint64(len(r.lines.what)))
 			continue
 		}
@@ -329,7 +331,7 @@ func (r *Reach) key(n *formula.Node, base int) string {
 	return string(key)
 }
 
-// key is equal for equal sums.
+// key is the same for equal sums.
 func (l *line) key() []byte {
 	key := binary.BigEndian.AppendUint64(nil, math.Float64bits(l.constant))
 	for _, t := range l.terms {
@@ -338,8 +340,8 @@ func (l *line) key() []byte {
 	return key
 }
 
-// expanded writes sums out that are in a product to a power above zero; nil if that would
-// be too long.
+// expanded multiplies out the sums that are factors with a power above zero; nil if the result
+// would be too long.
 func (r *Reach) expanded(l *line) *line {
 	out := constantLine(l.constant)
 	for _, t := range l.terms {
@@ -361,7 +363,7 @@ func (r *Reach) expanded(l *line) *line {
 	return out
 }
 
-// add adds another sum, times a constant. Terms that cancel but for noise are gone.
+// add adds another sum, times a constant. Terms that cancel except for noise are dropped.
 func (l *line) add(o *line, times float64) {
 	l.constant += o.constant * times
 	l.size += o.size * math.Abs(times)
@@ -398,7 +400,7 @@ func (l *line) minus(o *line) *line {
 	return out
 }
 
-// spanOf encloses a sum over the box at hand.
+// spanOf encloses a sum over the present box.
 func (r *Reach) spanOf(l *line) formula.Span {
 	if !l.known {
 		return formula.Everything
@@ -445,7 +447,7 @@ func (r *Reach) spanOfAtom(a atom) formula.Span {
 	return a.loose
 }
 
-// alone is the atom that a term is, where it is one to the first power; -1 for a product.
+// alone is the atom of a term that is one atom to the first power; -1 for any other term.
 func (r *Reach) alone(t term) int {
 	if f := r.lines.products[t.id]; len(f) == 1 && f[0].power == 1 {
 		return f[0].atom
@@ -453,7 +455,7 @@ func (r *Reach) alone(t term) int {
 	return -1
 }
 
-// straightened narrows the span of a part by its sum, where it has one.
+// straightened narrows the span of a part by that of its sum, if it has one.
 func (r *Reach) straightened(n *formula.Node, base int, s formula.Span) formula.Span {
 	l := r.lineOf(n, base)
 	if !l.known || len(l.terms) == 1 && l.constant == 0 && l.terms[0].times == 1 {

@@ -7,9 +7,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// Product works out a value of what the page makes and writes it as a label does. ok is false
-// if there is nothing to write, since the page refuses, or the formula itself does. A reading
-// that was not entered leaves it missing.
+// Product works out a value of what the page makes and writes it for a label. ok is false if the
+// page or the formula refuses. The value is missing if it waits for a reading.
 func (c *Case) Product(v *page.ProductValue) (shown quantity.Shown, ok bool) {
 	if v == nil || v.Node == nil || c.Refused() || len(c.Failed) > 0 {
 		return quantity.Shown{}, false
@@ -17,8 +16,8 @@ func (c *Case) Product(v *page.ProductValue) (shown quantity.Shown, ok bool) {
 	return c.WriteFormula(v.Node, v.Show)
 }
 
-// products reports amounts and times of what the page makes that no label can state: missing
-// ones, and those that are not above zero.
+// products reports amounts and times of what the page makes that no label can state: those that
+// are refused, not finite or not above zero.
 func (c *Case) products() source.List {
 	if c.Refused() || len(c.Failed) > 0 {
 		return nil

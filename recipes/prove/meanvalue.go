@@ -7,8 +7,9 @@ import (
 	"labsite/recipes/formula"
 )
 
-// meanValue encloses a sum by the mean value theorem: what it is in the middle of the box, and
-// its slopes over the box times the way from there. Terms that jump are enclosed as they are.
+// meanValue encloses a sum by the mean value theorem: its value in the middle of the box, plus
+// its slopes over the box times the distance from the middle. Terms that jump are enclosed as
+// they are.
 func (r *Reach) meanValue(d *line, b *box) formula.Span {
 	smooth, rest := &line{constant: d.constant, size: d.size, known: true}, &line{known: true}
 	slopes := make([]formula.Span, len(b.axes))
@@ -40,7 +41,7 @@ func (r *Reach) meanValue(d *line, b *box) formula.Span {
 	return at.Plus(beside)
 }
 
-// slopesOfProduct are those of a product: of each factor, times all the others.
+// slopesOfProduct finds the slopes of a product: of each factor, times all the others.
 func (r *Reach) slopesOfProduct(id int, b *box) ([]formula.Span, bool) {
 	factors := r.lines.products[id]
 	out := make([]formula.Span, len(b.axes))
@@ -92,7 +93,7 @@ func (r *Reach) slopesOfAtom(a atom, b *box) ([]formula.Span, bool) {
 	return nil, false
 }
 
-// slopesOfSlot are those of a name along each axis of a box.
+// slopesOfSlot finds the slopes of what stands in a slot along each axis of a box.
 func (r *Reach) slopesOfSlot(slot int, b *box) ([]formula.Span, bool) {
 	if slot >= len(r.names) {
 		return nil, false
@@ -118,8 +119,8 @@ func (r *Reach) slopesOfSlot(slot int, b *box) ([]formula.Span, bool) {
 	return nil, false
 }
 
-// slopesOf are those of a tree: of each operand that matters, times the operand's own. ok is
-// false if it may jump within the box, or its slope is not known.
+// slopesOf finds the slopes of a tree: the sum over its operands of its slope by the operand times
+// the operand's own slope. ok is false if it may jump within the box, or a slope is not known.
 func (r *Reach) slopesOf(n *formula.Node, base int, b *box) ([]formula.Span, bool) {
 	if n.Op == formula.Var {
 		return r.slopesOfSlot(base+n.Slot, b)
@@ -171,16 +172,17 @@ func (r *Reach) slopesOf(n *formula.Node, base int, b *box) ([]formula.Span, boo
 	return out, true
 }
 
-// decided tells whether an operation that may jump does not within the box: its result has one
-// value for what the operand can be, or its branch is known.
+// decided tells whether an operation that may jump does not jump within the box: its result is
+// constant, or it is known which branch is taken.
 func (r *Reach) decided(n *formula.Node, i int, base int) bool {
-	if n.Op.Decides == formula.HandsOn && i > 0 {
-		c := r.Of(n.Args[0], base)
-		return c.Always() || c.Never()
+	if n.Op.Decides == formula.HandsOn {
+		if c := r.Of(n.Args[0], base); c.Always() || c.Never() {
+			return true
+		}
+		if i > 0 {
+			return false
+		}
 	}
 	s := r.Of(n, base)
-	return s.Low == s.High || n.Op.Decides == formula.HandsOn && i == 0 && func() bool {
-		c := r.Of(n.Args[0], base)
-		return c.Always() || c.Never()
-	}()
+	return s.Low == s.High
 }

@@ -8,8 +8,8 @@ import (
 
 // Lack says why a value is missing.
 type Lack struct {
-	// Instead is in the value's place: the text of a figure whose formula was refused. It is
-	// empty if a reading was not entered, whose place stays empty.
+	// Instead stands in the value's place: the else of a figure whose formula was refused. It is
+	// "" if a reading was not entered; nothing stands in place of that.
 	Instead string
 }
 
@@ -21,7 +21,7 @@ func (c *Case) lack(slot int, why Lack) {
 	c.lacks[slot] = why
 }
 
-// lackAt is why the value at a slot is missing, on this page or on one that it draws on.
+// lackAt finds why the value at a slot is missing, on this page or on one that it draws on.
 func (c *Case) lackAt(slot int) Lack {
 	if why, ok := c.lacks[slot]; ok {
 		return why
@@ -37,7 +37,7 @@ func (c *Case) lackAt(slot int) Lack {
 	if c.Sheet.Layout == nil || c.top != nil {
 		return Lack{}
 	}
-	for _, p := range c.Sheet.Layout.Parts { // a text that a page drawn on brings along
+	for _, p := range c.Sheet.Layout.Parts { // the slot may be of a text taken from a page drawn on
 		if run := c.At(p); run != nil && slot >= p.Base && slot < p.Base+p.Sheet.BlockSize() {
 			return run.lackAt(slot - p.Base)
 		}
@@ -45,13 +45,13 @@ func (c *Case) lackAt(slot int) Lack {
 	return Lack{}
 }
 
-// lackOf is why a formula has no value, by the part of it that lacks one.
+// lackOf finds why a formula has no value; at is the part of it that lacks one.
 func (c *Case) lackOf(at *formula.Node) Lack { return c.lackAt(at.MissingSlot(&c.Frame)) }
 
 // Missing tells whether the value at a slot is missing.
 func (c *Case) Missing(slot int) bool { return formula.IsAbsent(c.Frame.V[slot]) }
 
-// Write writes the value at a slot, or what is in its place.
+// Write writes the value at a slot, or what stands in its place.
 func (c *Case) Write(slot int, show func(base float64) quantity.Shown) quantity.Shown {
 	if c.Missing(slot) {
 		return c.Instead(slot)
@@ -59,7 +59,7 @@ func (c *Case) Write(slot int, show func(base float64) quantity.Shown) quantity.
 	return show(c.Frame.V[slot])
 }
 
-// Instead is what is in place of a value that is missing.
+// Instead is what stands in place of a missing value.
 func (c *Case) Instead(slot int) quantity.Shown {
 	return quantity.Shown{Text: c.lackAt(slot).Instead, Number: nan, Missing: true}
 }
@@ -85,8 +85,8 @@ func (c *Case) ShownOf(of, name string) (string, bool) {
 	return "", false
 }
 
-// Work works a formula that is outside the figures out at this case, and writes its value
-// or what is in its place; ok is false if it gives none.
+// WriteFormula works out a formula that is no figure's in this case, and writes its value or what
+// stands in its place; ok is false if it gives none.
 func (c *Case) WriteFormula(n *formula.Node, show quantity.Show) (shown quantity.Shown, ok bool) {
 	c.Frame.Reset()
 	c.Room()
@@ -107,15 +107,15 @@ func OwnCase(s *page.Sheet) *Case {
 	return c
 }
 
-// BlankCase is the sheet worked out as its page shows itself: see NewBlank.
+// BlankCase is the sheet worked out with all readings still to be entered: see NewBlank.
 func BlankCase(s *page.Sheet) *Case {
 	c := NewBlank(s)
 	c.Work()
 	return c
 }
 
-// exampled is a copy of the case in which a reading that was not entered has its example, as
-// tables show it.
+// exampled is a copy of the case in which readings that were not entered have their examples,
+// which tables use.
 func (c *Case) exampled() *Case {
 	out := c.Copy()
 	out.blank = false

@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// trial is a page tried over its cases, and what was found so far.
+// trial tries a page over its cases, and keeps what was found so far.
 type trial struct {
 	ctx   context.Context
 	sheet *page.Sheet
@@ -20,13 +20,13 @@ type trial struct {
 	rules    []*page.Check // those that must hold in every case
 	breaches map[*page.Check]*breach
 	held     map[*page.Limit]bool       // limits that held in some case
-	failed   map[string]bool            // figures of which it was told that they give no number
-	crossed  map[*page.ChartLimits]bool // limits of charts that were told
+	failed   map[string]bool            // figures already reported as giving no number
+	crossed  map[*page.ChartLimits]bool // limits of charts already reported
 	timed    map[*page.Step]bool        // steps already reported as having no time
 	poles    *poles
-	proofs   map[*page.Check]outcomeOf // what came of proving the rules that held in all cases
-	never    map[*page.Limit]bool      // limits that are proved never to hold
-	spread   *spreading                // of a page that is held to a record; else nil
+	proofs   map[*page.Check]outcome // what came of proving the rules that held in all cases
+	never    map[*page.Limit]bool    // limits that are proved never to hold
+	spread   *spreading              // of a page with document control; else nil
 }
 
 // breach is a rule that does not hold: in how many cases, and the given values of the first.
@@ -35,8 +35,8 @@ type breach struct {
 	first []float64
 }
 
-// overCases tries every case: figures finite, rules kept, limits that ever hold. What it says
-// means nothing where ctx ended meanwhile.
+// overCases tries every case: are figures finite, do rules hold, does each limit ever hold? Its
+// result means nothing if ctx ends meanwhile.
 func overCases(ctx context.Context, s *page.Sheet, p *Proof) source.List {
 	t := &trial{ctx: ctx, sheet: s, proof: p, run: NewCase(s), breaches: map[*page.Check]*breach{}, held: map[*page.Limit]bool{},
 		failed: map[string]bool{}, crossed: map[*page.ChartLimits]bool{}, timed: map[*page.Step]bool{}}
@@ -63,7 +63,7 @@ func overCases(ctx context.Context, s *page.Sheet, p *Proof) source.List {
 	}
 	if t.list.Errors() == 0 {
 		for _, l := range s.Limits {
-			if !t.held[l] && l.Each == nil && !s.DependsOnToday(l.Node) { // measured rows and days may rightly wait
+			if !t.held[l] && l.Each == nil && !s.DependsOnToday(l.Node) { // a row or a day for which it holds may still come
 				t.list = append(t.list, source.LimitNever(p.Cases, t.never[l]).At(l.Span))
 			}
 		}
@@ -101,7 +101,7 @@ func (t *trial) try() bool {
 	t.list = append(t.list, run.limitsApart(t.ctx, t.crossed)...)
 	t.stepTimes()
 	for _, c := range t.rules {
-		if run.keeps(c) {
+		if run.Keeps(c) {
 			continue
 		}
 		b := t.breaches[c]
@@ -114,17 +114,14 @@ func (t *trial) try() bool {
 	return true
 }
 
-// Keeps tells whether a rule holds in a case that was worked out.
-func (c *Case) Keeps(rule *page.Check) bool { return c.keeps(rule) }
-
-// keeps tells whether a rule holds in a case that was worked out.
-func (c *Case) keeps(rule *page.Check) bool {
+// Keeps tells whether a rule holds in a case that was worked out, or waits for a reading.
+func (c *Case) Keeps(rule *page.Check) bool {
 	c.Frame.Reset()
 	holds := rule.Node.Eval(&c.Frame) != 0
 	return holds && c.Frame.Fault == formula.None || c.Frame.Fault == formula.Missing
 }
 
-// fails reports a figure that gives no number in the case at hand, once.
+// fails reports a figure that gives no number in the present case, once.
 func (t *trial) fails(f Failure) {
 	name := failureName(f)
 	if t.failed[name] {
@@ -152,7 +149,7 @@ func (t *trial) alwaysRefused() {
 	t.list = append(t.list, source.RefusedAlways().At(at))
 }
 
-// verdict is what came of a rule, and reports one that does not hold or cannot fail.
+// verdict says what came of a rule, and reports one that does not hold or cannot fail.
 func (t *trial) verdict(c *page.Check) Verdict {
 	count := t.proof.Cases - t.proof.Refused
 	v := Verdict{Check: c, What: c.Text, Expected: "always", Found: "holds", OK: t.breaches[c] == nil, Source: c.Source}
@@ -171,7 +168,7 @@ func (t *trial) verdict(c *page.Check) Verdict {
 		return v
 	}
 	at, run := simplest(t.ctx, t.sheet, b.first, func(run *Case) bool {
-		return !run.Refused() && len(run.Failed) == 0 && !run.keeps(c)
+		return !run.Refused() && len(run.Failed) == 0 && !run.Keeps(c)
 	})
 	sides := run.sides(c.Node)
 	v.At, v.Found = at, sides
@@ -182,10 +179,10 @@ func (t *trial) verdict(c *page.Check) Verdict {
 	return v
 }
 
-// prove tries to prove over everything that can be set what held in all cases. Where that fails
-// with settings at which a rule does not hold, these are a case like any other.
+// prove tries to prove for all settings what held in all cases. Settings that it finds at which a
+// rule does not hold count as one more case.
 func (t *trial) prove() {
-	t.proofs, t.never = map[*page.Check]outcomeOf{}, map[*page.Limit]bool{}
+	t.proofs, t.never = map[*page.Check]outcome{}, map[*page.Limit]bool{}
 	if t.ctx.Err() != nil || t.list.Errors() > 0 || t.proof.Cases == t.proof.Refused {
 		return
 	}
@@ -198,7 +195,7 @@ func (t *trial) prove() {
 		if t.breaches[rule] != nil {
 			continue
 		}
-		came, at := c.holds(rule.Node, func(run *Case) bool { return !run.keeps(rule) })
+		came, at := c.holds(rule.Node, func(run *Case) bool { return !run.Keeps(rule) })
 		t.proofs[rule] = came
 		if came == broken {
 			t.breaches[rule] = &breach{count: 1, first: at}
@@ -220,8 +217,8 @@ func (c *Case) values() []float64 {
 	return out
 }
 
-// simplest puts as many given values as possible back to the page's own while the case
-// still fails; it says those that are left, and gives the case.
+// simplest sets as many given values as possible back to the page's own while the case still
+// fails. It names those that are left, and returns the case.
 func simplest(ctx context.Context, s *page.Sheet, values []float64, fails func(*Case) bool) (string, *Case) {
 	run := NewCase(s)
 	set := func() {
@@ -274,7 +271,7 @@ func canVary(s *page.Sheet, n *formula.Node) bool {
 		}
 		if n.Op == formula.Var && !fixed[n.Slot] && !lets[n.Slot] {
 			if f := bySlot[n.Slot]; f != nil {
-				fixed[n.Slot] = true // seen once is enough
+				fixed[n.Slot] = true // so that it is visited once
 				f.Walk(see)
 			} else {
 				vary = true

@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// workUse takes the values of a page drawn on over, and works it out where no other use did.
+// workUse copies the values of a page drawn on, and first works it out if that falls to this use.
 func (c *Case) workUse(u *page.Use) {
 	if c.Sheet.Layout == nil && c.top == nil {
 		return
@@ -25,7 +25,7 @@ func (c *Case) workUse(u *page.Use) {
 	copy(c.Frame.V[u.Base:u.Base+u.Slots], run.Frame.V)
 }
 
-// runOf makes room for a part in the frame of the page's case.
+// runOf is the case of a part, which lies in the frame of the page's case.
 func (c *Case) runOf(p *page.Part) *Case {
 	if c.runs == nil {
 		c.runs = make([]*Case, c.Sheet.Layout.Count)
@@ -39,7 +39,7 @@ func (c *Case) runOf(p *page.Part) *Case {
 	return run
 }
 
-// workPart works a page drawn on out at what a use sets.
+// workPart works out a page drawn on at the values that a use sets.
 func (c *Case) workPart(u *page.Use, run *Case) {
 	top := c.whole()
 	run.begin()
@@ -90,7 +90,7 @@ func (c *Case) workPart(u *page.Use, run *Case) {
 	}
 }
 
-// whole is the case of the page whose frame this one lies in, itself for that page.
+// whole is the case of the page in whose frame this one lies; for that page, the case itself.
 func (c *Case) whole() *Case {
 	if c.top != nil {
 		return c.top
@@ -98,7 +98,8 @@ func (c *Case) whole() *Case {
 	return c
 }
 
-// place says where in its frame the case stands; a page that draws on no other has no parts.
+// place is the part of the layout that the case is of. It must not be asked of a page that draws
+// on none.
 func (c *Case) place() *page.Part {
 	if c.top != nil {
 		return c.part
@@ -106,7 +107,7 @@ func (c *Case) place() *page.Part {
 	return c.Sheet.Layout.Top
 }
 
-// Inside is the case of a page drawn on by this one, nil before it was worked out.
+// Inside is the case of a page drawn on by this one; nil before it is worked out.
 func (c *Case) Inside(u *page.Use) *Case {
 	top := c.whole()
 	if top.runs == nil {
@@ -125,7 +126,7 @@ func (c *Case) orRun(run *Case) *Case {
 	return c
 }
 
-// withdraw takes away the numbers of a page drawn on, and of those worked out for it alone.
+// withdraw takes away the numbers of a page drawn on, and of the pages worked out for its uses.
 func (c *Case) withdraw() {
 	c.begin()
 	c.shut = true
@@ -139,8 +140,8 @@ func (c *Case) withdraw() {
 	}
 }
 
-// Held is a limit that holds on this page or on one that it draws on, with the case that
-// its text is to be written at.
+// Held is a limit that holds on this page or on one that it draws on, with the case whose values
+// its text shows.
 type Held struct {
 	Limit *page.Limit
 	Run   *Case
@@ -148,8 +149,7 @@ type Held struct {
 	From *page.Use
 }
 
-// At is the case of a part in the case of the page that draws on it; nil if that was not
-// worked out.
+// At is the case of a part; nil if it was not worked out.
 func (c *Case) At(p *page.Part) *Case {
 	if p.Number < len(c.runs) {
 		return c.runs[p.Number]
@@ -157,7 +157,7 @@ func (c *Case) At(p *page.Part) *Case {
 	return nil
 }
 
-// PartOf tells which part of this case another one is; nil for one of another case.
+// PartOf finds the part that another case is of; nil if that is not part of this case.
 func (c *Case) PartOf(run *Case) *page.Part {
 	if run.top != c {
 		return nil
@@ -165,8 +165,8 @@ func (c *Case) PartOf(run *Case) *page.Part {
 	return run.part
 }
 
-// AllHolding lists the limits that hold: this page's own first, then those of the pages that
-// it draws on, in the order in which they are worked out, as its script does.
+// AllHolding lists the limits that hold: this page's own first, then those of the pages that it
+// draws on, in the order in which they are worked out. The page's script lists them likewise.
 func (c *Case) AllHolding() []Held {
 	var out []Held
 	for _, l := range c.Holding {
@@ -185,8 +185,8 @@ func (c *Case) AllHolding() []Held {
 	return out
 }
 
-// CautionCase is the case that the caution's text is to be written at, within one of the page that
-// draws on it; its page at its own values where that has none.
+// CautionCase is the case whose values a caution's text shows: that of its page within c, or, if
+// there is none, its page at its own values.
 func CautionCase(u page.UsedCaution, c *Case) *Case {
 	if run := c.At(u.Part); run != nil {
 		return run

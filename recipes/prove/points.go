@@ -2,9 +2,9 @@ package prove
 
 import "labsite/recipes/source"
 
-// pointsBeyond tells which measured points lie beyond the limits of their charts, each at its
-// line of the data file. What a chart shows to whoever opens the page, a check has to say as
-// well. Of many it tells the newest, which somebody can still act on.
+// pointsBeyond reports measured points beyond the limits of their charts, each at its line of the
+// data file: what a chart shows to whoever opens the page, a check must say as well. Of many it
+// reports the newest, on which somebody can still act.
 func (c *Case) pointsBeyond() source.List {
 	var list source.List
 	for _, x := range c.Sheet.Charts {

@@ -12,13 +12,13 @@ import (
 	"labsite/recipes/source"
 )
 
-// Between two values that were tried a divisor may be zero, and a reader may set just that
-// value, since a control stops between the steps as well. So each operation whose pole lies
-// within its span (formula.Pole) is watched over the cases: where the watched value changes
-// its sign between two of them, the place is narrowed by halving. It is an error if the value
-// is continuous there, the formula reaches the operation, and the page does not refuse. Two
-// poles between neighbouring cases are missed, and so is one that a value only touches, unless
-// it dips towards it.
+// A divisor may be zero between two values that were tried, and a reader may set just that value,
+// since fields take values between the steps as well. So each operation that may have a pole
+// within its span (formula.Pole) is watched over the cases: where the watched value changes its
+// sign between two of them, the place is narrowed down by halving. It is an error if the value is
+// continuous there, the formula reaches the operation, and the page does not refuse. Two poles
+// between neighbouring cases are missed, and so is one where the value only touches zero, unless
+// it visibly dips towards zero.
 
 // watch is an operation that gives no number where a value of its own is zero.
 type watch struct {
@@ -26,10 +26,10 @@ type watch struct {
 	text   *formula.Formula
 	root   *formula.Node // the whole tree
 	node   *formula.Node
-	on     uint64 // the axes that it follows
+	on     uint64 // the axes that it depends on
 }
 
-// value is what is watched, at a case that was worked out; NaN if it has no value.
+// value is the watched value in a case that was worked out; NaN if there is none.
 func (w *watch) value(f *formula.Frame) float64 {
 	f.Reset()
 	v := w.node.Op.Pole.At(w.node, f)
@@ -39,11 +39,11 @@ func (w *watch) value(f *formula.Frame) float64 {
 	return v
 }
 
-// fails tells whether less than nothing gives no number either, as with a root.
+// fails tells whether there is no number below zero either, as with a root.
 func (w *watch) fails() bool { return w.node.Op.Pole.Below }
 
-// reached tells whether evaluating a tree gets as far as one of its nodes, at a case that was
-// worked out.
+// reached tells whether evaluating a tree gets as far as one of its nodes in a case that was worked
+// out.
 func reached(n, node *formula.Node, f *formula.Frame) bool {
 	if n == node {
 		return true
@@ -60,22 +60,22 @@ func reached(n, node *formula.Node, f *formula.Frame) bool {
 type poles struct {
 	sheet   *page.Sheet
 	axes    []axis
-	grid    int // how many of the cases are all combinations, the first of all; 0 for a sample
+	grid    int // how many of the first cases are all combinations; 0 for a sample
 	watches []*watch
-	values  []float64 // what each watch found in each case, not a number where it may not be asked
+	values  []float64 // of each watch in each case; NaN if the case is refused or has failed
 	places  []float64 // of a sample: the values of the axes in each case
 	held    map[*page.Limit]bool
 	run     *Case
 }
 
-// mostWatched bounds the room that watching takes, mostTries the work of one watch.
+// mostWatched bounds the values kept, mostTries how many places are searched for one watch.
 const (
 	mostWatched = 1 << 21
 	mostTries   = 12
 )
 
-// newPoles finds what is to be watched, nil for nothing; held takes in the limits that hold
-// where something was looked for.
+// newPoles finds what is to be watched; nil if there is nothing. Limits that hold in cases tried
+// by the search are added to held.
 func newPoles(s *page.Sheet, held map[*page.Limit]bool) *poles {
 	p := &poles{sheet: s, axes: axes(s), grid: 1, held: held}
 	steady := uint64(0)
@@ -135,7 +135,7 @@ func between(g *page.Given) bool {
 	return g.From != nil && !g.Whole && g.Kind != quantity.Yes && g.Kind != quantity.Date
 }
 
-// follows gives a function that tells which axes a formula depends on, one bit for each.
+// follows returns a function that tells which axes a formula depends on, a bit for each.
 func follows(s *page.Sheet, axes []axis) func(n *formula.Node) uint64 {
 	bits := map[int]uint64{} // by slot
 	for i, a := range axes {
@@ -183,7 +183,7 @@ func follows(s *page.Sheet, axes []axis) func(n *formula.Node) uint64 {
 	return of
 }
 
-// look takes in a case that was worked out and is neither refused nor failed.
+// look notes the watched values of a case, which must be neither refused nor failed.
 func (p *poles) look(c *Case, number int) {
 	p.room(number)
 	at := number * len(p.watches)
@@ -197,7 +197,7 @@ func (p *poles) look(c *Case, number int) {
 	}
 }
 
-// room fills up for the cases that were passed by.
+// room fills in NaN for the cases that were skipped.
 func (p *poles) room(number int) {
 	for len(p.values) < (number+1)*len(p.watches) {
 		p.values = append(p.values, nan)
@@ -209,7 +209,7 @@ func (p *poles) room(number int) {
 	}
 }
 
-// place is the given values of a case, by axis.
+// place lists the values of a case, by axis.
 func (p *poles) place(number int) []float64 {
 	if p.grid == 0 {
 		return p.places[number*len(p.axes) : (number+1)*len(p.axes)]
@@ -223,8 +223,8 @@ func (p *poles) place(number int) []float64 {
 	return out
 }
 
-// find looks for poles of the watched operations between the cases and reports them; failed are
-// the figures that are known to fail in a case.
+// find searches for poles of the watched operations between the cases and reports them, except
+// for figures in failed, which already failed in a case.
 func (p *poles) find(ctx context.Context, failed map[string]bool) source.List {
 	var list source.List
 	for i, w := range p.watches {
@@ -240,7 +240,7 @@ func (p *poles) find(ctx context.Context, failed map[string]bool) source.List {
 	return list
 }
 
-// search looks for a place where a watched value is zero, and gives the values to set there.
+// search looks for a place where a watched value is zero, and names the values to set there.
 func (p *poles) search(ctx context.Context, i int, w *watch) (string, bool) {
 	var pairs [][2]int
 	var dips [][3]int
@@ -268,7 +268,7 @@ func (p *poles) search(ctx context.Context, i int, w *watch) (string, bool) {
 	return "", false
 }
 
-// spread takes up to mostTries of many, from all over.
+// spread takes up to mostTries of a list, evenly spread over it.
 func spread[T any](all []T) []T {
 	if len(all) <= mostTries {
 		return all
@@ -289,8 +289,8 @@ func (p *poles) at(number, watch int) float64 {
 
 func crosses(a, b float64) bool { return a < 0 && b > 0 || a > 0 && b < 0 }
 
-// dips tells whether three values in a row fall and rise so steeply that nothing may lie
-// between: the parabola through them comes near it.
+// dips tells whether three values in a row fall and rise so steeply that there may be a zero
+// between them: the parabola through them comes near zero.
 func dips(a, b, c float64) bool {
 	if a < 0 {
 		a, b, c = -a, -b, -c
@@ -302,8 +302,8 @@ func dips(a, b, c float64) bool {
 	return b-slope*slope/(4*bend) < 0.1*math.Min(a, c)
 }
 
-// neighbours lists the cases between which a watch changes its sign, and those where it dips,
-// along one given that a reader may set between its steps.
+// neighbours lists the pairs of cases between which a watch changes its sign, and the triples where
+// it dips, along each given that a reader may set between its steps.
 func (p *poles) neighbours(i int, w *watch) (pairs [][2]int, low [][3]int) {
 	stride := 1
 	for k := len(p.axes) - 1; k >= 0; k-- {
@@ -328,8 +328,8 @@ func (p *poles) neighbours(i int, w *watch) (pairs [][2]int, low [][3]int) {
 	return pairs, low
 }
 
-// sampled lists cases of a sample between which a watch changes its sign; they differ in
-// nothing that has no values between. Each is paired with one that lies near.
+// sampled is neighbours for a sample: it pairs each case with one that lies near. The two differ
+// only in values that can be set between the steps, so that the way between them can be tried.
 func (p *poles) sampled(i int, w *watch) (pairs [][2]int, low [][3]int) {
 	type group struct{ more, less, all []int }
 	groups := map[string]*group{}
@@ -367,7 +367,7 @@ func (p *poles) sampled(i int, w *watch) (pairs [][2]int, low [][3]int) {
 		if !w.fails() && len(g.more) > 0 && len(g.less) > 0 {
 			many := g.more
 			if len(many) > 64 {
-				many = many[:64] // they lie all over as well as any
+				many = many[:64] // the first of a sample are as well spread as the others
 			}
 			for _, a := range spread(g.less) {
 				pairs = append(pairs, [2]int{a, p.nearest(a, many)})
@@ -387,7 +387,7 @@ func (p *poles) sampled(i int, w *watch) (pairs [][2]int, low [][3]int) {
 	return pairs, low
 }
 
-// onlyAxis is the axis with values between, if there is exactly one, and -1 otherwise.
+// onlyAxis is the axis with values between its steps if there is exactly one, otherwise -1.
 func (p *poles) onlyAxis() int {
 	free := -1
 	for k, a := range p.axes {
@@ -401,7 +401,7 @@ func (p *poles) onlyAxis() int {
 	return free
 }
 
-// nearest is the one of some cases that lies nearest to a given one.
+// nearest is whichever of some cases lies nearest to the case number.
 func (p *poles) nearest(number int, some []int) int {
 	best, least := some[0], math.Inf(1)
 	from := p.place(number)
@@ -420,8 +420,8 @@ func (p *poles) nearest(number int, some []int) int {
 	return best
 }
 
-// try works the case between two places out, a share of the way from one to the other, and
-// gives what is watched there.
+// try works out the case a share of the way from one place to another, and gives the watched
+// value there.
 func (p *poles) try(w *watch, a, b []float64, share float64) float64 {
 	for _, g := range p.sheet.Given {
 		p.run.Set(g, g.Own)
@@ -434,7 +434,7 @@ func (p *poles) try(w *watch, a, b []float64, share float64) float64 {
 }
 
 // open tells whether the case that was tried last reaches the watched operation and is not
-// refused. The limit that refuses it then counts as tested, even if it held in no other case.
+// refused. Limits that hold in it count as tested, even if they held in no other case.
 func (p *poles) open(w *watch) bool {
 	for _, l := range p.run.Holding {
 		p.held[l] = true
@@ -442,8 +442,8 @@ func (p *poles) open(w *watch) bool {
 	return !p.run.Refused() && reached(w.root, w.node, &p.run.Frame)
 }
 
-// narrow halves the way between two places where a watched value differs in sign, until it is
-// known whether it is zero between them: a value that jumps stays away from zero.
+// narrow halves the way between two places at which a watched value has different signs, until it
+// is known whether it is zero between them. A value that jumps over zero does not come near it.
 func (p *poles) narrow(w *watch, a, b []float64) ([]float64, bool) {
 	low, high := 0.0, 1.0
 	first, last := p.try(w, a, b, 0), p.try(w, a, b, 1)
@@ -477,7 +477,7 @@ func (p *poles) narrow(w *watch, a, b []float64) ([]float64, bool) {
 }
 
 // dip looks for the lowest value of a watch between two places, by golden sections, and tells
-// whether it is zero there, or below zero if that fails as well.
+// whether there is no number there: it is zero, or below zero if that fails as well.
 func (p *poles) dip(w *watch, a, b []float64) ([]float64, bool) {
 	const golden = 0.6180339887498949
 	low, high := 0.0, 1.0
@@ -516,7 +516,7 @@ func (p *poles) dip(w *watch, a, b []float64) ([]float64, bool) {
 	return nil, false
 }
 
-// neat is a place of fewer digits at which a watch comes no less near to nothing.
+// neat is a place with fewer digits at which a watch comes at least as near to zero.
 func (p *poles) neat(w *watch, place, a, b []float64) []float64 {
 	least := math.Abs(p.try(w, place, place, 0))
 	for digits := range 12 {
@@ -542,9 +542,9 @@ func along(a, b []float64, share float64) []float64 {
 	return out
 }
 
-// simple words a place where a watch comes to nothing: with one given alone away from the
-// page's own values, beside those that have no values between, where that does, and else as
-// it was found.
+// simple names a place where a watch is zero, with as few settings as it can: one value other than
+// the page's own, if that is enough, next to choices and the like as they were found, if they are
+// needed; otherwise the place as it was found.
 func (p *poles) simple(w *watch, found []float64) string {
 	own, beside := make([]float64, len(p.axes)), make([]float64, len(p.axes))
 	for k, a := range p.axes {

@@ -6,30 +6,29 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// Timed is one step of a process at one case.
+// Timed is one step of a process in a case.
 type Timed struct {
 	Step *page.Step
 	// HasTime is false for a step that has no time of its own; it is not counted.
 	HasTime bool
-	// Missing says that its time waits for a reading, or is replaced by a text, which Shown then
-	// is. HasTime is false, and the beginning of what follows is unknown: Start is NaN from there
-	// on.
+	// Missing says that its time waits for a reading, or has a text in its place, which is then in
+	// Shown. HasTime is false, and Start is NaN for all later steps, since it is not known when
+	// they begin.
 	Missing bool
-	// Shown is the step's time as written, Length the same in seconds; Start is when it
-	// begins on the running clock.
+	// Shown is the step's time as written, and Length the same in seconds; Start is when it begins
+	// on the running clock.
 	Shown  quantity.Shown
 	Length float64
 	Start  float64
-	// Moments are when the tank is moved again, Pour when pouring out begins, both from
-	// the step's start in seconds; Pour is Length where nothing is poured early.
+	// Moments are when the tank is moved again, Pour when pouring out begins, both in seconds from
+	// the step's start; Pour is Length if pouring out begins at the end.
 	Moments []float64
 	Pour    float64
 }
 
-// Process works the steps out at this case. Clock and total use the times as shown, so that
-// what is printed adds up. ok is false if the case is refused or a time is not finite or
-// negative: then there are no times at all. The total is not a number where a step's time is
-// missing.
+// Process works out the steps in this case. Clock and total use the times as shown, so that what
+// is printed adds up. If the case is refused, or a time is negative or not finite, ok is false
+// and there are no times at all. If a step's time is missing, the total is NaN.
 func (c *Case) Process() (steps []Timed, total float64, ok bool) {
 	refused := c.Refused()
 	for _, st := range c.Sheet.Steps {
@@ -69,7 +68,7 @@ func (c *Case) Process() (steps []Timed, total float64, ok bool) {
 	return steps, total, !refused
 }
 
-// untimedSteps are the steps without times, for a case that is refused.
+// untimedSteps lists the steps without times.
 func (c *Case) untimedSteps() []Timed {
 	var out []Timed
 	for _, st := range c.Sheet.Steps {

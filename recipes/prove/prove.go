@@ -8,33 +8,32 @@ import (
 	"labsite/recipes/source"
 )
 
-// Proof is what working a page out over its cases and running its checks gave.
+// Proof is the result of working a page out over its cases and running its checks.
 type Proof struct {
-	// Own is the page as it shows itself: at its own values, and without its readings.
+	// Own is the page as it first opens: at its own values, with readings still to be entered.
 	Own      *Case
 	Verdicts []Verdict
-	// Cases is how many were tried, Refused how many of them the page refuses; All tells
-	// whether they are all combinations of its steps.
+	// Cases is how many cases were tried, Refused how many of them the page refuses; All says that
+	// they are all combinations of its steps.
 	Cases, Refused int
 	All            bool
 	// Finite says that every figure is proved to be a number at every setting that the page does
 	// not refuse.
 	Finite bool
-	// Spreads are the labelled figures of a page with document control over its cases, which a
-	// record of it holds; nil of any other page, and where the cases were not tried.
+	// Spreads are those of a page with document control, for its records; nil for any other page,
+	// and if the cases were not tried.
 	Spreads []Spread
 
 	examples *Case           // the page at its own values and the examples of its readings
-	failed   map[string]bool // the figures that are reported already, since they give no number
+	failed   map[string]bool // figures already reported as giving no number
 }
 
-// Sample tells whether the cases are some of many, drawn from ranges that hold more than can
-// be tried.
+// Sample tells whether the cases are only a sample, because there are more than can be tried.
 func (p *Proof) Sample() bool { return !p.All && p.Cases > 0 }
 
-// Sheet proves a page: it works its sheet out at its own values and over its cases, and runs its checks.
-// It is called for a sheet that has resolved without an error. Where ctx ends it stops after
-// the case at hand, and gives nothing.
+// Sheet proves a page: it works the sheet out at its own values and over its cases, and runs its
+// checks. The sheet must have resolved without an error. If ctx ends, it stops after the present
+// case and returns nil.
 func Sheet(ctx context.Context, s *page.Sheet) (*Proof, source.List) {
 	p := &Proof{Own: BlankCase(s), examples: OwnCase(s)}
 	list := ungathered(s)
@@ -66,7 +65,7 @@ func Sheet(ctx context.Context, s *page.Sheet) (*Proof, source.List) {
 	return p, list
 }
 
-// failure reports a figure that gives no number, once.
+// failure reports a figure that gives no number, unless it is already reported.
 func (p *Proof) failure(f Failure, at string) source.List {
 	name := failureName(f)
 	if p.failed[name] {
@@ -79,7 +78,7 @@ func (p *Proof) failure(f Failure, at string) source.List {
 	return source.List{source.NotFinite(name, at).At(f.Span)}
 }
 
-// same tells whether two cases are refused for one cause.
+// same tells whether two refusals have the same cause.
 func (r Refusal) same(other Refusal) bool {
 	return r.Limit == other.Limit && r.Span == other.Span
 }
@@ -91,7 +90,7 @@ func failureName(f Failure) string {
 	return f.Figure.Name
 }
 
-// Why is the text of the first refusal, with what it places filled in.
+// Why is the text of the first refusal, with its placements filled in; "" if nothing refuses.
 func (c *Case) Why() string {
 	if len(c.Refusals) == 0 {
 		return ""

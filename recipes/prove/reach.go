@@ -8,33 +8,33 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// Reach finds what values parts of a sheet's formulas can have, from what its given values can
-// be set to: all of it, or a box of it. Whoever asks for spans asks here: the search for poles,
-// scripts for the rows that they need, proofs.
+// Reach finds what values parts of a sheet's formulas can have when its given values are set to
+// anything that they take, or anything in a box. The search for poles and proofs use it, and
+// scripts, for the rows that they need.
 type Reach struct {
 	sheet *page.Sheet
-	// names tells of each slot what stands behind it; those of lets are found as they are met.
+	// names tells what each slot stands for; the slots of lets are filled in as they are met.
 	names []naming
-	// known are the spans of this box, by slot; turn counts the boxes.
+	// known are spans by slot, each worked out for the box since; turn is the number of this box.
 	known []formula.Span
 	since []int
 	turn  int
 	open  []bool
 	met   map[lineKey]metSpan
 	lines lines
-	// assumed are comparisons that are so where the page does not refuse.
+	// assumed are comparisons that hold wherever the page does not refuse.
 	assumed []assumption
-	deep    int // branches that are looked at apart
-	// thorough says that a difference is narrowed by products of assumptions as well.
+	deep    int // how deep branches and bounds are nested at present
+	// thorough says that assumptions are also multiplied to narrow a difference.
 	thorough bool
 	slopes   map[*formula.Node][]*formula.Node
-	// fixed are given values that are the same all over the box, by slot: a choice that was
-	// split off makes a product of it a straight line.
+	// fixed are given values that have one value throughout the box, by slot: they count as
+	// constants, so that a product with one is linear.
 	fixed map[int]float64
 }
 
-// nameOf says what sort of thing a slot stands for: a given of the page or of a part, a formula,
-// or the value of another slot that it takes over.
+// nameOf says what a slot stands for: a given of the page or of a part, a formula, or a copy of
+// another slot.
 type nameOf uint8
 
 const (
@@ -48,12 +48,12 @@ const (
 type naming struct {
 	is    nameOf
 	given *page.Given
-	node  *formula.Node // a formula, or what a use sets of a given
-	base  int           // where the values begin that the formula names
+	node  *formula.Node // the formula, or what a use sets the given to
+	base  int           // the block to which the formula's slots belong
 	slot  int           // of a window
 }
 
-// NewReach is that of a sheet that has resolved without an error.
+// NewReach makes the reach of a sheet, which must have resolved without an error.
 func NewReach(s *page.Sheet) *Reach {
 	slots := s.Slots()
 	r := &Reach{sheet: s, names: make([]naming, slots), known: make([]formula.Span, slots), since: make([]int, slots), open: make([]bool, slots), turn: 1,
@@ -71,7 +71,7 @@ func NewReach(s *page.Sheet) *Reach {
 	return r
 }
 
-// figures takes in those of a sheet whose values begin at base.
+// figures notes the figures of a sheet whose block begins at base.
 func (r *Reach) figures(s *page.Sheet, base int) {
 	for _, f := range s.Figures {
 		if f.Node != nil {
@@ -80,7 +80,7 @@ func (r *Reach) figures(s *page.Sheet, base int) {
 	}
 }
 
-// windows takes in what a part takes over from the pages that it draws on.
+// windows notes what a part copies from the pages that it draws on.
 func (r *Reach) windows(p *page.Part) {
 	for _, u := range p.Sheet.Uses {
 		if to := p.Links[u.Number]; to != nil {
@@ -91,7 +91,7 @@ func (r *Reach) windows(p *page.Part) {
 	}
 }
 
-// part takes in a page drawn on.
+// part notes the names of a page drawn on.
 func (r *Reach) part(p *page.Part) {
 	for _, g := range p.Sheet.Given {
 		r.names[p.Base+g.Slot] = naming{is: isGiven, given: g, node: &formula.Node{Op: formula.Num, Value: g.Own}}
@@ -99,7 +99,7 @@ func (r *Reach) part(p *page.Part) {
 			r.names[p.Base+g.Slot].node = nil // it follows the calendar there as well
 		}
 	}
-	above := 0 // where the values of the page that draws on it begin
+	above := 0 // where the block of the page that draws on it begins
 	if owner := p.Owner(); owner != nil {
 		above = owner.Base
 	}
@@ -112,7 +112,7 @@ func (r *Reach) part(p *page.Part) {
 	r.windows(p)
 }
 
-// settable is what a given can be set to.
+// settable is the span of what a given can be set to.
 func settable(g *page.Given) formula.Span {
 	switch {
 	case g.Kind == quantity.Yes && g.From == nil && len(g.Choices) == 0:
@@ -131,8 +131,8 @@ func settable(g *page.Given) formula.Span {
 	return formula.Few(g.Own)
 }
 
-// Within narrows the reach to a box: of each given that can be set, a part of what it can be
-// set to. A given without one keeps all.
+// Within narrows the reach to a box. A given value that is not in it keeps all that it can be set
+// to.
 func (r *Reach) Within(box map[*page.Given]formula.Span) {
 	r.turn++
 	for g, span := range box {
@@ -140,7 +140,7 @@ func (r *Reach) Within(box map[*page.Given]formula.Span) {
 	}
 }
 
-// Fix says which given values have one value for now.
+// Fix says which given values have only one value in the present box.
 func (r *Reach) Fix(fixed map[int]float64) {
 	if !maps.Equal(r.fixed, fixed) {
 		r.fixed, r.lines = fixed, lines{}
@@ -149,10 +149,10 @@ func (r *Reach) Fix(fixed map[int]float64) {
 
 func (r *Reach) know(slot int, s formula.Span) { r.known[slot], r.since[slot] = s, r.turn }
 
-// slot is what a name can have.
+// slot is the span of what stands in a slot.
 func (r *Reach) slot(i int) formula.Span {
 	if i >= len(r.names) {
-		return formula.Everything // bound by a text of the page, after the reach was made
+		return formula.Everything // bound by a text of the page after the reach was made
 	}
 	if r.since[i] == r.turn {
 		return r.known[i]
@@ -177,7 +177,7 @@ func (r *Reach) find(n naming) formula.Span {
 		if n.node.Op == formula.Num {
 			return s
 		}
-		// what the given does not take refuses the case before anything else
+		// the page refuses anything that the given does not take
 		return settable(n.given).Within(s)
 	case isFormula:
 		return r.Of(n.node, n.base)
@@ -187,7 +187,7 @@ func (r *Reach) find(n naming) formula.Span {
 	return formula.Everything
 }
 
-// Bind says what a let puts into its slot, for what is below it.
+// Bind notes what a let puts into its slot, for the tree below it.
 func (r *Reach) Bind(n *formula.Node, base int) {
 	i := base + n.Slot
 	r.room(i)
@@ -196,7 +196,7 @@ func (r *Reach) Bind(n *formula.Node, base int) {
 	}
 }
 
-// room makes room for a slot that a text of the page has bound since.
+// room adds slots as far as one that a text of the page has bound since.
 func (r *Reach) room(slot int) {
 	for slot >= len(r.names) {
 		r.names, r.known = append(r.names, naming{}), append(r.known, formula.Span{})
@@ -204,10 +204,10 @@ func (r *Reach) room(slot int) {
 	}
 }
 
-// Of is what values a tree can have, of a sheet whose values begin at base.
+// Of is the span of a tree of a sheet whose block begins at base.
 func (r *Reach) Of(n *formula.Node, base int) formula.Span { return r.From(base).Of(n) }
 
-// From is the reach of a sheet whose values begin at base.
+// From gives the spans of trees of a sheet whose block begins at base.
 func (r *Reach) From(base int) formula.Spans { return reachFrom{r, base} }
 
 type reachFrom struct {

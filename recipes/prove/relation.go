@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// relation is how two sides of a comparison can compare over a box.
+// relation says how the left side of a comparison can compare with the right throughout a box.
 type relation struct{ less, equal, more bool }
 
 var anyRelation = relation{true, true, true}
@@ -26,7 +26,7 @@ func (x relation) holds(n *formula.Node) formula.Span {
 	return formula.Few(out...)
 }
 
-// truthsOf are what a comparison says of a side that is less, equal, more.
+// truthsOf are the values of a comparison whose left side is less, equal, more.
 func truthsOf(op *formula.Operation) (out [3]float64) {
 	if known, is := truths.Load(op); is {
 		return known.([3]float64)
@@ -39,18 +39,18 @@ func truthsOf(op *formula.Operation) (out [3]float64) {
 	return out
 }
 
-// truths are those that were worked out, since every comparison of every page asks for them.
+// truths caches truthsOf, which every comparison of every page asks for.
 var truths sync.Map
 
-// assumption is how two sides stand to one another wherever the page does not refuse.
+// assumption is how two sides compare wherever the page does not refuse.
 type assumption struct {
 	a, b, d *line // the sides and their difference
 	stand   relation
-	slack   float64 // up to which the sides count as equal
+	slack   float64 // the largest difference at which the sides count as equal
 }
 
-// assume notes how the two sides of a comparison stand, and how they do with what divides them
-// multiplied out.
+// assume notes how the two sides of a comparison compare, and the same with divisors multiplied
+// out.
 func (r *Reach) assume(n *formula.Node, base int, stand relation) {
 	if n.Args[0].Kind.Sort == quantity.Word {
 		return
@@ -67,9 +67,9 @@ func (r *Reach) assume(n *formula.Node, base int, stand relation) {
 	}
 }
 
-// cleared is a sum multiplied by what divides its terms, and divided by what all of them have,
-// as far as that is above zero all over the box; and what it was multiplied by. It is nil where
-// there is nothing of it.
+// cleared multiplies a sum by the divisors of its terms and divides it by their common factors, as
+// far as these are above zero throughout the box. It also returns the span of what it multiplied
+// by. The sum is nil if there is nothing to clear.
 func (r *Reach) cleared(d *line) (*line, formula.Span) {
 	if len(d.terms) == 0 {
 		return nil, formula.Span{}
@@ -109,7 +109,8 @@ func (r *Reach) cleared(d *line) (*line, formula.Span) {
 	return out, r.spanOfProduct(id)
 }
 
-// positive tells whether an atom is above zero all over the box, where the page does not refuse.
+// positive tells whether an atom is above zero throughout the box, wherever the page does not
+// refuse.
 func (r *Reach) positive(i int) bool {
 	a := r.lines.what[i]
 	if r.spanOfAtom(a).Low > 0 {
@@ -124,7 +125,7 @@ func (r *Reach) positive(i int) bool {
 	})
 }
 
-// isMultiple is the constant that one sum is of another, 0 if it is none.
+// isMultiple is the constant by which a sum is a multiple of another; 0 if it is none.
 func isMultiple(a, of *line) float64 {
 	if len(a.terms) == 0 || len(of.terms) == 0 {
 		return 0
@@ -135,8 +136,8 @@ func isMultiple(a, of *line) float64 {
 	return 0
 }
 
-// relation encloses the difference of the two sides: as a sum, by what is assumed, and by its
-// slopes from the middle of the box.
+// relation finds how the sides of a comparison can compare, by enclosing their difference as a
+// sum.
 func (r *Reach) relation(n *formula.Node, base int) relation {
 	if n.Args[0].Kind.Sort == quantity.Word {
 		return anyRelation
@@ -150,7 +151,8 @@ func (r *Reach) relation(n *formula.Node, base int) relation {
 	return relate(r.spanOf(d), least, most)
 }
 
-// tolerance is within what difference two sides are equal: for sure, and at most.
+// tolerance is how far apart two sides may be and still count as equal: up to least they always
+// do, beyond most they never do.
 func (r *Reach) tolerance(n *formula.Node, base int) (least, most float64) {
 	x, y := r.Of(n.Args[0], base), r.Of(n.Args[1], base)
 	most = max(1e-12, 1e-9*max(math.Abs(x.Low), math.Abs(x.High), math.Abs(y.Low), math.Abs(y.High)))
@@ -173,7 +175,8 @@ func relate(d formula.Span, least, most float64) relation {
 	return relation{less: d.Low < -least, equal: d.Low <= most && d.High >= -most, more: d.High > least}
 }
 
-// sharper decides a comparison that plain spans leave open, at more cost.
+// sharper is relation with assumptions, slopes and branches as well, at more cost, for comparisons
+// that plain spans leave open.
 func (r *Reach) sharper(n *formula.Node, base int, box *box) relation {
 	x := r.relation(n, base)
 	if n.Args[0].Kind.Sort == quantity.Word {
@@ -201,7 +204,7 @@ func (r *Reach) sharper(n *formula.Node, base int, box *box) relation {
 	return x
 }
 
-// stand is how a difference stands to zero, by all that is known.
+// stand compares a difference with zero, by all that is known.
 func (r *Reach) stand(d *line, least, most float64, box *box) relation {
 	plain := r.spanOf(d)
 	span := plain
@@ -210,7 +213,7 @@ func (r *Reach) stand(d *line, least, most float64, box *box) relation {
 	}
 	span = r.replaced(span, d, box)
 	if span.Low > plain.Low || span.High < plain.High || r.loose(d) {
-		// What is refused is so within the noise of the last digits, and so is what follows.
+		// assumptions hold only within the noise of the last digits, and so does what follows from them
 		least = max(least, 4e-9*r.sizeOf(d))
 	}
 	x := relate(span, least, most)
@@ -240,7 +243,7 @@ func (r *Reach) stand(d *line, least, most float64, box *box) relation {
 	return x
 }
 
-// branched looks at both branches of an if apart, each where its condition is so.
+// branched looks at both branches of an if separately, each under its own condition.
 func (r *Reach) branched(d *line, least, most float64, box *box) relation {
 	for _, t := range d.terms {
 		for _, f := range r.lines.products[t.id] {
@@ -273,7 +276,7 @@ func (r *Reach) branched(d *line, least, most float64, box *box) relation {
 	return anyRelation
 }
 
-// standing is how the sides of a comparison can be where it comes to what is wanted.
+// standing is how the sides of a comparison can compare if its value is what is wanted.
 func standing(op *formula.Operation, wanted bool) relation {
 	truth := truthsOf(op)
 	is := func(i int) bool { return (truth[i] != 0) == wanted }
@@ -312,11 +315,11 @@ func (r *Reach) substituted(d *line, atom int, x *line) *line {
 
 func (x relation) open() bool { return x.less && x.more || x.equal && (x.less || x.more) }
 
-// turned is the relation with the sides exchanged.
+// turned is the relation with the sides swapped.
 func (x relation) turned() relation { return relation{x.more, x.equal, x.less} }
 
-// replaced narrows a difference with each largest or smallest of several by its operands: none
-// of them is beyond it.
+// replaced narrows a difference in which a term is the largest or smallest of several values: an
+// operand put in its place bounds the difference from one side.
 func (r *Reach) replaced(span formula.Span, d *line, box *box) formula.Span {
 	for _, t := range d.terms {
 		i := r.alone(t)
@@ -345,7 +348,7 @@ func (r *Reach) replaced(span formula.Span, d *line, box *box) formula.Span {
 				continue
 			}
 			s := r.spanOf(exchanged(d, t, x))
-			if above == (t.times > 0) { // the operand is not below: neither is the difference with it
+			if above == (t.times > 0) { // with the operand in its place the difference is no smaller
 				span = span.Within(formula.Between(math.Inf(-1), s.High))
 			} else {
 				span = span.Within(formula.Between(s.Low, math.Inf(1)))
@@ -355,7 +358,7 @@ func (r *Reach) replaced(span formula.Span, d *line, box *box) formula.Span {
 	return span
 }
 
-// exchanged puts a sum in place of a term's atom.
+// exchanged puts a sum in place of a term that is a single atom.
 func exchanged(d *line, t term, x *line) *line {
 	out := &line{known: true}
 	out.add(d, 1)
@@ -364,7 +367,7 @@ func exchanged(d *line, t term, x *line) *line {
 	return out
 }
 
-// above are sums that an atom is no less than all over the box.
+// above lists sums that an atom is no less than throughout the box.
 func (r *Reach) above(a atom, box *box) (out []*line) {
 	if a.node.Op.Above == nil || r.deep > 1 {
 		return nil
@@ -383,7 +386,7 @@ func (r *Reach) above(a atom, box *box) (out []*line) {
 	return out
 }
 
-// loose tells whether a sum has a part that rounding left.
+// loose tells whether a sum has a loose atom, such as the unknown part of a rounding.
 func (r *Reach) loose(l *line) bool {
 	return slices.ContainsFunc(l.terms, func(t term) bool {
 		return slices.ContainsFunc(r.lines.products[t.id], func(f factor) bool { return r.lines.what[f.atom].isLoose() })
@@ -394,8 +397,8 @@ func (x relation) and(y relation) relation {
 	return relation{x.less && y.less, x.equal && y.equal, x.more && y.more}
 }
 
-// multiple tells whether two sides are two others, each times one constant above zero: then they
-// are in the same way, tolerance and all.
+// multiple tells whether two sides are two other sides, both times the same constant above zero:
+// then they compare in the same way, tolerance included.
 func multiple(a, b, fa, fb *line) bool {
 	if !fa.known || !fb.known {
 		return false
@@ -425,19 +428,19 @@ func isTimes(a, of *line, k float64) bool {
 	return true
 }
 
-// How far a difference is narrowed by assumptions: only by those that share a term with it as
-// they stand, or by those times something as well, one after another.
+// How far a difference is narrowed by assumptions: only by those that share a term with it as they
+// stand, or also by multiples of assumptions, up to so many on top of one another.
 const (
 	asItStands = -1
 	deepest    = 2
 )
 
-// narrowed is a difference with an assumption about another one: as that stands, or times a
-// product above zero, so that the two share a term. What is left beside it is narrowed in the
-// same way, as long as it does not grow: a ** 2 - b ** 2 is (a + b) * (a - b).
+// narrowed narrows a difference by an assumption about another one, as that stands or times a
+// product above zero, so that the two share a term. What then remains is narrowed in the same
+// way, as long as it does not grow: so a ** 2 - b ** 2 is found to be (a + b) * (a - b).
 func (r *Reach) narrowed(span formula.Span, d *line, f assumption, deep int) formula.Span {
 	if f.stand.less && f.stand.more {
-		return span // that they differ, or nothing, narrows no span
+		return span // an assumption that two sides differ bounds nothing
 	}
 	for _, t := range f.d.terms {
 		for _, own := range d.terms {
@@ -456,8 +459,8 @@ func (r *Reach) narrowed(span formula.Span, d *line, f assumption, deep int) for
 	return span
 }
 
-// narrowedBy narrows a difference by an assumption times a constant and a product, which is
-// nothing if the assumption is taken as it is.
+// narrowedBy narrows a difference by an assumption times a constant and a product, which may be
+// empty.
 func (r *Reach) narrowedBy(span formula.Span, d *line, f assumption, k float64, by []factor, deep int) formula.Span {
 	g, size := f.d, formula.Few(1)
 	if len(by) > 0 {
@@ -470,7 +473,7 @@ func (r *Reach) narrowedBy(span formula.Span, d *line, f assumption, k float64, 
 	rest.add(g, -k)
 	if len(by) > 0 {
 		if len(rest.terms) > 2 && len(rest.terms) >= len(d.terms) {
-			return span // it leads nowhere
+			return span // what remains is no simpler
 		}
 		if size = r.above0(by); size.Empty() {
 			return span
@@ -492,8 +495,8 @@ func (r *Reach) narrowedBy(span formula.Span, d *line, f assumption, k float64, 
 	return span.Within(bound)
 }
 
-// quotient is the product by which one product must be multiplied to give another, of two factors
-// at most and without divisors; nil if there is none.
+// quotient is one product divided by another, if that has at most two factors and no divisors;
+// nil otherwise.
 func quotient(of, by []factor) []factor {
 	var inverse []factor
 	for _, f := range by {

@@ -10,8 +10,8 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// TableRows lists the rows of a file that a table shows in this case, in its order. A row for
-// which the condition cannot be worked out is shown.
+// TableRows lists the rows of a file that a table shows in this case, in the table's order. A row
+// for which the condition cannot be worked out is shown.
 func (c *Case) TableRows(t *page.RowTable) []int {
 	rows := slices.Clone(t.Rows)
 	if t.Live && t.Node != nil {
@@ -38,7 +38,7 @@ func (c *Case) TableRows(t *page.RowTable) []int {
 	return rows
 }
 
-// Total is the sum of a column over some rows of a case.
+// Total is the sum of a column over some rows in this case.
 func (c *Case) Total(of *page.Column, rows []int) quantity.Shown {
 	cells := make([]float64, len(rows))
 	for i, row := range rows {

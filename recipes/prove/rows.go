@@ -6,13 +6,12 @@ import (
 	"labsite/recipes/source"
 )
 
-// MostGroups bounds the sets of rows that a page's script may hold for one function over
-// rows: a reader's choice among choices needs few, a key that can be anything would need
-// the file.
+// MostGroups is how many sets of rows a page's script may hold for one function over rows. Keys
+// that are choices need few; a key that can be anything would need the whole file.
 const MostGroups = 2000
 
-// ungathered reports functions over the rows of a file that a reader's settings could ask
-// for more sets of rows than a script may hold.
+// ungathered reports functions over the rows of a file whose keys can be set in so many ways that
+// a script would need more than MostGroups.
 func ungathered(s *page.Sheet) source.List {
 	var list source.List
 	reach := NewReach(s)
@@ -39,8 +38,8 @@ func ungathered(s *page.Sheet) source.List {
 	return list
 }
 
-// Groups is how many sets of rows a function over rows can be asked for; 0 for all other
-// nodes.
+// Groups is how many sets of rows the keys of a function over rows can choose; 0 for any other
+// node.
 func (r *Reach) Groups(n *formula.Node, base int) int {
 	if n.Data == nil || !n.Data.Gathered() {
 		return 0
@@ -52,7 +51,7 @@ func (r *Reach) Groups(n *formula.Node, base int) int {
 	return len(n.Rows(spans))
 }
 
-// rowsHeld tells for which rows of data files limits hold.
+// rowsHeld reports the rows of data files for which limits hold.
 func (c *Case) rowsHeld() source.List {
 	var list source.List
 	for _, l := range c.Holding {
@@ -66,5 +65,5 @@ func (c *Case) rowsHeld() source.List {
 	return list
 }
 
-// mostRowsHeld is how many rows of one limit are listed at most.
+// mostRowsHeld is how many rows of one limit, or points of one chart, are reported.
 const mostRowsHeld = 20

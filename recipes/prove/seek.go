@@ -12,20 +12,20 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// Wish is a condition that is looked for, with its text.
+// Wish is a condition that settings are to fulfil, with its text.
 type Wish struct {
 	Text string
 	Node *formula.Node
 }
 
-// Sought is where wishes hold together on a page.
+// Sought says at which settings of a page all wishes hold.
 type Sought struct {
-	// Settings are ways to set the page, the fewest changes first; a given that is in none of
-	// its ranges keeps its value.
+	// Settings are ways to set the page, those with the fewest changes first. A given without a
+	// range in one keeps its value.
 	Settings [][]Range
 	// Impossible says why some wishes hold nowhere.
 	Impossible []Impossible
-	// Proved says that it was proved to be impossible, over everything that can be set.
+	// Proved says that it is proved to be impossible at any setting.
 	Proved bool
 }
 
@@ -56,11 +56,11 @@ func typedText(g *page.Given, v float64) string {
 // Impossible is a wish that cannot be met, and what is in its way.
 type Impossible struct{ Condition, Because string }
 
-// mostSettings is how many ways are shown at most.
+// mostSettings is how many ways to set the page are returned.
 const mostSettings = 8
 
-// Seek looks for settings at which a page gives numbers and all wishes hold. set are values that
-// stay as they are; all else may be set within its range.
+// Seek looks for settings at which a page gives numbers and all wishes hold. Values in set stay as
+// they are; all others may be set within their ranges.
 func Seek(ctx context.Context, s *page.Sheet, wishes []Wish, set map[*page.Given]float64) Sought {
 	k := &seeking{ctx: ctx, sheet: s, wishes: wishes, set: set, run: NewCase(s)}
 	k.run.Room()
@@ -98,11 +98,11 @@ type seeking struct {
 	set    map[*page.Given]float64
 	free   []axis
 	run    *Case
-	// barriers are the words of limits that are in the way.
+	// barriers are the texts of limits that are in the way.
 	barriers map[*page.Limit]string
 }
 
-// put works the page out with some given values set; all others keep their own.
+// put works the page out with some values set; all others keep the page's own.
 func (k *seeking) put(at map[*page.Given]float64) {
 	for _, g := range k.sheet.Given {
 		k.run.Set(g, g.Own)
@@ -115,7 +115,7 @@ func (k *seeking) put(at map[*page.Given]float64) {
 	k.run.Work()
 }
 
-// holds tells whether all wishes hold there.
+// holds tells whether the page gives numbers with some values set, and all wishes hold.
 func (k *seeking) holds(at map[*page.Given]float64) bool {
 	k.put(at)
 	if k.run.Refused() || len(k.run.Failed) > 0 {
@@ -129,7 +129,7 @@ func (k *seeking) wished(w Wish) bool {
 	return w.Node.Eval(&k.run.Frame) != 0 && k.run.Frame.Fault == formula.None
 }
 
-// values are those at which an axis is looked at.
+// looks lists the values at which an axis is tried.
 func (a axis) looks() []float64 {
 	if a.values != nil {
 		return a.values
@@ -142,8 +142,8 @@ func (a axis) looks() []float64 {
 	return out
 }
 
-// along finds the ranges of one given within which the wishes hold, others as they are. Ends
-// between two steps are narrowed, and then moved inward to a value of few digits.
+// along finds the ranges of one given within which the wishes hold, while others stay as they are.
+// Ends between two steps are narrowed down, and then moved inward to a value of few digits.
 func (k *seeking) along(i int, with map[*page.Given]float64) (out []Range) {
 	a := k.free[i]
 	at := func(v float64) bool {
@@ -174,7 +174,7 @@ func (k *seeking) along(i int, with map[*page.Given]float64) (out []Range) {
 			out = append(out, Range{a.given, low, v})
 		case holds && steady || holds && len(a.given.Choices) == 0:
 			out[len(out)-1].High = v
-		case holds: // a choice, which has no range
+		case holds: // choices do not make up a range
 			out = append(out, Range{a.given, v, v})
 		case begun:
 			begun = false
@@ -186,8 +186,8 @@ func (k *seeking) along(i int, with map[*page.Given]float64) (out []Range) {
 	return out
 }
 
-// turns adds to some values those at which a wish or the page's refusal turns between two of
-// them, on both sides: all may hold there alone.
+// turns adds to some values the places between them where a wish or the page's refusal changes,
+// on both sides of the change: it may be only there that all hold.
 func (k *seeking) turns(g *page.Given, values []float64, with map[*page.Given]float64) []float64 {
 	look := func(v float64) []bool {
 		all := maps.Clone(with)
@@ -229,7 +229,7 @@ func (k *seeking) turns(g *page.Given, values []float64, with map[*page.Given]fl
 	return append(out, values[len(values)-1])
 }
 
-// edge is the last value towards one that does not hold, of as few digits as there are.
+// edge is the last value that holds on the way to one that fails, with as few digits as possible.
 func (k *seeking) edge(g *page.Given, fails, holds float64, at func(float64) bool) float64 {
 	for range 50 {
 		middle := (fails + holds) / 2
@@ -258,7 +258,7 @@ func (k *seeking) edge(g *page.Given, fails, holds float64, at func(float64) boo
 	return holds
 }
 
-// together looks for settings of several given values at once, those with the fewest changes.
+// together looks for settings that change several given values at once, as few as possible.
 func (k *seeking) together() [][]Range {
 	type hit struct {
 		away int
@@ -306,7 +306,7 @@ func (k *seeking) together() [][]Range {
 	return out
 }
 
-// simpler puts back what the wishes do not need.
+// simpler takes out the settings without which the wishes hold as well.
 func (k *seeking) simpler(at map[*page.Given]float64) map[*page.Given]float64 {
 	for _, a := range k.free {
 		v, is := at[a.given]
@@ -321,8 +321,8 @@ func (k *seeking) simpler(at map[*page.Given]float64) map[*page.Given]float64 {
 	return at
 }
 
-// widened gives one of some settings the range around it within which they hold: that which has
-// the widest, by what it can be set to.
+// widened makes one of some settings a range, within which the wishes hold: the setting whose range
+// is the largest share of what it can be set to.
 func (k *seeking) widened(at map[*page.Given]float64) (out []Range) {
 	ranges := map[*page.Given]Range{}
 	var best *page.Given
@@ -357,7 +357,7 @@ func (k *seeking) widened(at map[*page.Given]float64) (out []Range) {
 	return out
 }
 
-// why says of each wish that holds in no case what is in its way.
+// why tells what is in the way of each wish that holds in no case.
 func (k *seeking) why() []Impossible {
 	met := make([]bool, len(k.wishes))
 	stands := make([]map[string]bool, len(k.wishes))
@@ -408,8 +408,8 @@ func (k *seeking) why() []Impossible {
 	return out
 }
 
-// barrier is why the case at hand is refused, each limit in one wording: that of the first case
-// which met it.
+// barrier is why the present case is refused. A limit always has the text of the first case that it
+// refused, so that it is not listed once for each set of values.
 func (k *seeking) barrier() string {
 	r := k.run.Refusals[0]
 	if r.Limit == nil {
@@ -424,7 +424,7 @@ func (k *seeking) barrier() string {
 	return k.barriers[r.Limit]
 }
 
-// proved tells whether it is proved that the wishes hold together nowhere.
+// proved tells whether it can be proved that the wishes never hold together.
 func (k *seeking) proved() bool {
 	if len(k.wishes) == 0 {
 		return false

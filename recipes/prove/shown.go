@@ -5,8 +5,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// Shown works a sheet out as a page shows it, at its own values, and at its checks, and tries
-// nothing between: for a page whose formula was proved elsewhere, as a bench formula is.
+// Shown works a sheet out at its own values and at its checks, and tries no other cases: for a page
+// whose formula is proved elsewhere, as a bench formula is.
 func Shown(s *page.Sheet) (*Proof, source.List) {
 	p := &Proof{Own: BlankCase(s), examples: OwnCase(s)}
 	var list source.List

@@ -7,15 +7,15 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// sides words what a rule that does not hold compares, at a case that was worked out: "5 ml
-// on the left and 4 ml on the right"; "" if it compares nothing.
+// sides says what a rule that does not hold compares, in a case that was worked out: "5 ml on the
+// left and 4 ml on the right"; "" if it compares nothing.
 func (c *Case) sides(n *formula.Node) string {
 	c.Frame.Reset()
 	n.Eval(&c.Frame) // for the names that it binds
 	return c.sidesOf(n, false)
 }
 
-// sidesOf looks for the comparison that decides; denied says that a not is before it.
+// sidesOf looks for the comparison that decides; denied says that it stands under a not.
 func (c *Case) sidesOf(n *formula.Node, denied bool) string {
 	decides := func(a *formula.Node) bool {
 		c.Frame.Reset()
@@ -34,7 +34,7 @@ func (c *Case) sidesOf(n *formula.Node, denied bool) string {
 					parts = append(parts, part)
 				}
 				if (n.Op.Decides == formula.WantsAll) != denied {
-					break // one is enough to deny it
+					break // one is enough for the rule not to hold
 				}
 			}
 		}
@@ -55,7 +55,7 @@ func (c *Case) sidesOf(n *formula.Node, denied bool) string {
 	return ""
 }
 
-// handedOn is the operand whose value a node has: the last that is worked out.
+// handedOn is the operand whose value becomes the node's: the last that is worked out.
 func (c *Case) handedOn(n *formula.Node) *formula.Node {
 	out := n
 	for i, a := range n.Args {
@@ -89,7 +89,7 @@ func (c *Case) sideTexts(a, b *formula.Node) (left, right string) {
 	return left, right
 }
 
-// word is a text that a rule compares, where it can be told.
+// word is a text that a rule compares; "" if it has none.
 func (c *Case) word(n *formula.Node) string {
 	c.Frame.Reset()
 	if i := n.Eval(&c.Frame); c.Frame.Fault == formula.None && i >= 0 && int(i) < len(n.Words) {

@@ -7,7 +7,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// noTime is what is wrong with the time of a step in a case that was worked out, and its seconds.
+// noTime is what is wrong with the time of a step.
 type noTime uint8
 
 const (
@@ -16,8 +16,8 @@ const (
 	endlessTime
 )
 
-// timeOf checks the time of a step. A time that waits for a reading, or is refused, is fine: the
-// page then shows no time.
+// timeOf checks the time of a step in a case that was worked out, and returns its seconds. A time
+// that waits for a reading, or is refused, is fine: the page then shows no time.
 func (c *Case) timeOf(st *page.Step) (noTime, float64) {
 	if st.Node == nil {
 		return fineTime, 0
@@ -53,8 +53,8 @@ func (c *Case) stepsRefused() (list source.List) {
 	return list
 }
 
-// stepTimes tells of steps whose time in the case at hand is less than nothing or no number,
-// each once: the page would show no time at all.
+// stepTimes reports steps whose time in the present case is negative or no number, each once: the
+// page would show no time at all.
 func (t *trial) stepTimes() {
 	for _, st := range t.sheet.Steps {
 		is, _ := t.run.timeOf(st)

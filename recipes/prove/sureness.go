@@ -9,29 +9,30 @@ import (
 )
 
 // How sure figures are, by JCGM 100: what a given value may be off by (within) is half the width
-// of an even spread, so it is divided by √3; what several bring is added as squares, each with
-// the figure's own sensitivity to it. A given that is drawn on over several ways counts once,
-// since its share is added up along all of them before it is squared. A rounding on the way is
-// an even spread of one step.
+// of an even spread, so it is divided by √3; the contributions of several are added as squares,
+// each times the figure's sensitivity to it. A given that is drawn on along several paths counts
+// once: its contributions are added along all of them before they are squared. A rounding on the
+// way is an even spread of one step.
 
-// Propagation is what uncertainties of a page's figures are worked out from: its formulas, and those of
-// the pages that it draws on, with roundings taken apart, in the order of working out.
+// Propagation is what the uncertainties of a page's figures are worked out from: its formulas and
+// those of the pages that it draws on, in the order in which they are worked out, with roundings
+// taken out.
 type Propagation struct {
 	Sources []Source
 	Steps   []Slope
 	Figures []*page.Figure // those with a label that depend on a source
 
-	windows map[int][]int // slots that take a value over, by where it is
+	windows map[int][]int // the slots that copy a slot
 }
 
-// Source is a value that may be off by Half at most, to either side: a given, in all places that
-// it is drawn on from, or a rounding.
+// Source is a value that may be off by as much as Half to either side: a given, on the page and in
+// all parts that have it, or a rounding.
 type Source struct {
 	Label string
 	Half  float64
 	Slots []int // of the frame; none for a rounding
-	// Rounding is the rounding, of the sheet whose values begin at Base. Its half step is half
-	// of Step, or of one.
+	// Rounding is the operation that rounds, in the sheet whose block begins at Base; its step is
+	// Step, or one if that is nil.
 	Rounding, Step *formula.Node
 	Base           int
 }
@@ -39,11 +40,11 @@ type Source struct {
 // Slope is a formula with its derivatives: by the names that it reads, and by its roundings.
 type Slope struct {
 	Slot int // where its value stands
-	Base int // where the values begin that it names
+	Base int // the block to which its names belong
 	Node *formula.Node
-	// By are the slots that it follows, with the derivative by each; Own are the roundings.
+	// By are the derivatives by each slot that it depends on, Own those by its roundings.
 	By, Own []Derivative
-	// Unknown says that one of its derivatives is not known.
+	// Unknown says that a derivative is not known.
 	Unknown bool
 }
 
@@ -53,7 +54,7 @@ type Derivative struct {
 	Node *formula.Node
 }
 
-// NewPropagation finds what of a page depends on values that may be off; nil if nothing does.
+// NewPropagation finds what on a page depends on values that may be off; nil if nothing does.
 func NewPropagation(s *page.Sheet) *Propagation {
 	b := &propagating{sheet: s, moved: map[int]bool{}, shared: map[string]int{}, window: map[int]int{}}
 	s.EachWindow(func(slot, from int) { b.window[slot] = from })
@@ -86,7 +87,7 @@ type propagating struct {
 	window map[int]int
 }
 
-// given takes in the given values of a sheet that are not set by another page.
+// given adds the given values of a sheet as sources, except those that another page sets.
 func (b *propagating) given(s *page.Sheet, base int, set map[*page.Given]bool) {
 	for _, g := range s.Given {
 		if g.Within == 0 || set[g] {
@@ -132,7 +133,7 @@ func (b *propagating) program(s *page.Sheet, p *page.Part) {
 	}
 }
 
-// at is a slot of the frame, of what it is taken over from where it is a window.
+// at is the slot itself, or the one from which it is copied.
 func (b *propagating) at(slot int) int {
 	for {
 		from, is := b.window[slot]
@@ -143,7 +144,7 @@ func (b *propagating) at(slot int) int {
 	}
 }
 
-// step takes a formula in that depends on a source.
+// step adds a formula, if it depends on a source.
 func (b *propagating) step(n *formula.Node, base, slot int) {
 	var reads []int
 	own := map[int]bool{}
@@ -190,18 +191,18 @@ type Sureness struct {
 	Figure *page.Figure
 	// Value is the figure, unrounded; Standard its standard uncertainty.
 	Value, Standard float64
-	// Most is the source that brings most of it, and Share how much of its square.
+	// Most is the source that contributes most, and Share its share of the squares.
 	Most  *Source
 	Share float64
-	// Straight says that a straight line is close enough. Otherwise, or if it is Unknown, no number
-	// is shown.
+	// Straight says that the figure is near enough to a straight line over what its sources may be
+	// off by. Otherwise, or if it is Unknown, no number is shown.
 	Straight, Unknown bool
 }
 
-// Draws is how many draws try whether a straight line does.
+// Draws is how many draws test whether a straight line is near enough.
 const Draws = 256
 
-// At works the uncertainties out at a case that was worked out and does not refuse.
+// At works out the uncertainties in a case that was worked out and does not refuse.
 func (x *Propagation) At(c *Case) []Sureness {
 	w := x.weighing(c)
 	grad := map[int][]float64{}
@@ -284,16 +285,16 @@ func (x *Propagation) weighing(c *Case) *weighing {
 	return w
 }
 
-// value works a tree out whose values begin at base.
+// value works out a tree of a sheet whose block begins at base.
 func (w *weighing) value(n *formula.Node, base int) (float64, bool) {
 	f := formula.Frame{V: w.frame.V[base:], Wobble: w.frame.Wobble}
 	v := n.Eval(&f)
 	return v, f.Fault == formula.None && !math.IsNaN(v) && !math.IsInf(v, 0)
 }
 
-// work works the steps out with each source off by a share of what it may be; nil is none. A
-// figure without a value there is NaN, and so is what depends on it, and nothing else: it may
-// wait for a reading, or lie beyond what was tested.
+// work works out the steps with each source off by a share of what it may be; nil means not off
+// at all. A figure without a value becomes NaN, and so does what depends on it: it may wait for a
+// reading, or lie beyond what was tested.
 func (w *weighing) work(x *Propagation, shares []float64) {
 	copy(w.frame.V, w.own)
 	for i, s := range x.Sources {
@@ -324,8 +325,8 @@ func (w *weighing) work(x *Propagation, shares []float64) {
 	}
 }
 
-// straight tries by drawing from the spreads whether the straight line misleads: by a tenth of
-// the uncertainty or more.
+// straight draws from the spreads to find whether the straight line misleads, by a tenth of the
+// uncertainty or more.
 func (w *weighing) straight(x *Propagation, out []Sureness) {
 	sums, squares := make([]float64, len(out)), make([]float64, len(out))
 	counts := make([]float64, len(out))

@@ -10,10 +10,9 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// GiveOrTake is how twice a standard uncertainty (k = 2) is written beside a figure: in its unit,
-// to two digits.
+// GiveOrTake is the form in which twice a standard uncertainty (k = 2) is written beside a figure.
 func GiveOrTake(f *page.Figure) quantity.Show {
-	if f.Kind == quantity.Number && f.Show.Unit.Text != "" { // per cent is inherited by nothing else
+	if f.Kind == quantity.Number && f.Show.Unit.Text != "" { // DefaultShow would drop the per cent
 		if show, trouble := quantity.ParseShow(f.Show.Unit.Text, f.Kind); trouble == nil {
 			return show
 		}
@@ -21,7 +20,7 @@ func GiveOrTake(f *page.Figure) quantity.Show {
 	return quantity.DefaultShow(f.Kind.Difference(), quantity.Difference(f.Show.Unit))
 }
 
-// TwoDigits rounds a value to two significant digits in a unit of this factor.
+// TwoDigits rounds a value to two significant digits in the unit with this factor.
 func TwoDigits(base, factor float64) float64 {
 	if factor == 0 {
 		factor = 1
@@ -43,7 +42,7 @@ func (s Sureness) Shown() string {
 	return show.Format(TwoDigits(2*s.Standard, show.Unit.Factor)).Text
 }
 
-// Cause says which source brings most of it, and how nearly all.
+// Cause says how much comes from the source that contributes most.
 func (s Sureness) Cause() string {
 	if s.Most == nil || s.Standard == 0 {
 		return ""
@@ -51,7 +50,7 @@ func (s Sureness) Cause() string {
 	return MostOf(s.Share) + " from " + s.Most.Words()
 }
 
-// MostOf words a share.
+// MostOf is a share in words.
 func MostOf(share float64) string {
 	switch {
 	case share >= 0.9:
@@ -62,10 +61,10 @@ func MostOf(share float64) string {
 	return "the largest part"
 }
 
-// Words is the source as it is within a sentence.
+// Words is the source as it stands within a sentence.
 func (s Source) Words() string { return lowered(s.Label) }
 
-// lowered begins a label in small letters, unless it is an abbreviation.
+// lowered begins a label with a small letter, unless it begins with an abbreviation.
 func lowered(label string) string {
 	first, n := utf8.DecodeRuneInString(label)
 	if second, _ := utf8.DecodeRuneInString(label[n:]); unicode.IsUpper(second) {
@@ -74,13 +73,13 @@ func lowered(label string) string {
 	return strings.ToLower(string(first)) + label[n:]
 }
 
-// What is in place of a number that would mislead, or that is not known.
+// What stands in place of a number that would mislead, or that is not known.
 const (
 	Bends   = "not told as one number: it bends too much within what the given values may be off by"
 	Unknown = "not known here: it lies at the edge of what was tested, or goes in jumps"
 )
 
-// NotTold is which of the two is in place of a number.
+// NotTold is which of the two stands in place of the number.
 func (s Sureness) NotTold() string {
 	if s.Unknown {
 		return Unknown

@@ -14,14 +14,14 @@ type Case struct {
 	Sheet *page.Sheet
 	// Frame holds all values by slot, in base units.
 	Frame formula.Frame
-	// Holding are the limits that hold, in the page's order; a refusal among them.
+	// Holding are the limits that hold, in the page's order, those that refuse included.
 	Holding []*page.Limit
-	// Refusals say why no number may be shown; empty if all is well.
+	// Refusals say why no number may be shown; empty if numbers may be shown.
 	Refusals []Refusal
 	// Failed are the figures whose formula gave no finite number.
 	Failed []Failure
 
-	// blank says that readings have no value unless one was set, here and on the pages drawn on.
+	// blank says that readings are missing unless they were set, here and on the pages drawn on.
 	blank bool
 	// lacks say why a value is missing, by slot.
 	lacks map[int]Lack
@@ -37,9 +37,9 @@ type Case struct {
 
 // Refusal is a reason why a case has no numbers.
 type Refusal struct {
-	// Limit is the limit that refuses; nil if a formula does by itself.
+	// Limit is the limit that refuses; nil if a formula refuses by itself.
 	Limit *page.Limit
-	// Text is the reason if no limit refuses.
+	// Text is the reason why a formula refuses.
 	Text string
 	Span source.Span
 	// From is the page drawn on that refuses, Run its case; nil for this page.
@@ -53,10 +53,10 @@ type Failure struct {
 	Span   source.Span
 }
 
-// Refused tells whether every number is withdrawn.
+// Refused tells whether the case has no numbers.
 func (c *Case) Refused() bool { return len(c.Refusals) > 0 || c.shut }
 
-// begin forgets what was found at other values.
+// begin drops what was found at other values.
 func (c *Case) begin() {
 	c.Holding, c.Refusals, c.Failed = c.Holding[:0], c.Refusals[:0], c.Failed[:0]
 	clear(c.lacks)
@@ -65,7 +65,7 @@ func (c *Case) begin() {
 
 var nan = math.NaN()
 
-// NewCase makes room for a case at the page's own values.
+// NewCase makes a case at the page's own values, not yet worked out.
 func NewCase(s *page.Sheet) *Case {
 	c := &Case{Sheet: s}
 	c.Frame.V = make([]float64, s.Slots())
@@ -75,8 +75,8 @@ func NewCase(s *page.Sheet) *Case {
 	return c
 }
 
-// NewBlank makes room for a case as a page shows itself: at its own values, and without those
-// that somebody has to read off.
+// NewBlank makes a case as a page first opens: at its own values, with readings still to be
+// entered.
 func NewBlank(s *page.Sheet) *Case {
 	c := NewCase(s)
 	c.blank = true
@@ -88,11 +88,11 @@ func NewBlank(s *page.Sheet) *Case {
 	return c
 }
 
-// Set puts a value, in base units, for a given.
+// Set sets a given to a value in base units.
 func (c *Case) Set(g *page.Given, base float64) { c.Frame.V[g.Slot] = base }
 
-// Work works all figures and limits out for the given values that were set. The case
-// is used again and again; nothing is allocated where nothing goes wrong.
+// Work works out all figures and limits for the given values that were set. A case is used over
+// and over, so nothing is allocated unless something goes wrong.
 func (c *Case) Work() {
 	s := c.Sheet
 	c.begin()
@@ -120,7 +120,7 @@ func (c *Case) Work() {
 			v = formula.Absent
 			c.lack(f.Slot, Lack{f.Else})
 		default:
-			// what depends on it fails as well; the first is told
+			// what depends on it fails as well, but only the first is reported
 			v = nan
 			c.fault(f, c.Frame.Fault, c.Frame.At)
 		}
@@ -133,7 +133,7 @@ func (c *Case) Work() {
 		c.Frame.Reset()
 		holds := l.Node.Eval(&c.Frame)
 		if c.Frame.Fault == formula.Missing {
-			continue // what cannot be told yet holds no limit
+			continue // while the condition waits for a reading, the limit does not hold
 		}
 		if c.Frame.Fault != formula.None {
 			if c.Frame.Fault.Refuses() || len(c.Failed) == 0 {
@@ -151,7 +151,7 @@ func (c *Case) Work() {
 	}
 }
 
-// workAdded works the cells of an added column out that depend on values that can be set.
+// workAdded works out an added column whose cells depend on values that can be set.
 func (c *Case) workAdded(a *page.Added) {
 	if a.Node == nil || !a.Column.Live {
 		return
@@ -169,7 +169,7 @@ func (c *Case) workAdded(a *page.Added) {
 				c.lack(state, c.lackOf(at))
 			}
 		} else if kind != formula.None {
-			if c.Frame.V[state] == 0 && !dependsOnFault(a.Node, &c.Frame) { // the first is told
+			if c.Frame.V[state] == 0 && !dependsOnFault(a.Node, &c.Frame) { // only the first is reported
 				c.faultAt(nil, a.Formula, kind, at)
 			}
 			c.Frame.V[state], v = nan, nan
@@ -185,8 +185,8 @@ func (c *Case) fault(f *page.Figure, kind formula.FaultKind, at *formula.Node) {
 	c.faultAt(f, f.Formula, kind, at)
 }
 
-// dependsOnFault tells whether one of the names that a formula uses has no value. Names
-// that it binds itself are its own trouble.
+// dependsOnFault tells whether a formula uses a name whose own formula failed. Names that it binds
+// itself do not count: their faults are its own.
 func dependsOnFault(n *formula.Node, frame *formula.Frame) bool {
 	bound := map[int]bool{}
 	n.Walk(func(n *formula.Node) bool {
@@ -230,15 +230,15 @@ func (c *Case) reason(kind formula.FaultKind, at *formula.Node) string {
 	return kind.Reason(at, strings.Join(parts, ", "))
 }
 
-// Room makes the frame as large as the sheet has slots by now: formulas of the body may
-// have bound names since the case was made.
+// Room grows the frame to as many slots as the sheet has by now: formulas of the body may have
+// bound names since the case was made.
 func (c *Case) Room() {
 	if n := c.Sheet.Slots() - len(c.Frame.V); n > 0 {
 		c.Frame.V = append(c.Frame.V, make([]float64, n)...)
 	}
 }
 
-// Copy makes a case with the same given values, to be set and worked out on its own.
+// Copy makes a case with the same given values, not yet worked out.
 func (c *Case) Copy() *Case {
 	out := NewCase(c.Sheet)
 	out.blank = c.blank
