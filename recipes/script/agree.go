@@ -16,21 +16,21 @@ import (
 	"labsite/recipes/source"
 )
 
-// Engine is a runtime as it is published, with the probe, compiled once for all referees.
+// Engine is a compiled runtime with the probe, shared by all referees.
 type Engine struct {
 	program *goja.Program
 	shapes  *shapes
 	settled *settled
 }
 
-// Compile reads a runtime: Runtime itself, or the same with names and spaces left out.
+// Compile compiles a runtime: Runtime itself, or a minified one.
 func Compile(runtime []byte) (Engine, error) {
 	p, err := goja.Compile("labsite.js", string(runtime)+probe, true)
 	return Engine{p, new(shapes), new(settled)}, err
 }
 
-// probe gives what a sheet works out at some given values, as plain lists; the shown values
-// go one by one to take where there is one. Agree would spend most of its time on taking
+// probe returns what a sheet works out at some given values, as plain lists; if there is a take,
+// the shown values go to it one by one instead. Otherwise Agree would spend most of its time taking
 // objects apart.
 const probe = `
 var pageGiven = () => {
@@ -67,8 +67,8 @@ type Referee struct {
 	probe, page goja.Callable
 	shapes      *shapes
 	settled     *settled
-	made        map[*goja.Program]goja.Callable // what this engine made of a shape
-	// take is given to the probe and adds to out.
+	made        map[*goja.Program]goja.Callable // the functions that shapes are in this engine
+	// take is handed to the probe, and appends to out.
 	take goja.Value
 	out  *Outcome
 }
@@ -101,11 +101,11 @@ func (e Engine) Referee() (*Referee, error) {
 // has an empty Text and is NaN.
 type Outcome struct {
 	Given, Figures, Placed []quantity.Shown
-	// Limits name those that hold as "mix#2caution", separated by spaces; Reasons are the
-	// refusals, a line each; Failed are names of figures without a finite number.
+	// Limits names those that hold, such as "mix#2caution", separated by spaces; Reasons has the
+	// refusals, a line each; Failed names the figures without a finite number.
 	Limits, Reasons, Failed string
-	// Times are the steps' times as written, parted by bars; Clock their lengths, starts,
-	// pouring out and moments in seconds, the total last.
+	// Times has the steps' times as written, separated by bars; Clock their lengths, starts,
+	// pouring out and moments in seconds, with the total last.
 	Times string
 	Clock []float64
 }
@@ -129,8 +129,8 @@ func (r *Referee) Load(js []byte) (t *Trial, err error) {
 	return &Trial{r, v}, nil
 }
 
-// run gives a page's script to the engine: as it is, or, where a page of the same shape was
-// met before, by its shape and its constants.
+// run runs a page's script: as it is or, if its shape is compiled, as its shape with its
+// constants.
 func (r *Referee) run(js []byte) error {
 	program, constants := r.shapes.find(js)
 	if program == nil {
@@ -152,8 +152,8 @@ func (r *Referee) run(js []byte) error {
 	return err
 }
 
-// At works the page out at given values in base units, in the page's order; at the
-// script's own for nil.
+// At works the page out at given values in base units, in the page's order, or, for nil, at the
+// script's own.
 func (t *Trial) At(values []float64) (out Outcome, err error) {
 	defer rescue(&err)
 	vm := t.referee.vm
@@ -180,15 +180,14 @@ func (t *Trial) At(values []float64) (out Outcome, err error) {
 	return out, nil
 }
 
-// rescue turns a panic of the engine into an error: the scripts are the program's own, but a
-// fault in the engine must not end a build.
+// rescue turns a panic into an error: a fault in the engine must not end a build.
 func rescue(err *error) {
 	if r := recover(); r != nil {
 		*err = fmt.Errorf("script: %v", r)
 	}
 }
 
-// ByGo is the outcome that Go works out for a case that was worked.
+// ByGo is the outcome by Go, from a case that was worked out.
 func (p Page) ByGo(c *prove.Case) Outcome {
 	var out Outcome
 	withdrawn := c.Refused() || len(c.Failed) > 0
@@ -245,7 +244,7 @@ func (p Page) ByGo(c *prove.Case) Outcome {
 	return out
 }
 
-// clock writes a process down as Outcome has it; a page without times has none.
+// clock gives the times of a case as Outcome has them; "" and nil if the page has none.
 func clock(c *prove.Case) (string, []float64) {
 	steps, total, ok := c.Process()
 	var times []string
@@ -273,8 +272,8 @@ func indexOf(h prove.Held) int {
 	return -1
 }
 
-// Differ describes the first difference between two outcomes, "" if there is none: numbers
-// may differ by 1e-9 of the larger, texts not at all. want is Go's.
+// Differ describes the first difference between two outcomes; "" if there is none. Numbers may
+// differ by 1e-9 of the larger, texts not at all. want is Go's.
 func (p Page) Differ(want, got Outcome) (what, wanted, found string) {
 	values := func(kind string, want, got []quantity.Shown, name func(int) string) bool {
 		if len(want) != len(got) {
@@ -313,11 +312,10 @@ func (p Page) Differ(want, got Outcome) (what, wanted, found string) {
 	return what, wanted, found
 }
 
-// sameMoment tells whether two moments of a clock are one; after a step whose time is missing
-// nobody knows them.
+// sameMoment compares two moments of a clock; both are NaN after a step whose time is missing.
 func sameMoment(a, b float64) bool { return math.IsNaN(a) && math.IsNaN(b) || quantity.Equal(a, b) }
 
-// withoutNames leaves the names of pages drawn on out: Go knows them by their sheets.
+// withoutNames takes out the names of pages drawn on, which Go's outcome does not have.
 func withoutNames(limits string) string {
 	words := strings.Fields(limits)
 	for i, w := range words {
@@ -326,9 +324,9 @@ func withoutNames(limits string) string {
 	return strings.Join(words, " ")
 }
 
-// Agree works the page out by its script, at its own values and at those of every check,
-// and reports where the script and Go differ. The tests of this package try all cases of
-// many pages. Where ctx ends, the engine stops in the middle of its work, and nothing is said.
+// Agree runs a page's script at the page's own values and at those of every check, and reports where
+// it and Go differ. The tests of this package try all cases of many pages. If ctx ends, the engine
+// is interrupted, and nothing is reported.
 func (r *Referee) Agree(ctx context.Context, p Page, js []byte) source.List {
 	if ctx.Err() != nil {
 		return nil
@@ -344,15 +342,15 @@ func (r *Referee) Agree(ctx context.Context, p Page, js []byte) source.List {
 			r.vm.ClearInterrupt()
 		}
 	}()
-	list := r.hold(ctx, p, js)
+	list := r.compare(ctx, p, js)
 	if ctx.Err() != nil {
 		return nil
 	}
 	return list
 }
 
-// hold does the work of Agree.
-func (r *Referee) hold(ctx context.Context, p Page, js []byte) source.List {
+// compare does the work of Agree, which looks after ctx.
+func (r *Referee) compare(ctx context.Context, p Page, js []byte) source.List {
 	cases := p.tried(ctx)
 	if ctx.Err() != nil {
 		return nil
@@ -378,8 +376,8 @@ func (r *Referee) hold(ctx context.Context, p Page, js []byte) source.List {
 	return list
 }
 
-// triedCase is a case at which a script is held to Go: the page's own values, or those of one
-// of its checks.
+// triedCase is a case in which a script is compared with Go: at the page's own values, or at
+// those of one of its checks.
 type triedCase struct {
 	at     []page.Setting
 	values []float64 // in the page's order; nil for its own
@@ -414,7 +412,7 @@ func (p Page) tried(ctx context.Context) []triedCase {
 
 func (p Page) start() source.Span { return p.Sheet.File.Span(0, 3) }
 
-// agree compares the script with one case that Go has worked out.
+// agree compares the script with Go in one case.
 func (t *Trial) agree(p Page, c triedCase) source.List {
 	got, err := t.At(c.values)
 	if err != nil {

@@ -17,13 +17,13 @@ import (
 // Page is what a page's script is written from.
 type Page struct {
 	Sheet *page.Sheet
-	// Placed are formulas outside the figures whose values the page shows: those of its
-	// body, its steps and its tables. The script gives them by their number.
+	// Placed are formulas other than figures whose values the page shows: those of its body, its
+	// steps and its tables. The script refers to them by number.
 	Placed []Placed
-	// Earlier is the revision that the script is of, where it is not the one of the page that
-	// loads it; 0 for the page's own.
+	// Earlier is the number of the revision if the script is of an earlier one than the page that
+	// loads it; otherwise 0.
 	Earlier int
-	// Sureness says that the page tells how sure its figures are.
+	// Sureness says that the page shows how sure its figures are.
 	Sureness bool
 }
 
@@ -35,8 +35,8 @@ type Placed struct {
 	Given bool
 }
 
-// Emit writes the script of a page whose sheet has resolved without an error: the same bytes
-// for the same page. An error is a fault of the program, not of the page.
+// Emit writes the script of a page, always the same bytes for the same page. The sheet must have
+// resolved without an error; an error of Emit is a fault of the program, not of the page.
 func (p Page) Emit() ([]byte, error) {
 	e := &emitter{sheet: p.Sheet, writing: p.Sheet, lacking: lackingOf(p.Sheet), reach: prove.NewReach(p.Sheet), places: newPlaces(p.Sheet), helpers: map[string]bool{}, pool: map[string]string{}}
 	var body bytes.Buffer
@@ -89,8 +89,8 @@ func (p Page) Emit() ([]byte, error) {
 	return out.Bytes(), nil
 }
 
-// counts names the lab's own counted things that are in the script, which the runtime does
-// not know.
+// counts writes the lab's own counted things that occur in the script: the runtime has only the
+// built-in ones.
 func (e *emitter) counts(body string) {
 	var own []quantity.Count
 	for _, c := range quantity.OwnCounts() {
@@ -107,16 +107,16 @@ func (e *emitter) counts(body string) {
 type emitter struct {
 	out     *bytes.Buffer
 	sheet   *page.Sheet
-	writing *page.Sheet // whose formulas are being written: that one, or one that it draws on
+	writing *page.Sheet // whose formulas are being written: sheet, or one that it draws on
 	lacking lacking
 	reach   *prove.Reach
 	places  *places
 	helpers map[string]bool
-	// consts are data columns and searches, each written once; pool finds them again by
-	// what they hold.
+	// consts are data columns and searches, each written once; pool has their names by their
+	// text.
 	consts []string
 	pool   map[string]string
-	// base is where the values of the sheet being written begin in the frame.
+	// base is where the block of the sheet being written begins in the frame.
 	base int
 	err  error
 }
@@ -152,7 +152,7 @@ func (e *emitter) given(g *page.Given) {
 		w.WriteString(",today:true")
 	}
 	fmt.Fprintf(w, ",show:%s", e.show(g.Show))
-	if g.Settable() { // what messages to a reader need
+	if g.Settable() { // for messages to a reader
 		fmt.Fprintf(w, ",kind:%s", quoted(g.Kind.Name()))
 		if g.Label != "" {
 			fmt.Fprintf(w, ",label:%s", quoted(g.Label))
@@ -203,11 +203,11 @@ func end(v *quantity.Value) string {
 	return "[" + number(v.Base) + "," + quoted(v.Text) + "]"
 }
 
-// place is that of a slot of the sheet being written.
+// place is the place of a slot of the sheet being written.
 func (e *emitter) place(slot int) int { return e.places.of(e.base + slot) }
 
-// program writes what is worked out, in order, and the limits. What another use of the same
-// values works out is there already.
+// program writes what is worked out, in order, and the limits. A use that shares a part with
+// another use is left out.
 func (e *emitter) program(s *page.Sheet, part *page.Part) {
 	was, wrote := e.base, e.writing
 	e.base, e.writing = 0, s
@@ -285,8 +285,7 @@ func allRows(f *page.DataFile) []int {
 	return rows
 }
 
-// row writes which cells formulas over the rows of a file want in which places: lists, or the
-// place in the frame where they begin.
+// row writes into which places formulas over the rows of a file expect the cells of which columns.
 func (e *emitter) row(f *page.DataFile, rows []int, nodes ...*formula.Node) string {
 	used := map[int]bool{}
 	for _, n := range nodes {
@@ -299,16 +298,14 @@ func (e *emitter) row(f *page.DataFile, rows []int, nodes ...*formula.Node) stri
 	}
 	var parts []string
 	for _, x := range f.Row {
-		switch {
-		case !used[x.Slot]:
-		default:
+		if used[x.Slot] {
 			parts = append(parts, fmt.Sprintf("[%d,%s]", e.place(x.Slot), e.cellsOf(x.Column, rows)))
 		}
 	}
 	return "[" + strings.Join(parts, ",") + "]"
 }
 
-// use writes a page drawn on: what is set there, and all that it works out.
+// use writes a page drawn on: what this page sets there, and all that it works out.
 func (e *emitter) use(to *page.Part, s *page.Sheet) {
 	w := e.out
 	u := to.Use
@@ -351,14 +348,14 @@ func (e *emitter) use(to *page.Part, s *page.Sheet) {
 	w.WriteString("}")
 }
 
-// reads lists the slots that a formula of the sheet needs a value in: not those that its own
-// lets bind, and not the sheet's given values, which always have one.
+// reads lists the slots from which a formula of the sheet takes values that may have failed: not
+// those that its own lets bind, nor the sheet's given values, which do not fail.
 func (e *emitter) reads(n *formula.Node, s *page.Sheet) string {
 	bound, seen := map[int]bool{}, map[int]bool{}
 	for _, g := range s.Given {
 		bound[g.Slot] = true
 	}
-	live := map[int]*page.Column{} // of a live column it is enough that its rows did not fail
+	live := map[int]*page.Column{} // a live column fails as a whole, by its state
 	for _, d := range s.Data {
 		for _, x := range d.Row {
 			bound[x.Slot] = true
@@ -389,9 +386,8 @@ func (e *emitter) reads(n *formula.Node, s *page.Sheet) string {
 		if c := live[n.Slot]; c != nil && n.Op == formula.Var {
 			needs(c.State())
 		}
-		if n.Op == formula.Var && !bound[n.Slot] && !seen[n.Slot] {
-			seen[n.Slot] = true
-			slots = append(slots, n.Slot)
+		if n.Op == formula.Var && !bound[n.Slot] {
+			needs(n.Slot)
 		}
 		return true
 	})
@@ -458,7 +454,8 @@ func (e *emitter) show(s quantity.Show) string {
 	return ""
 }
 
-// showOf is how a value is shown; of a text it holds the words alone that can come out.
+// showOf writes how a formula's value is shown; for a text, with only the words that it can come
+// to.
 func (e *emitter) showOf(n *formula.Node, s quantity.Show) string {
 	if s.Style == quantity.Choice && n.Op != formula.Num {
 		return `["choice","",` + reachedWords(s.Words, e.reach.Of(n, e.base)) + `]`
@@ -484,7 +481,7 @@ func array(parts ...any) string {
 	return b.String()
 }
 
-// quoted is a value as JSON, which is JavaScript as well.
+// quoted is a value as JSON, which is also JavaScript.
 func quoted(v any) string {
 	if s, ok := v.(string); ok && isPlain(s) {
 		return `"` + s + `"`
@@ -498,7 +495,7 @@ func quoted(v any) string {
 	return strings.TrimSuffix(b.String(), "\n")
 }
 
-// isPlain tells whether a text needs no escape in quotes.
+// isPlain tells whether a text needs no escapes between quotes.
 func isPlain(s string) bool {
 	for i := range len(s) {
 		if c := s[i]; c < ' ' || c >= 0x7f || c == '"' || c == '\\' {

@@ -9,9 +9,9 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// livePoints writes the points of charts that depend on values which can be set, and are held to no
-// limits: how many, and of each axis the cells or the place in the frame where they begin, and how
-// they are shown. Others stay as they were published.
+// livePoints writes the points of charts that depend on values that can be set: how many there are
+// and, for each axis, their cells, or the place in the frame where these begin, and how they are
+// shown. All other points stay as published, and so do those that are judged by limits.
 func (e *emitter) livePoints(s *page.Sheet) {
 	n := 0
 	for _, c := range s.Charts {
@@ -32,7 +32,7 @@ func (e *emitter) livePoints(s *page.Sheet) {
 	}
 }
 
-// pointCells are the cells of a column, dates written as texts among them.
+// pointCells writes the cells of a column; dates that are texts become dates.
 func (e *emitter) pointCells(c *page.Column) string {
 	if c.Live {
 		return strconv.Itoa(e.place(c.Slot))

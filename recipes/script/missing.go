@@ -7,10 +7,9 @@ import (
 	"labsite/recipes/page"
 )
 
-// lacking are the slots of a sheet whose value may be missing: readings, figures that have
-// something to be in their place, and what needs one of them. Where a page is drawn on
-// several times, a slot counts that may be missing in one of them. A script looks whether a
-// value is there only where it may not be.
+// lacking are the slots of a sheet whose value may be missing: readings, figures with an else, and
+// what depends on one of them. If a page is drawn on several times, a slot counts if it may be
+// missing in one of them. A script tests whether a value is present only in these slots.
 type lacking map[*page.Sheet]map[int]bool
 
 func lackingOf(s *page.Sheet) lacking {
@@ -19,8 +18,8 @@ func lackingOf(s *page.Sheet) lacking {
 	return l
 }
 
-// add goes through a sheet in its working order; given are those of its given values that are
-// set by what may be missing.
+// add goes through a sheet in the order in which it is worked out; given are the slots of its given
+// values that are set to something that may be missing.
 func (l lacking) add(s *page.Sheet, given []int) map[int]bool {
 	of := l[s]
 	if of == nil {
@@ -88,8 +87,8 @@ func needs(n *formula.Node, slots map[int]bool) bool {
 
 var present = &formula.Helper{Name: "p", Text: "present"}
 
-// mayLack tells whether the value at a slot of the sheet that is being written may be missing;
-// a text that a page drawn on brings along has its values where that page's lie.
+// mayLack tells whether the value at a slot of the sheet being written may be missing. The slot may
+// also be in a part, if it is from a text of a page drawn on.
 func (e *emitter) mayLack(slot int) bool {
 	if e.lacking[e.writing][slot] {
 		return true
@@ -105,7 +104,7 @@ func (e *emitter) mayLack(slot int) bool {
 	return false
 }
 
-// Read is the value at a slot; where it may be missing, the script looks first.
+// Read is an expression for the value at a slot, with a test if it may be missing.
 func (e *emitter) Read(n *formula.Node) string {
 	if e.mayLack(n.Slot) {
 		return e.Help(present) + "(s," + strconv.Itoa(e.place(n.Slot)) + ")"

@@ -6,8 +6,8 @@ import (
 	"labsite/recipes/page"
 )
 
-// outside writes the values of pages drawn on that are in formulas of this one's figures by
-// name, for the arithmetic: a script knows them by their places alone.
+// outside writes the names of values of pages drawn on that formulas of this page use: a script
+// otherwise has only their places, and the arithmetic shows them by name.
 func (e *emitter) outside(s *page.Sheet) {
 	said := map[string]bool{}
 	for _, f := range s.Sorted {

@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// process writes the times of the page's steps and of their agitation, in seconds. A step
-// without a time is an empty entry, so that steps keep their numbers.
+// process writes the times of the page's steps and of their agitation, in seconds. A step without a
+// time gets an empty entry, so that steps keep their numbers.
 func (e *emitter) process(s *page.Sheet) {
 	timed := false
 	for _, st := range s.Steps {
@@ -46,7 +46,7 @@ func (e *emitter) grids(s *page.Sheet) {
 	n := 0
 	for _, g := range s.Grids {
 		if g.Rows == nil {
-			continue // a weighing list, whose figures are the page's, or the rows of a file
+			continue // a weighing list or the rows of a file, which have no given to run through
 		}
 		if n == 0 {
 			e.out.WriteString(",grids:[")

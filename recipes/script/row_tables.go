@@ -10,9 +10,9 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// rowTables writes the tables of rows that depend on values that can be set: which rows can be
-// shown, and of each column the texts as written, or where its cells begin and how they are
-// shown. Others stay as they were published.
+// rowTables writes the tables of rows that depend on values that can be set: which rows may be
+// shown and, for each column, its texts as written, or where its cells begin and how they are
+// shown. All other tables of rows stay as published.
 func (e *emitter) rowTables(s *page.Sheet) {
 	n := 0
 	for _, g := range s.Grids {
@@ -32,7 +32,7 @@ func (e *emitter) rowTables(s *page.Sheet) {
 		if o := t.Order; o != nil {
 			cells := e.cellsOf(o, t.Rows)
 			if o.Kind.Sort == quantity.Word && !o.Live {
-				cells = quoted(textsOf(o, t.Rows)) // sorted by their letters
+				cells = quoted(textsOf(o, t.Rows)) // sorted as texts, not by their numbers
 			}
 			fmt.Fprintf(e.out, ",order:[%s,%t", cells, t.Falling)
 			if o.Kind.Sort == quantity.Word && o.Live {
@@ -59,8 +59,8 @@ func (e *emitter) rowTables(s *page.Sheet) {
 	}
 }
 
-// cellsOf is the cells of a column, nothing for rows that are not wanted, or the place in the
-// frame where they begin.
+// cellsOf writes the cells of a column, with 0 for rows not listed, or the place in the frame where
+// the cells of a live column begin.
 func (e *emitter) cellsOf(c *page.Column, rows []int) string {
 	if c.Live {
 		return strconv.Itoa(e.place(c.Slot))
@@ -72,7 +72,7 @@ func (e *emitter) cellsOf(c *page.Column, rows []int) string {
 	return e.List(cells)
 }
 
-// textsOf are the cells of a column as written, likewise.
+// textsOf lists the cells of a column as written, with "" for rows not listed.
 func textsOf(c *page.Column, rows []int) []string {
 	out := make([]string, len(c.Values))
 	for _, row := range rows {

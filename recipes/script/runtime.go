@@ -13,27 +13,27 @@ import (
 //go:embed runtime/*.js
 var runtimeFiles embed.FS
 
-// runtimeParts are the parts of the runtime in the order in which they stand: each uses
-// those before it.
+// runtimeParts are the parts of the runtime in the order in which they are joined: each uses those
+// before it.
 var runtimeParts = []string{
 	"numbers", "dates", "operations", "fractions", "units", "messages", "typed_number", "unit_words", "quantities",
 	"showing", "fields", "given", "work", "process", "sheet", "page",
 }
 
-// furtherParts are those that tables, sureness and the way out of a refusal alone use. The last
-// one gives what is labsiteEarlier.
+// furtherParts are those that only tables, sureness, the arithmetic and the way out of a refusal
+// need. The last one returns labsiteEarlier.
 var furtherParts = []string{"sureness", "nearest", "further"}
 
-// Core is the script that every page with figures loads before its own: the parts of
-// the folder runtime without their comments, in one function, with the units, the kinds'
-// names, the messages and the operations' helpers put in. It defines one name, labsite.
+// Core is the script that every page with figures loads before its own: the parts of the runtime in
+// one function, without comments, with the units, the names of kinds, the messages and the
+// operations' helpers put in. It defines one name, labsite.
 var Core = assemble()
 
-// Further is the script that a page loads when its tables or its sureness are worked out again,
-// or when it refuses what a reader set.
+// Further is the script that a page loads when tables, sureness or arithmetic must be worked out
+// again, or when it refuses what a reader set.
 var Further = []byte("var labsiteEarlier = labsite.further((core) => {\n\"use strict\";\nconst { Sheet, made, attempt, equal, format, isDate, isoDate, ready, run, setRow, shownGiven, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
 
-// Runtime is both, one after the other.
+// Runtime is both together.
 var Runtime = slices.Concat(Core, Further)
 
 func assemble() []byte {
@@ -46,7 +46,7 @@ func assemble() []byte {
 	return []byte(b.String())
 }
 
-// parts joins files of the folder runtime without their comments.
+// parts joins files of the folder runtime, without their comments.
 func parts(names []string) string {
 	var b strings.Builder
 	for _, name := range names {
@@ -66,7 +66,7 @@ func parts(names []string) string {
 	return b.String()
 }
 
-// helpers writes what page scripts call, as properties of one object.
+// helpers writes the functions that page scripts call, as properties of an object.
 func helpers() string {
 	parts := []string{finite.Name + ": " + finite.Text, present.Name + ": " + present.Text}
 	for _, h := range formula.Helpers() {

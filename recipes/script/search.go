@@ -9,8 +9,8 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// Search writes a search's data as constants of the script, and gives the arguments of
-// the helper: the search and its keys. Rows that no value of the keys can reach are left out.
+// Search writes a search's data as constants of the script, and returns the arguments of the
+// helper: the search and its keys. Rows that no values of the keys can reach are left out.
 func (e *emitter) Search(n *formula.Node) string {
 	spans := make([]formula.Span, len(n.Args))
 	for i, a := range n.Args {
@@ -20,7 +20,7 @@ func (e *emitter) Search(n *formula.Node) string {
 	live := n.Data.Live()
 	if live == nil {
 		rows = n.Rows(spans)
-	} else { // any row may come to have these keys
+	} else { // the keys or the result change, so any row may be needed
 		for row := range live[0].Rows {
 			rows = append(rows, row)
 		}
@@ -58,7 +58,7 @@ func (e *emitter) Search(n *formula.Node) string {
 	return strings.Join(args, ",")
 }
 
-// constant keeps a text of the script once, under a name.
+// constant makes a text a constant of the script, written once, and returns its name.
 func (e *emitter) constant(text string) string {
 	if name, ok := e.pool[text]; ok {
 		return name
@@ -69,7 +69,7 @@ func (e *emitter) constant(text string) string {
 	return name
 }
 
-// reachedWords are the texts that a key can have, by their numbers.
+// reachedWords writes the texts that a value can come to, by their numbers.
 func reachedWords(words []string, at formula.Span) string {
 	var parts []string
 	for i, w := range words {

@@ -9,10 +9,9 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// settled are scripts that agreed with Go, so that of pages that differ in no number one is
-// run: the engine takes a fifth of a publish. A script is known by all that decides whether it
-// agrees, its bytes, the values at which it is tried, and what Go works out for each, so that
-// nothing goes untried that could come out otherwise.
+// settled are scripts that agreed with Go, so that of pages with the same numbers only one is run:
+// the engine takes a fifth of a publish. The key of a script is all that decides whether it agrees:
+// its bytes, the values at which it is tried, and what Go works out for each.
 type settled struct {
 	mu   sync.Mutex
 	keys map[settledSum]struct{}
@@ -20,7 +19,7 @@ type settled struct {
 
 type settledSum [sha256.Size]byte
 
-// mostSettled bounds what is kept; beyond it, all is forgotten.
+// mostSettled bounds what is kept; when it is reached, all is dropped.
 const mostSettled = 20000
 
 func (s *settled) has(key settledSum) bool {
@@ -61,8 +60,8 @@ func settledKey(js []byte, cases []triedCase) settledSum {
 	return sha256.Sum256(k.out)
 }
 
-// keyed writes values one after another, each with its length, so that no two lists of values
-// are written alike.
+// keyed writes values one after another, texts and lists with their lengths, so that different
+// values are never written the same.
 type keyed struct{ out []byte }
 
 func (k *keyed) count(n int) { k.out = binary.AppendVarint(k.out, int64(n)) }

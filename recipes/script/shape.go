@@ -9,20 +9,20 @@ import (
 	"github.com/dop251/goja"
 )
 
-// shapes are scripts without their constants, each compiled once for all engines: many
-// pages of a lab differ in nothing but numbers and labels, and reading and compiling a
-// script takes the engine longer than running it. A shape is compiled when it is met for
-// the second time, so that a page like no other costs nothing more.
+// shapes are scripts without their constants, each compiled once for all engines: many pages of a
+// lab differ only in numbers and labels, and parsing and compiling a script takes the engine longer
+// than running it. A shape is compiled when it occurs for the second time, so that a page like no
+// other costs nothing extra.
 type shapes struct {
 	mu   sync.Mutex
-	seen map[string]*goja.Program // nil if it was met once
+	seen map[string]*goja.Program // nil if it has occurred once
 }
 
-// mostShapes bounds what is kept; beyond it, all is forgotten.
+// mostShapes bounds what is kept; when it is reached, all is dropped.
 const mostShapes = 500
 
-// find gives the program of a script's shape, and its constants in the order in which the
-// program takes them; nil if the script is to be run as it is.
+// find returns the program of a script's shape and the script's constants, in the order in which
+// the program takes them; nil if the script is to be run as it is.
 func (s *shapes) find(js []byte) (*goja.Program, []any) {
 	shape, constants, ok := parted(string(js))
 	if !ok {
@@ -48,10 +48,9 @@ func (s *shapes) find(js []byte) (*goja.Program, []any) {
 	return program, constants
 }
 
-// parted takes the texts and the longer numbers out of a script, and leaves $[0], $[1] …
-// in their places. Short whole numbers stay, which are places in the frame for the most
-// part. It is not ok for a script with anything in it that Emit does not write: another
-// kind of quotes, a comment, a $.
+// parted takes the texts and the longer numbers out of a script, and leaves $[0], $[1] … in their
+// places. Short whole numbers stay: most of them are places in the frame. ok is false if the script
+// has anything that Emit does not write: other quotes, a comment, a $.
 func parted(js string) (shape string, constants []any, ok bool) {
 	var b strings.Builder
 	b.Grow(len(js))
@@ -106,13 +105,13 @@ func isWordByte(c byte) bool {
 	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c == '_'
 }
 
-// isNumberByte tells whether a sign goes on with the number before it: 1.5e-7.
+// isNumberByte tells whether a byte continues the number before it: 1.5e-7.
 func isNumberByte(js string, i int) bool {
 	c := js[i]
 	return c >= '0' && c <= '9' || c == '.' || c == 'e' || c == '-' && js[i-1] == 'e'
 }
 
-// quotedLength is the length of the quoted text that a text begins with.
+// quotedLength is the length of the quoted text with which a script begins.
 func quotedLength(js string) int {
 	for i := 1; i < len(js); i++ {
 		switch js[i] {
@@ -133,7 +132,7 @@ func unquoted(js string) (text string, ok bool) {
 		return text, true
 	}
 	if strings.Contains(text, `\ud`) {
-		return "", false // half a letter, which no text in Go holds
+		return "", false // half a surrogate pair, which no text in Go can hold
 	}
 	return text, json.Unmarshal([]byte(js), &text) == nil
 }

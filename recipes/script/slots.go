@@ -2,14 +2,13 @@ package script
 
 import "labsite/recipes/page"
 
-// places gives every slot of a sheet's frame its place in the script. A page drawn on lies
-// between the values of the page that it is worked out for and the names that this one's
-// formulas bind; what a page takes over has no place of its own, since a script reads it
-// where it is worked out.
+// places gives every slot of a sheet's frame its place in the script. A part lies between the values
+// of the page that it is worked out for and the names that this page's formulas bind. Windows have
+// no places of their own, since a script reads a value where it is worked out.
 type places struct {
 	at []int
-	// count is how many places the values of a part have, with those of the parts worked out
-	// for it, which a script withdraws together.
+	// count is how many places a part takes, with the parts worked out for it, since a script
+	// withdraws them together.
 	count map[*page.Part]int
 	next  int
 }
@@ -37,7 +36,7 @@ func newPlaces(s *page.Sheet) *places {
 	return p
 }
 
-// run gives the next places to some slots in a row.
+// run gives the next places to consecutive slots.
 func (p *places) run(from, count int) {
 	for i := range count {
 		p.at[from+i] = p.next
@@ -45,7 +44,7 @@ func (p *places) run(from, count int) {
 	}
 }
 
-// of is the place of a slot; those of formulas outside the figures follow the frame.
+// of is the place of a slot; slots that formulas outside the figures bind follow the frame.
 func (p *places) of(slot int) int {
 	if slot < len(p.at) {
 		return p.at[slot]

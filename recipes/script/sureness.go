@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/prove"
 )
 
-// sureness writes what uncertainties are worked out from: the runtime follows
-// prove.Propagation with it.
+// sureness writes what uncertainties are worked out from: the runtime then does as
+// prove.Propagation does.
 func (e *emitter) sureness(p Page) {
 	x := prove.NewPropagation(p.Sheet)
 	if !p.Sureness || x == nil {
@@ -60,7 +60,7 @@ func (e *emitter) sureness(p Page) {
 	w.WriteString("\n]}")
 }
 
-// at writes with another beginning of the values.
+// at writes something of another block.
 func (e *emitter) at(base int, write func()) {
 	was := e.base
 	e.base = base

@@ -9,13 +9,13 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// units is the table of units as a text that the runtime reads: a line a kind, its
-// powers first, then the units with their names and exact factors. A first name stands
-// as the unit is shown. Names of one unit keep the order of the table.
+// units is the table of units as a text that the runtime reads. There is a line for each kind, with
+// its powers first, then its units with their names and exact factors. A unit's first name is the
+// one shown, and the others keep the order of the table.
 //
 //	0,1,0,0,0,0,0:g=1;µg,ug=1/1000000
 //
-// Currencies stand by the decimals of their minor units.
+// Currencies are listed by the number of decimals of their minor unit.
 func units() string {
 	var lines []string
 	at := map[string]int{}
@@ -60,7 +60,7 @@ func units() string {
 	return strings.Join(lines, "\n")
 }
 
-// countWords are the words for one and for several of some counted things.
+// countWords lists the singular and plural of counted things.
 func countWords(counts []quantity.Count) [][2]string {
 	words := [][2]string{}
 	for _, c := range counts {
@@ -69,8 +69,8 @@ func countWords(counts []quantity.Count) [][2]string {
 	return words
 }
 
-// byInitial writes codes of three letters, those with one initial after it once: AED AFN
-// BAM as AEDFN BAM.
+// byInitial writes codes of three letters, with a common initial only once: AED AFN BAM becomes
+// AEDFN BAM.
 func byInitial(codes []string) string {
 	slices.Sort(codes)
 	var b strings.Builder
@@ -83,7 +83,7 @@ func byInitial(codes []string) string {
 	return b.String()[1:]
 }
 
-// powers are a kind's, in the order in which the runtime keeps them.
+// powers writes the powers of a kind in the order in which the runtime has them.
 func powers(k quantity.Kind) string {
 	var parts []string
 	for _, p := range []int8{k.Length, k.Mass, k.Time, k.Amount, k.Degree, k.Stop, k.Money} {
@@ -92,8 +92,8 @@ func powers(k quantity.Kind) string {
 	return strings.Join(parts, ",")
 }
 
-// fraction is the simplest fraction that is the float: the zeros of scales are made of
-// small numbers.
+// fraction is the simplest fraction that equals a float. Trying is enough, since the zeros of scales
+// are fractions of small numbers.
 func fraction(v float64) string {
 	for below := 1.0; below < 1000; below++ {
 		if above := math.Round(v * below); above/below == v {
@@ -103,7 +103,7 @@ func fraction(v float64) string {
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
 
-// kinds are the names of kinds that have one, by their powers.
+// kinds lists the kinds that have a name, by their powers.
 func kinds() map[string]string {
 	out := map[string]string{}
 	for _, k := range []quantity.Kind{quantity.Number, quantity.Length, quantity.Area, quantity.Volume, quantity.Mass, quantity.Time,

@@ -6,9 +6,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// wording gives the runtime the messages of package source that a reader can meet, made
-// by the functions themselves: each with marks ⟦0⟧, ⟦1⟧ … where its arguments go, as
-// code, message and hint.
+// wording gives the runtime the messages of package source that a reader can meet, as code, message
+// and hint. They are made by that package's functions, with marks ⟦0⟧, ⟦1⟧ … for the arguments.
 func wording() map[string][3]string {
 	const a, b, c, d = "⟦0⟧", "⟦1⟧", "⟦2⟧", "⟦3⟧"
 	out := map[string][3]string{}
@@ -67,7 +66,7 @@ func wording() map[string][3]string {
 	return out
 }
 
-// reasons are the texts of refusals, with the places of up to three words.
+// reasons are the texts of refusals, with up to three marks.
 func reasons(a, b, c string) map[string]string {
 	return map[string]string{
 		"norow": source.NotInData(a, b, false), "beyond": source.NotInData(a, b, true),

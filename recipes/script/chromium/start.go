@@ -11,9 +11,8 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// Start begins a Chromium that knows nobody and asks nobody, with its profile in a folder of
-// the caller's, and gives its first tab. It is the one that CHROMIUM names, or the one on
-// the path. end closes it.
+// Start starts the Chromium that CHROMIUM names, or the one on the path, with a profile in the
+// caller's folder, and returns its first tab. end closes it.
 func Start(profile string, options ...chromedp.ContextOption) (tab context.Context, end func(), err error) {
 	path := os.Getenv("CHROMIUM")
 	if path == "" {
@@ -35,7 +34,7 @@ func Start(profile string, options ...chromedp.ContextOption) (tab context.Conte
 	allocator, stop := chromedp.NewExecAllocator(context.Background(), flags...)
 	tab, closeTab := chromedp.NewContext(allocator, options...)
 	end = func() { closeTab(); stop() }
-	if err := chromedp.Do(tab); err != nil { // starts it, in a context that lasts
+	if err := chromedp.Do(tab); err != nil { // starts it, in a context that outlives the first action
 		end()
 		return nil, nil, fmt.Errorf("starting %s: %w", path, err)
 	}

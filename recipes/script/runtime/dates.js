@@ -1,5 +1,5 @@
-// Dates: recipes/quantity/date.go, date_forms.go. A date counts seconds from 1970-01-01,
-// 86400 for every day; no time zone has a part in it but for what day it is now.
+// Dates: recipes/quantity/date.go, date_forms.go. A date counts seconds from 1970-01-01, 86400 for
+// every day; time zones matter only for what day it is now.
 
 const monthNames = "January February March April May June July August September October November December".split(" ");
 const dayNames = "Monday Tuesday Wednesday Thursday Friday Saturday Sunday".split(" ");
@@ -97,7 +97,7 @@ const meantDays = (text) => {
   const month = m && monthNamed(m[2]);
   return month ? [isoOf(fullYear(m[3]), month, Number(m[1]))] : [];
 };
-// what is meant for a date at the start of a text: its length and the dates
+// what looks like a date at the start of a text: its length, and the dates it may stand for
 const meantDate = (text) => {
   const whole = (n) => !/^(?:\w|[-./]\d)/.test(text.slice(n));
   let m = /^(?:\d{4}([-./])\d{1,2}([-./])\d{1,2}|\d{1,2}([-./])\d{1,2}([-./])\d{4})/.exec(text);

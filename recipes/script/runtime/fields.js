@@ -1,6 +1,5 @@
-// Fields: what a reader types for a given. Beyond what a page may write, a field takes the
-// usual words for units of its own kind, a number without its space or its unit, and a
-// decimal comma.
+// Fields: what a reader types for a given. Besides what a page may write, a field takes the usual
+// words for units of its own kind, a number without its space or its unit, and a decimal comma.
 
 const typed = (g, text, trusted) => {
   let t = bare(normal(text));
@@ -46,7 +45,7 @@ const typed = (g, text, trusted) => {
   return v;
 };
 
-// the browser's own field for dates gives 2026-11-28; if there is none, somebody types
+// the browser's own date field gives 2026-11-28; without one, a date is typed
 const typedDate = (g, text) => {
   let v;
   try {
@@ -58,8 +57,8 @@ const typedDate = (g, text) => {
   return v;
 };
 
-// 20 fl oz, 2 US gal, 68 degrees F; and what a page takes for a measure of the US, a reader
-// may have meant for the imperial one
+// 20 fl oz, 2 US gal, 68 degrees F; a measure that on a page is the US one may, from a reader, also
+// be the imperial one
 const inWords = (g, text, trusted) => {
   const [, number, rest] = /^(.*?\d +)([A-Za-z°].*)$/s.exec(text) || [];
   if (!rest) return text;
@@ -73,7 +72,7 @@ const inWords = (g, text, trusted) => {
   return units[0] && !units[1] ? number + units[0] + rest.slice(n) : text;
 };
 
-// only texts that the field would take are offered; what is tried offers nothing itself
+// only texts that the field would take are offered; while one is tried, nothing else is offered
 let trying = false;
 const offered = (g, texts) => {
   if (trying) return [];
@@ -93,7 +92,7 @@ const offered = (g, texts) => {
   }
 };
 
-// a problem in a field, with what may have been meant
+// a problem in a field: of its offers, only what the field would take
 const advised = (g, p) => {
   p.offers = offered(g, p.offers);
   if (p.code === "unknown-unit") p.hint = unitsHint(g);

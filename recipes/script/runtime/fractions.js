@@ -11,7 +11,7 @@ const float = (n, d) => {
   if (shift > 0) n <<= BigInt(shift); else d <<= BigInt(-shift);
   let q = n / d;
   if (q * d !== n) q |= one;
-  // by way of its digits: not every engine makes a float of a large whole number rightly
+  // through its digits: not every engine converts a large BigInt to a float correctly
   return Number(String(q)) * Math.pow(2, -shift);
 };
 // a decimal number as a fraction

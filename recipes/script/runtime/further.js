@@ -1,4 +1,4 @@
-// What tables, sureness and the arithmetic ask of a sheet. It is in a script of its own,
+// What tables, charts, sureness and the arithmetic ask of a sheet. It is in a separate script,
 // with nearest.js, which pages load at the first change of a value or at a refusal.
 Object.assign(Sheet.prototype, {
   grid(name) {
@@ -24,8 +24,8 @@ Object.assign(Sheet.prototype, {
     });
     return { rows, columns };
   },
-  // a table of a file's rows: recipes/prove/row_table.go. Its texts, a list for each row, the
-  // totals last; null if nothing of it follows
+  // a table of a file's rows: recipes/prove/row_table.go. Gives its texts, a list for each row,
+  // with the totals last; null if it does not depend on values that can be set
   rowTable(name) {
     const t = (this.program.rowTables || []).find((t) => t.name === name), s = this.slots;
     if (!t) return null;
@@ -49,7 +49,7 @@ Object.assign(Sheet.prototype, {
     }
     return texts;
   },
-  // the points of a chart that follow the values set, each [x, y] as shown; null if none do
+  // the points of a chart that depend on the values set, each [x, y] as shown; null if it has none
   points(name) {
     const t = (this.program.points || []).find((t) => t.name === name), s = this.slots;
     if (!t) return null;
@@ -60,9 +60,9 @@ Object.assign(Sheet.prototype, {
     };
     return Array.from({ length: t.count }, (_, row) => [at(t.x, row), at(t.y, row)]).filter(([x, y]) => x && y);
   },
-  // the arithmetic at the values set: recipes/prove/exact.go. It gives a function from a name in
-  // a formula to the text of its value with all digits, null if the name is of neither a given
-  // value nor a figure; for those of pages drawn on the name is mix.water
+  // the arithmetic at the values set: recipes/prove/exact.go. Gives a function from a name in a
+  // formula, such as tank or mix.water, to its value with all digits as a text; null if the name
+  // is neither a given value's nor a figure's
   exact() {
     const { program, slots: s } = this, out = { reasons: [], failed: [], held: [], lacks: [] };
     this.given.forEach((g, i) => { s[g.slot] = this.base[i]; });
@@ -78,7 +78,7 @@ Object.assign(Sheet.prototype, {
     };
   },
   // how sure the figures are, at the values last worked out: [{name, shown, most, unknown,
-  // straight, standard}]; shown is what to give or take, null if no number is to be told
+  // straight, standard}]; shown is what follows the ±, null if no number is to be shown
   sureness() {
     const { sure } = this.program;
     return sure ? sureOf(sure, this.slots) : [];
@@ -96,9 +96,9 @@ const inFull = (show, base) => {
   return back && equal(back.base, base) ? text : format(["written", show[0] === "signed" ? show[2][1] : show[1]], base).text;
 };
 
-// labsiteEarlier: earlier revisions of the page. Their scripts are loaded after this one, and take and tell
-// themselves: take(revision, build), tell(revision, about). sheet(revision) is such a page at its
-// own values, null if its script has not run, and about(revision) what it told.
+// labsiteEarlier: earlier revisions of the page. Their scripts are loaded after this one, and
+// register themselves: take(revision, build), tell(revision, about). sheet(revision) is such a
+// revision at its own values, null if its script has not run; about(revision) is what it told.
 const before = new Map(), told = new Map();
 return Object.freeze({
   take(revision, build) { before.set(revision, made(build)); },

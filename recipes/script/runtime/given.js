@@ -1,10 +1,9 @@
-// A given value: how the page's script describes it made ready, how it is shown, what it
-// takes.
+// A given value: how it is made from the page's script, how it is shown, what it takes.
 
 const timeKind = kindOf(unitNamed("s")), degreeKind = kindOf(unitNamed("K")), scaleKind = kindOf(unitNamed("°C")), volumeKind = kindOf(unitNamed("l"));
 const dateKind = kindOf(dateUnit), isDate = (g) => g.kindKey === dateKind;
 
-// A given as the page's script describes it, made ready.
+// a given, from its description in the page's script
 const ready = (spec) => {
   const style = spec.show[0];
   const g = { label: spec.name, unit: "", from: null, to: null, step: null, whole: false, choices: null, ...spec };
@@ -33,7 +32,7 @@ const shownGiven = (g, base) => {
   if (c) return c.ownUnit ? s : { ...s, text: c.text };
   return !["part", "over", "clock"].includes(g.show[0]) || readsAs(g, s.text, base) ? s : exactly(g, base);
 };
-// a form that rounds is not taken for what was set
+// a form that would round what was set is not used
 const exactly = (g, base) => {
   const s = g.steps && format(g.steps, base);
   return s && readsAs(g, s.text, base) ? s : format(["written", g.show[1]], base);

@@ -1,5 +1,5 @@
-// Messages. What readers can meet of the program's own comes from recipes/source; the
-// others are at the fields below.
+// Messages. Those that the build can give as well come from recipes/source; the others stand where
+// they arise.
 
 const fill = (text, args) => text.replace(/⟦(\d)⟧/g, (_, i) => args[i]);
 const escaped = (text) => JSON.stringify(text).slice(1, -1);

@@ -1,27 +1,27 @@
-// Settings near those of a sheet at which the page gives numbers, for somebody whose values
-// it refuses. A given is looked at step by step, one given at a time; where no one given
-// fixes it, two at a time.
+// Finds the settings nearest to those of a sheet at which the page gives numbers, for a reader whose
+// values it refuses. Given values are tried step by step, one at a time, and, if changing one is not
+// enough, two at a time.
 //
-// sheet.holds() tells whether the page gives numbers. sheet.nearest() is a generator, since
-// this can take long: between two trials it yields undefined, so that whoever asks may give
-// way to others or stop, and each setting as it is found, all of one change or all of two:
+// sheet.holds() tells whether the page gives numbers. sheet.nearest() is a generator, since this can
+// take long: it yields undefined between two trials, so that the caller may pause or stop, and each
+// setting as it is found. All of them change one given value, or all of them two:
 //
-//   set    [[name, base, end]], of one or two given values. Where a given has a range, end
-//          is the last value beyond base, seen from where the sheet stands, up to which all
-//          that was tried holds as well; else it is base
-//   away   how far that is, in parts of the ranges
+//   set    [[name, base, end]], for one or two given values. If a given has a range, end is the
+//          farthest value beyond base, away from where the sheet stands, up to which all that
+//          was tried holds as well; otherwise it is base
+//   away   how far the change is, as a share of the ranges
 //
-// sheet.nearest({name, base}) is for a value that a given does not take: it looks at that
-// given alone, from there.
+// sheet.nearest({name, base}) is for a value that a given does not take: it tries only that given,
+// starting from that value.
 //
-// Readings are left out, since nobody can choose what a thermometer shows, and so is a day
-// that follows the calendar.
+// Readings are left out, since nobody can choose what a thermometer shows, and so is a day that
+// follows the calendar.
 
 const finest = 2000; // how many values of a range are looked at
 const coarsest = 24; // and where two are changed
 const mostChoices = 3; // that are told of one given
 
-// the values of a given that are looked at, rising or in the order of its choices
+// the values of a given that are tried, rising or in the order of its choices
 const looks = (sheet, g) => {
   const all = sheet.values(g.name);
   if (all.length) return all;
@@ -41,20 +41,20 @@ const looks = (sheet, g) => {
   if (span > 0) out.push(g.to.base);
   return out;
 };
-// one of the ways of a sheet: how far values of a given lie from where it is, and which
-// are looked at, the nearest first
+// one given of a sheet to change: how far its values lie from the present one, and which are tried,
+// the nearest first
 const wayOf = (sheet, i, from) => {
   const g = sheet.given[i], values = looks(sheet, g);
   const at = values.findIndex((v) => equal(v, from));
   const away = g.choices ? (v) => Math.abs(values.indexOf(v) - at) / values.length : (v) => Math.abs(v - from) / (g.to.base - g.from.base || 1);
   return { g, i, from, values, away, near: values.filter((v) => !equal(v, from)).sort((a, b) => away(a) - away(b)) };
 };
-// how far beyond a value all holds, away from where the sheet stands
+// the farthest value up to which all holds, from base on away from where the sheet stands
 function* reach(copy, way, base) {
   const { g, i, from, values } = way, on = base < from ? -1 : 1;
   let end = base;
   for (let k = values.indexOf(base) + on; k >= 0 && k < values.length; k += on) {
-    // also between two steps, since a reader may type that
+    // also between two steps, since a reader may type such a value
     const between = g.whole || g.kind === "a date" ? [] : [values[k - on] + (values[k] - values[k - on]) * 0.618];
     for (const v of [...between, values[k]]) {
       copy.base[i] = v;
@@ -78,7 +78,7 @@ function* alone(copy, way) {
     if (!g.choices || found === mostChoices) return;
   }
 }
-// the nearest of many values, and some over all of them
+// the nearest of many values, and some from all over the rest
 const thinned = (near) => near.filter((_, k) => k < coarsest / 3 || k % Math.ceil(near.length / coarsest) === 0);
 function* together(copy, a, b) {
   let best = null;

@@ -1,8 +1,7 @@
-// What formulas call: recipes/formula. Each operation brings its own helper, which is in
-// the place of the list at the end and may use all that is defined before it.
+// What formulas call: recipes/formula. Each operation brings its own helper; all of them are put in
+// at the end, and may use what is defined before.
 //
-// A fault without a reason is a result that is not finite; one with a reason refuses the
-// case.
+// A fault without a reason is a result that is not finite; one with a reason refuses the case.
 
 class Fault {
   constructor(reason) { this.reason = reason; }
@@ -13,8 +12,8 @@ const finite = (v) => {
 };
 const refuse = (reason) => { throw new Fault(reason); };
 
-// A value that is missing: a reading that nobody entered, or a figure in whose place a text
-// stands. What needs it is missing as well.
+// A missing value: a reading that was not entered, or a figure in whose place a text stands. What
+// depends on it is missing as well.
 class Lack {
   constructor(slot) { this.slot = slot; }
 }
@@ -28,7 +27,7 @@ const unfound = (key, search, values) => {
   const where = search[2].map((k, i) => k[0] + " " + format(k[2], values[i]).text);
   refuse(fill(data.words[key][1], [search[0], where.join(", ")]));
 };
-// whether a row's keys, from one on, are the values
+// whether a row's keys, beginning with number from, are the values
 const met = (search, row, values, from) => {
   const keys = search[2];
   for (let i = from; i < keys.length; i++) {
@@ -78,7 +77,7 @@ const overRows = {
   first: (cells) => cells[0],
   last: (cells) => cells[cells.length - 1],
 };
-// a search whose cells lie in the frame, with those of the case
+// a search whose result lies in the frame, with the cells of the case
 const cellsNow = (s, search) => {
   present(s, search[1] + search[3]);
   return [search[0], s.slice(search[1], search[1] + search[3]), search[2]];
@@ -96,7 +95,7 @@ const between = (search, values, curve) => {
   if (low < 0 || high < 0) return unfound(low === high ? "norow" : "beyond", search, values);
   return finite(curve(ys[low], ys[high], xs[low], xs[high], x));
 };
-// the slope of the piece beside x: to its right, at the last point to its left
+// the slope of the piece to the right of x; at the last point, of the piece to its left
 const incline = (search, values, slope) => {
   const ys = search[1], xs = search[2][0][1], x = values[0];
   const rows = xs.map((_, row) => row).filter((row) => met(search, row, values, 1)).sort((a, b) => xs[a] - xs[b]);

@@ -2,8 +2,8 @@
 //
 //   labsite.page(build)      called by a page's own script, once
 //   labsite.use(take)        calls take(sheet) as soon as the page's script has run
-//   labsite.on(day)          makes a day count as today, in base units, for tests
-//   labsite.further(add)     hands the second part of the runtime what it adds to
+//   labsite.on(day)          makes a day, in base units, count as today, for tests
+//   labsite.further(add)     calls add with what the second part of the runtime needs
 //   labsite.read(text)       reads a quantity as a page writes it: {value} or {problem}
 
 let current = null;

@@ -1,5 +1,5 @@
 // Process: recipes/prove/process.go, recipes/page/steps.go
-// how long a time is as it is written, which is what a reader goes by
+// a time in seconds as it is written, since that is what a reader goes by
 const readBack = (text, exact) => {
   try {
     return read(text).base;

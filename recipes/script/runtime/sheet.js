@@ -8,13 +8,12 @@
 //                            {ok: false, problem: {code, message, hint, offers}}; offers are
 //                            texts that would be taken, to choose among. After a problem the
 //                            old value stands.
-//   sheet.put(name, base)    the same for a number in base units, from a control; it is held
-//                            to the given's range, and to nothing else
+//   sheet.put(name, base)    the same for a number in base units, from a control
 //   sheet.move(name, count)  goes some steps up or down within the range or the choices
 //   sheet.get(name)          {name, base, text, shown, value, unit, own}: text reads back as
 //                            the value and suits a field, shown is how the page writes it
-//   sheet.values(name)       the values that a control goes through, in base units; empty
-//                            where it has no steps
+//   sheet.values(name)       the values that a control goes through, in base units; empty if
+//                            there are no steps
 //   sheet.reset(name)        back to the tested value; of all given values without a name
 //   sheet.blank()            names of the readings that have no value yet
 //   sheet.changed()          names of the given values that are not the page's own
@@ -22,11 +21,11 @@
 //   sheet.show(name, base)   how the page writes a value of a given or a figure
 //   sheet.settings()         what was changed, for an address: tank=600%20ml&rolls=2
 //   sheet.take(fragment)     sets what such a text says, with or without its #, and all
-//                            other values to the page's own; gives the problems, with names
+//                            other values to the page's own; returns the problems, with names
 //   sheet.grid(name)         a table: {rows, columns}; see below
-//   sheet.follow()           takes in that the reader's calendar shows another day, and tells
-//                            whether it does and the page follows it
-//   sheet.moved()            whether that day is not the one for which the page was made
+//   sheet.follow()           updates today if the reader's calendar shows another day, and tells
+//                            whether it did; only for a page that follows the calendar
+//   sheet.moved()            whether today is not the day for which the page was made
 //   sheet.copy()             another sheet at the same values, for tables and charts
 //
 // sheet.work() gives
@@ -34,11 +33,12 @@
 //   given      {name: {shown, value, unit, own}}
 //   figures    {name: {shown, value, unit}}, in working order
 //   placed     [{shown, value, unit}], formulas outside the figures, by number; given values
-//              among them stand even where all else is withdrawn
-//              Where a value is missing, shown, value and unit are null, and instead is what
-//              is in its place: "" for what waits for a reading
-//   limits     [{of, index, kind}] that hold: index counts the limits of the page, or of the
-//              page drawn on that of names ("" for this page, "mix.stock" for one further)
+//              among them stay even if all else is withdrawn.
+//              If a value is missing, shown, value and unit are null, and instead is what stands
+//              in its place: "" if it waits for a reading
+//   limits     [{of, index, kind}] that hold: index is the number of the limit on this page, or
+//              on the page drawn on that of names ("" for this page, "mix.stock" for one that
+//              mix draws on)
 //   refused    whether the page refuses these values
 //   reasons    [{of, limit, text}] why: the index of a limit, or a text of the formula's own
 //   failed     names of figures that gave no finite number; "" for a limit
@@ -51,13 +51,13 @@
 // sheet.grid(name) gives the table at this sheet's values:
 //
 //   rows       [{base, text, cells}], a cell for each column
-//   columns    [{base, text}]; one without a text where the table has no columns
+//   columns    [{base, text}]; one without a text if the table has no columns
 //   cells      [{figures: [{shown, value, unit}], own, result}]: own says that the cell
 //              is at this sheet's values, result is that of work()
 //
-// Values are unrounded numbers in the unit shown. Everything that a page computes here it
-// computes in Go as well (recipes/formula, recipes/quantity), to the same tolerances and
-// the same characters; tests hold the two together.
+// Values are unrounded numbers in the unit shown. Whatever is computed here is computed in Go as
+// well (recipes/formula, recipes/quantity), with the same tolerances and the same texts; tests
+// compare the two.
 
 // at first a reading has no value: undefined
 const first = (g) => g.reading ? undefined : g.own;
@@ -91,7 +91,7 @@ class Sheet {
       return { ok: false, problem: p };
     }
   }
-  // trusted: the text is the program's own, or was there before
+  // trusted: the text was written by the program, or stood in the field before
   set(name, text, trusted) {
     return this.attempt(name, (g, i) => {
       if (g.show[0] === "truth" || g.show[0] === "choice") {
@@ -111,7 +111,7 @@ class Sheet {
   }
   move(name, count) {
     return this.attempt(name, (g, i) => {
-      // nobody read it off
+      // a reading that was not entered
       if (this.base[i] === undefined) fail("missing");
       if (g.choices) {
         const at = g.choices.findIndex((c) => equal(c.base, this.base[i]));
@@ -220,8 +220,7 @@ class Sheet {
   copy() { return new Sheet(this.program, this); }
 }
 
-// A value as a text that reads back as the value: as shown where that does, else with all
-// its digits.
+// a value as a text that reads back as the value: as it is shown, or else with all its digits
 const written = (g, base, shown) => {
   if (g.show[0] === "truth" || g.show[0] === "choice") return shown;
   if (isDate(g)) return isoDate(base);
@@ -232,7 +231,7 @@ const written = (g, base, shown) => {
   const number = plainDigits((base - u.zero) / u.factor);
   return number + (g.unit ? " " + inNumber(number, g.unit) : "");
 };
-// never 1e-7, which a field takes too, but nobody reads
+// never 1e-7: a field takes it, but it is hard to read
 const plainDigits = (v) => {
   const text = String(v);
   return /e/.test(text) ? v.toFixed(20).replace(/\.?0+$/, "") : text;

@@ -98,9 +98,8 @@ const usual = (base, unit) => {
   return less(a, 300) ? clock(base, 5, "5") : clock(base, 15, "15");
 };
 
-// A show is [style, unit, step or more, step as written]; "signed" has another show for its step.
-// A show remembers what it wrote last: from one set of given values to the next most
-// values are the same.
+// A show is [style, unit, step or the like, step as written]; "signed" has another show as its step.
+// It caches what it wrote last, since most values stay the same from one change to the next.
 const format = (show, base) => {
   if (!show.last || show.last[0] !== base) show.last = [base, formatted(show, base)];
   return show.last[1];

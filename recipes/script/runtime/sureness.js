@@ -1,5 +1,4 @@
-// How sure the figures are: recipes/prove/sureness.go, which says what is meant by it. The
-// numbers of draws and where they lie are the same.
+// How sure the figures are: recipes/prove/sureness.go, which explains it. The draws are the same.
 const draws = 256;
 const primes = [2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83, 89, 97];
 const halton = (i, k) => {

@@ -12,8 +12,8 @@ const unpadded = (text) => {
   return /^\d/.test(t) ? t : "0" + t;
 };
 
-// the length of an unsigned number at the start of a text; commas are an argument's end
-// where parts of a duration follow one another
+// the length of an unsigned number at the start of a text; with comma, a decimal comma in it is
+// reported, otherwise a comma ends it
 const number = (text, comma) => {
   let n = digits(text);
   if (!n) {

@@ -52,7 +52,7 @@ const joinThings = (out, things, sign) => {
   return Object.values(all).every((p) => abs(p) < 10);
 };
 const thingsOf = (u) => Object.keys(u.things).map((word) => word + u.things[word]).sort().join(" ");
-// a unit after a number: words take the plural after anything but one
+// a unit after a number: words take the plural unless the number is 1
 const inNumber = (number, unit) => {
   const n = nameLength(unit), many = plurals.get(unit.slice(0, n));
   return !many || /^[-+]?1$/.test(number) || n < unit.length && unit[n] !== "/" ? unit : many + unit.slice(n);

@@ -1,10 +1,10 @@
-// Working out: recipes/prove/work.go. s holds all values by slot; of names the page drawn
-// on, "" for this one.
+// Working out: recipes/prove/work.go. s holds all values by slot; of is the name of the page drawn
+// on, "" for this page.
 const trouble = (out, of, fault, name) => {
   if (fault.reason === null) out.failed.push(name);
   else out.reasons.push({ of, limit: null, text: fault.reason });
 };
-// what depends on something that failed fails as well; the first is told
+// what depends on something that failed fails as well, but only the first is reported
 const known = (s, reads) => !reads || !reads.some((slot) => Number.isNaN(s[slot]));
 const attempt = (work, s) => {
   try {
@@ -14,11 +14,11 @@ const attempt = (work, s) => {
     throw fault;
   }
 };
-// the cells of a row in their places
+// puts the cells of a row into their slots
 const setRow = (row, places, s) => {
   for (const [slot, cells] of places) s[slot] = typeof cells === "number" ? s[cells + row] : cells[row];
 };
-// a column whose cells depend on given values; after them NaN if a row failed
+// a column whose cells depend on given values; the slot after them, its state, is NaN if a row failed
 const column = (step, s, of, out) => {
   const state = step.column + step.count;
   s[state] = 0;
@@ -71,7 +71,7 @@ const run = (program, s, of, out) => {
   for (let index = 0; index < limits.length; index++) {
     const limit = limits[index];
     const holds = attempt(limit.when, s);
-    // what cannot be told yet holds no limit
+    // while the condition waits for a reading, the limit does not hold
     if (holds instanceof Lack) continue;
     if (typeof holds !== "number") {
       if (holds.reason !== null || out.failed.length === failedBefore) trouble(out, of, holds, "");
