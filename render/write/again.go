@@ -6,11 +6,11 @@ import (
 	"strings"
 )
 
-// mostWords is how long the first words of a caution are that is called to mind, in bytes.
+// mostWords is how long the first words of a caution may be, in bytes, where it is only recalled.
 const mostWords = 90
 
-// firstWords is the beginning of a safety message: its first sentence, or as many words of it
-// as fit on a line.
+// firstWords is the beginning of a safety message: its first sentence, or as many words as fit on a
+// line.
 func firstWords(message template.HTML) template.HTML {
 	text := strings.Join(strings.Fields(plainOf(message)), " ")
 	if i := strings.Index(text, ". "); i > 0 && i < mostWords {
@@ -26,7 +26,7 @@ func firstWords(message template.HTML) template.HTML {
 	return escaped(strings.TrimRight(text[:cut], " ,;:") + "…")
 }
 
-// plainOf is the text of a piece of HTML that the program itself has written.
+// plainOf is the text of a piece of HTML written by the program itself.
 func plainOf(h template.HTML) string {
 	var b strings.Builder
 	rest := string(h)

@@ -9,8 +9,8 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// asOf says as of which day a value was worked out, "" for one that does not depend on the
-// day. The page's script keeps it at the day by which it works.
+// asOf says as of which day a value was worked out; "" if it does not depend on the day. The page's
+// script keeps this up to date.
 func (p *pager) asOf(n *formula.Node) string {
 	if !p.page.Sheet.DependsOnToday(n) {
 		return ""
@@ -18,7 +18,7 @@ func (p *pager) asOf(n *formula.Node) string {
 	return ` <span class="as-of">as of ` + p.dayHTML() + `</span>`
 }
 
-// dayHTML is the day that values of the page hang on.
+// dayHTML is the day on which values of the page depend.
 func (p *pager) dayHTML() string {
 	slot, _, _ := p.page.Sheet.Day()
 	attributes := ""
@@ -29,7 +29,8 @@ func (p *pager) dayHTML() string {
 	return string(quantityHTML(shown.Text, attributes))
 }
 
-// captionOf is a caption, which says as of when the figures below it were worked out.
+// captionOf is a caption; if figures below it depend on the day, it says as of which day they were
+// worked out.
 func (p *pager) captionOf(caption template.HTML, figures ...[]*page.Figure) template.HTML {
 	for _, list := range figures {
 		for _, f := range list {

@@ -19,8 +19,8 @@ import (
 	"labsite/render/work"
 )
 
-// BenchFolder holds a page for each bench formula: on the staff's site for all of them and
-// for the checks from outside, on the customers' for those that their pages call.
+// BenchFolder holds the pages of bench formulas: on the staff's site all of them and the checks from
+// outside, on the customers' those that their pages call.
 const BenchFolder = "bench-formulas"
 
 // calls lists the bench formulas that a formula calls.
@@ -64,7 +64,7 @@ func (s *Site) benchUses() map[*formulary.Entry][]*content.Page {
 
 // BenchPages makes the pages of the bench formulas.
 func (s *Site) BenchPages(put Put) {
-	w := NewWriter(s, nil) // no page of the folder is worked out
+	w := NewWriter(s, nil) // these pages need no desk
 	uses := s.benchUses()
 	var listed []*formulary.Entry
 	for _, e := range s.Content.Formulas.All() {
@@ -98,7 +98,7 @@ func (s *Site) benchShell(title, summary, file string) (theme.Instruction, sourc
 	return v, list
 }
 
-// benchPage explains one bench formula, to be tried; staff see its checks as well.
+// benchPage explains one bench formula and lets readers try it; staff see its checks as well.
 func (w *Writer) benchPage(e *formulary.Entry, uses []*content.Page, put Put) {
 	v, list := w.benchShell(work.Words(e.Name), e.Sentence, e.Name+".html")
 	trial := w.BenchTrial(e)
@@ -114,7 +114,7 @@ func (w *Writer) benchPage(e *formulary.Entry, uses []*content.Page, put Put) {
 	w.Scripts(trial, put)
 }
 
-// benchBody is what there is to read of a bench formula.
+// benchBody is the text about a bench formula.
 func (s *Site) benchBody(e *formulary.Entry, uses []*content.Page) template.HTML {
 	var b strings.Builder
 	heading := func(text string) { b.WriteString("<h2>" + string(escaped(text)) + "</h2>\n") }
@@ -155,7 +155,7 @@ func (s *Site) benchBody(e *formulary.Entry, uses []*content.Page) template.HTML
 	return template.HTML(b.String())
 }
 
-// writeParam writes what goes in for one parameter of a bench formula.
+// writeParam describes one parameter of a bench formula.
 func writeParam(b *strings.Builder, p *formulary.Param) {
 	notes := []string{p.Fit.Words()}
 	if w := p.Range.Words(); w != "" {
@@ -183,7 +183,7 @@ func (s *Site) benchChecks(e *formulary.Entry) (template.HTML, source.List) {
 	return s.Theme.Checks(checks)
 }
 
-// foundHTML sets a value that was expected or found, or the words in its place.
+// foundHTML writes a value that was expected or found, or the words in its place.
 func foundHTML(text string) template.HTML {
 	if strings.HasPrefix(text, "refused") || strings.HasPrefix(text, "error") {
 		return escaped(text)
@@ -191,8 +191,8 @@ func foundHTML(text string) template.HTML {
 	return expectedHTML(text)
 }
 
-// expectedHTML sets a value with its tolerance. Its spaces may break where a style sheet
-// lets them: a ledger on a phone has no room for ten digits, their unit and ± on one line.
+// expectedHTML writes a value with its tolerance. Unlike elsewhere, lines may break between a number
+// and its unit: a ledger on a phone has no room for ten digits, their unit and ± on one line.
 func expectedHTML(text string) template.HTML {
 	set := func(text string) template.HTML {
 		return template.HTML(strings.ReplaceAll(string(quantityHTML(text, "")), "&nbsp;", " "))
@@ -265,8 +265,8 @@ func counting(n int, one, many string) string {
 	return strconv.Itoa(n) + " " + many
 }
 
-// benchChart draws a bench formula over the first parameter that has a closed range or is
-// the tested one of a window, all others as in its first check; "" if no line comes of it.
+// benchChart draws a bench formula over its first parameter that has a closed range or lies between
+// two others, with all others as in its first check; "" if that gives no line.
 func (s *Site) benchChart(e *formulary.Entry) template.HTML {
 	if len(e.Checks) == 0 || e.Checks[0].Refused {
 		return ""
@@ -309,7 +309,7 @@ func (s *Site) benchChart(e *formulary.Entry) template.HTML {
 	return ""
 }
 
-// chartRange is the stretch of a parameter worth drawing.
+// chartRange is the range of a parameter over which a formula is drawn.
 func chartRange(e *formulary.Entry, i int, at []quantity.Value) (low, high float64, ok bool) {
 	p := e.Params[i]
 	if p.Lowest != "" {

@@ -17,13 +17,13 @@ import (
 	"labsite/render/work"
 )
 
-// A bench formula's page can be tried with a reader's own numbers. What is tried is a page like
-// any other, written here: the parameters are its given values, as they are in the formula's
-// first worked example, and its one figure is a call of the formula. So its controls, its
-// reasons for giving no number and its script are those of every page.
+// Readers can try a bench formula with their own numbers. What they try is a page like any other,
+// written here: its given values are the parameters, with the values of the formula's first worked
+// example, and its one figure is a call of the formula. So its controls, its reasons for giving no
+// number and its script are like those of every page.
 
-// BenchTrial writes the page on which a bench formula is tried, nil if it has no worked
-// example that gives a number.
+// BenchTrial writes the page on which a bench formula is tried; nil if no worked example gives a
+// number.
 func (s *Site) BenchTrial(e *formulary.Entry) *work.Page {
 	text := benchTrialText(e)
 	if text == "" {
@@ -36,13 +36,13 @@ func (s *Site) BenchTrial(e *formulary.Entry) *work.Page {
 	full := work.Aside(s.Content, &content.Page{Path: file.Path, File: file, Folder: &content.Folder{Path: BenchFolder, Parent: s.Content.Top}})
 	if full.Sheet != nil {
 		for _, g := range full.Sheet.Given {
-			g.Owner = "" // who tries it answers to nobody
+			g.Owner = "" // the source already says whose value it is
 		}
 	}
 	return full
 }
 
-// tried puts the values to set and what comes of them on the page of a bench formula.
+// tried puts controls and results on the page of a bench formula.
 func (w *Writer) tried(of *work.Page, v *theme.Instruction) source.List {
 	if of == nil || of.Proof == nil {
 		return nil
@@ -59,7 +59,7 @@ func (w *Writer) tried(of *work.Page, v *theme.Instruction) source.List {
 	return p.list
 }
 
-// benchTrialText is that page's text.
+// benchTrialText is the text of the page on which a bench formula is tried.
 func benchTrialText(e *formulary.Entry) string {
 	first := -1
 	for i, c := range e.Checks {
@@ -108,11 +108,11 @@ func benchTrialText(e *formulary.Entry) string {
 	return b.String()
 }
 
-// exampleSource says of a value that a lab has to know itself where the one shown is from.
+// exampleSource is the source of a value that a lab has to find out for itself.
 const exampleSource = "that of a worked example; set your own"
 
-// writeTrialCheck writes a worked example as a check of the page, by which publish holds its
-// script to Go; none if it lies outside what a reader can set.
+// writeTrialCheck writes a worked example as a check of the page, at which publish compares its
+// script with Go; nothing if the example lies outside what a reader can set.
 func writeTrialCheck(b *strings.Builder, e *formulary.Entry, c formulary.Check, ranges []trial) {
 	var at []string
 	for i, v := range c.At {
@@ -122,7 +122,7 @@ func writeTrialCheck(b *strings.Builder, e *formulary.Entry, c formulary.Check, 
 		if to, t := quantity.Parse(ranges[i].to); t == nil && quantity.Less(to.Base, v.Base) {
 			return
 		}
-		if v.Kind != e.Checks[0].At[i].Kind { // a formula of any kind; the page is of one
+		if v.Kind != e.Checks[0].At[i].Kind { // some formulas take any kind; the page takes that of the first example
 			return
 		}
 		at = append(at, trialName(e.Params[i].Name)+": "+strconv.Quote(v.Text))
@@ -134,8 +134,8 @@ func writeTrialCheck(b *strings.Builder, e *formulary.Entry, c formulary.Check, 
 	fmt.Fprintf(b, "  - {at: {%s}, expect: %s, source: %s}\n", strings.Join(at, ", "), expect, strconv.Quote(c.Source.String()))
 }
 
-// trialName is the name of a parameter on that page, where first and deviation are words of the
-// language.
+// trialName is the name of a parameter on that page; one that the language has a meaning for, such
+// as first or deviation, is changed.
 func trialName(name string) string {
 	if formula.IsFunction(name) || formula.IsWord(name) || quantity.IsUnit(name) {
 		return name + "_set"
@@ -151,11 +151,11 @@ func trialCall(e *formulary.Entry) string {
 	return e.Name + "(" + strings.Join(names, ", ") + ")"
 }
 
-// benchCaution is above the numbers of a formula that is worked with what is weighed, poured
-// or warmed: the formula knows nothing of that.
+// benchCaution stands above the numbers of a formula whose results are weighed, poured or warmed,
+// since the formula does not know what with.
 const benchCaution = "A formula knows no substance. Read the hazards on the page that you work by and on the supplier's safety data sheet before you weigh, pour or warm anything."
 
-// handles tells whether a formula is about masses, volumes, amounts of substance or baths.
+// handles tells whether a formula is about masses, volumes, amounts of substance or temperatures.
 func handles(e *formulary.Entry, check int) bool {
 	kinds := []quantity.Kind{e.Checks[check].Expect.Kind}
 	for _, v := range e.Checks[check].At {
@@ -172,11 +172,11 @@ func handles(e *formulary.Entry, check int) bool {
 // trial is the range in which a parameter can be tried, as a page writes it.
 type trial struct{ from, to, step string }
 
-// wide is how far beyond its worked examples a parameter can be set where nothing bounds it.
+// wide is how many times beyond its worked examples a parameter without bounds can be set.
 const wide = 20
 
-// trialRange is that of a parameter: its own ends, and where it has none, far enough beyond what
-// its worked examples set.
+// trialRange is the range of a parameter: its own ends or, if it has none, far enough beyond its
+// worked examples.
 func trialRange(e *formulary.Entry, i int, unit quantity.Unit) trial {
 	p := e.Params[i]
 	w := writtenIn{unit}
@@ -219,8 +219,8 @@ func trialRange(e *formulary.Entry, i int, unit quantity.Unit) trial {
 	return t
 }
 
-// stepOf is how far one press goes from a value: to its last digit, where that is the second or
-// the third.
+// stepOf is how far one press of a control goes from a value: one in its last digit, but at least
+// in its third and at most in its second.
 func stepOf(n float64) float64 {
 	first := math.Pow(10, math.Floor(math.Log10(math.Max(math.Abs(n), 1e-6))))
 	_, decimals, _ := strings.Cut(strconv.FormatFloat(n, 'f', -1, 64), ".")
@@ -231,7 +231,7 @@ func stepOf(n float64) float64 {
 type writtenIn struct{ quantity.Unit }
 
 func (w writtenIn) text(n float64) string {
-	n, _ = strconv.ParseFloat(strconv.FormatFloat(n, 'g', 9, 64), 64) // without the noise of the last digits
+	n, _ = strconv.ParseFloat(strconv.FormatFloat(n, 'g', 9, 64), 64) // drops the noise of the last digits
 	text := strconv.FormatFloat(n, 'f', -1, 64)
 	if w.Unit.Text != "" {
 		text += " " + w.Unit.Text
@@ -239,8 +239,8 @@ func (w writtenIn) text(n float64) string {
 	return text
 }
 
-// end writes an end of a range: one that belongs to it, or a step inside one that does not; ""
-// where there is neither.
+// end writes an end of a range: one that belongs to the range, or else one step inside an end that
+// does not; "" if there is neither.
 func (w writtenIn) end(belongs, beyond string, step float64) string {
 	if q, t := quantity.Parse(belongs); t == nil && belongs != "" {
 		return w.text(w.number(q))
@@ -251,7 +251,7 @@ func (w writtenIn) end(belongs, beyond string, step float64) string {
 	return ""
 }
 
-// number is a value in the unit; 0 is zero of whatever kind.
+// number is a value in the unit; a plain number, such as an end that is 0, stays as it is.
 func (w writtenIn) number(q quantity.Value) float64 {
 	if q.Kind != w.Kind {
 		return q.Base
@@ -260,7 +260,7 @@ func (w writtenIn) number(q quantity.Value) float64 {
 	return n
 }
 
-// oneDigit rounds to one digit that counts.
+// oneDigit rounds to one significant digit.
 func oneDigit(n float64, round func(float64) float64) float64 {
 	if n == 0 {
 		return 0

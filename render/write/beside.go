@@ -6,7 +6,7 @@ import (
 	"labsite/render/work"
 )
 
-// Beside makes what stands beside a page: its tables as CSV, its card, its labels.
+// Beside makes the files beside a page: its tables as CSV, its card, its labels.
 func (w *Writer) Beside(p *work.Page, put Put) {
 	dir := path.Dir(p.Address())
 	if p.Proof == nil {

@@ -7,9 +7,8 @@ import (
 	"labsite/render/theme"
 )
 
-// makers make the blocks of a page, one for each of page.Blocks, from a template of the
-// block's name. The steps place cautions, and cautions are a block, so the list is filled as
-// the program starts.
+// makers has a maker for each of page.Blocks; its template has the name of the block. Makers lead
+// back to this list, as the steps place cautions, so an initializer cannot fill it.
 var makers map[string]func(*pager) template.HTML
 
 func init() {
@@ -25,7 +24,7 @@ func init() {
 	}
 }
 
-// report marks where a sheet for a customer begins.
+// report marks where the sheet for a customer begins.
 func (p *pager) report() template.HTML {
 	return p.collect(p.Theme.Report(theme.Report{SiteName: p.Content.Settings.Name}))
 }
@@ -33,7 +32,7 @@ func (p *pager) report() template.HTML {
 // block makes a block where the page's text places it.
 func (p *pager) block(b page.Block) template.HTML { return makers[b.Name](p) }
 
-// unplaced makes the blocks that the page has and its text does not place, of one stand.
+// unplaced makes the blocks that stand at some place because the page's text does not place them.
 func (p *pager) unplaced(at page.Stand) (out []theme.Block) {
 	for _, b := range page.Blocks() {
 		if b.Stands != at || p.texts.Placed[b.Name] || !b.Has(p.page.Sheet) {
@@ -46,7 +45,7 @@ func (p *pager) unplaced(at page.Stand) (out []theme.Block) {
 	return out
 }
 
-// numbersFirst tells whether a block with numbers is above the page's text.
+// numbersFirst tells whether a block with numbers stands above the page's text.
 func (p *pager) numbersFirst() bool {
 	for _, b := range page.Blocks() {
 		if b.Numbers && b.Stands < page.AfterText && !p.texts.Placed[b.Name] && b.Has(p.page.Sheet) {

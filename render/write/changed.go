@@ -9,10 +9,10 @@ import (
 	"labsite/render/work"
 )
 
-// mostCellsChanged is how many cells of tables are told one by one that changed.
+// mostCellsChanged is how many changed cells of tables are listed.
 const mostCellsChanged = 4
 
-// changed tells a page's readers what its revision changed in numbers.
+// changed lists for readers which numbers the page's revision changed.
 func (p *pager) changed(v *theme.Control) {
 	s := p.page.Standard
 	if v == nil || s == nil {
@@ -50,7 +50,7 @@ func valueText(text string) theme.Value {
 	return plainValue(text)
 }
 
-// because words causes for readers: values by their labels, pages by their titles.
+// because names causes for readers: values by their labels, pages by their titles.
 func (p *pager) because(causes []approval.Cause) string {
 	said := make([]approval.Cause, len(causes))
 	for i, c := range causes {
@@ -63,7 +63,7 @@ func (p *pager) because(causes []approval.Cause) string {
 	return approval.BecauseFor(said)
 }
 
-// labelOn is how a page labels a value; the name where it has no label.
+// labelOn is how a page labels a value, or its name if it has no label.
 func (p *pager) labelOn(path, name string) string {
 	sheet := p.page.Sheet
 	if path != p.page.Path {
@@ -85,7 +85,7 @@ func (p *pager) labelOn(path, name string) string {
 	return name
 }
 
-// settingsInWords is a case such as "rolls 2, bath 18 °C" by the labels of its values.
+// settingsInWords is a case such as "rolls 2, bath 18 °C" with labels for names.
 func (p *pager) settingsInWords(at string) string {
 	parts := strings.Split(at, ", ")
 	for i, part := range parts {
@@ -97,8 +97,8 @@ func (p *pager) settingsInWords(at string) string {
 	return strings.Join(parts, ", ")
 }
 
-// readersName is what readers know a number by; "" for one that they meet in the arithmetic
-// alone, or as a part of a sentence.
+// readersName is what readers know a number by; "" for one that they see only in the arithmetic or
+// within a sentence.
 func readersName(d approval.Difference) string {
 	switch {
 	case d.Label != "":

@@ -9,29 +9,26 @@ import (
 	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
 	"labsite/render/chart"
-	"labsite/render/markdown"
 	"labsite/render/work"
 )
 
-// Samples of a chart's line where its given has no steps, or too few to look like a line.
+// Bounds of the samples of a chart's line: with fewer or more steps than these, steps are not used.
 const (
 	fewestSamples = 24
 	mostSamples   = 160
 )
 
-// chart draws a chart at the page's case; the given along x, and those of its lines, run
+// chart draws a chart at the page's case, in which the given along x and that of its lines run
 // through their values.
 func (p *pager) chart(c *page.Chart) template.HTML {
-	caption := p.filler.html(p.texts.Captions[c.Name], markdown.RenderOptions{})
-	plain := p.texts.Captions[c.Name].Document.Plain()
-	out := chart.Chart{ID: "Chart-" + c.Name, Caption: plain}
-	_ = caption
+	caption := p.texts.Captions[c.Name]
+	p.filler.place(caption)
+	out := chart.Chart{ID: "Chart-" + c.Name, Caption: caption.Document.Plain()}
 	if c.Lines != nil {
 		out.By = work.LabelOf(c.Lines.Given.Label, c.Lines.Given.Name)
 	}
 	if c.X != nil {
 		out.X = p.axisOf(work.LabelOf(c.X.Label, c.X.Name), c.X.Kind, c.X.Value.AsWritten())
-		out.X.Low, out.X.High = c.X.From.Base, c.X.To.Base
 		out.X.Low, out.X.High = onAxis(c.X.Kind, c.X.Value.Unit, c.X.From.Base), onAxis(c.X.Kind, c.X.Value.Unit, c.X.To.Base)
 	}
 	if len(c.Y) > 0 {
@@ -58,7 +55,7 @@ func (p *pager) chart(c *page.Chart) template.HTML {
 	return template.HTML(out.Figure())
 }
 
-// onAxis is a value as an axis has it: times in seconds, all else in its unit.
+// onAxis is a value as an axis takes it: times in seconds, dates in days, all else in its unit.
 func onAxis(kind quantity.Kind, unit quantity.Unit, base float64) float64 {
 	switch {
 	case kind == quantity.Date:
@@ -92,7 +89,7 @@ func (p *pager) axisOf(label string, kind quantity.Kind, show quantity.Show) cha
 	if kind.Money == 1 && show.Unit.Decimals == 2 {
 		a.Kind = chart.Money
 	}
-	// stops are read by thirds, also where they are shown by tenths
+	// stops are read in thirds, even if they are shown in tenths
 	if show.Step > 0 && kind != quantity.Stops {
 		a.Least = show.Step
 	}
@@ -102,7 +99,8 @@ func (p *pager) axisOf(label string, kind quantity.Kind, show quantity.Show) cha
 	return a
 }
 
-// samples are the values of x at which a line is worked out.
+// samples lists the values of x at which a line is worked out: its steps, if these are neither too
+// few to look like a line nor too many.
 func samples(g *page.Given) []float64 {
 	low, high := g.From.Base, g.To.Base
 	step := 0.0
@@ -178,8 +176,6 @@ func (p *pager) lines(c *page.Chart, out *chart.Chart) {
 func lineName(c *page.Chart, f *page.Figure, variant string) string {
 	figure := work.LabelOf(f.Label, f.Name)
 	switch {
-	case variant == "" && len(c.Y) == 1:
-		return figure
 	case variant == "":
 		return figure
 	case len(c.Y) == 1:
@@ -211,7 +207,7 @@ func (p *pager) points(c *page.Chart, out *chart.Chart) {
 		case x.Kind == quantity.Text:
 			day, err := time.Parse(time.DateOnly, x.Values[i].Text)
 			if err != nil {
-				continue // not in a page that holds: its columns of dates are whole
+				continue // only on a page with errors: all cells of such a column are dates
 			}
 			point.X = float64(day.Unix() / 86400)
 		default:

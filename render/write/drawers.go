@@ -12,17 +12,17 @@ import (
 	"labsite/render/theme"
 )
 
-// surroundings are what the pages of one folder show of other pages. They are found once for
-// all pages of the folder: on a large site they are most of what a page is written from.
+// surroundings are what the pages of one folder show of other pages. They are found once for all
+// pages of the folder: on a large site they are most of the work of writing a page.
 type surroundings struct {
-	// own is the list of sections on the folder's own page, inside that on the pages in it. They
-	// are filled when a page is written with them: a publish in which nothing changed needs the
-	// sum alone.
+	// own is the list of sections on the folder's own page, inside the one on the pages in it.
+	// They are made only when a page is written with them: a publish in which nothing changed
+	// needs only the sum.
 	own, inside func() drawerNames
-	// shown are the pages that the audience sees, in their order, and place where each stands.
+	// shown are the pages that the audience sees, in their order, and place is their position.
 	shown []*content.Page
 	place map[*content.Page]int
-	// sum is that of the lists and of the folders above.
+	// sum is the sum of the lists and of the folders above.
 	sum content.Sum
 }
 
@@ -32,13 +32,13 @@ type drawerNames struct {
 	list source.List
 }
 
-// aroundKey is a folder by its path, and as it is in the content.
+// aroundKey is a folder by its path, and as it is in the content; nil for one that is not there.
 type aroundKey struct {
 	path   string
 	folder *content.Folder
 }
 
-// surroundings finds those of a folder, nil f for one that is not of the content.
+// surroundings finds those of a folder; f is nil for a folder that is not in the content.
 func (s *Site) surroundings(folder string, f *content.Folder) *surroundings {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -61,7 +61,7 @@ func (s *Site) surroundings(folder string, f *content.Folder) *surroundings {
 			}
 		}
 		s.topSections()
-		// The folder says how the links to the sections begin, and which of them is the current one.
+		// the folder decides how links to the sections begin, and which of them is the current one
 		x.sum = content.SumOf(folder, fmt.Sprintf("%x %q %q", s.topSum, s.trail(f, false), s.trail(f, true)))
 	}
 	if s.around == nil {
@@ -139,9 +139,9 @@ func (s *Site) neighbours(p *content.Page, v *theme.Instruction) {
 	v.Place = placeAmong(at+1, len(x.shown))
 }
 
-// Around takes in all that the files of a page show of other pages beside those that it draws
-// on or leads to: the sections, the folders above it, and its neighbours. Where two sites tell
-// the same, it is written alike.
+// Around adds to a sum all that the files of a page show of other pages, besides those that it
+// draws on or links to: the sections, the folders above it, and its neighbours. If the sum is the
+// same in two sites, so are the files.
 func (s *Site) Around(p *content.Page, to *content.Summer) {
 	to.AddSum(s.surroundings(p.Folder.Path, p.Folder).sum)
 	var v theme.Instruction
@@ -159,7 +159,7 @@ func (s *Site) Around(p *content.Page, to *content.Summer) {
 	}
 }
 
-// listing takes in what the page of a folder lists: the folders and the pages in it.
+// listing adds to a sum what the page of a folder lists: the folders and the pages in it.
 func (s *Site) listing(f *content.Folder, to *content.Summer) {
 	for _, list := range [][]theme.Entry{s.sections(f, ""), s.pages(f)} {
 		for _, e := range list {

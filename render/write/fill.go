@@ -13,7 +13,7 @@ import (
 	"labsite/render/work"
 )
 
-// filler writes the texts of a page at one case.
+// filler writes the texts of a page with the values of one case.
 type filler struct {
 	page *work.Page
 	run  *prove.Case
@@ -27,14 +27,14 @@ type filler struct {
 	// href turns a link's destination in the content into one on the site.
 	href func(destination string) string
 	size func(destination string) (width, height int)
-	// mark names a placement for the page's script; nil if the text is in no script.
+	// mark gives the attributes by which the page's script finds a placement; nil if no script
+	// updates the text.
 	mark func(b work.Bound) string
-	// asOf says as of when a value that depends on the day was worked out, as HTML; nil where
-	// the text says so elsewhere.
+	// asOf says as of which day a value was worked out, as HTML; nil if the text does not say.
 	asOf func(n *formula.Node) string
 }
 
-// shown is what a placement says at this case; ok is false if the number is withdrawn.
+// shown is what a placement shows; ok is false if the number is withdrawn.
 func (f *filler) shown(b work.Bound) (quantity.Shown, bool) {
 	switch b.Kind {
 	case work.PlacesLiteral:
@@ -60,7 +60,7 @@ func (f *filler) shown(b work.Bound) (quantity.Shown, bool) {
 	return quantity.Shown{}, false
 }
 
-// place sets the HTML of a text's placements.
+// place fills in a text's placements, and the addresses of its links and pictures.
 func (f *filler) place(x work.Text) {
 	if x.Document == nil {
 		return
@@ -106,8 +106,8 @@ func (f *filler) place(x work.Text) {
 	}
 }
 
-// nodeOf is the tree that a placement shows the value of; nil for a given value, which says
-// itself which day it is.
+// nodeOf is the formula whose value a placement shows; nil for a given value: one that is a day
+// needs no other day beside it.
 func nodeOf(b work.Bound) *formula.Node {
 	if b.Kind == work.PlacesFigure {
 		return b.Figure.Node

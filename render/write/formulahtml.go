@@ -6,5 +6,5 @@ import (
 	"labsite/render/highlight"
 )
 
-// numbersHTML sets a formula with its numbers put in.
+// numbersHTML writes a formula with numbers in place of names.
 func numbersHTML(text string) template.HTML { return template.HTML(highlight.FormulaText(text)) }

@@ -9,8 +9,8 @@ import (
 	"labsite/render/theme"
 )
 
-// hazardsOf fills the view of what the hazard list says; notice is the site's
-// standing notice, reviewers says that readers are told who reviewed a row.
+// hazardsOf fills the view of what the hazard list says. notice is the site's standing notice;
+// reviewers says that readers are told who reviewed an entry.
 func hazardsOf(b hazard.Block, notice template.HTML, reviewers bool) theme.Hazards {
 	v := theme.Hazards{
 		Word: b.SignalWord, AcidIntoWater: b.AcidIntoWater, WasteApart: b.WasteApart,
@@ -59,8 +59,8 @@ func hazardsOf(b hazard.Block, notice template.HTML, reviewers bool) theme.Hazar
 	return v
 }
 
-// wear gathers short advice of all substances under a word each. Where several
-// say the same, they share a line; what all of them say needs no names.
+// wear collects the short advice on all substances under headings. Substances with the same advice
+// share a line, and advice that applies to all of them needs no names.
 func wear(items []hazard.Item) []theme.Advice {
 	var out []theme.Advice
 	for _, kind := range []struct {
@@ -128,8 +128,8 @@ func clashViews(clashes []hazard.Clash) []theme.Clash {
 	return out
 }
 
-// lowered is a name as it is within a sentence; one that begins with a sign or a
-// second capital stays.
+// lowered is a name as it stands within a sentence; one whose second letter is no small letter stays
+// as it is.
 func lowered(name string) string {
 	if len(name) > 1 && 'A' <= name[0] && name[0] <= 'Z' && 'a' <= name[1] && name[1] <= 'z' {
 		return strings.ToLower(name[:1]) + name[1:]
@@ -137,7 +137,7 @@ func lowered(name string) string {
 	return name
 }
 
-// listed joins names as a sentence does; only the first begins with a capital.
+// listed joins names as in a sentence; only the first begins with a capital.
 func listed(names []string) string {
 	if len(names) == 0 {
 		return ""
@@ -152,7 +152,7 @@ func listed(names []string) string {
 	return strings.Join(rest[:len(rest)-1], ", ") + " and " + rest[len(rest)-1]
 }
 
-// uses are the substances of a page and of those it draws on.
+// uses lists the substances of a page and of those that it draws on.
 func uses(sh *page.Sheet) []hazard.Use {
 	var out []hazard.Use
 	for _, x := range sh.AllSubstances() {

@@ -12,8 +12,8 @@ import (
 	"labsite/render/work"
 )
 
-// The types of schema.org that a process is told in to machines. A property that the
-// vocabulary does not have on its type is not here; howto_test.go holds what it has.
+// The types of schema.org in which machines are told a process. They have only properties that the
+// vocabulary has on the type; howto_test.go lists these.
 type howTo struct {
 	Context     string    `json:"@context"`
 	Type        string    `json:"@type"`
@@ -55,12 +55,12 @@ type howTip struct {
 	Text     string `json:"text"`
 }
 
-// howTo tells the process of a page to machines, as a data block for the page's head: ""
-// where it has no steps, or no numbers at its own values.
+// howTo tells the process of a page to machines, as a data block for the page's head; "" if it has
+// no steps, or no numbers at its own values.
 //
-// Whoever reads it may show a step without what is around it on the page. So the
-// cautions come first in the description, and where the page handles anything that can
-// hurt, no volume, mass or strength is given: the label of the value is in its place.
+// A machine may show a step without what stands around it on the page. So the cautions come first in
+// the description, and if the page handles anything that can hurt, no volume, mass or strength is
+// given: the label of the value stands in its place.
 func (p *pager) howTo(canonical string) template.HTML {
 	sh, run := p.page.Sheet, p.filler.run
 	if len(sh.Steps) == 0 {
@@ -90,14 +90,14 @@ func (p *pager) howTo(canonical string) template.HTML {
 	for i := range steps {
 		v.Steps = append(v.Steps, p.howToStep(i, steps[i], canonical))
 	}
-	b, err := json.Marshal(v) // writes <, > and & so that nothing in it ends the element
+	b, err := json.Marshal(v) // it escapes <, > and &, so that nothing in a text can end the element
 	if err != nil {
 		return ""
 	}
 	return template.HTML(`<script type="application/ld+json">` + string(b) + `</script>`)
 }
 
-// howToStep tells one step of the process, which is the i-th from 0.
+// howToStep tells the i-th step of the process, from 0.
 func (p *pager) howToStep(i int, t prove.Timed, canonical string) howStep {
 	texts := p.texts.Steps[i]
 	step := howStep{Type: "HowToStep", Position: i + 1, Name: p.forMachines(texts.Do)}
@@ -122,8 +122,7 @@ func (p *pager) howToStep(i int, t prove.Timed, canonical string) howStep {
 	return step
 }
 
-// safeDescription is the page's cautions, the notice where it names substances, and then
-// its summary.
+// safeDescription is the page's cautions, the notice if it names substances, and then its summary.
 func (p *pager) safeDescription() string {
 	sh := p.page.Sheet
 	var parts []string
@@ -155,7 +154,8 @@ func (p *pager) stepWarning(st *page.Step, texts work.StepTexts) string {
 	return ""
 }
 
-// agitationText says how the tank is moved, in the words of the page or in the program's.
+// agitationText says how the tank is moved, in the page's words or, if it gives moments, in the
+// program's.
 func (p *pager) agitationText(a *page.Agitation, words work.Text) string {
 	switch {
 	case a == nil:
@@ -182,8 +182,8 @@ func (p *pager) agitationText(a *page.Agitation, words work.Text) string {
 	return strings.Join(parts, ", then ")
 }
 
-// forMachines is a text of the page in one line. Where the page is guarded, only times,
-// temperatures and lengths keep their numbers.
+// forMachines is a text of the page in one line. If the page is guarded, only harmless kinds keep
+// their numbers.
 func (p *pager) forMachines(x work.Text) string {
 	if x.Document == nil {
 		return ""
@@ -205,7 +205,7 @@ func (p *pager) forMachines(x work.Text) string {
 	return oneLine(withoutDoses(x.Document.Plain()))
 }
 
-// harmlessKind tells kinds that say nothing of how much of a substance there is.
+// harmlessKind tells whether a kind says nothing about how much there is of a substance.
 func harmlessKind(k quantity.Kind) bool {
 	switch k {
 	case quantity.Time, quantity.Length, quantity.Scale, quantity.Degree, quantity.Stops, quantity.Yes, quantity.Text:
@@ -214,7 +214,7 @@ func harmlessKind(k quantity.Kind) bool {
 	return false
 }
 
-// harmless tells the same of what a placement places.
+// harmless tells the same of a placement.
 func harmless(b work.Bound) bool {
 	switch b.Kind {
 	case work.PlacesLiteral:
@@ -230,7 +230,7 @@ func harmless(b work.Bound) bool {
 	return true
 }
 
-// stoodFor is what takes the place of a number that is withheld: its label in brackets.
+// stoodFor is what stands in place of a withheld number: its label in brackets.
 func stoodFor(b work.Bound) string {
 	label := ""
 	switch b.Kind {
@@ -245,8 +245,7 @@ func stoodFor(b work.Bound) string {
 	return "[" + label + ": see the page]"
 }
 
-// withoutDoses takes quantities typed by hand out of a text, but for those that say
-// nothing of an amount.
+// withoutDoses takes quantities typed by hand out of a text, except those of harmless kinds.
 func withoutDoses(text string) string {
 	var b strings.Builder
 	at := 0
@@ -287,7 +286,7 @@ func isoDuration(seconds float64) string {
 
 func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }
 
-// sentence ends a text with a full stop where nothing else ends it.
+// sentence ends a text with a full stop, unless another sign ends it.
 func sentence(text string) string {
 	if text == "" || strings.ContainsAny(text[len(text)-1:], ".!?:;") {
 		return text

@@ -10,11 +10,11 @@ import (
 	"labsite/render/chart"
 )
 
-// weights are the kinds of a chart's lines by what limits call them.
+// weights gives the kind of a chart's limit for each weight of a control line.
 var weights = map[control.Weight]chart.LimitKind{control.Centre: chart.Centre, control.Action: chart.Action, control.Limit: chart.Control}
 
-// judge draws the limits of a chart's points and flags those beyond; y puts a value on the axis.
-// Where they cannot be judged, there are no flags.
+// judge draws the limits of a chart's points and flags the points beyond them; y is a value on the
+// axis. If the points cannot be judged, there are no flags.
 func (p *pager) judge(c *page.Chart, y func(float64) float64, marks *chart.Marks, out *chart.Chart) {
 	j := p.filler.run.Judge(c)
 	for _, l := range j.Lines {
@@ -31,8 +31,8 @@ func (p *pager) judge(c *page.Chart, y func(float64) float64, marks *chart.Marks
 	out.Note = baselineNote(c, j)
 }
 
-// baselineNote says from which readings limits were worked out, or how many are wanting. Where
-// the shop owns the limits, there is nothing to say.
+// baselineNote says from which readings limits were worked out, or how many are wanting; "" for
+// limits of the lab's own.
 func baselineNote(c *page.Chart, j *prove.Judged) string {
 	n, x := c.Limits.Baseline, c.Points.X
 	switch {
@@ -59,7 +59,7 @@ func baselineNote(c *page.Chart, j *prove.Judged) string {
 	return note
 }
 
-// mostLooks bounds how many patterns a note tells; it tells the newest.
+// mostLooks is how many patterns a note names, the newest ones.
 const mostLooks = 3
 
 func wanting(n int) string {

@@ -10,10 +10,10 @@ import (
 	"labsite/render/work"
 )
 
-// linkPreview says in a page's head what a link to it is to show elsewhere, in the terms
-// of the Open Graph protocol (ogp.me). It does so only on a site that says where it is
-// published, since the protocol takes full addresses alone. t is nil for a page that no
-// Markdown page stands behind. It is called when the rest of the shell is filled.
+// linkPreview says in a page's head what a link to it should show elsewhere, in the terms of the
+// Open Graph protocol (ogp.me). It does so only on a site that says where it is published, since the
+// protocol takes only full addresses. p is nil for a page that no Markdown page stands behind. The
+// rest of the shell must already be filled.
 func (w *Writer) linkPreview(v *theme.Shell, p *work.Page) {
 	if v.Canonical == "" {
 		return
@@ -40,15 +40,15 @@ func (w *Writer) linkPreview(v *theme.Shell, p *work.Page) {
 	v.Head = inHead(v.Head, template.HTML(strings.TrimSuffix(b.String(), "\n")))
 }
 
-// firstPicture is the full address of the first picture on a page that others can show,
-// which leaves out drawings (SVG).
+// firstPicture is the full address of the first picture on a page that other sites can show, which
+// leaves out drawings (SVG).
 func (w *Writer) firstPicture(page *work.Page) (address, alt string) {
 	if page == nil || page.Body == nil || !page.ShownTo(w.Audience) {
 		return "", ""
 	}
 	for _, p := range page.Body.Pictures() {
-		// The destination is as written, or already the one on the site; for a file of the
-		// site both are the same.
+		// the destination may already be the one on the site; for a picture that is the same as the
+		// one written
 		full, _, ok := page.Find(p.Destination)
 		if !ok || content.Elsewhere(p.Destination) || !w.Content.HasFile(full) {
 			continue
@@ -61,7 +61,7 @@ func (w *Writer) firstPicture(page *work.Page) (address, alt string) {
 	return "", ""
 }
 
-// inHead puts elements of the head below one another.
+// inHead joins elements of the head.
 func inHead(a, b template.HTML) template.HTML {
 	if a == "" || b == "" {
 		return a + b

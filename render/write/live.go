@@ -9,19 +9,18 @@ import (
 	"labsite/render/work"
 )
 
-// LiveScript is where the preview serves the script of its own that every page gets there.
+// LiveScript is where the preview serves a script that only its own pages load.
 const LiveScript = "/proof/live.js"
 
-// live makes a page one of the preview: it may ask what has changed.
+// live makes a page one of the preview, which may ask what has changed.
 func (s *Site) live(v *theme.Shell) {
 	v.Policy = theme.PreviewPolicy
 	v.Scripts = append([]string{LiveScript}, v.Scripts...)
 	v.Preview = "Worked out from the files as they are now."
 }
 
-// marks adds to the marks of a text's placements, in the preview alone, where each was
-// written, so that a number there can be asked how it came about. from is written beside it,
-// see Ask.
+// marks, in the preview, adds to the marks of a text's placements where each was written, so that
+// a click on a number can ask how it came about. from is the From of that Ask.
 func (s *Site) marks(mark func(work.Bound) string, from string) func(work.Bound) string {
 	if !s.Preview {
 		return mark
@@ -39,7 +38,7 @@ func (s *Site) marks(mark func(work.Bound) string, from string) func(work.Bound)
 	}
 }
 
-// marksElsewhere does the same for a text of a page drawn on.
+// marksElsewhere is marks for a text of a page drawn on.
 func (p *pager) marksElsewhere(run *prove.Case) func(work.Bound) string {
 	mark := markElsewhere(p.page.Script, p.filler.run, run)
 	part := p.filler.run.PartOf(run)

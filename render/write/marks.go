@@ -7,13 +7,13 @@ import (
 	"labsite/render/work"
 )
 
-// mark names a placement of the page's own texts.
+// mark gives the attributes by which the page's script finds a placement in the page's own texts.
 func mark(b work.Bound) string {
 	switch {
 	case b.Kind == work.PlacesLiteral:
 		return ` data-literal`
 	case b.Kind == work.PlacesGiven && b.Placed > 0:
-		// where all else is withdrawn the value set still stands
+		// a given value stays even where all else is withdrawn
 		return ` data-given-value="` + b.Given.Name + `" data-placed="` + strconv.Itoa(b.Placed-1) + `"`
 	case b.Kind == work.PlacesGiven:
 		return ` data-given-value="` + b.Given.Name + `"`
@@ -25,8 +25,8 @@ func mark(b work.Bound) string {
 	return ""
 }
 
-// markElsewhere names placements of a text of a page drawn on, at its case inside this
-// page's. They never bear the names of the other page's values, which can be names here.
+// markElsewhere does the same for placements in a text of a page drawn on, whose case is inside this
+// page's. They never have the names of that page's values, which may be other values' names here.
 func markElsewhere(s *work.Script, own, run *prove.Case) func(work.Bound) string {
 	part := own.PartOf(run)
 	return func(b work.Bound) string {

@@ -17,8 +17,7 @@ func momentAt(seconds float64) theme.Moment {
 	return theme.Moment{Clock: template.HTML(`<span class="q">` + clock(seconds) + `</span>`), Seconds: secondsText(seconds)}
 }
 
-// clock writes seconds as 1:30, from an hour on as 1:05:00; tenths stand where
-// there are any.
+// clock writes seconds as 1:30, and from an hour on as 1:05:00, with tenths if there are any.
 func clock(seconds float64) string {
 	tenths := int64(math.Round(seconds * 10))
 	h, m, s, t := tenths/36000, tenths/600%60, tenths/10%60, tenths%10

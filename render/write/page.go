@@ -83,7 +83,7 @@ func (w *Writer) page(of *work.Page) (theme.Instruction, source.List) {
 	return v, p.list
 }
 
-// record is what a record says of the page by which it is made; nil if nothing makes one.
+// record is what records made on this page say about it; nil if the page makes none.
 func (p *pager) record() *theme.Record {
 	sh := p.page.Sheet
 	if p.page.Proof == nil || len(sh.Steps) == 0 && sh.Keeps == nil {
@@ -117,8 +117,8 @@ func contents(page *work.Page) (out []theme.Heading) {
 	return out
 }
 
-// skipLinks lead past the hazards and cautions to the controls, the results and the steps.
-// There are none if the controls are the first thing below the title.
+// skipLinks lead past the hazards and cautions to the controls, the results and the steps. There are
+// none if nothing stands above these.
 func (p *pager) skipLinks(covered bool) []theme.Link {
 	var out []theme.Link
 	for _, b := range page.Blocks() {
@@ -134,7 +134,7 @@ func (p *pager) skipLinks(covered bool) []theme.Link {
 	return out
 }
 
-// pager returns what writes a page at its own values.
+// pager makes the pager that writes a page at its own values.
 func (w *Writer) pager(of *work.Page) *pager {
 	p := &pager{Writer: w, page: of, texts: of.Texts, seen: map[string]bool{}}
 	run := prove.NewCase(of.Sheet)
@@ -155,14 +155,14 @@ func (p *pager) hazardView() *theme.Hazards {
 	return &v
 }
 
-// pager makes the parts of one page.
+// pager writes the parts of one page.
 type pager struct {
 	*Writer
 	page   *work.Page
 	texts  *work.Texts
 	filler *filler
 	list   source.List
-	seen   map[string]bool // cautions that have been on the page
+	seen   map[string]bool // cautions that already stand on the page
 	rows   *theme.Given    // what givenView made
 }
 
@@ -174,8 +174,8 @@ func (p *pager) collect(h template.HTML, l source.List) template.HTML {
 // noticeText is the standing notice, the lab's own or the built-in one.
 func (s *Site) noticeText() string { return cmp.Or(s.Content.Settings.Notice, hazard.StandingNotice()) }
 
-// cautionsAtTop says which cautions are above the page's text: those that the text does
-// not place, and those that it places only after a number was shown.
+// cautionsAtTop lists the cautions that stand above the page's text: those that the text does not
+// place, and those that it places only after a number.
 func (p *pager) cautionsAtTop() []int {
 	sh := p.page.Sheet
 	numberBefore := p.numbersFirst()
@@ -203,7 +203,7 @@ func (p *pager) cautionsAtTop() []int {
 	return out
 }
 
-// allCautions are the page's own, together.
+// allCautions makes all of the page's own cautions.
 func (p *pager) allCautions() template.HTML {
 	var all []int
 	for i := range p.page.Sheet.Cautions {
@@ -214,8 +214,8 @@ func (p *pager) allCautions() template.HTML {
 
 func (p *pager) cautionAt(i int) template.HTML { return p.cautions([]int{i}) }
 
-// cautions makes cautions of the page, and those of pages drawn on. One that has been on the
-// page before is called to mind by its first words, unless it brings an amount.
+// cautions makes cautions of the page, and those of pages drawn on. One that already stands on the
+// page is recalled by its first words, unless it places an amount.
 func (p *pager) cautions(which []int, used ...page.UsedCaution) template.HTML {
 	var views []theme.Caution
 	for _, i := range which {
@@ -243,8 +243,8 @@ func (p *pager) usedCaution(u page.UsedCaution) theme.Caution {
 	return theme.Caution{Word: u.Caution().Word, Text: p.elsewhere(prove.CautionCase(u, p.filler.run), u.Caution().Text), From: p.linkTo(u.From)}
 }
 
-// inOrder puts the gravest signal words first, and keeps the order of those that are alike. What
-// a page drawn on says in the words of one before stands once.
+// inOrder puts the gravest signal words first, and otherwise keeps the order. A caution of a page
+// drawn on is left out if the same words already stand there.
 func inOrder(views []theme.Caution) []theme.Caution {
 	said := map[[2]string]bool{}
 	views = slices.DeleteFunc(views, func(c theme.Caution) bool {
@@ -265,7 +265,7 @@ func inOrder(views []theme.Caution) []theme.Caution {
 
 func (p *pager) given() template.HTML { return p.collect(p.Theme.Given(p.givenView())) }
 
-// givenView is made once for a page, which asks for it in more places than one.
+// givenView is made once for a page, which needs it in several places.
 func (p *pager) givenView() theme.Given {
 	if p.rows == nil {
 		v := p.makeGivenView()
@@ -322,7 +322,7 @@ func (p *pager) makeGivenView() theme.Given {
 	return v
 }
 
-// period is what is after "every": month, 12 months.
+// period is what follows "every": month, 12 months.
 func period(p *page.Period) string {
 	if p.Count == 1 {
 		return p.Unit
@@ -330,8 +330,8 @@ func period(p *page.Period) string {
 	return strconv.Itoa(p.Count) + " " + p.Unit + "s"
 }
 
-// holding lists the limits that hold, those of pages drawn on included; refusals alone
-// where the page refuses.
+// holding lists the limits that hold, those of pages drawn on included; if the page refuses, only
+// the refusals.
 func (p *pager) holding() []theme.Limit {
 	var out []theme.Limit
 	run := p.filler.run
@@ -361,8 +361,8 @@ func (p *pager) holding() []theme.Limit {
 	return out
 }
 
-// elsewhere writes a text of a page drawn on at that page's case. It is read again, since
-// the other page may be written at the same time.
+// elsewhere writes a text of a page drawn on with the values of its case. The text is read afresh,
+// since that page may be written at the same time.
 func (p *pager) elsewhere(run *prove.Case, text page.Prose) template.HTML {
 	from := p.Content.Page(run.Sheet.File.Path)
 	if from == nil {
@@ -379,7 +379,7 @@ func (p *pager) elsewhere(run *prove.Case, text page.Prose) template.HTML {
 	return f.html(x, markdown.RenderOptions{})
 }
 
-// rooted is a destination of another page as a path of the content folder.
+// rooted is a destination on another page as a path in the content folder.
 func rooted(p *work.Page, destination string) string {
 	full, anchor, ok := p.Find(destination)
 	full = content.Outside(full)
@@ -499,13 +499,12 @@ func (p *pager) size(destination string) (int, int) {
 	return pic.Width, pic.Height
 }
 
-// sees tells whether the audience is told something of who stands behind pages; see
-// page.BehindPages.
+// sees tells whether the audience is shown one of page.BehindPages.
 func (s *Site) sees(what string) bool { return s.Content.Settings.Sees(s.Audience, what) }
 
 func Revision(c *page.Control) string { return strconv.Itoa(c.Revision) }
 
-// overdue is the mark of a page whose review is due some day; customers see none.
+// overdue is the mark of a page with a day on which its review is due; customers see none.
 func (s *Site) overdue(p *content.Page) theme.Overdue {
 	due, ok := p.Head.Control.Due()
 	if !ok || s.Audience != page.Staff || p.Status() != page.Approved {
@@ -514,8 +513,8 @@ func (s *Site) overdue(p *content.Page) theme.Overdue {
 	return s.overdueFrom(due)
 }
 
-// overdueFrom is the mark of what is overdue once a day has passed. The preview knows which day
-// it is; a published page asks its reader's device.
+// overdueFrom is the mark of something that is overdue once a day has passed. The preview knows which
+// day it is; a published page asks the reader's device.
 func (s *Site) overdueFrom(due time.Time) theme.Overdue {
 	if s.Preview && !s.Content.Past(due) {
 		return theme.Overdue{}

@@ -17,7 +17,7 @@ import (
 	"labsite/render/work"
 )
 
-// cardAddress and labelAddress are where a page's papers stand, beside it.
+// CardAddress and labelAddress are where a page's papers stand, beside it.
 func CardAddress(p *content.Page) string {
 	return strings.TrimSuffix(path.Base(p.Address()), ".html") + ".card.html"
 }
@@ -26,11 +26,11 @@ func labelAddress(p *work.Page) string {
 	return strings.TrimSuffix(path.Base(p.Address()), ".html") + ".labels.html"
 }
 
-// hasCard tells whether a page has a bench card: every page with figures has.
+// hasCard tells whether a page has a bench card: every page with figures has one.
 func hasCard(p *work.Page) bool { return p.Sheet != nil && len(p.Sheet.Figures) > 0 && p.Proof != nil }
 
-// hasLabels tells whether labels are made from a page: it names a substance or a mixture of
-// the lab's own, and has figures.
+// hasLabels tells whether a page has labels: it must have figures and name substances, which may be
+// the lab's own mixtures.
 func hasLabels(p *work.Page) bool { return hasCard(p) && len(p.Sheet.Substances) > 0 }
 
 // papers lists what can be printed beside the page.
@@ -87,8 +87,8 @@ func (w *Writer) card(full *work.Page) ([]byte, source.List) {
 	return b, append(p.list, list...)
 }
 
-// paperCode makes the code of what is printed from a page, and links to the script that follows
-// what a reader sets; nil if the page has no address.
+// paperCode makes the code of what is printed from a page, and links to the script that updates it
+// when a reader sets something; nil if the page has no address.
 func (p *pager) paperCode(v *theme.Shell) *theme.PaperCode {
 	address := p.Canonical(p.page.Address())
 	if address == "" {
@@ -102,7 +102,7 @@ func (p *pager) paperCode(v *theme.Shell) *theme.PaperCode {
 	return c
 }
 
-// labelScripts has a sheet of labels follow what a reader sets.
+// labelScripts links to the scripts that update a sheet of labels when a reader sets something.
 func (p *pager) labelScripts(v *theme.Shell) {
 	if p.page.Script == nil {
 		return
@@ -111,9 +111,9 @@ func (p *pager) labelScripts(v *theme.Shell) {
 	v.Scripts = append(v.Scripts, content.Up(p.page.Folder.Path)+theme.LabelsFile)
 }
 
-// labels makes a sheet of labels for containers of what a page mixes. GHS elements come
-// only from the lab's own entry for that mixture; nothing is worked out for one. A strength
-// belongs to the name of what is handled, as in the hazards, so it stays whatever is set.
+// labels makes a sheet of labels for containers of the substances that a page names. The GHS elements
+// of a mixture come only from the lab's own entry for it: none are worked out. A strength belongs to
+// the name of what is handled, as in the hazards, so it stays whatever is set.
 func (w *Writer) labels(full *work.Page) ([]byte, source.List) {
 	p := w.pager(full)
 	v := &theme.Labels{Page: theme.Link{Title: full.Title(), Href: content.URLPath(path.Base(full.Address()))}}

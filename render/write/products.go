@@ -15,7 +15,7 @@ import (
 	"labsite/render/work"
 )
 
-// productAddress is where the labels of what a page makes stand, beside it.
+// productAddress is where the labels of what a page makes stand, beside the page.
 func productAddress(p *work.Page) string {
 	return strings.TrimSuffix(path.Base(p.Address()), ".html") + ".products.html"
 }
@@ -25,9 +25,9 @@ func hasProducts(p *work.Page) bool {
 	return p.Sheet != nil && len(p.Sheet.Makes) > 0 && p.Proof != nil
 }
 
-// products makes a sheet of labels for what a page makes, four for each product or fewer where
+// products makes a sheet of labels for what a page makes: four for a product, or fewer of each if
 // there are several. A mixture is never classified: its GHS elements are those of the lab's own
-// entry for it, and without one the label tells the hazards of its parts and calls them so.
+// entry for it, and without one the label gives the hazards of its parts, as such.
 func (w *Writer) products(full *work.Page) ([]byte, source.List) {
 	p := w.pager(full)
 	v := &theme.Products{Page: theme.Link{Title: full.Title(), Href: content.URLPath(path.Base(full.Address()))}}
@@ -58,7 +58,7 @@ func (p *pager) productLabel(m *page.Product) theme.ProductLabel {
 	case lasts == nil || lasts.Node == nil:
 	case lasts.Node.Kind != quantity.Date:
 		label.Lasts = p.productValue(lasts)
-	case !p.page.Sheet.DependsOnToday(lasts.Node): // a sheet is printed on another day than it is built
+	case !p.page.Sheet.DependsOnToday(lasts.Node): // a sheet is not printed on the day on which it is built
 		label.UseBy = p.productValue(lasts)
 	}
 	if found, _ := p.Content.Substances.Find(label.Name); found != nil && found.Sheet != nil {
@@ -72,8 +72,8 @@ func (p *pager) productLabel(m *page.Product) theme.ProductLabel {
 	return label
 }
 
-// productValue is a value as a label bears it: empty if there is none, which leaves a line.
-// The page's script updates it when a reader changes what it depends on.
+// productValue is a value for a label; empty if there is none, which leaves a line to write on. The
+// page's script updates it when a reader changes what it depends on.
 func (p *pager) productValue(v *page.ProductValue) template.HTML {
 	if v == nil || p.page.Sheet.DependsOnToday(v.Node) {
 		return ""

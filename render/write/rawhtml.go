@@ -6,9 +6,9 @@ import (
 	"github.com/microcosm-cc/bluemonday"
 )
 
-// safeHTML is what raw HTML in a page may hold where the lab's settings let it through:
-// elements that mean something in running text, without attributes but titles, spans of
-// cells and plain links. No style, no class, no id, no form, nothing that runs or loads.
+// safeHTML is what raw HTML in a page may hold if the lab's settings let it through: elements that
+// mean something in running text, with no attributes but those listed here. No style, no class, no
+// id, no link, no form, nothing that runs or loads.
 var safeHTML = sync.OnceValue(func() *bluemonday.Policy {
 	p := bluemonday.NewPolicy()
 	p.AllowElements("abbr", "b", "bdi", "bdo", "br", "cite", "code", "dd", "del", "details", "dfn", "div", "dl", "dt", "em",
@@ -23,8 +23,8 @@ var safeHTML = sync.OnceValue(func() *bluemonday.Policy {
 	return p
 })
 
-// rawHTML is how the site's pages treat raw HTML: shown as text, or sanitised where the
-// settings say html: true.
+// rawHTML sanitises raw HTML in pages; nil, which shows it as text, unless the settings say
+// html: true.
 func (s *Site) rawHTML() func(string) string {
 	if !s.Content.Settings.HTML {
 		return nil

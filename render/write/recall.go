@@ -14,17 +14,16 @@ import (
 	"labsite/render/work"
 )
 
-// Bounds of what a page carries of its earlier revisions, so that it can tell of old paper
-// without a network: how many revisions, and of each how many numbers that no longer hold.
+// Bounds of what a page knows of its earlier revisions, so that it can judge old paper without a
+// network: how many revisions, and how many numbers of each that no longer hold.
 const (
 	mostRecalled        = 8
 	mostNumbersRecalled = 24
 )
 
-// paperAnchor ends the address in a code: number and revision. What the
-// paper was set to follows as in every address; at the page's own values nothing does. Where that
-// is too long for a code, or is refused, a "~" after the revision says that it was something
-// else (themes/code.js).
+// paperAnchor ends the address in a code with number and revision. What the paper was set to
+// follows, as in every address; nothing follows at the page's own values. If that is too long for a
+// code, or is refused, a "~" after the revision says that the values were others (themes/code.js).
 func paperAnchor(c *page.Control) string {
 	if c == nil || c.Number == "" {
 		return ""
@@ -32,23 +31,23 @@ func paperAnchor(c *page.Control) string {
 	return "#paper=" + url.QueryEscape(c.Number+"."+Revision(c))
 }
 
-// recall is what a page knows of paper that was printed from it: its own revision, and of
-// earlier ones which of their numbers are others now.
+// recall is what a page knows of paper that was printed from it: its own revision and, for earlier
+// ones, which of their numbers have changed.
 type recall struct {
 	Number   string    `json:"number"`
 	Revision int       `json:"revision"`
-	Recorded bool      `json:"recorded"` // what is in force is what was approved
+	Recorded bool      `json:"recorded"` // there is a record of what was approved
 	Earlier  []earlier `json:"earlier"`
 }
 
 type earlier struct {
 	Revision int `json:"revision"`
-	// Changed are the numbers that such paper has at the page's own values of that time and
-	// that are others now, at the same values; More is how many are left out.
+	// Changed are the numbers on such paper, at the page's own values of that time, that the page
+	// now gives differently at the same values; More is how many are left out.
 	Changed []recalled `json:"changed,omitempty"`
 	More    int        `json:"more,omitempty"`
-	// Moved are those that are others at some values that a reader can set: paper at other
-	// values than the page's own may have a number that no longer holds.
+	// Moved are those that differ at some values that a reader can set: paper at other values than
+	// the page's own may have a number that no longer holds.
 	Moved []recalled `json:"moved,omitempty"`
 	// Unlike says that the page cannot be set as it was then.
 	Unlike bool `json:"unlike,omitempty"`
@@ -56,15 +55,15 @@ type earlier struct {
 	Script string `json:"script,omitempty"`
 }
 
-// aboutEarlier is what the script of an earlier revision tells beside its formulas.
+// aboutEarlier is what the script of an earlier revision tells besides its formulas.
 type aboutEarlier struct {
 	earlier
-	// Labels are the labelled figures, and Steps what its steps do, so that their numbers can be
-	// told.
+	// Labels are the names and labels of figures, and Steps what its steps do, for messages about
+	// their numbers.
 	Labels [][]string `json:"labels,omitempty"`
 	Steps  []string   `json:"steps,omitempty"`
-	// Products are the numbers of what it makes, in the order in which that script places them;
-	// Now is the number of the placement that gives each on the page, -1 for none.
+	// Products are the values of what it makes, in the order in which that script places them;
+	// Now is the number of the placement that gives each on the present page, -1 for none.
 	Products []madeThen `json:"products,omitempty"`
 }
 
@@ -80,8 +79,8 @@ type recalled struct {
 	After  string `json:"after"`
 }
 
-// recall tells a page opened from paper what it needs to judge that; "" for a page without
-// document control.
+// recall is what a page needs to judge paper from which it was opened, as JSON; "" unless the page
+// is approved.
 func (p *pager) recall() string {
 	c := p.page.Sheet.Control
 	if c == nil || c.Status != page.Approved || p.page.Proof == nil {
@@ -93,7 +92,7 @@ func (p *pager) recall() string {
 		for _, old := range p.recalled() {
 			e := p.earlier(old, now)
 			if p.earlierPage(old) != nil {
-				// the script tells the rest, so that the page stays light
+				// the script tells the rest, so that the page stays small
 				e = earlier{Revision: old.Revision, Script: earlierScript(p.page, old.Revision)}
 			}
 			r.Earlier = append(r.Earlier, e)
@@ -106,7 +105,7 @@ func (p *pager) recall() string {
 	return string(b)
 }
 
-// earlier compares what paper of a revision has with what the page gives now.
+// earlier compares what paper of a revision says with what the page gives now.
 func (p *pager) earlier(old, now *approval.Record) earlier {
 	e := earlier{Revision: old.Revision, Changed: []recalled{}, Moved: []recalled{}}
 	run, ok := p.setAs(old)
@@ -135,7 +134,7 @@ func (p *pager) earlier(old, now *approval.Record) earlier {
 	return e
 }
 
-// aboutEarlier names what the script of an earlier revision works out.
+// aboutEarlier says what the script of an earlier revision works out.
 func (p *pager) aboutEarlier(was *work.Earlier, old *approval.Record) (e aboutEarlier) {
 	if now := p.desk.Record(p.page, p.page.Sheet.Control.ApprovedBy, p.page.Sheet.Control.Approved); now != nil {
 		e.earlier = p.earlier(old, now)
@@ -176,8 +175,8 @@ func earlierScript(p *work.Page, revision int) string {
 	return strings.TrimSuffix(scriptAddress(p), ".js") + "." + strconv.Itoa(revision) + ".js"
 }
 
-// earlierPage is an earlier revision, nil for none. What was the staff's alone at that time stays
-// with them.
+// earlierPage is an earlier revision; nil if there is none, or if it was for staff only and this
+// site is not.
 func (p *pager) earlierPage(old *approval.Record) *work.Earlier {
 	e := p.desk.Earlier(old)
 	if e == nil || p.Audience != page.Staff && e.Sheet.Audience == page.Staff {
@@ -186,7 +185,7 @@ func (p *pager) earlierPage(old *approval.Record) *work.Earlier {
 	return e
 }
 
-// earlierScripts puts the scripts of the earlier revisions that a page can tell of beside it.
+// earlierScripts puts the scripts of earlier revisions beside the page.
 func (p *pager) earlierScripts(put Put) {
 	for _, old := range p.recalled() {
 		if e := p.earlierPage(old); e != nil {
@@ -200,7 +199,7 @@ func (p *pager) earlierScripts(put Put) {
 	}
 }
 
-// recalled are the records of the earlier revisions that a page can tell of, the latest first.
+// recalled lists the records of the earlier revisions that a page knows of, the latest first.
 func (p *pager) recalled() (out []*approval.Record) {
 	c := p.page.Sheet.Control
 	if c == nil || c.Status != page.Approved || p.page.Proof == nil {
@@ -219,7 +218,7 @@ func (p *pager) recalled() (out []*approval.Record) {
 	return out
 }
 
-// isSettable tells whether a number is what a reader could set: it is on the paper as set.
+// isSettable tells whether a number is a value that a reader could set; paper shows it as it was set.
 func isSettable(r *approval.Record, name string) bool {
 	for _, g := range r.Pages[0].Given {
 		if g.Name == name {
@@ -229,8 +228,7 @@ func isSettable(r *approval.Record, name string) bool {
 	return false
 }
 
-// setAs works the page out at the own values of an earlier revision; false if it does not
-// take them.
+// setAs works out the page at an earlier revision's own values; false if it does not take them.
 func (p *pager) setAs(old *approval.Record) (*prove.Case, bool) {
 	run, ok := prove.NewCase(p.page.Sheet), true
 	if len(old.Pages) > 0 {
@@ -251,7 +249,7 @@ func (p *pager) setAs(old *approval.Record) (*prove.Case, bool) {
 	return run, ok
 }
 
-// printedAt are the numbers that a page prints at one case, by name.
+// printedAt lists the numbers that a page prints in a case, by name.
 func printedAt(full *work.Page, run *prove.Case) map[string]string {
 	out := map[string]string{}
 	for _, g := range full.Sheet.Given {

@@ -11,7 +11,7 @@ import (
 	"labsite/render/theme"
 )
 
-// RegisterFile is where the staff's site has the document register.
+// RegisterFile is where the document register stands on the staff's site.
 const RegisterFile = "register.html"
 
 // Register makes the document register.
@@ -34,8 +34,8 @@ func (s *Site) Register() ([]byte, source.List) {
 	return b, append(list, l...)
 }
 
-// registered adds a page to the register: its document, its approval, and, where the audience
-// is shown the page, its measured values and constants.
+// registered adds a page to the register: its document, its approval and, if the audience is shown
+// the page, its measured values and constants.
 func (s *Site) registered(t *content.Page, v *theme.Register) {
 	if c := t.Head.Control; c != nil && (s.Preview || c.Status != page.Draft) { // drafts are in no published site
 		d := s.document(t, c)
@@ -62,7 +62,7 @@ func (s *Site) registered(t *content.Page, v *theme.Register) {
 	}
 }
 
-// document is the row of a controlled page.
+// document is the row of a page with document control.
 func (s *Site) document(t *content.Page, c *page.Control) theme.RegisterDocument {
 	d := theme.RegisterDocument{Number: c.Number, Title: t.Title(), Revision: Revision(c), Status: string(c.Status), Owner: c.Owner,
 		Effective: Day(c.Effective), Staff: t.Staff(), Overdue: s.overdue(t)}
@@ -81,7 +81,7 @@ func (s *Site) document(t *content.Page, c *page.Control) theme.RegisterDocument
 	return d
 }
 
-// sortRegister puts what somebody has to do first.
+// sortRegister puts first what needs somebody to act.
 func sortRegister(v *theme.Register) {
 	first := func(a, b bool) int {
 		switch {
@@ -103,7 +103,7 @@ func sortRegister(v *theme.Register) {
 	})
 }
 
-// approval is the row of a page about its record; ok is false for a page that needs none.
+// approval is the row about a page's record; ok is false for a page that needs none.
 func (s *Site) approval(t *content.Page) (theme.RegisterApproval, bool) {
 	c := t.Head.Control
 	if c == nil || c.Status != page.Approved {

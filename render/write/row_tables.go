@@ -11,11 +11,10 @@ import (
 	"labsite/render/work"
 )
 
-// rowTable makes a table of a data file's rows: the first column is at the heads of the
-// rows.
+// rowTable makes a table of a data file's rows, with the first column as the heads of the rows.
 func (p *pager) rowTable(g *page.Grid, caption template.HTML, said string) template.HTML {
 	head, rows := rowTexts(g.Of, p.filler.run, false)
-	if len(head) == 0 { // its columns are wrong, which is told; the preview shows the rest of the page
+	if len(head) == 0 { // its columns are wrong, which is reported; the preview still shows the rest of the page
 		return ""
 	}
 	v := theme.Table{Name: g.Name, Caption: caption, Said: said, RowLabel: head[0], Figures: head[1:], CSV: p.csvName(g)}
@@ -37,8 +36,8 @@ func (p *pager) rowTable(g *page.Grid, caption template.HTML, said string) templ
 	return p.collect(p.Theme.Table(v))
 }
 
-// rowTexts are the heads and the cells of a table of rows as shown, its totals last; for a
-// machine dates are written as ISO 8601 has them.
+// rowTexts are the heads and the cells of a table of rows as shown, with its totals last; for a
+// machine, dates are in ISO 8601.
 func rowTexts(t *page.RowTable, run *prove.Case, machine bool) (head []string, texts [][]string) {
 	for _, c := range t.Columns {
 		head = append(head, work.Words(c.Name))

@@ -20,7 +20,7 @@ import (
 	"labsite/render/work"
 )
 
-// scriptAddress is where a page's own script stands, beside it.
+// scriptAddress is where a page's own script stands, beside the page.
 func scriptAddress(p *work.Page) string {
 	return strings.TrimSuffix(path.Base(p.Address()), ".html") + ".figures.js"
 }
@@ -45,7 +45,7 @@ func (p *pager) linkScripts(v *theme.Shell) {
 	}
 	v.Styles = append(v.Styles, top+theme.HandStyle)
 	v.Scripts = append(v.Scripts, top+theme.RuntimeFile, content.URLPath(scriptAddress(p.page)), top+theme.HandFile)
-	// A page and a script of two versions never work together: hand.js compares the stamps.
+	// hand.js compares the stamps, so that a page never works with the script of another version
 	v.Head = inHead(v.Head, template.HTML(`<meta name="figures" content="`+stamp+`">`))
 }
 
@@ -56,7 +56,7 @@ type written struct {
 	err   error
 }
 
-// script gives a page's script and its stamp: once for the page, its card and the file.
+// script returns a page's script and its stamp, written once for the page, its card and the file.
 func (p *pager) script() (js []byte, stamp string, err error) {
 	w, ok := p.scripted[p.page]
 	if !ok {
@@ -66,8 +66,8 @@ func (p *pager) script() (js []byte, stamp string, err error) {
 	return w.js, w.stamp, w.err
 }
 
-// writeScript writes the formulas, then what the page shows of them that its HTML does
-// not say.
+// writeScript writes the formulas, then what is needed to show them and does not stand in the page's
+// HTML.
 func (p *pager) writeScript() (js []byte, stamp string, err error) {
 	formulas, err := p.page.Script.Formulas()
 	if err != nil {
@@ -97,14 +97,14 @@ func encode(v any) ([]byte, error) {
 	return bytes.TrimSpace(b.Bytes()), err
 }
 
-// handView is what a page's script says beside the formulas.
+// handView is what a page's script says besides the formulas.
 type handView struct {
 	Stamp    string            `json:"stamp"`
 	Title    string            `json:"title"`
 	Revision string            `json:"revision,omitempty"` // "G-001 revision 3"
 	Limits   map[string]string `json:"limits,omitempty"`   // HTML by "0", or "mix#0" for a page drawn on
 	Charts   []handChart       `json:"charts,omitempty"`
-	// Held says that the page works as of the day for which it was made, as the preview does.
+	// Held says that today stays the day for which the page was made, as in the preview.
 	Held bool `json:"held,omitempty"`
 }
 
@@ -115,8 +115,8 @@ type handRun struct {
 
 type handChart struct {
 	Name    string   `json:"name"`
-	Caption string   `json:"caption,omitempty"` // HTML, where it places anything
-	X       string   `json:"x,omitempty"`       // empty: lines across alone, which stay as tested
+	Caption string   `json:"caption,omitempty"` // HTML, if it places anything
+	X       string   `json:"x,omitempty"`       // empty: only level lines, which stay as tested
 	Y       []string `json:"y,omitempty"`
 	Lines   *handRun `json:"lines,omitempty"`
 	// Points is empty if no reader can move them.
@@ -151,18 +151,18 @@ func (p *pager) handView() handView {
 			limit(part.Name+"#"+strconv.Itoa(i), theme.Limit{Kind: kind(l), Text: p.elsewhere(run, l.Text), From: p.linkTo(part.Use)})
 		}
 	}
-	// a refusal that no limit speaks of; the script puts the reason in
+	// a refusal by a formula; the script puts the reason in
 	v.Limits["refused"] = said(p.collect(p.refusal()))
 	for _, c := range t.Sheet.Charts {
 		live := c.Points != nil && c.Points.Live()
-		if len(c.Y) > 0 || live || limitsMove(t.Sheet, c.Limits) { // else no reader can change it
+		if len(c.Y) > 0 || live || limitsMove(t.Sheet, c.Limits) { // otherwise no reader can change it
 			v.Charts = append(v.Charts, p.handChart(c, live))
 		}
 	}
 	return v
 }
 
-// handChart is what the script knows of a chart; live says that its points follow what a reader
+// handChart is what the script knows of a chart; live says that its points depend on what a reader
 // sets.
 func (p *pager) handChart(c *page.Chart, live bool) handChart {
 	x := handChart{Name: c.Name, Lines: handRunOf(c.Lines)}
@@ -186,7 +186,7 @@ func (p *pager) handChart(c *page.Chart, live bool) handChart {
 	return x
 }
 
-// handRunOf is a given value and what it runs through, nil for none.
+// handRunOf is a given and the values that it runs through; nil for no run.
 func handRunOf(r *page.Run) *handRun {
 	if r == nil {
 		return nil
@@ -206,7 +206,7 @@ func (s *Site) refusal() (template.HTML, source.List) {
 	return s.refused, s.refusedSaid
 }
 
-// limitsMove tells whether limits of measured points follow a value that a reader can set.
+// limitsMove tells whether limits of measured points depend on a value that a reader can set.
 func limitsMove(s *page.Sheet, l *page.ChartLimits) bool {
 	if l == nil || l.Method != "" {
 		return false // none, or worked out from the points themselves
@@ -219,7 +219,7 @@ func limitsMove(s *page.Sheet, l *page.ChartLimits) bool {
 	return false
 }
 
-// Scripts puts a page's own script beside it, and those of the earlier revisions that it tells of.
+// Scripts puts a page's own script beside it, and those of its earlier revisions.
 func (w *Writer) Scripts(full *work.Page, put Put) {
 	if full == nil || full.Status() == page.Withdrawn || full.Sheet == nil {
 		return
@@ -231,7 +231,7 @@ func (w *Writer) Scripts(full *work.Page, put Put) {
 	}
 	b, _, err := p.script()
 	if err != nil {
-		return // told where the page was made
+		return // reported where the page was made
 	}
 	put(path.Join(path.Dir(full.Address()), scriptAddress(full)), b, p.list)
 }

@@ -15,7 +15,7 @@ import (
 	"labsite/render/work"
 )
 
-// shell fills what is around the content of a page that lies in a folder.
+// shell fills what stands around the content of a page in a folder.
 func (s *Site) shell(folder string, v *theme.Shell) {
 	top := content.Up(folder)
 	v.Language = s.Content.Settings.Language
@@ -43,9 +43,9 @@ const (
 	OfflineFile = "offline.js"  // lets a reader keep the site
 )
 
-// desk gives a page that leads to others what meets a visitor: the search box, large, which
-// leaves the head, and the pages that have a season. top is the way to the site's top, and href
-// gives the address of a page.
+// desk makes what a page that lists others shows first: the search box, large instead of in the head,
+// and the pages that have a season. top is the way to the site's top, and href gives the address of
+// a page.
 func (s *Site) desk(top string, v *theme.Shell, pages []*content.Page, href func(*content.Page) string) (d theme.Desk) {
 	v.Styles = append(v.Styles, top+theme.DeskStyle)
 	d.Asked, _ = s.Theme.Find(theme.Find{Index: top + search.File, Top: top, Large: true})
@@ -63,8 +63,8 @@ func (s *Site) desk(top string, v *theme.Shell, pages []*content.Page, href func
 	return d
 }
 
-// deskOf is that of a folder's page: at the top of the site of all its pages, else of the
-// folder's own.
+// deskOf is the desk of a folder's page. At the top of the site it is about all pages, elsewhere
+// about those of the folder.
 func (s *Site) deskOf(f *content.Folder, v *theme.Shell) theme.Desk {
 	if f.Path == "" {
 		return s.desk("", v, s.Content.Pages, func(p *content.Page) string { return content.URLPath(p.Address()) })
@@ -72,10 +72,10 @@ func (s *Site) deskOf(f *content.Folder, v *theme.Shell) theme.Desk {
 	return s.desk(content.Up(f.Path), v, f.Pages, func(p *content.Page) string { return content.URLPath(path.Base(p.Address())) })
 }
 
-// findable gives a page the search box and its script, and tells where the feed is. top is
-// the way to the site's top.
+// findable gives a page the search box and its script, and links to the feed. top is the way to the
+// site's top.
 func (s *Site) findable(top string, v *theme.Shell) {
-	box, _ := s.Theme.Find(theme.Find{Index: top + search.File, Top: top}) // what is wrong with it was told when the theme was tried
+	box, _ := s.Theme.Find(theme.Find{Index: top + search.File, Top: top}) // its errors were reported when the theme was tried
 	v.Find = box
 	v.Scripts = append(v.Scripts, top+FindBox)
 	if s.Feed {
@@ -83,7 +83,8 @@ func (s *Site) findable(top string, v *theme.Shell) {
 	}
 }
 
-// trail lists the folders above a page, from the front page down.
+// trail lists the folders above a page, from the front page down; self says that the page is the
+// folder's own.
 func (s *Site) trail(f *content.Folder, self bool) []theme.Link {
 	var out []theme.Link
 	from := f.Path
@@ -195,7 +196,7 @@ func (w *Writer) Drawer(f *content.Folder) ([]byte, source.List) {
 	return b, append(list, l...)
 }
 
-// staffEntries are the pages that the program itself makes for staff.
+// staffEntries lists the pages that the program itself makes for staff.
 func (s *Site) staffEntries() []theme.Entry {
 	if s.Audience != page.Staff {
 		return nil
@@ -225,7 +226,7 @@ func (w *Writer) Page(p *work.Page) ([]byte, source.List) {
 	return b, append(list, l...)
 }
 
-// withdrawn keeps a page's address and says whom to ask.
+// withdrawn makes the page that stands at the address of a withdrawn page and says whom to ask.
 func (s *Site) withdrawn(p *work.Page) ([]byte, source.List) {
 	v := &theme.Withdrawn{Control: s.control(p.Page), Ask: p.Sheet.Control.Owner}
 	s.shell(p.Folder.Path, &v.Shell)

@@ -64,7 +64,7 @@ func (p *pager) stepsView() theme.Steps {
 	return v
 }
 
-// refusals are the refusals alone.
+// refusals lists only the refusals among the limits that hold.
 func (p *pager) refusals() []theme.Limit {
 	var out []theme.Limit
 	for _, l := range p.holding() {

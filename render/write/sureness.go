@@ -7,7 +7,7 @@ import (
 	"labsite/render/theme"
 )
 
-// sureness tells how sure each result is, and what makes it so.
+// sureness shows how sure each result is, and what that mostly comes from.
 func (p *pager) sureness() template.HTML {
 	var v theme.Sureness
 	run := p.filler.run

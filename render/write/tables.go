@@ -66,19 +66,19 @@ func (p *pager) grid(g *page.Grid) template.HTML {
 	return p.collect(p.Theme.Table(v))
 }
 
-// tableReasons gathers why cells of a table are refused: each reason once, under a letter.
+// tableReasons collects why cells of a table are refused: each reason once, under a letter.
 type tableReasons struct {
 	pager *pager
 	table *theme.Table
 	known map[string]*tableWhy
 }
 
-// sign is the letter of the reason why a cell is refused, and whether this is the first cell
-// with it; where says in words where the cell stands.
+// sign is the letter of the reason why a cell is refused, and whether this is the first cell with
+// that reason; where says in words where the cell stands.
 func (r *tableReasons) sign(c prove.GridCell, where template.HTML) (letterOf string, first bool) {
 	key := c.Why.Text
 	if c.Why.Limit != nil {
-		// one limit's text differs from cell to cell by the values that it places
+		// a limit's text differs from cell to cell by the values that it places
 		key = c.Why.Limit.Text.Text
 	}
 	why := r.known[key]
@@ -101,8 +101,8 @@ func (r *tableReasons) withExamples() {
 	}
 }
 
-// examplesOf says at which example readings a table's numbers stand, until they are entered; ""
-// where none of them depends on one.
+// examplesOf says at which example readings a table is worked out until readings are entered; "" if
+// it depends on none.
 func (p *pager) examplesOf(g *page.Grid) template.HTML {
 	run := p.filler.run
 	waits := false
@@ -112,15 +112,15 @@ func (p *pager) examplesOf(g *page.Grid) template.HTML {
 	if !waits {
 		return ""
 	}
-	hangs, known := map[*page.Given]bool{}, true
+	needs, known := map[*page.Given]bool{}, true
 	for _, f := range g.Cells {
 		of, ok := p.page.Sheet.GivenOf(f)
 		known = known && ok
-		maps.Copy(hangs, of)
+		maps.Copy(needs, of)
 	}
 	var at []string
 	for _, x := range p.page.Sheet.Given {
-		if (hangs[x] || !known) && run.Missing(x.Slot) && x != g.Rows.Given && (g.Columns == nil || x != g.Columns.Given) {
+		if (needs[x] || !known) && run.Missing(x.Slot) && x != g.Rows.Given && (g.Columns == nil || x != g.Columns.Given) {
 			at = append(at, template.HTMLEscapeString(work.LabelOf(x.Label, x.Name))+" "+string(quantityHTML(x.Value.Text, "")))
 		}
 	}
@@ -130,7 +130,7 @@ func (p *pager) examplesOf(g *page.Grid) template.HTML {
 	return template.HTML(` <span class="grid-example">As an example, at ` + strings.Join(at, ", ") + `.</span>`)
 }
 
-// tableWhy is one reason of a table: where it is, where it was met first, how often.
+// tableWhy is one reason of a table: its number, where it first occurs, and how often.
 type tableWhy struct {
 	at, count int
 	where     template.HTML
@@ -145,8 +145,8 @@ func letter(n int) string {
 	return letter(n/26-1) + letter(n%26)
 }
 
-// why says in words why a cell has no number. A limit's text may place the given values
-// of its own cell, so that a reason can differ from cell to cell.
+// why says in words why a cell has no number. A limit's text may place values of the cell, so the
+// same reason may read differently in different cells.
 func (p *pager) why(c prove.GridCell) template.HTML {
 	if l := c.Why.Limit; l != nil {
 		run := c.Run
@@ -205,7 +205,7 @@ func csvOf(g *page.Grid, run *prove.Case) []byte {
 	return b.Bytes()
 }
 
-// writeRow writes a row of which no cell is taken for a formula.
+// writeRow writes a row so that no cell is taken for a formula.
 func writeRow(w *csv.Writer, row []string) {
 	for i, cell := range row {
 		row[i] = noFormula(cell)
@@ -225,7 +225,7 @@ func csvOfList(w *csv.Writer, g *page.Grid, run *prove.Case) {
 	}
 }
 
-// csvOfCells writes a table over one or two given values; a cell that is refused is empty.
+// csvOfCells writes a table over one or two given values; refused cells are empty.
 func csvOfCells(w *csv.Writer, g *page.Grid, run *prove.Case) {
 	writeRow(w, csvHead(g))
 	for i, cells := range prove.Cells(g, run) {
@@ -268,8 +268,8 @@ func csvHead(g *page.Grid) []string {
 	return head
 }
 
-// noFormula keeps a text from being worked out as a formula by whoever opens a table in a
-// spreadsheet; an amount such as -3 °C stays as it is.
+// noFormula keeps a spreadsheet from taking a text for a formula; an amount such as -3 °C stays as it
+// is.
 func noFormula(cell string) string {
 	if cell == "" {
 		return cell

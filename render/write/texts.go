@@ -16,8 +16,8 @@ type LimitText struct {
 	Text string `json:"text"`
 }
 
-// LimitTexts lists in plain words what holds at a case, on the page and on those it draws
-// on; where the page refuses, the refusals alone.
+// LimitTexts lists in plain words the limits that hold in a case, on the page and on those that it
+// draws on; if the page refuses, only the refusals.
 func LimitTexts(d *work.Desk, run *prove.Case) []LimitText {
 	out := []LimitText{}
 	for _, h := range run.AllHolding() {
@@ -44,13 +44,13 @@ type CautionText struct {
 
 func (c CautionText) String() string { return c.Word + ": " + c.Text }
 
-// CautionTexts are the page's cautions in plain words at a case, the gravest first; those of
-// pages drawn on are among them.
+// CautionTexts lists the cautions of a page and of those that it draws on, in plain words with the
+// values of a case, the gravest first.
 func CautionTexts(d *work.Desk, run *prove.Case) []CautionText {
 	out := []CautionText{}
 	add := func(caution page.Caution, run *prove.Case) {
 		c := CautionText{caution.Word, plain(d, run, caution.Text)}
-		amounts := strings.Contains(caution.Text.Text, "{") // the same amount twice is twice as much
+		amounts := strings.Contains(caution.Text.Text, "{") // the same amount from two pages is two amounts
 		if amounts || !slices.Contains(out, c) {
 			out = append(out, c)
 		}
@@ -70,7 +70,7 @@ func CautionTexts(d *work.Desk, run *prove.Case) []CautionText {
 	return out
 }
 
-// plain writes a text of a page at a case, in plain words.
+// plain writes a text of a page with the values of a case, in plain words.
 func plain(d *work.Desk, run *prove.Case, p page.Prose) string {
 	from := d.Content.Page(run.Sheet.File.Path)
 	if from == nil {

@@ -11,9 +11,9 @@ import (
 	"labsite/render/work"
 )
 
-// Branch is one number of the tree that shows how a number came about.
+// Branch is one number in the tree that shows how a number came about.
 type Branch struct {
-	// Kind is "figure", "given", "set" (a given that the page drawing on its page sets),
+	// Kind is "figure", "given", "set" (a given that is set by the page that draws on its page),
 	// "placed" (a formula in a text), "time" (how long a step takes) or "data".
 	Kind    string `json:"kind"`
 	Page    string `json:"page"`
@@ -21,7 +21,7 @@ type Branch struct {
 	Label   string `json:"label"`
 	Shown   string `json:"shown"`
 	Formula string `json:"formula,omitempty"`
-	// Numbers is the formula with the numbers put in.
+	// Numbers is the formula with numbers in place of names.
 	Numbers string   `json:"numbers,omitempty"`
 	Source  string   `json:"source,omitempty"`
 	Owner   string   `json:"owner,omitempty"`
@@ -32,12 +32,12 @@ type Branch struct {
 	Inputs  []Branch `json:"inputs,omitempty"`
 }
 
-// Ask names a number of a page: a figure or given by Name; what a pair of braces places, by
-// the place of its formula in its file; a cell of a table; or how long a step takes.
+// Ask names a number of a page: a figure or given by Name; a placement by the place of its formula in
+// its file; a cell of a table; or how long a step takes.
 type Ask struct {
 	Page, Name string
-	// Written is line and column, "12:5". From says of a text of a page drawn on where its
-	// values begin; it is "" for the page's own texts.
+	// Written is line and column, "12:5". From is the base of the part for a text of a page drawn
+	// on, and "" for the page's own texts.
 	Written, From string
 	// Table names a table, whose cell is in Row and Column and shows the Figure-th of
 	// its figures, all from 0.
@@ -50,8 +50,8 @@ type Ask struct {
 // mostBranches bounds a tree; a figure seen before is shown without its inputs.
 const mostBranches = 200
 
-// Tree is how a number of a page came about, at the page's own values, or at those of the
-// table's cell. ok is false if the page has no such cell.
+// Tree shows how a number of a page came about, at the page's own values or at those of the table's
+// cell. ok is false if the page has no such number.
 func Tree(d *work.Desk, ask Ask) (b Branch, ok bool) {
 	from := d.Content.Page(ask.Page)
 	if from == nil {
@@ -86,7 +86,7 @@ func Tree(d *work.Desk, ask Ask) (b Branch, ok bool) {
 	return g.branch(own, ask.Name)
 }
 
-// placedTree is the tree of what a pair of braces places.
+// placedTree is the tree of a placement.
 func placedTree(g *grower, full *work.Page, ask Ask) (b Branch, ok bool) {
 	where, from := at{sheet: full.Sheet, run: full.Proof.Own}, full
 	texts := full.Texts.All()
@@ -121,7 +121,7 @@ func placedTree(g *grower, full *work.Page, ask Ask) (b Branch, ok bool) {
 	return b, false
 }
 
-// at is a page at one case; for a page drawn on, by which use and from where.
+// at is a page in one case; for a page drawn on, also by which use and from which page.
 type at struct {
 	sheet *page.Sheet
 	run   *prove.Case
@@ -129,7 +129,7 @@ type at struct {
 	from  *at
 }
 
-// within is a page drawn on by a name, at the values that it has there.
+// within is the page of a use, at the values that it has there.
 func (a at) within(u *page.Use) at {
 	run := a.run.Inside(u)
 	if run == nil {
@@ -138,7 +138,7 @@ func (a at) within(u *page.Use) at {
 	return at{u.Sheet, run, u, &a}
 }
 
-// inside is the page drawn on, near or far, whose values begin at base.
+// inside is the page drawn on, near or far, whose block begins at base.
 func inside(a at, base int) (at, bool) {
 	part := a.sheet.PartAt(base)
 	if part == nil {
@@ -147,7 +147,7 @@ func inside(a at, base int) (at, bool) {
 	return a.part(part), true
 }
 
-// part is a page drawn on by way of those that lead to it.
+// part is the page of a part, reached through the pages that lead to it.
 func (a at) part(p *page.Part) at {
 	if owner := p.Owner(); owner != nil {
 		a = a.part(owner)
@@ -155,7 +155,7 @@ func (a at) part(p *page.Part) at {
 	return a.within(p.Use)
 }
 
-// set is how the page drawing on this one sets a given of it, nil if it does not.
+// set is how the page that draws on this one sets a given of it; nil if it does not.
 func (a at) set(name string) *page.UseSetting {
 	if a.use == nil {
 		return nil
@@ -174,7 +174,7 @@ type grower struct {
 	seen map[grown]bool
 }
 
-// grown is a figure at one case: a page that is drawn on twice has two of each.
+// grown is a figure in one case: a page that is drawn on twice has each figure twice.
 type grown struct {
 	run    *prove.Case
 	figure *page.Figure
@@ -220,7 +220,7 @@ func (g *grower) branch(a at, name string) (Branch, bool) {
 	}
 	if span := f.Formula.Span(); span.File != nil {
 		if line, _ := span.File.Place(span.Start); line != b.Line {
-			b.standsAt(span) // where the keys of a figure are on lines of their own
+			b.standsAt(span) // the keys of the figure are on separate lines
 		}
 	}
 	seen := grown{a.run, f}
@@ -267,7 +267,7 @@ func (g *grower) formula(b *Branch, a at, f *formula.Formula) {
 	}
 }
 
-// numbersIn is a formula with the numbers of a case put in.
+// numbersIn is a formula with the numbers of a case in place of names.
 func numbersIn(a at, f *formula.Formula) string {
 	if a.run.Refused() {
 		return f.Normal()
@@ -275,8 +275,8 @@ func numbersIn(a at, f *formula.Formula) string {
 	return a.run.WithNumbers(f)
 }
 
-// placed is the tree of what a pair of braces places: a figure or given as it is shown
-// there, or a formula that is in the text alone.
+// placed is the tree of a placement: a figure or given as it is shown there, or a formula that stands
+// only in the text.
 func (g *grower) placed(a at, from *work.Page, p work.Bound) (b Branch, ok bool) {
 	shown := work.Withheld
 	if v, ok := (&filler{page: from, run: a.run}).shown(p); ok {
@@ -293,7 +293,7 @@ func (g *grower) placed(a at, from *work.Page, p work.Bound) (b Branch, ok bool)
 		b.standsAt(p.At.FormulaSpan)
 		if f, _ := formula.Parse(p.At.Formula, nil); f != nil && p.Kind == work.PlacesFormula {
 			g.formula(&b, a, f)
-			if len(b.Inputs) == 1 && b.Inputs[0].Name == b.Formula { // of a page drawn on
+			if len(b.Inputs) == 1 && b.Inputs[0].Name == b.Formula { // just a value of a page drawn on
 				b = b.Inputs[0]
 			}
 		}

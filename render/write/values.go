@@ -11,14 +11,13 @@ import (
 	"labsite/render/theme"
 )
 
-// quantityHTML sets a shown value so that its unit never leaves its number: a real minus,
-// and spaces that do not break but between the parts of a duration.
+// quantityHTML writes a shown value with a real minus, and so that no line breaks between a number
+// and its unit; lines may break between the parts of a duration.
 func quantityHTML(text string, attributes string) template.HTML {
 	return template.HTML(`<span class="q"` + attributes + `>` + quantityText(text) + `</span>`)
 }
 
-// shownHTML sets a shown value; one that is missing is a line to write on, or what is in
-// its place.
+// shownHTML writes a shown value; a missing one is a line to write on, or what stands in its place.
 func shownHTML(s quantity.Shown, attributes string) template.HTML {
 	switch {
 	case s.Missing && s.Text == "":
@@ -32,8 +31,8 @@ func shownHTML(s quantity.Shown, attributes string) template.HTML {
 // wholeNumber is the whole part of a number, with its sign; a date has none.
 var wholeNumber = regexp.MustCompile(`^[-+]?\d+([. ]|$)`)
 
-// wholeDigits counts the signs before the decimal point of a value, 0 where it is no number: a
-// ledger is aligned by it. measure.js counts the same.
+// wholeDigits counts the characters before the decimal point of a value, by which a ledger is
+// aligned; 0 if it is no number. measure.js counts the same.
 func wholeDigits(s quantity.Shown) int {
 	if s.Missing || s.Date {
 		return 0
@@ -41,10 +40,10 @@ func wholeDigits(s quantity.Shown) int {
 	return len(strings.TrimRight(wholeNumber.FindString(s.Text), ". "))
 }
 
-// noNumber stands where a number was withdrawn.
+// noNumber stands in place of a withdrawn number.
 const noNumber = template.HTML(`<span class="q q-none">no number</span>`)
 
-// unitWords sets the words of a unit as readers write them: fl oz, and not fl_oz.
+// unitWords writes units as readers do: fl oz, and not fl_oz.
 var unitWords = strings.NewReplacer("imp_fl_oz", "imp&nbsp;fl&nbsp;oz", "fl_oz", "fl&nbsp;oz", "imp_", "imp&nbsp;", "oz_a", "oz&nbsp;a", "sq_", "sq&nbsp;")
 
 func quantityText(text string) string {
@@ -66,9 +65,9 @@ func quantityText(text string) string {
 	return b.String()
 }
 
-// joined tells whether no line may end between two parts of a value: a number and its unit, a
-// day, its month and its year. The parts of a duration may be on two lines, and so may a
-// weekday and its date, and the words of a text.
+// joined tells whether no line may break between two words of a value: a number and its unit, or a
+// day, its month and its year. Lines may break between the parts of a duration, between a weekday and
+// its date, and between the words of a text.
 func joined(before, after string) bool {
 	const digits = "0123456789"
 	return strings.ContainsAny(before, digits) ||
@@ -87,7 +86,7 @@ func valueOf(s quantity.Shown, attributes string) theme.Value {
 	return theme.Value{HTML: shownHTML(s, attributes), Plain: prove.Plain(s)}
 }
 
-// valueAsWritten is a value as the page writes it; a date reads as readers see one.
+// valueAsWritten is a value as the page writes it, except that a date is written out.
 func valueAsWritten(v quantity.Value) theme.Value {
 	if v.Kind == quantity.Date {
 		return valueOf(v.AsWritten().Format(v.Base), "")

@@ -15,25 +15,25 @@ import (
 )
 
 // Listed is what the lists of a site (document register, bench formulas, feed) show of a page
-// in addition to its head.
+// besides its head.
 type Listed struct {
-	Calls     []string // the bench formulas that its figures call, whether there are such or not
+	Calls     []string // the functions that its figures call, bench formulas or not
 	Constants []Constant
-	// Measured are the rows of data files for which limits hold, and the points beyond the limits
-	// of their charts.
+	// Measured are the rows of data files for which limits hold, and the points beyond the limits of
+	// their charts.
 	Measured []Measured
-	// Guarded says that no amount of it is given anywhere without its cautions.
+	// Guarded says that no amount on the page may be shown anywhere without its cautions.
 	Guarded bool
 	HasCard bool
 	// Mutations is what came of changing the page on purpose.
 	Mutations Mutations
 }
 
-// Mutations counts the changes of a page that its checks notice, of those that matter; both are 0
-// where none was tried.
+// Mutations counts the changes of a page that matter, and how many of them its checks notice; both
+// are 0 if none was tried.
 type Mutations struct{ Noticed, Counted int }
 
-// String says it in words, "" if none was tried.
+// String is both numbers in words; "" if none was tried.
 func (m Mutations) String() string {
 	if m.Counted == 0 {
 		return ""
@@ -41,7 +41,7 @@ func (m Mutations) String() string {
 	return fmt.Sprintf("%d of %d", m.Noticed, m.Counted)
 }
 
-// Measured is what is said of one row of a data file.
+// Measured is a message about a row of a data file.
 type Measured struct {
 	File string // relative to the content folder
 	Line int
@@ -64,7 +64,7 @@ func lineOf(g *page.Given) int {
 	return line
 }
 
-// ListedOf gives what lists show of a page. Of a page with errors that may be little.
+// ListedOf finds what lists show of a page, which is little for a page with errors.
 func ListedOf(p *work.Page) Listed {
 	if p.Sheet == nil || p.Texts == nil {
 		return Listed{}
