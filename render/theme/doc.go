@@ -1,10 +1,10 @@
-// Package theme makes HTML files from views: plain values that say what is on a page,
-// put into the templates of the built-in theme or of the lab's own.
+// Package theme makes HTML files from views, which are plain values that say what is on a page, by
+// the templates of the built-in theme or of the lab's own.
 //
-// It works nothing out and knows no pages: package write fills the views. Templates of a lab
-// are somebody else's files, so they are bounded, tried on sample views when they are loaded,
-// and guarded: a template that leaves the cautions out, or sets them below the first number,
-// is an error.
+// It works nothing out and knows no pages: package write fills the views. A lab's templates are
+// somebody else's files, so they are bounded, tried on sample views when they are loaded, and
+// guarded: it is an error if a template leaves out the cautions, or puts them below the first
+// number.
 //
 // # Phases
 //
@@ -16,13 +16,13 @@
 //
 // # Decisions
 //
-// Scripts and styles are published slim (slim.go, by a library): without comments and spaces,
-// with short names for what a script keeps to itself. publish holds these very bytes to Go. A
-// lab's own scripts are published as they are.
+// Scripts and styles are minified by a library (slim.go): no comments, no needless spaces, and short
+// names for what a script keeps to itself. It is the minified runtime that publish compares with Go.
+// A lab's own scripts are published as they are.
 //
-// A lab's template is bounded in three ways (templates_bounds.go): circles and deep nesting are
-// refused as it is read, since the stack that recursion takes up kills the process before the
-// engine's own depth of 100,000; steps and bytes are counted by the writer, to which an empty
-// text at the head of each round and of each template leads; and functions that make texts make
-// none of more than 1 MiB. The engine has no other way to be stopped.
+// A lab's template is bounded in three ways (templates_bounds.go). Circles and deep nesting are
+// refused when it is read, since recursion would overflow the stack and kill the process before the
+// engine's own limit of 100,000 levels. Steps and bytes are counted by the writer; an empty text at
+// the head of each round and of each template makes sure that the writer is called. And functions
+// that make texts make none of more than 1 MiB. The engine cannot be stopped in any other way.
 package theme

@@ -7,19 +7,18 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// withExchanges puts what units of the other system values are shown in, with their exact
-// factors, into the script that shows them: readers' browsers go by the same table of units
-// as the build.
+// withExchanges puts the units of the other system, with their exact factors, into the script that
+// shows values in them, so that browsers use the same table of units as the build.
 func withExchanges(js []byte) []byte {
-	b, err := json.Marshal(exchanges()) // names of units: no sign in them needs an escape
+	b, err := json.Marshal(exchanges())
 	if err != nil {
 		return js
 	}
 	return bytes.Replace(js, []byte("$EXCHANGES"), b, 1)
 }
 
-// exchanges is a row for each line of quantity.Exchanges: the system, [name, size, zero] of
-// the units as they are shown, and [name, size, zero, least] of those to show instead.
+// exchanges has a row for each line of quantity.Exchanges: the system, [name, size, zero] for each
+// unit in which values are shown, and [name, size, zero, least] for those to show instead.
 func exchanges() [][3]any {
 	var out [][3]any
 	for _, e := range quantity.Exchanges() {

@@ -11,7 +11,7 @@ import (
 	"labsite/render/regular"
 )
 
-// What a theme may weigh. All of it is held in memory and sent to every reader.
+// Bounds of a theme, which is held in memory and sent to every reader.
 const (
 	mostThemeFiles = 200
 	mostThemeBytes = 4 << 20 // a file; fonts are the largest, at some 300 KB
@@ -22,8 +22,8 @@ const (
 var themeEndings = []string{".html", ".css", ".js", ".svg", ".png", ".jpg", ".jpeg", ".gif", ".webp",
 	".woff2", ".woff", ".ttf", ".otf"}
 
-// ownFiles reads the files of a lab's theme folder, by name. Files whose names begin with a
-// full stop are passed by; whatever else a theme may not hold is an error.
+// ownFiles reads the files of a lab's theme folder, by name. Files whose names begin with a full stop
+// are ignored; anything else that a theme may not hold is an error.
 func ownFiles(files fs.FS, folder string) (map[string][]byte, source.List) {
 	var list source.List
 	entries, err := fs.ReadDir(files, ".")
@@ -67,7 +67,7 @@ func builtInFiles(files fs.FS, folder string) (map[string][]byte, source.List) {
 	return out, nil
 }
 
-// ownFile reads one file of a theme, or says why it cannot be one.
+// ownFile reads one file of a lab's theme, or says why it may not be there.
 func ownFile(files fs.FS, e fs.DirEntry, where string) ([]byte, *source.Diagnostic) {
 	name := e.Name()
 	if problem := notOfTheme(e); problem != nil {
@@ -88,7 +88,7 @@ func ownFile(files fs.FS, e fs.DirEntry, where string) ([]byte, *source.Diagnost
 	return file.Bytes, nil
 }
 
-// atLine places what is wrong with a file at its line, where it has one.
+// atLine reports a fault of a file at its line, if it has one.
 func atLine(fault *asset.Fault, where string, raw []byte) source.Diagnostic {
 	if fault.Line == 0 {
 		return fault.AtFile(where)
@@ -101,7 +101,7 @@ func atLine(fault *asset.Fault, where string, raw []byte) source.Diagnostic {
 	return fault.At(f.Span(start, start+len(f.Line(fault.Line))))
 }
 
-// notOfTheme says why a file or folder may not be in a theme's folder, nil if it may.
+// notOfTheme says why a file or folder may not be in a theme's folder; nil if it may.
 func notOfTheme(e fs.DirEntry) *source.Problem {
 	name := e.Name()
 	switch {
@@ -119,8 +119,7 @@ func notOfTheme(e fs.DirEntry) *source.Problem {
 	return nil
 }
 
-// mostTemplate bounds a template, in bytes: what is nested in it is read by calls nested as
-// deep.
+// mostTemplate bounds a template, in bytes: its parser recurses as deep as the template nests.
 const mostTemplate = 256 << 10
 
 func mostOf(name string) int64 {

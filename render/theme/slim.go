@@ -11,10 +11,9 @@ import (
 	"github.com/tdewolff/minify/v2/js"
 )
 
-// Slim leaves comments and spaces that mean nothing out of the built-in scripts and style
-// sheets, and shortens the names that a script keeps to itself: readers on a phone pay for
-// each byte. A lab's own files are published as they are. What cannot be read is left as
-// it is written; a test reads all that is built in.
+// Slim minifies a script or a style sheet: it leaves out comments and needless spaces, and shortens
+// the names that a script keeps to itself, since readers on a phone pay for each byte. What cannot
+// be parsed stays as it is; a test parses all that is built in.
 func Slim(name string, raw []byte) []byte {
 	key := slimKey{name, sha256.Sum256(raw)}
 	if done, is := slimmed.Load(key); is {
@@ -25,8 +24,8 @@ func Slim(name string, raw []byte) []byte {
 	return out
 }
 
-// slimmed are the files that were made slim before: the preview reads the theme again whenever
-// a file of the lab's own changes, and the built-in ones are always the same.
+// slimmed caches minified files: the preview loads the theme again whenever a file of the lab's own
+// changes, and the built-in ones are always the same.
 var slimmed sync.Map
 
 type slimKey struct {
@@ -52,5 +51,5 @@ func slim(name string, raw []byte) []byte {
 	return out.Bytes()
 }
 
-// scriptsYear is the edition of ECMAScript that the scripts keep to, for older phones.
+// scriptsYear is the edition of ECMAScript that scripts must keep to, for older phones.
 const scriptsYear = 2020

@@ -21,45 +21,41 @@ import (
 	"labsite/themes"
 )
 
-// Templates fills the theme's templates. It may be used by several goroutines
-// at once. Its methods take the data documented in view*.go and give finished
-// HTML, or what is wrong with the template: a lab may have replaced it, so
-// trouble is told in terms of the template's file and line.
+// Templates fills the theme's templates. Several goroutines may use it at once. Its methods take the
+// data documented in view*.go and return finished HTML, or errors at the template's file and line,
+// since a lab may have replaced it.
 type Templates struct {
 	set    *template.Template
 	files  map[string]*source.File // by the template's name
 	own    map[string]bool         // templates that the lab has replaced or added
-	assets map[string][]byte       // other files, by name; as published once finish was called
-	slim   map[string]bool         // those of them that are built in
+	assets map[string][]byte       // other files, by name; as they are published once finish was called
+	slim   map[string]bool         // which of them are built in, and so minified
 	finish func()                  // makes the files as they are published, once
 	key    hash.Hash               // of the lab's own files
-	heads  map[*byte]source.Span   // rounds and templates, by what is at their heads; see count
-	until  context.Context         // ends filling when it ends
-	made   sync.Map                // what page after page has alike, by the data that it is made from
-	spent  sync.Map                // what was said of templates that went on for too long, by name
+	heads  map[*byte]source.Span   // rounds and templates, by the marks at their heads; see count
+	until  context.Context         // filling stops when it ends
+	made   sync.Map                // parts that are the same on many pages, by their data
+	spent  sync.Map                // errors of templates that took too long, by name
 	keeper []byte                  // the script that keeps the site on a device, without its list of files
 }
 
 // The files of a theme that have a meaning of their own.
 const (
 	StyleFile  = "lab.css"
-	DeskStyle  = "desk.css" // of pages that lead to others
+	DeskStyle  = "desk.css" // of pages that list others
 	CardStyle  = "card.css"
 	LabelStyle = "labels.css"
 	safetyFile = "safety.css"
 	keeperFile = "keep.js"
 )
 
-// LoadTemplates reads the built-in theme and, over it, the lab's own theme
-// folder: a file of the same name replaces the built-in one, any other is
-// added. own is nil if the lab has none; ownPath is how messages name that
-// folder, relative to the content folder. ctx ends the filling of templates. Files whose names begin with a full
-// stop are not looked at; whatever else a theme may not hold is an error.
+// LoadTemplates reads the built-in theme and, over it, the lab's own theme folder: a file of the same
+// name replaces the built-in one, any other is added. own is nil if the lab has none; ownPath is how
+// messages name that folder, relative to the content folder. ctx ends the filling of templates.
 //
-// Every template is tried on made-up data, once with every field filled and
-// once with every field empty, so that a misspelt field is told when the theme
-// is loaded and not on the first page that needs it. With an error in the list
-// the Templates are nil.
+// A lab's theme is tried on made-up data, with every field filled and with every field empty, so that
+// a misspelt field is reported when the theme is loaded and not on the first page that needs it. If
+// there is an error in the list, the Templates are nil.
 func LoadTemplates(ctx context.Context, own fs.FS, ownPath string) (*Templates, source.List) {
 	t := &Templates{key: sha256.New(), heads: map[*byte]source.Span{}, until: ctx, files: map[string]*source.File{}, own: map[string]bool{}, assets: map[string][]byte{}, slim: map[string]bool{}}
 	t.finish = sync.OnceFunc(t.finishAssets)
@@ -84,7 +80,7 @@ func LoadTemplates(ctx context.Context, own fs.FS, ownPath string) (*Templates, 
 		return nil, list.Sorted()
 	}
 	list = append(list, t.unused(builtIn)...)
-	if own != nil { // a test tries the built-in theme
+	if own != nil { // the built-in theme alone is tried by a test
 		list = append(list, t.try()...)
 	}
 	if list.Errors() > 0 {
@@ -93,8 +89,8 @@ func LoadTemplates(ctx context.Context, own fs.FS, ownPath string) (*Templates, 
 	return t, list.Sorted()
 }
 
-// finishAssets makes the theme's files as they are published. That takes a good part of a
-// publish that finds nothing changed, which asks for none of them.
+// finishAssets makes the theme's files as they are published. It is called only when one is needed,
+// since it would take a good part of a publish in which nothing changed.
 func (t *Templates) finishAssets() {
 	for name, builtIn := range t.slim {
 		if builtIn {
@@ -110,7 +106,7 @@ func (t *Templates) finishAssets() {
 	delete(t.assets, keeperFile)
 }
 
-// joined puts style sheets one after another; what comes later wins.
+// joined joins style sheets; later rules win.
 func joined(sheets ...[]byte) []byte { return bytes.Join(sheets, []byte("\n")) }
 
 func (t *Templates) read(files fs.FS, folder string, own bool) source.List {
@@ -147,8 +143,8 @@ func (t *Templates) read(files fs.FS, folder string, own bool) source.List {
 	return list
 }
 
-// parse makes the set of templates. All files are parsed, so that the first
-// bad one does not hide the others.
+// parse makes the set of templates. All files are parsed, so that the first bad one does not hide the
+// others.
 func (t *Templates) parse() source.List {
 	var list source.List
 	t.set = template.New("").Option("missingkey=error").Funcs(textFunctions)
@@ -172,8 +168,8 @@ func (t *Templates) parse() source.List {
 	return list
 }
 
-// unused reports the lab's own templates that no template asks for and that
-// replace none: most often a name misspelt.
+// unused reports the lab's own templates that no template calls and that replace none: mostly
+// misspelt names.
 func (t *Templates) unused(builtIn []string) source.List {
 	used := map[string]bool{}
 	for name := range t.files {
@@ -224,7 +220,7 @@ func calls(t *template.Template) []*parse.TemplateNode {
 	return found
 }
 
-// nearest is the template that somebody who wrote this name most likely meant; "" for none.
+// nearest is the template that was most likely meant by a name; "" for none.
 func (t *Templates) nearest(name string) string {
 	if now := renamedFiles[name+".html"]; now != "" {
 		return strings.TrimSuffix(now, ".html")
@@ -241,17 +237,16 @@ func (t *Templates) names() []string {
 	return names
 }
 
-// Assets gives the theme's files that are not templates, by name: lab.css with
-// the styles of charts and of coloured code and the safety rules added, card.css
-// and labels.css with the safety rules, and whatever else the lab's theme folder
-// holds. The caller must not change them.
+// Assets returns the theme's files that are not templates, by name: lab.css with the styles of charts
+// and of coloured code and the safety rules added, card.css and labels.css with the safety rules, and
+// whatever else the themes hold. The caller must not change them.
 func (t *Templates) Assets() map[string][]byte {
 	t.finish()
 	return t.assets
 }
 
-// Instruction fills instruction.html. It refuses what a template makes when a safety message
-// of the page is not in it, or is below its first number.
+// Instruction fills instruction.html. It refuses the result if a safety message of the page is
+// missing, or stands below the first number.
 func (t *Templates) Instruction(v *Instruction) ([]byte, source.List) {
 	return t.guarded("instruction", v, v)
 }
@@ -286,8 +281,8 @@ func (t *Templates) Given(v Given) (template.HTML, source.List) { return t.part(
 // Figures fills figures.html, for Instruction.Figures or a place in the text.
 func (t *Templates) Figures(v Figures) (template.HTML, source.List) { return t.part("figures", v) }
 
-// Limits fills limits.html, for a refusal that replaces the numbers
-// in the text. Figures and Arithmetic fill it by themselves.
+// Limits fills limits.html, for a refusal that replaces the numbers in the text. The templates of
+// figures and of the arithmetic call it themselves.
 func (t *Templates) Limits(v []Limit) (template.HTML, source.List) { return t.part("limits", v) }
 
 // Sureness fills sureness.html, for a place in the text.
@@ -316,9 +311,8 @@ func (t *Templates) Find(v Find) (template.HTML, source.List) { return t.once("f
 // Units fills units.html, for Shell.Units.
 func (t *Templates) Units(v Units) (template.HTML, source.List) { return t.once("units", v) }
 
-// Steps fills steps.html, for a place in the text. It refuses what the template
-// makes when the safety message of a step is not in it, or not before what the
-// step says to do.
+// Steps fills steps.html, for a place in the text. It refuses the result if the safety message of a
+// step is missing, or does not stand before what the step says to do.
 func (t *Templates) Steps(v Steps) (template.HTML, source.List) {
 	out, list := t.part("steps", v)
 	if list.Errors() > 0 {
@@ -330,8 +324,8 @@ func (t *Templates) Steps(v Steps) (template.HTML, source.List) {
 	return out, list
 }
 
-// Hazards fills hazards.html, for Instruction.Hazards. It refuses what the template
-// makes when anything that a reader must know is missing from it.
+// Hazards fills hazards.html, for Instruction.Hazards. It refuses the result if anything is missing
+// that a reader must know before the work.
 func (t *Templates) Hazards(v Hazards) (template.HTML, source.List) {
 	out, list := t.part("hazards", v)
 	if list.Errors() > 0 {
@@ -343,8 +337,8 @@ func (t *Templates) Hazards(v Hazards) (template.HTML, source.List) {
 	return out, list
 }
 
-// Aftercare fills aftercare.html, for Instruction.Aftercare. It refuses what the template
-// makes when anything for after the work is missing from it.
+// Aftercare fills aftercare.html, for Instruction.Aftercare. It refuses the result if anything is
+// missing that a reader must know after the work.
 func (t *Templates) Aftercare(v Hazards) (template.HTML, source.List) {
 	out, list := t.part("aftercare", v)
 	if list.Errors() > 0 {
@@ -356,8 +350,8 @@ func (t *Templates) Aftercare(v Hazards) (template.HTML, source.List) {
 	return out, list
 }
 
-// Card fills card.html. It refuses what the template makes when a hazard or a
-// safety message is not in it, or is below the first number.
+// Card fills card.html. It refuses the result if a hazard or a safety message is missing, or stands
+// below the first number.
 func (t *Templates) Card(v *Card) ([]byte, source.List) {
 	out, list := t.fill("card", v)
 	if list.Errors() > 0 {
@@ -395,8 +389,8 @@ func (t *Templates) Card(v *Card) ([]byte, source.List) {
 	return out, list
 }
 
-// Labels fills labels.html. It refuses what the template makes when the signal
-// word, a symbol or a statement of a label is not in it.
+// Labels fills labels.html. It refuses the result if the signal word, a symbol or a statement of a
+// label is missing.
 func (t *Templates) Labels(v *Labels) ([]byte, source.List) {
 	out, list := t.fill("labels", v)
 	if list.Errors() > 0 {
@@ -413,9 +407,8 @@ func (t *Templates) Labels(v *Labels) ([]byte, source.List) {
 	return out, list
 }
 
-// Cautions fills cautions.html, for Instruction.Cautions or a place in the text: one
-// message or several. It refuses what the template makes when a word or a text
-// is missing from it.
+// Cautions fills cautions.html with one message or several, for Instruction.Cautions or a place in
+// the text. It refuses the result if a word or a text is missing.
 func (t *Templates) Cautions(v []Caution) (template.HTML, source.List) {
 	html, list := t.part("cautions", v)
 	if list.Errors() > 0 {
@@ -467,8 +460,8 @@ func (t *Templates) guarded(name string, data any, page *Instruction) ([]byte, s
 	return out, list
 }
 
-// firstNumber is where the first number stands that is not part of a safety
-// message itself: these may name a strength.
+// firstNumber is where the first number stands that is not part of a safety message: those may name a
+// strength.
 func firstNumber(out []byte, messages ...template.HTML) int {
 	at := 0
 	for {
@@ -499,7 +492,7 @@ func (t *Templates) part(name string, data any) (template.HTML, source.List) {
 	return out, list
 }
 
-// once is part for data that page after page has alike; it can be compared.
+// once is part for data that are the same on many pages; they must be comparable.
 func (t *Templates) once(name string, data any) (template.HTML, source.List) {
 	if made, is := t.made.Load(data); is {
 		return made.(madePart).html, made.(madePart).list
@@ -521,15 +514,15 @@ func (t *Templates) fill(name string, data any) (out []byte, list source.List) {
 	return out, list
 }
 
-// filled executes a template and hands on what it writes, whose bytes are used again afterwards.
-// Every template begins with a comment, whose line end it may leave behind, so blank space
-// around the result is cut.
+// filled executes a template and passes what it writes to take, which must copy it, since the buffer
+// is used again. Space around the result is trimmed: templates begin with a comment, which leaves a
+// line end behind.
 func (t *Templates) filled(name string, data any, take func([]byte)) source.List {
 	b := buffers.Get().(*bytes.Buffer)
 	defer buffers.Put(b)
 	b.Reset()
 	if bad, is := t.spent.Load(name); is {
-		return source.List{bad.(source.Diagnostic)} // once is enough to wait for
+		return source.List{bad.(source.Diagnostic)} // so that not every page waits for it
 	}
 	if err := t.set.ExecuteTemplate(t.allow(b, mostSteps), name, data); err != nil {
 		bad := t.explain(name, err)
@@ -542,15 +535,14 @@ func (t *Templates) filled(name string, data any, take func([]byte)) source.List
 	return nil
 }
 
-// buffers are used again from page to page, since they grow to the size of the
-// largest page by doubling.
+// buffers are used again from page to page, so that they grow only once to the size of the largest
+// page.
 var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
 
-// Key tells the lab's own theme from all others: a sum of its files' names and bytes.
+// Key identifies the lab's own theme: a sum of its files' names and bytes.
 func (t *Templates) Key() string { return string(t.key.Sum(nil)) }
 
-// Keeper is the theme's script that keeps a site on a device, without the list of files that
-// it keeps.
+// Keeper is the theme's script that keeps a site on a device, without the list of files to keep.
 func (t *Templates) Keeper() []byte {
 	t.finish()
 	return t.keeper

@@ -14,25 +14,24 @@ import (
 	"labsite/recipes/source"
 )
 
-// A lab's own template may range over a large number, over lists within lists, or have
-// templates ask for one another without end. Three things bound it. What can be seen in the
-// text is refused when it is read: circles of templates, and blocks within blocks, which
-// take up the stack that no program gets back. What shows while it is filled is counted: an
-// empty text is at the head of every round of a range and of every template, so that the
-// engine comes to the writer there even where nothing is written. And the functions that make
-// texts make none of more than a megabyte, or a few rounds of doubling would fill the memory.
+// A lab's own template may range over a large number, nest ranges, or have templates call one another
+// without end. Three things bound it. What can be seen in the text is refused when it is read: circles
+// of templates, and blocks nested so deep that they would overflow the stack. What shows only while it
+// is filled is counted by the writer: an empty text at the head of every round of a range and of every
+// template makes the engine call the writer even where nothing is written. And the functions that make
+// texts make none of more than a megabyte, since a few rounds of doubling would fill the memory.
 const (
 	mostFilled     = 64 << 20   // bytes that a template writes for one page
-	mostSteps      = 10_000_000 // pieces written, rounds and templates for one page, a second or two
+	mostSteps      = 10_000_000 // pieces written, rounds and templates for one page: a second or two
 	mostTrialSteps = 200_000    // the same for made-up data, which has two of everything
-	mostFormed     = 1 << 20    // bytes that a function of templates gives
+	mostFormed     = 1 << 20    // bytes that a function of templates returns
 	deepestBlock   = 50
-	deepestRange   = 6 // the engine reads what is in a range twice, and so twice for each
+	deepestRange   = 6 // the engine parses the body of a range twice, so each level doubles the work
 	longestChain   = 50
 )
 
-// overspent is the writer's error of a template that was stopped, with the round or the
-// template that it was in.
+// overspent is the error with which the writer stops a template, with the round or the template in
+// which it was.
 type overspent struct {
 	what string
 	in   source.Span
@@ -40,11 +39,11 @@ type overspent struct {
 
 func (e *overspent) Error() string { return e.what }
 
-// allowance is a writer that stops a template by an error.
+// allowance is a writer that stops a template once it has used up its steps or bytes.
 type allowance struct {
 	of           *Templates
 	to           io.Writer
-	steps, bytes int // that are left
+	steps, bytes int // how many are left
 	in           source.Span
 }
 
@@ -75,9 +74,9 @@ func (a *allowance) Write(b []byte) (int, error) {
 	return a.to.Write(b)
 }
 
-// bounded refuses templates that go round in circles or too deep, and makes the engine come
-// to the writer in each round of a range. It is called once all are parsed and all that they
-// ask for is there.
+// bounded refuses templates that call one another in circles or nest too deep, and makes the engine
+// call the writer in each round of a range. All templates must be parsed, and all that they call must
+// be there.
 func (t *Templates) bounded() source.List {
 	var list source.List
 	all := t.set.Templates()
@@ -99,7 +98,7 @@ func (t *Templates) bounded() source.List {
 	return append(list, c.list...)
 }
 
-// at is the line of a place in a template, whichever file it was defined in.
+// at is the rest of the line at a place in a template, in whichever file that is defined.
 func (t *Templates) at(x *template.Template, pos parse.Pos) source.Span {
 	file := t.files[x.Tree.ParseName]
 	start := min(int(pos), len(file.Text))
@@ -107,8 +106,8 @@ func (t *Templates) at(x *template.Template, pos parse.Pos) source.Span {
 	return file.Span(start, start+len(line))
 }
 
-// branches gives the parts of a block, and whether the first of them is gone through in
-// rounds; nil for what is not a block.
+// branches returns the parts of a block, and whether the first of them is repeated; nil for a node
+// that is no block.
 func branches(n parse.Node) (b *parse.BranchNode, rounds bool) {
 	switch n := n.(type) {
 	case *parse.IfNode:
@@ -121,7 +120,7 @@ func branches(n parse.Node) (b *parse.BranchNode, rounds bool) {
 	return nil, false
 }
 
-// tooDeep finds a block that is within too many others.
+// tooDeep finds a block that is nested in too many others.
 func tooDeep(list *parse.ListNode, blocks, ranges int) (at parse.Node, what string, most int) {
 	for _, n := range list.Nodes {
 		b, rounds := branches(n)
@@ -150,10 +149,9 @@ func tooDeep(list *parse.ListNode, blocks, ranges int) (at parse.Node, what stri
 	return nil, "", 0
 }
 
-// count puts an empty text at the head of what a template ranges over, and at the head of the
-// list itself where that is gone through in rounds or asked for by others: it is at head,
-// -1 for neither. Each of these texts is the beginning of a byte of its own, by which the
-// writer knows where it is.
+// count puts an empty text at the head of the body of each range in a list, and, unless head is -1,
+// at the head of the list itself: it is then the body of a range or a template that begins at head.
+// Each of these texts points to a byte of its own, by which the writer knows where it is.
 func (t *Templates) count(x *template.Template, list *parse.ListNode, head parse.Pos) {
 	if list == nil {
 		return
@@ -175,10 +173,10 @@ func (t *Templates) count(x *template.Template, list *parse.ListNode, head parse
 	}
 }
 
-// chains finds how long the way is from a template by those that it asks for.
+// chains finds how long the chains of templates are that call one another.
 type chains struct {
 	t      *Templates
-	length map[string]int // 0 while it is looked for
+	length map[string]int // of the longest chain from a template; 0 while it is being found
 	way    []string
 	list   source.List
 }
@@ -201,7 +199,7 @@ func (c *chains) follow(name string) int {
 		longest = max(longest, 1+c.follow(call.Name))
 		if longest > longestChain && before <= longestChain {
 			c.list = append(c.list, source.ThemeDeep("templates", longestChain).At(c.t.at(x, call.Position())))
-			longest = 1 // told once
+			longest = 1 // so that it is reported once
 		}
 	}
 	c.way = c.way[:len(c.way)-1]
@@ -209,7 +207,7 @@ func (c *chains) follow(name string) int {
 	return longest
 }
 
-// textFunctions are the engine's own functions that make texts, bounded.
+// textFunctions are bounded versions of the engine's own functions that make texts.
 var textFunctions = template.FuncMap{
 	"print":    boundedText(fmt.Sprint),
 	"println":  boundedText(fmt.Sprintln),
@@ -224,7 +222,7 @@ var textFunctions = template.FuncMap{
 	},
 }
 
-// wide finds what makes a short format a long text.
+// wide finds what makes a long text of a short format.
 var wide = regexp.MustCompile(`[0-9]{4}|[*\[]`)
 
 func boundedText(make func(args ...any) string) func(args ...any) (string, error) {

@@ -12,8 +12,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// The engine tells its errors as text: where, and what. These patterns take
-// that text apart; one that fits none is passed on as it is.
+// The engine reports errors as text: where, and what. These patterns take the text apart; a text that
+// matches none is passed on as it is.
 var (
 	engineError   = regexp.MustCompile(`(?s)^(?:html/)?template: ?([^:\s]+):(\d+)(?::(\d+))?: (.*)$`)
 	executing     = regexp.MustCompile(`(?s)^executing ".*?" at <(.*?)>: (.*)$`)
@@ -24,11 +24,11 @@ var (
 	engineBuiltIn = []string{"and", "call", "eq", "ge", "gt", "html", "index", "js", "le", "len", "lt", "ne", "not", "or", "print", "printf", "println", "slice", "urlquery"}
 )
 
-// tooMuch is the code of the report on a template that was stopped.
+// tooMuch is the code of the error of a template that was stopped.
 var tooMuch = source.ThemeTooMuch("").Code
 
-// explain turns an error of the template engine into a diagnostic at its place.
-// name is the template that was asked for; the error may lie in one it calls.
+// explain turns an error of the template engine into a diagnostic at its place. name is the template
+// that was to be filled; the error may lie in one that it calls.
 func (t *Templates) explain(name string, err error) source.Diagnostic {
 	text := err.Error()
 	file := t.files[name]
@@ -85,8 +85,8 @@ func (t *Templates) runProblem(action, text string) source.Problem {
 	return source.ThemeRun(text + " at " + action)
 }
 
-// place is the span of the rest of a line, from a column in bytes counted from
-// 0, or of the whole line where the column is -1.
+// place is the span of the word at a column, in bytes counted from 0, or of the whole line if the
+// column is -1.
 func place(file *source.File, line, column int) source.Span {
 	if line < 1 {
 		return file.Span(0, 0)
@@ -123,7 +123,7 @@ func dotted(name string) string {
 	return "." + name
 }
 
-// fieldsOf lists what a template may ask of a view of that name.
+// fieldsOf lists the fields and methods of the view with a name.
 func fieldsOf(view string) []string {
 	var names []string
 	seen := map[reflect.Type]bool{}
@@ -154,8 +154,7 @@ func fieldsOf(view string) []string {
 	return names
 }
 
-// plainError is the reason of a file error without the path, which the
-// diagnostic has already.
+// plainError is the reason of a file error without the path, which the diagnostic already has.
 func plainError(err error) string {
 	var p *fs.PathError
 	if errors.As(err, &p) {

@@ -5,9 +5,8 @@ import (
 	"strings"
 )
 
-// pieces are the texts that a hazard block must show: the signal word, the
-// symbols and the statements, which are above the first number of a card and on a
-// label, or all of it.
+// pieces are the texts that a hazard block must show: the signal word, the symbols and the statements,
+// which must stand above the first number of a card and on a label, or all of it.
 func (h Hazards) pieces(all bool) []string {
 	p := []string{h.Word}
 	for _, g := range h.Pictograms {
@@ -22,8 +21,8 @@ func (h Hazards) pieces(all bool) []string {
 	return append(append(append(p, h.beforehand()...), h.afterwards()...), string(h.Notice))
 }
 
-// beforehand are the texts that a reader must find before the first number of a page, beside
-// those that every label bears.
+// beforehand are the texts, besides those of every label, that a reader must find before the first
+// number of a page.
 func (h Hazards) beforehand() []string {
 	p := append(append([]string{h.AcidIntoWater}, h.Unknown...), h.Bounds...)
 	for _, w := range h.Wear {
@@ -57,8 +56,8 @@ func precautionTexts(groups []PrecautionGroup) (out []string) {
 	return out
 }
 
-// missingFrom gives the first of some texts that is not in a piece of HTML, cut
-// to its beginning; "" if all are there.
+// missingFrom is the beginning of the first of some texts that is not in a piece of HTML; "" if all
+// are there.
 func missingFrom(out string, pieces []string) string {
 	said := html.UnescapeString(out)
 	for _, p := range pieces {
@@ -72,7 +71,7 @@ func missingFrom(out string, pieces []string) string {
 	return ""
 }
 
-// inOrder tells whether pieces of HTML follow one another in another.
+// inOrder tells whether pieces occur in a piece of HTML in their order.
 func inOrder(out string, pieces []string) bool {
 	for _, p := range pieces {
 		i := strings.Index(out, p)
@@ -84,7 +83,7 @@ func inOrder(out string, pieces []string) bool {
 	return true
 }
 
-// stepPieces are each step's own safety message and, after it, what is done.
+// stepPieces are each step's own safety message and, after it, what to do.
 func stepPieces(s Steps) []string {
 	var p []string
 	for _, row := range s.Rows {
@@ -93,8 +92,8 @@ func stepPieces(s Steps) []string {
 	return p
 }
 
-// stepPieces are the same on a card, where the word of a safety message is enough for
-// a step when the message is above.
+// stepPieces are the same for a card, where a step needs only the word of a safety message that stands
+// above.
 func (c Card) stepPieces() []string {
 	var p []string
 	for _, row := range c.Steps.Rows {

@@ -2,11 +2,11 @@ package theme
 
 import "slices"
 
-// Names that the built-in theme had once. A lab's own theme may still use them: it is told
-// the name of today, since a file that replaces nothing would change nothing.
+// Names that the built-in theme had before. A lab's own theme may still use them, and gets an error
+// with the present name: a file that replaces nothing would silently have no effect.
 
-// renamedFiles are files of the theme, renamedFields what templates are given. A field may
-// have gone to several views under different names.
+// renamedFiles are files of the theme, renamedFields fields of views. A field may have different new
+// names in different views.
 var (
 	renamedFiles = map[string]string{
 		"page.html":    "instruction.html",
@@ -29,7 +29,7 @@ var (
 	}
 )
 
-// renamedField is what a field of an earlier theme is called among these; "" for none.
+// renamedField is what a field of an earlier theme is now called among some fields; "" for none.
 func renamedField(old string, fields []string) string {
 	for _, name := range renamedFields[old] {
 		if slices.Contains(fields, name) {

@@ -42,8 +42,8 @@ func (t *Templates) try() source.List {
 
 var htmlType = reflect.TypeFor[template.HTML]()
 
-// madeUp fills a value: texts, lists and pointers where full, and nothing but
-// what is documented as always there where not.
+// madeUp fills a value with made-up texts, lists and pointers or, unless full, only with what is
+// documented as always there.
 func madeUp(v reflect.Value, full bool) {
 	switch v.Kind() {
 	case reflect.Struct:

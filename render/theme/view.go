@@ -2,15 +2,14 @@ package theme
 
 import "html/template"
 
-// This file and its neighbours view_*.go document what templates are given. A
-// lab that replaces a template of the built-in theme writes against these
-// fields: inside instruction.html `{{.Title}}` is Instruction.Title, `{{.SiteName}}` is
-// Shell.SiteName, and so on. Fields are only ever added.
+// This file and view_*.go document what templates are given. A lab that replaces a template of the
+// built-in theme relies on these fields: inside instruction.html `{{.Title}}` is Instruction.Title,
+// `{{.SiteName}}` is Shell.SiteName, and so on.
 //
-// Text fields are plain text, which the template escapes. HTML fields are
-// finished, safe HTML and are written as they are. An address is relative to
-// the page it is on, so that a site works from any folder of a server and
-// from a disk. Whatever is empty is not there: templates ask with if or with.
+// Text fields are plain text, which the template escapes. HTML fields are finished, safe HTML and
+// are written as they are. An address is relative to the page that it is on, so that a site works
+// from any folder of a server and from a disk. What a page does not have is empty: templates test it
+// by if or with.
 //
 // Numbers reach a template finished, as <span class="q">4.95&nbsp;ml</span>,
 // so that no template can round, convert or break one.
@@ -27,15 +26,15 @@ type Date struct {
 	Shown string // as readers see it, "1 October 2026"
 }
 
-// Overdue is what a mark needs to say that a review is overdue. A published page says the same
-// on every day that it is read: its script shows the mark once the day has passed.
+// Overdue is what a mark needs to say that a review is overdue. A published page is the same on every
+// day; its script shows the mark once the day has passed.
 type Overdue struct {
 	Due  string // last day on which the review is in time, as in ISO 8601; empty: no mark
-	Past bool   // the mark shows at once; only in the preview, which has a day of its own
+	Past bool   // the mark shows at once; only in the preview, which knows its day
 }
 
-// Shell is what is around the content of every page. Instruction, Drawer, Front,
-// Withdrawn, Missing, Register, Card and Labels all have its fields.
+// Shell is what stands around the content of every page. Instruction, Drawer, Front, Withdrawn,
+// Missing, Register, Card, Labels and Products all have its fields.
 type Shell struct {
 	Language    string        // BCP 47 tag of the site's language: "en"
 	SiteName    string        // the lab's name
@@ -53,7 +52,7 @@ type Shell struct {
 	Units       template.HTML // the switch between metric and US units, made by Templates.Units; empty: none
 	Trail       []Link        // the folders above the page, from the front page down, without the page itself
 	StaffSite   bool          // the page is rendered for the staff's site
-	Preview     string        // why it is no published page ("This page is a draft."); empty on a published one
+	Preview     string        // why it is no published page, "This page is a draft."; empty on a published one
 	Number      string        // document number for the foot of printed pages; empty: none
 	Revision    string        // revision for the foot of printed pages; empty: none
 	SetTo       []Setting     // what a page that can be set is at, for the foot of each printed sheet
@@ -72,20 +71,18 @@ type Setting struct {
 // HTTP and for pages opened from a disk, at any depth of folders.
 const PublishedPolicy = "default-src 'none'; style-src 'self'; script-src 'self'; img-src 'self'; manifest-src 'self'; worker-src 'self'; base-uri 'none'; form-action 'none'"
 
-// PreviewPolicy is PublishedPolicy with one thing more: a page may ask the
-// preview that served it what has changed.
+// PreviewPolicy also lets a page ask the preview that served it what has changed.
 const PreviewPolicy = PublishedPolicy + "; connect-src 'self'"
 
-// Block is a part of a page that stands as a whole, made by the template of its name
-// (given.html, figures.html, steps.html, arithmetic.html, checks.html), so that it looks the
-// same where a page places it itself; it is then not in the lists of Instruction, and stands
-// in Body.
+// Block is a part of a page, made by the template of its name (given.html, figures.html, steps.html,
+// arithmetic.html, checks.html). It looks the same if the page's text places it; it is then in Body
+// and not in the lists of Instruction.
 type Block struct {
 	Name string
 	HTML template.HTML
 }
 
-// Record is what a record that a reader makes by a page says of that page: data attributes of
+// Record is what a record that a reader makes on a page says about the page: data attributes in
 // instruction.html, which record.js reads.
 type Record struct {
 	Lab, Page string // the lab's name, and the page's path in the content folder without its ending
@@ -104,9 +101,9 @@ type Instruction struct {
 	Topics   []string // its topics, as written
 	Control  *Control // document control; nil if the page has none
 	Recall   string   // what recall.js needs to judge paper that is opened by its code, as JSON; empty: nothing
-	Record   *Record  // what a record says that was made by this page; nil if nothing makes one
+	Record   *Record  // what records made on this page say about it; nil if the page makes none
 	Contents []Heading
-	Straight []Link // the parts to work with, for those who have read the rest, "Set these" at "#Given"; empty where they are in sight
+	Straight []Link // links to the parts to work with, for those who have read the rest, "Set these" at "#Given"; empty if these are in sight
 
 	Hazards   template.HTML   // GHS block of the page's substances, never in one panel with cautions
 	Cautions  template.HTML   // safety messages of the page that are at the top
@@ -126,8 +123,8 @@ type Instruction struct {
 	Place  string // its place in the section, "3 of 15"
 }
 
-// Given, Figures, Arithmetic and Checks are those blocks by name, for a theme that gives each
-// a place of its own; empty if the page's text places them.
+// Given, Figures, Arithmetic and Checks are the blocks of these names, for a theme that gives each a
+// place of its own; empty if the page's text places the block.
 func (v *Instruction) Given() template.HTML      { return blockNamed(v.Panel, "given") }
 func (v *Instruction) Figures() template.HTML    { return blockNamed(v.Panel, "figures") }
 func (v *Instruction) Arithmetic() template.HTML { return blockNamed(v.Basis, "arithmetic") }
@@ -149,9 +146,9 @@ type Heading struct {
 	Level  int           // 2 for a heading directly below the title, 3 for one below that
 }
 
-// Drawer is the page of a section, the data of drawer.html: the theme shows a lab's
-// sections as the drawers of a cabinet. It is an Instruction, filled from the folder's index page where there is one, with the lists of
-// what the folder holds.
+// Drawer is the page of a section, the data of drawer.html: the theme shows a lab's sections as the
+// drawers of a cabinet. It is an Instruction, filled from the folder's index page if there is one,
+// with lists of what the folder holds.
 type Drawer struct {
 	Instruction
 	Desk
@@ -159,13 +156,13 @@ type Drawer struct {
 	Filed   []Entry // pages in it
 }
 
-// Desk is what meets a visitor on a page that leads to others, before anything that it tells.
+// Desk is what a page that lists others shows first.
 type Desk struct {
 	Asked  template.HTML // the search box, large; it is here and not in the head
 	Season []InSeason    // pages that visitors come for in some months, in the site's order
 }
 
-// InSeason is a page that visitors come for in some months. A script puts those of this month
+// InSeason is a page that visitors come for in some months. A script puts those of the present month
 // first, then those whose months come next.
 type InSeason struct {
 	Link
@@ -173,8 +170,8 @@ type InSeason struct {
 	When   string // the same as readers see it, "June to August"
 }
 
-// Front is the lab's front page, the data of front.html. It is an Instruction, filled
-// from the content folder's own index page where there is one.
+// Front is the lab's front page, the data of front.html. It is an Instruction, filled from the content
+// folder's own index page if there is one.
 type Front struct {
 	Instruction
 	Desk
@@ -191,7 +188,7 @@ type Entry struct {
 	Number   string   // document number; empty: none
 	Revision string   // revision; empty: none
 	Status   string   // "draft", "withdrawn"; empty for an approved page and one without control
-	Overdue  Overdue  // of its review; only ever on the staff's site
+	Overdue  Overdue  // of its review; only on the staff's site
 	Count    int      // of a section: how many pages it holds; 0: not said
 	OnTop    []Link   // of a section: the first few of its pages
 	Topics   []string // its topics, as written
@@ -206,20 +203,18 @@ type Withdrawn struct {
 	Instead *Link    // the page that takes its place; nil: none is known
 }
 
-// Missing is the page for an address that is not there, the data of
-// missing.html. A server shows it at whatever address was asked for, so that
-// relative addresses would lead astray: Home, Icon, Styles, DrawerNames and
-// Cabinet here start at the root of the site on its server, "/" or "/lab/". Opened
-// from a disk the page has no style, and can still be read.
+// Missing is the page for an address that does not exist, the data of missing.html. A server shows it
+// at whatever address was asked for, where relative addresses would be wrong: so Home, Icon, Styles,
+// DrawerNames and Cabinet start at the root of the site on its server, "/" or "/lab/". Opened from a
+// disk the page has no style, but can be read.
 type Missing struct {
 	Shell
 	Desk
 	Cabinet []Entry
 }
 
-// DrawerNames is the list of sections that is on every page, the data of
-// drawer-names.html.
-// It is the same for all pages of a folder, so it is made once for each.
+// DrawerNames is the list of sections that is on every page, the data of drawer-names.html. It is the
+// same for all pages of a folder, so it is made once for each folder.
 type DrawerNames struct {
 	Links []DrawerName
 }

@@ -12,24 +12,24 @@ type Control struct {
 	Effective  Date
 	Review     string // how often it is reviewed, "12 months"
 	ReviewDue  Date
-	Overdue    Overdue  // of its review; only ever on the staff's site
+	Overdue    Overdue  // of its review; only on the staff's site
 	Changes    []Change // newest first
-	// Since is the revision that Changed is told from, "2"; empty if none before is recorded.
+	// Since is the revision with which Changed compares, "2"; empty if no earlier one is recorded.
 	Since   string
 	Changed []NumberChange // the numbers that this revision changed
 	More    int            // how many more there are, in tables
-	// Recorded says that what was approved is recorded, so that a page that says otherwise is
-	// not published. It is not a signature.
+	// Recorded says that there is a record of what was approved, so that a page that differs from
+	// it is not published. It is not a signature.
 	Recorded bool
 }
 
-// NumberChange is a number that a revision changed. Before or After is empty for one that came
-// or went.
+// NumberChange is a number that a revision changed. Before is empty for a new number, After for one
+// that is gone.
 type NumberChange struct {
 	Label  string
 	Before Value
 	After  Value
-	// At is where it changed, "bath 24 °C"; empty: at the page's own values.
+	// At is at which settings it changed, "bath 24 °C"; empty: at the page's own values.
 	At string
 	// Because is what changed it, "factor is 1.07 and was 1.09"; empty: not traced.
 	Because string

@@ -8,11 +8,11 @@ import (
 // Value is a value in the two forms a page needs.
 type Value struct {
 	HTML  template.HTML // as readers see it, <span class="q">500&nbsp;ml</span>
-	Plain string        // as the machine output writes it, "500 ml"; it can be read back
+	Plain string        // as plain text, "500 ml"
 }
 
-// Given is the data of given.html, "Set these": what a reader may set, or what
-// the page takes as fixed.
+// Given is the data of given.html, "Set these": what a reader may set, and what the page takes as
+// fixed.
 type Given struct {
 	Rows []GivenRow
 }
@@ -20,11 +20,11 @@ type Given struct {
 // Settable are the rows that a reader may change.
 func (g Given) Settable() []GivenRow { return g.where(false) }
 
-// Fixed are the rows that a reader cannot change. The built-in theme keeps them
-// below the others, one tap away on a screen and in full on paper.
+// Fixed are the rows that a reader cannot change. The built-in theme shows them below the others, one
+// tap away on a screen and in full on paper.
 func (g Given) Fixed() []GivenRow { return g.where(true) }
 
-// FixedOverdue is the mark for all fixed rows: that of the one which is due first.
+// FixedOverdue is the mark for all fixed rows: that of the row which is due first.
 func (g Given) FixedOverdue() (first Overdue) {
 	for _, r := range g.Fixed() {
 		if due := r.Overdue.Due; due != "" && (first.Due == "" || due < first.Due) {
@@ -56,8 +56,8 @@ func (g Given) where(fixed bool) []GivenRow {
 	return rows
 }
 
-// GivenRow is one given, the data of setting.html. The element that holds it carries its name, so that a
-// script can turn it into a control; without a script it reads as text.
+// GivenRow is one given, the data of setting.html. Its element has its name, so that a script can turn
+// it into a control; without a script it reads as text.
 type GivenRow struct {
 	Name    string // its name in formulas
 	Label   string // its label, or the name where it has none
@@ -66,7 +66,7 @@ type GivenRow struct {
 	Fixed   bool  // a reader cannot set it
 	Reading bool  // somebody reads it off and writes it in
 	Lengthy bool  // its value is longer than half the width of a narrow phone
-	Broad   bool  // its unit or its value is long, a rate's in two units for one: its control takes the whole width
+	Broad   bool  // its unit or its value is long, such as a rate in two units: its control takes the whole width
 	From    Value // least value; Plain is empty if there is none
 	To      Value // greatest value
 	Step    Value // what a control moves by
@@ -75,7 +75,7 @@ type GivenRow struct {
 	Source  string  // where the value comes from; empty: not said
 	Owner   string  // role that answers for it
 	Review  string  // how often it is reviewed
-	Overdue Overdue // of its review; only ever on the staff's site
+	Overdue Overdue // of its review; only on the staff's site
 }
 
 // Choice is one value of a given that has a fixed set of them.
@@ -108,7 +108,7 @@ type Figure struct {
 // Sureness is the data of sureness.html, "How sure".
 type Sureness struct {
 	Rows []SureFigure // none if nothing depends on a value that may be off, or when refused
-	// Bends and Unknown are what can be in place of a number.
+	// Bends and Unknown are what may stand in place of a number.
 	Bends, Unknown string
 }
 
@@ -117,7 +117,7 @@ type SureFigure struct {
 	Name       string // its name in formulas
 	Label      string
 	Value      Value
-	GiveOrTake template.HTML // what to give or take; empty if no number is to be told
+	GiveOrTake template.HTML // what follows the ±; empty if no number may be shown
 	Cause      string        // "most from developer temperature"
 	NotTold    string        // why there is no number
 }
@@ -133,9 +133,9 @@ type Working struct {
 	Name      string
 	Label     string        // empty for an intermediate figure
 	Formula   template.HTML // as written, coloured
-	Numbers   template.HTML // the formula with the numbers put in; empty when refused
+	Numbers   template.HTML // the formula with numbers in place of names; empty when refused
 	Result    Value         // as shown; empty when refused
-	Unrounded template.HTML // the value before it was rounded for showing; empty when it is the same
+	Unrounded template.HTML // the value before it was rounded to be shown; empty if it is the same
 	From      *Link         // the page drawn on that it comes from; nil: this page
 	Bench     []Link        // bench formulas that it calls, each with an explanation of its own
 }
@@ -146,7 +146,7 @@ type Checks struct {
 	Always []CheckAlways
 }
 
-// Report is the data of report.html, which marks where a sheet for a customer begins.
+// Report is the data of report.html, which marks where the sheet for a customer begins.
 type Report struct {
 	SiteName string // the lab's name
 }
@@ -165,11 +165,11 @@ type CheckResult struct {
 	Found    template.HTML
 }
 
-// CheckAlways is something that holds at every setting, or held in every case tried.
+// CheckAlways is a rule that holds at every setting, or held in every case tried.
 type CheckAlways struct {
 	Formula template.HTML
-	Tried   int  // cases in which it was asked
-	Sample  bool // they are some of many, drawn from the ranges
-	Refused int  // cases that the page refuses, in which it was not asked
-	Proved  bool // over everything that can be set, not in cases alone
+	Tried   int  // cases in which it was tried
+	Sample  bool // they are only a sample, drawn from the ranges
+	Refused int  // cases that the page refuses, in which it was not tried
+	Proved  bool // for all settings, not only in cases
 }

@@ -6,10 +6,9 @@ import (
 	"strings"
 )
 
-// Hazards is the data of hazards.html and aftercare.html: what GHS says of the page's
-// substances, before the work and after it.
-// It is never in one panel with cautions. A theme may change how it looks
-// and what stands one tap away, but leave nothing of it out.
+// Hazards is the data of hazards.html and aftercare.html: what GHS says of the page's substances,
+// before the work and after it. It is never in one panel with cautions. A theme may change how it
+// looks and what is one tap away, but leave nothing out.
 type Hazards struct {
 	Word          string            // signal word of GHS, "Danger" or "Warning"; empty: the list has none, which Unknown says
 	Pictograms    []Pictogram       // in the order of precedence
@@ -41,7 +40,7 @@ type Pictogram struct {
 type HazardStatement struct {
 	Code     string // "H314"
 	Text     string // "Causes severe skin burns and eye damage."
-	Official string // the wording of the law, where Text fills its open places; else empty
+	Official string // the wording of the law, if Text fills in its blanks; else empty
 	Of       string // the substances that bring it
 }
 
@@ -55,7 +54,7 @@ type PrecautionGroup struct {
 // Advice is what to wear or how to work, "Gloves: nitrile".
 type Advice struct {
 	What string   // "Gloves", "Eyes", "Air", "Dust", "Heat", "Allergy", "Pregnancy"
-	Says []Advise // what is advised; one where all substances agree
+	Says []Advise // what is advised; a single one if all substances agree
 }
 
 // Advise is what is advised for some of the page's substances.
@@ -67,8 +66,8 @@ type Advise struct {
 // Clash is a pair that must not meet, or an order of addition.
 type Clash struct {
 	Word       string   // "DANGER", "WARNING", "CAUTION" or "NOTICE"
-	One        string   // the page's substances on one side, or what stands there
-	Other      string   // those on the other side, or what is there
+	One        string   // the page's substances on one side, or words for what is there
+	Other      string   // the same for the other side
 	Happens    string   // what happens, a sentence or two
 	Do         string   // what to do, a sentence or two
 	Gases      []string // the gases that are given off
@@ -91,15 +90,15 @@ type WasteWay struct {
 
 // HazardSubstance is one substance of the page.
 type HazardSubstance struct {
-	Name    string // with its strength, where one is given
+	Name    string // with its strength, if one is given
 	Word    string // its own signal word; empty: none
 	Codes   string // its statements, "H302, H312"; empty: none
 	Remarks []string
 	Basis   string   // what its classification rests on
 	Sources []string // where that was read
 	Review  string   // who checked the row, or that nobody has
-	Signed  bool     // somebody has
-	Doubts  []string // what is unknown or undecided of it, in sentences
+	Signed  bool     // somebody has checked it
+	Doubts  []string // what is unknown or undecided about it, in sentences
 }
 
 // FirstAid is the group of what to do when something has happened; nil: none.
@@ -112,13 +111,13 @@ func (h Hazards) FirstAid() *PrecautionGroup {
 	return nil
 }
 
-// Other are the groups of precautionary statements that FirstAid is not.
+// Other are all groups of precautionary statements except FirstAid.
 func (h Hazards) Other() []PrecautionGroup {
 	return slices.DeleteFunc(slices.Clone(h.Precautions), func(g PrecautionGroup) bool { return g.Name == "response" })
 }
 
-// Beforehand are the groups to be read before the work begins, Later those for after it and
-// for accidents: first aid, storage, disposal.
+// Beforehand are the groups to read before the work begins; Later are those for after it and for
+// accidents: first aid, storage, disposal.
 func (h Hazards) Beforehand() []PrecautionGroup { return h.groups("general", "prevention") }
 func (h Hazards) Later() []PrecautionGroup      { return h.groups("response", "storage", "disposal") }
 
@@ -131,12 +130,12 @@ func (h Hazards) groups(names ...string) (out []PrecautionGroup) {
 	return out
 }
 
-// InPage leaves out of a drawing what only a file of its own needs.
+// InPage removes from a drawing what it needs only as a separate file.
 var InPage = strings.NewReplacer(` xmlns="http://www.w3.org/2000/svg"`, "")
 
-// Short is what is advised, without saying for which substance and without saying anything
-// twice: "nitrile" goes without saying beside "nitrile, change often", glasses beside goggles,
-// the reason for goggles beside goggles for whatever reason, and "recommended" beside anything.
+// Short is what is advised, without saying for which substance, and without what other advice covers:
+// "nitrile, change often" covers "nitrile", goggles cover glasses and goggles for some reason, and
+// anything covers "recommended".
 func (a Advice) Short() string {
 	var all, kept []string
 	for _, s := range a.Says {
@@ -159,8 +158,8 @@ func (a Advice) Short() string {
 	return strings.Join(kept, "; ")
 }
 
-// Worn is the short part of the block: what to put on, and who should not be near. That
-// a substance can bring an allergy is not said again where a statement says it.
+// Worn is the short part of the block: what to put on, and who should keep away. That a substance can
+// cause an allergy is left out if a statement says so.
 func (h Hazards) Worn() (out []Advice) {
 	said := slices.ContainsFunc(h.Statements, func(s HazardStatement) bool { return s.Code == "H317" || s.Code == "H334" })
 	for _, a := range h.Wear {
@@ -171,8 +170,8 @@ func (h Hazards) Worn() (out []Advice) {
 	return out
 }
 
-// First says whether the advice is in the short part of the block: what to put
-// on, and who should not be near. The rest of Wear is how to work.
+// First tells whether the advice is about what to put on or who should keep away; the rest of Wear is
+// about how to work.
 func (a Advice) First() bool {
 	return a.What == "Gloves" || a.What == "Eyes" || a.What == "Allergy" || a.What == "Pregnancy"
 }

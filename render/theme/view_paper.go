@@ -7,12 +7,12 @@ import (
 	"strings"
 )
 
-// Card is a bench card, the data of card.html: one sheet to work from, black on
-// white, in a sleeve. Its look is card.css. It has the same guard as a page: no
-// safety message may be left out or be below the first number.
+// Card is a bench card, the data of card.html: one sheet to work from, black on white, in a sleeve.
+// Its look is card.css. It has the same guard as a page: no safety message may be left out or stand
+// below the first number.
 //
-// One file holds all sizes: without an anchor it is A5; CARD.html#A6 and
-// CARD.html#Half-letter are the others. A printer gets the size by itself.
+// One file serves all sizes: without an anchor it is A5; CARD.html#A6 and CARD.html#Half-letter are
+// the others. The printer is told the size.
 type Card struct {
 	Shell             // Styles is card.css; Canonical is the page's own address, not the card's
 	Page   Link       // the page that it is made from, relative to the card
@@ -23,35 +23,34 @@ type Card struct {
 
 	Hazards  *Hazards  // nil: the page names no substance
 	Cautions []Caution // all of the page's, the gravest first
-	Given    Given     // only what a reader may set is on the card
+	Given    Given     // the card shows only what a reader may set
 	Figures  Figures   // with the limits that hold, or the refusal
 	Steps    *Steps    // nil: the page has none
 	Notice   template.HTML
 }
 
-// PaperCode is the code by which paper leads back to its page, the data of paper-code.html.
+// PaperCode is the code that leads from paper back to its page, the data of paper-code.html.
 type PaperCode struct {
 	Tested template.HTML // SVG of a QR code with the page's address, number and revision
-	// Follows says that a reader can set values: code.js then draws a code that carries them, as
-	// soon as they are others than the page's own. Address is what the code leads to, Paper number
-	// and revision as a code has them.
+	// Follows says that a reader can set values: once they differ from the page's own, code.js
+	// draws a code with them in its address. Address is the address of the page, and Paper the
+	// number and revision as a code has them.
 	Follows bool
 	Address string
 	Paper   string
 }
 
-// Full says how full the card is, "roomy", "even", "close", "tight" or "tight least":
-// the fuller, the smaller card.css sets its type, so that it fits the front of its
-// sheet. It is an estimate in lines of type and cuts nothing off: what does not fit
-// runs on to a second sheet.
+// Full says how full the card is, "roomy", "even", "close", "tight" or "tight least": the fuller it is,
+// the smaller card.css sets its type, so that it fits the front of its sheet. It is an estimate in
+// lines of type and cuts nothing off: what does not fit goes on to a second sheet.
 func (c Card) Full() string {
 	// The sizes are those of card.css, in points.
 	for _, way := range []struct {
 		name    string
 		size    float64
-		columns bool // cautions and steps are in two columns
+		columns bool // cautions and steps stand in two columns
 	}{{"roomy", 14, false}, {"even", 11.5, false}, {"close", 10, false}, {"tight", 8.5, true}} {
-		const point, wide, high = .3528, 132, 194 // mm; what is left of A5 within its margins
+		const point, wide, high = .3528, 132, 194 // in mm; wide and high are those of A5 within its margins
 		line := 1.35 * way.size * point
 		across := wide / (.52 * way.size * point) // characters
 		if c.lines(across, way.columns)*line <= .9*high {
@@ -61,8 +60,8 @@ func (c Card) Full() string {
 	return "tight least"
 }
 
-// lines estimates the height of the card's front without its foot, in lines of type
-// of so many characters. Two columns of short texts take two thirds of the height.
+// lines estimates the height of the card's front without its foot, in lines of type that hold so many
+// characters. Two columns of short texts take two thirds of the height of one.
 func (c Card) lines(across float64, columns bool) float64 {
 	m := cardMeasure{across, 1}
 	em := across * .52                      // width of the sheet
@@ -96,7 +95,7 @@ func (c Card) lines(across float64, columns bool) float64 {
 // cardMeasure estimates the height of a card's parts, in lines.
 type cardMeasure struct {
 	across float64 // letters on a line
-	share  float64 // of the width that a part takes up, where there are columns
+	share  float64 // of the height of one column that a part takes, less than 1 if it is in two
 }
 
 func (m cardMeasure) text(letters int) float64 { return math.Ceil(float64(letters) / m.across) }
@@ -142,9 +141,9 @@ func (m cardMeasure) steps(c Card) (sum float64) {
 	return sum
 }
 
-// Above is the safety message at the top of the card that a step's own one repeats;
-// nil: the step has none, or one that stands nowhere else. The built-in theme points
-// to it from the step, so that a card has room for its numbers.
+// Above is the safety message at the top of the card that a step's own message repeats; nil if the step
+// has none, or one that stands nowhere else. The built-in theme then only refers to it in the step, so
+// that the card has room for its numbers.
 func (c Card) Above(s Step) *Caution {
 	for i, k := range c.Cautions {
 		if k.Text != "" && strings.Contains(string(s.Caution), string(k.Text)) {
@@ -154,8 +153,7 @@ func (c Card) Above(s Step) *Caution {
 	return nil
 }
 
-// LongBack says whether the back of the card has so much to say that its type must be
-// smaller.
+// LongBack tells whether the back of the card has so much text that its type must be smaller.
 func (c Card) LongBack() bool {
 	h := c.Hazards
 	if h == nil {
@@ -191,7 +189,7 @@ func (c Card) LongBack() bool {
 	return n+8 > lines
 }
 
-// tagless is the text of a piece of HTML, well enough to count its length.
+// tagless is the text of a piece of HTML, good enough to measure its length.
 func tagless(h template.HTML) string {
 	var b strings.Builder
 	in := false
@@ -218,10 +216,10 @@ type Labels struct {
 	Refused bool
 }
 
-// Label is one label. Where something is not known, the theme leaves a line to
-// fill in by hand. labels.js writes what the label was set to, where a reader changed that.
+// Label is one label. The theme leaves a line to fill in by hand for anything that is not known.
+// labels.js writes the values that a reader has set.
 type Label struct {
-	Lab       string        // the lab's name, and how to reach it where known
+	Lab       string        // the lab's name
 	Name      string        // what is in the container
 	Strength  template.HTML // its strength or dilution; empty: a line
 	Number    string        // number of the page that it is mixed by; empty: none
@@ -229,8 +227,8 @@ type Label struct {
 	Code      *PaperCode    // nil: none
 	MadeOn    string        // empty: a line
 	DiscardBy string        // empty: a line
-	Life      template.HTML // how long it keeps, said beside the empty line, "18 months"; empty: not known
-	Hazards   *Hazards      // nil: the label says that they are to be copied from the safety data sheet, with room for it
+	Life      template.HTML // how long it keeps, shown beside the empty line, "18 months"; empty: not known
+	Hazards   *Hazards      // nil: the label says to copy them from the safety data sheet, with room for that
 }
 
 // Sheets are the labels by the sheets they are on.

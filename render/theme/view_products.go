@@ -15,22 +15,22 @@ type Products struct {
 	Items []ProductLabel // one for each label, in order; the same one may stand several times
 }
 
-// ProductLabel is one label of a product. The theme shows the hazards above the first number,
-// and leaves lines for lot, day of mixing, initials and whatever is not known. What hangs on
-// values that a reader can set follows them; labels.js writes which those are, and where they
-// are refused it leaves no number.
+// ProductLabel is one label of a product. The theme shows the hazards above the first number, and
+// leaves lines for lot, day of mixing, initials and anything that is not known. What depends on values
+// that a reader can set changes with them; labels.js writes these values, and takes all numbers away
+// if they are refused.
 type ProductLabel struct {
 	Lab      string // the lab's name
 	Name     string // "Staining syrup"
 	Number   string // number of the page that it is mixed by; empty: none
 	Revision string
 	Code     *PaperCode // nil: none
-	// Hazards are those that the lab's own sheet of the product states; nil: the label has Parts
-	// and room to copy the product's classification from its data sheet.
+	// Hazards are those that the lab's own safety data sheet of the product states; nil: the label
+	// has Parts, and room to copy the product's classification from its data sheet.
 	Hazards *Hazards
 	Parts   []ProductPart // what it contains, each with its own hazards
 	Amount  template.HTML // "1 l"; empty: a line
-	Refused bool          // the page refuses its own values: the label bears no number
+	Refused bool          // the page refuses its own values: the label has no number
 	UseBy   template.HTML // the last day of use; empty: a line
 	Lasts   template.HTML // the rule for it, "12 months"; empty: none
 	Opened  template.HTML // how long it keeps once opened, "3 months"; empty: not said
@@ -45,7 +45,7 @@ type ProductPart struct {
 	Says string // its hazard statements in full, one after another; empty: none is listed
 }
 
-// Sheets are the labels by the sheets they are on: four on each, since hazards need room.
+// Sheets are the labels by sheet: four on each, since hazards need room.
 func (l Products) Sheets() [][]ProductLabel {
 	const each = 4
 	var out [][]ProductLabel
@@ -57,7 +57,7 @@ func (l Products) Sheets() [][]ProductLabel {
 	return out
 }
 
-// pieces are what is on the label above its first number.
+// pieces are the texts that must stand on the label above its first number.
 func (l ProductLabel) pieces() []string {
 	if l.Hazards != nil {
 		return l.Hazards.pieces(false)
@@ -69,8 +69,8 @@ func (l ProductLabel) pieces() []string {
 	return out
 }
 
-// Products fills products.html. It refuses what the template makes when hazards of a label are
-// not in it, or is below its amount.
+// Products fills products.html. It refuses the result if hazards of a label are missing, or stand below
+// its amount.
 func (t *Templates) Products(v *Products) ([]byte, source.List) {
 	out, list := t.fill("products", v)
 	if list.Errors() > 0 {

@@ -2,18 +2,17 @@ package theme
 
 import "html/template"
 
-// Register is the document register, the data of register.html. It is for the
-// staff's site alone.
+// Register is the document register, the data of register.html. Only the staff's site has it.
 type Register struct {
 	Shell
 	Documents []RegisterDocument // overdue ones first, then by number
-	Approvals []RegisterApproval // what is recorded of each document, those without a record first
+	Approvals []RegisterApproval // the record of each document, those without one first
 	Constants []RegisterConstant // values that somebody answers for, overdue ones first
-	Measured  []RegisterMeasured // rows for which limits hold and points beyond them, by page
-	Guards    bool               // some document was changed on purpose to try its checks
+	Measured  []RegisterMeasured // rows for which limits hold and points beyond limits, by page
+	Guards    bool               // checks were tried by changing documents on purpose
 }
 
-// RegisterDocument is one controlled page.
+// RegisterDocument is a page with document control.
 type RegisterDocument struct {
 	Number    string
 	Title     string
@@ -24,8 +23,8 @@ type RegisterDocument struct {
 	Effective Date
 	ReviewDue Date
 	Overdue   Overdue
-	Record    *RegisterApproval // what is recorded of it; nil for a page that needs no approval
-	Guarded   string            // how many changes of it its checks notice, "34 of 36"; empty: not tried
+	Record    *RegisterApproval // about its record; nil for a page that needs no approval
+	Guarded   string            // how many changes its checks notice, "34 of 36"; empty: not tried
 	Staff     bool              // for staff only
 	Changes   []Change          // what changed in each revision, newest first
 }
@@ -33,20 +32,20 @@ type RegisterDocument struct {
 // Unrecorded tells whether there is no record of what should have been approved.
 func (d RegisterDocument) Unrecorded() bool { return d.Record != nil && d.Record.By == "" }
 
-// Waits tells whether a revision of it waits for its day.
+// Waits tells whether a new revision waits for the day on which it takes effect.
 func (d RegisterDocument) Waits() bool { return d.Record != nil && d.Record.Waiting != "" }
 
-// RegisterApproval is what the lab's records say of a controlled page in force.
+// RegisterApproval is what the lab's records say about a page in force.
 type RegisterApproval struct {
 	Number   string
 	Title    string
 	Href     string
 	Revision string
-	By       string // the role that approved it; empty: there is no record of it
+	By       string // the role that approved it; empty: there is no record
 	On       Date
 	Recorded Date   // when the record was written
-	Waiting  string // the revision that waits for its day; empty: none
-	From     Date   // that day
+	Waiting  string // the revision that waits to take effect; empty: none
+	From     Date   // the day on which it does
 }
 
 // RegisterMeasured is a row of a data file for which a page's limit holds, or a measured point
@@ -69,7 +68,8 @@ type RegisterConstant struct {
 	Overdue   Overdue
 }
 
-// Overdue is how many documents and constants show at once that they are overdue for review.
+// Overdue counts the documents and constants that are marked as overdue for review at once, which is
+// only in the preview.
 func (r Register) Overdue() int {
 	n := 0
 	for _, d := range r.Documents {

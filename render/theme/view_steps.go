@@ -6,9 +6,8 @@ import (
 
 // Steps is the data of steps.html: a process in order, with its running clock.
 //
-// The list that the built-in theme makes can be read by a script, to count the
-// steps down: see steps.html for its data attributes. All of them are in
-// seconds, without a unit.
+// A script can read the list that the built-in theme makes, to count the steps down: see steps.html
+// for its data attributes, all in seconds without a unit.
 type Steps struct {
 	Limits []Limit // the refusal, when the numbers are withdrawn; the steps then have no times
 	Rows   []Step
@@ -22,7 +21,7 @@ type Step struct {
 	Do      template.HTML // what is done
 	Time    Value         // how long; Plain is empty for a step without a time
 	Seconds string        // the same as shown, in seconds, "660"; empty for a step without a time
-	Starts  Moment        // where the running clock stands when it starts; Seconds is empty when refused
+	Starts  Moment        // the running clock when it starts; Seconds is empty when refused
 	Agitate *Agitation    // how the tank is moved; nil: not said
 	PourAt  *Moment       // when to start pouring out, counted from the step's own start; nil: not said
 	Aim     template.HTML // the value to hold with its tolerance; empty: none
@@ -35,17 +34,17 @@ type Step struct {
 // Agitation is how a tank is moved during a step.
 type Agitation struct {
 	Text           template.HTML // in the page's own words; everything else is then empty
-	First          Value         // without pause for so long from the start; Plain is empty if not said
+	First          Value         // how long without pause from the start; Plain is empty if not said
 	FirstSeconds   string        // the same in seconds
-	Every          Value         // then each time after so long
-	Inversions     int           // so many turns each time; 0: not said
-	Turning        Value         // or turning for so long each time
+	Every          Value         // how long from one time to the next
+	Inversions     int           // how many turns each time; 0: not said
+	Turning        Value         // or how long it is turned each time
 	TurningSeconds string        // the same in seconds
-	Moments        []Moment      // those times, counted from the step's own start
+	Moments        []Moment      // when it is moved, counted from the step's own start
 }
 
-// Again says whether the tank is moved again after the beginning: at Moments, or where
-// the times are withdrawn at every so long.
+// Again tells whether the tank is moved again after the beginning, at Moments or, if the times are
+// withdrawn, at intervals of Every.
 func (a Agitation) Again() bool { return len(a.Moments) > 0 || a.Every.Plain != "" }
 
 // Moment is a time on a clock that runs from 0:00.
@@ -54,9 +53,8 @@ type Moment struct {
 	Seconds string        // "90"; empty: there is no such moment
 }
 
-// DarkUntil is the number of the last step of a run of dark steps, where the
-// step of that index is the run's first; else 0. The theme says so before the
-// run begins, while the reader can still read.
+// DarkUntil is the number of the last of several dark steps in a row if the step with an index is the
+// first of them; otherwise 0. The theme says so before they begin, while the reader can still read.
 func (s Steps) DarkUntil(index int) int {
 	if !s.dark(index) || s.dark(index-1) {
 		return 0
@@ -68,7 +66,7 @@ func (s Steps) DarkUntil(index int) int {
 	return s.Rows[last].Number
 }
 
-// LightAfter says whether the step of that index is the last of a run of dark steps.
+// LightAfter tells whether the step with an index is the last of several dark steps in a row.
 func (s Steps) LightAfter(index int) bool { return s.dark(index) && !s.dark(index+1) }
 
 func (s Steps) dark(index int) bool {

@@ -10,11 +10,11 @@ type Table struct {
 	Name        string        // makes its id, Table-NAME
 	Caption     template.HTML // what it shows, inline HTML
 	Said        string        // the caption as plain text, for the name of the box that scrolls
-	RowLabel    string        // label of the given that runs down
-	ColumnLabel string        // label of the given that runs across; empty: the table has one axis
-	Columns     []TableHead   // values of the given that runs across; empty: the table has one axis
+	RowLabel    string        // label of the given whose values run down
+	ColumnLabel string        // label of the given whose values run across; empty: the table has one axis
+	Columns     []TableHead   // values of the given that run across; empty: the table has one axis
 	Figures     []string      // labels of the figures in each cell, at least one
-	Words       []bool        // of each figure, whether it is a text and no number
+	Words       []bool        // for each figure, whether it is a text and no number
 	Rows        []TableRow
 	Reasons     []TableReason // why cells have no number, each once
 	CSV         string        // address of the same table as CSV; empty: there is none
@@ -23,7 +23,7 @@ type Table struct {
 // TableHead is a value of a given at the head of a row or column.
 type TableHead struct {
 	Value Value
-	Own   bool // it is the value that this page is set to
+	Own   bool // it is the value to which the page is set
 }
 
 // TableRow is one value of the given that runs down, and its cells.
@@ -32,7 +32,7 @@ type TableRow struct {
 	Cells []TableCell // one for each column, or the only one
 }
 
-// Class is that of the cells of a figure.
+// Class is the class of a figure's cells.
 func (t Table) Class(figure int) string {
 	if figure < len(t.Words) && t.Words[figure] {
 		return "words"
@@ -40,8 +40,8 @@ func (t Table) Class(figure int) string {
 	return "number"
 }
 
-// Stacked says that the table has many columns of different things, which a phone shows below
-// each other with their names. Short ones stand beside each other there as well.
+// Stacked says that a phone shows the cells of a row below one another, with the names of their columns,
+// because the columns are of different things and too wide to stand side by side.
 func (t Table) Stacked() bool {
 	const acrossAPhone = 38 // letters
 	if len(t.Columns) > 0 || len(t.Figures) < 3 {
@@ -70,9 +70,9 @@ func (t Table) Stacked() bool {
 // TableCell is what stands where a row and a column meet.
 type TableCell struct {
 	Values []Value // one for each figure; empty if the case is refused
-	Reason string  // the sign of the reason, where it is refused: a TableReason's
-	First  bool    // it is the first cell with that reason: only this one leads to it
-	Own    bool    // both its row and its column are those that this page is set to
+	Reason string  // the Sign of its TableReason if the case is refused
+	First  bool    // it is the first cell with that reason, the only one to link to it
+	Own    bool    // both its row and its column have the values to which the page is set
 }
 
 // TableReason is why some cells have no number.
@@ -87,8 +87,7 @@ func (t Table) Several() bool { return len(t.Figures) > 1 }
 // Wide is how many columns of numbers the table has.
 func (t Table) Wide() int { return max(1, len(t.Columns)) * len(t.Figures) }
 
-// Weighing is the data of weighing.html: a list to weigh by, with cells that are
-// filled in by hand.
+// Weighing is the data of weighing.html: a list to weigh by, with cells to fill in by hand.
 type Weighing struct {
 	Name    string        // makes its id, Table-NAME
 	Caption template.HTML // what it is for, inline HTML
