@@ -2,9 +2,9 @@ package work
 
 import "labsite/recipes/source"
 
-// Advice is for whoever writes the page, and stops nothing, not even with --firm: values taken as
-// fixed without a source, results without a check, what the lab has still to measure. The preview
-// and a check at the terminal say the same. A page that is not worked out gets none.
+// Advice is for whoever writes the page, and stops nothing, not even with --firm: fixed values
+// without a source, results without a check, what the lab has still to measure. The preview and a
+// check at the terminal give the same advice. A page that is not worked out gets none.
 func (p *Page) Advice() source.List {
 	if p.Sheet == nil || !p.Resolved {
 		return nil
@@ -15,7 +15,7 @@ func (p *Page) Advice() source.List {
 			out = append(out, source.GivenWithoutSource(g.Name).At(g.Span))
 		}
 	}
-	if !p.approved() { // there it is an error
+	if !p.approved() { // on an approved page these are errors
 		for _, w := range p.Sheet.Wanting() {
 			said := source.NotMeasured(w.What)
 			if w.Owner {

@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// WithoutAmounts puts an ellipsis for each quantity of a text.
+// WithoutAmounts replaces each quantity in a text by an ellipsis.
 func WithoutAmounts(text string) string {
 	var b strings.Builder
 	at := 0

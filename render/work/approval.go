@@ -14,19 +14,19 @@ import (
 	"labsite/render/content"
 )
 
-// Standard is what a page with document control is held to, and what changed since.
+// Standard is what was approved of a page with document control, and how the page differs from it.
 type Standard struct {
 	// Record is the record of the page's own revision, Before that of the revision before it; nil
-	// if there is no record, or it does not hold.
+	// if there is no record, or it cannot be used.
 	Record, Before *approval.Record
 	// Differs is what differs from Record, Changed what the revision changed since Before:
 	// numbers first.
 	Differs, Changed []approval.Difference
 }
 
-// approval holds a page to the record of its revision. What differs is an error: the published
-// page would say what nobody approved. In the preview it is a report, since somebody is writing
-// the next revision.
+// approval compares a page with the record of its revision. A difference is an error: the published
+// page would say what nobody approved. In the preview it is only a report, since somebody may be
+// writing the next revision.
 func (d *Desk) approval(p *Page) {
 	if p.Sheet == nil || p.Sheet.Control == nil || p.Sheet.Control.Number == "" || content.Outside(p.Path) != p.Path {
 		return
@@ -66,8 +66,8 @@ func (d *Desk) approval(p *Page) {
 	}
 }
 
-// waits reports a revision that waits for its day while no earlier one is in force, and notes
-// that the page depends on the day.
+// waits reports a revision that is not yet in effect while no earlier one is in force, and notes that
+// the page depends on the day.
 func (d *Desk) waits(p *Page) {
 	k := p.Sheet.Control
 	if k.Status != page.Approved || k.Effective.IsZero() {
@@ -103,8 +103,8 @@ func (d *Desk) Differences(old, now *approval.Record, p *Page) []approval.Differ
 			changed = slices.Delete(changed, i, i+1)
 		}
 	}
-	// Both states are worked out with today's bench formulas. Where those changed, the two states
-	// agree with each other, and only the recorded sums show the change.
+	// both states are worked out with the present bench formulas; if only those changed, the states
+	// agree with each other, and only the recorded sums show the change
 	if d.ctx.Err() == nil && !reflect.DeepEqual(old.Bench, now.Bench) {
 		for _, o := range now.Over {
 			if i := slices.IndexFunc(old.Over, func(x approval.Over) bool { return x.Name == o.Name }); i >= 0 && slices.Contains(changed, o.Name) {
@@ -127,13 +127,14 @@ func spreadOf(o approval.Over) string {
 // began with it.
 type Earlier struct {
 	Sheet *page.Sheet
-	// Script is that of its formulas, and of the values of its products in the order of Products.
+	// Script is the script of its formulas and of the values of its products, in the order of
+	// Products.
 	Script   []byte
 	Products []string // their names, as a record has them
 }
 
-// Earlier works a recorded revision out; nil if that cannot be done any more, or where nobody
-// can set anything.
+// Earlier works out a recorded revision; nil if that is no longer possible, or if a reader could set
+// nothing on it.
 func (d *Desk) Earlier(r *approval.Record) *Earlier {
 	p := d.Content.Printed(r.Number, r.Revision)
 	if p == nil {
@@ -163,7 +164,7 @@ func (d *Desk) Earlier(r *approval.Record) *Earlier {
 // ProductNumber names a value of a product in a record.
 func ProductNumber(m *page.Product, v *page.ProductValue) string { return v.Key + " of " + m.Name }
 
-// Products are the numbers of what a page makes, at a case.
+// Products lists the numbers of what a page makes, in a case.
 func Products(run *prove.Case) (out []Number) {
 	for _, m := range run.Sheet.Makes {
 		for _, v := range m.Values() {
@@ -174,7 +175,7 @@ func Products(run *prove.Case) (out []Number) {
 	return out
 }
 
-// sheetOf is the sheet of a recorded revision, nil if it cannot be worked out any more.
+// sheetOf is the sheet of a recorded revision; nil if it can no longer be worked out.
 func (d *Desk) sheetOf(r *approval.Record) *page.Sheet {
 	p := d.Content.Printed(r.Number, r.Revision)
 	if p == nil {
@@ -186,7 +187,7 @@ func (d *Desk) sheetOf(r *approval.Record) *page.Sheet {
 	return nil
 }
 
-// apartSums lists the labelled figures that are not the same in all cases.
+// apartSums lists the labelled figures whose sums over all cases differ.
 func apartSums(old, now *approval.Record) (out []string) {
 	was := map[string]approval.Over{}
 	for _, o := range old.Over {
@@ -200,7 +201,7 @@ func apartSums(old, now *approval.Record) (out []string) {
 	return out
 }
 
-// reportDifferences says what differs from what was approved, each at its place.
+// reportDifferences reports what differs from what was approved, each difference at its place.
 func (d *Desk) reportDifferences(p *Page, s *Standard) {
 	say := func(x source.Problem, at source.Span) {
 		if d.Content.Drafts() {
@@ -209,7 +210,7 @@ func (d *Desk) reportDifferences(p *Page, s *Standard) {
 		p.report(x.At(at))
 	}
 	k := p.Sheet.Control
-	if p.File.Path != content.Outside(p.File.Path) { // printed again from its record
+	if p.File.Path != content.Outside(p.File.Path) { // the page itself is read from its record
 		if len(s.Differs) > 0 && len(approval.Numbers(s.Differs)) > 0 {
 			n := approval.Numbers(s.Differs)[0]
 			why := n.Name + " was " + n.Before + " and comes out as " + n.After
@@ -239,10 +240,10 @@ func (d *Desk) reportDifferences(p *Page, s *Standard) {
 	}
 }
 
-// mostCellsTold is how many differing cells of a table are listed one by one.
+// mostCellsTold is how many differing cells of a table are reported one by one.
 const mostCellsTold = 6
 
-// problemOf words a difference from an approved revision.
+// problemOf is the error of a difference from an approved revision.
 func problemOf(x approval.Difference, revision int) source.Problem {
 	what := map[approval.Kind]string{approval.OfLimit: "a limit", approval.OfCaution: "a caution", approval.OfStep: "a step", approval.OfText: "the text",
 		approval.OfFormula: "the formula of " + x.Name, approval.OfRange: "what " + x.Name + " may be set to"}

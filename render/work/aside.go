@@ -9,9 +9,9 @@ import (
 	"labsite/render/markdown"
 )
 
-// Aside works out a page that the program writes itself, as that on which a bench formula is
-// tried. It stands beside the pages of the folder: none can draw on it or link to it, and no
-// memory keeps it. It is nil if it does not hold.
+// Aside works out a page that the program writes itself, such as the one on which a bench formula is
+// tried. It is not among the pages of the folder: none can draw on it or link to it, and no memory
+// keeps it.
 func Aside(c *content.Content, p *content.Page) *Page {
 	d := NewDesk(context.Background(), c, nil)
 	full := &Page{Page: p, File: p.File, asked: asked{}, phase: making}

@@ -30,11 +30,11 @@ const (
 	Standing     What = iota // whether its folder is the staff's, what clashes with it, how deep it draws on others
 	Data                     // the bytes of a data file
 	Drawn                    // all that a page drawn on is made from, and whether it has errors
-	Target                   // who may see a page or file that it leads to
-	Anchors                  // the headings of a page that it leads to
-	Names                    // the names of all files, for an offer
+	Target                   // who may see a page or file that it links to
+	Anchors                  // the headings of a page that it links to
+	Names                    // the names of all files, for a suggestion
 	BenchFormula             // a bench formula, by name, whether there is one or not
-	BenchNames               // the names of all bench formulas, for an offer
+	BenchNames               // the names of all bench formulas, for a suggestion
 	Declared                 // a substance that it or a page drawn on declares
 	Mentioned                // the lab's own substances that its texts may name
 	Due                      // which of its reviews are overdue
@@ -51,7 +51,7 @@ type Answer struct {
 // asked notes each answer when it is given.
 type asked map[Ask]content.Sum
 
-// due is a moment from which on a review is overdue.
+// due is the time after which a review is overdue.
 type due = time.Time
 
 // Verdict is what was found out about a page, with all that it was worked out from. It holds as
@@ -172,12 +172,12 @@ func (d *Desk) answer(p *content.Page, a Ask, dues []time.Time, words WordSet) c
 
 func sumBytes(s content.Sum) []byte { return s[:] }
 
-// standing is what decides whether other pages may lead to a page or draw on it.
+// standing is what decides whether other pages may link to a page or draw on it.
 func standing(p *content.Page) string {
 	return string(p.Status()) + strconv.FormatBool(p.Staff()) + strconv.FormatBool(p.SaidStaff()) + strconv.FormatBool(p.Head != nil)
 }
 
-// anchors is the sum of what a page that leads to this one can see of its text.
+// anchors is the sum of what a page that links to this one can refer to in its text.
 func (p *Page) anchors() content.Sum {
 	s := content.NewSummer()
 	if p.Body != nil {
@@ -191,7 +191,7 @@ func (p *Page) anchors() content.Sum {
 // AnchorsOf is the sum of the ids of a page's headings.
 func (d *Desk) AnchorsOf(p *content.Page) content.Sum { return d.Read(p).anchors() }
 
-// namesSum is the sum of all names, once for a state of the folder.
+// namesSum is the sum of all names, worked out once for a state of the folder.
 func (d *Desk) namesSum() content.Sum {
 	if d.names == (content.Sum{}) {
 		d.names = content.SumOf(d.Content.Names()...)
@@ -199,8 +199,8 @@ func (d *Desk) namesSum() content.Sum {
 	return d.names
 }
 
-// benchSum is the sum of all of a bench formula that a call can tell, once for a state of
-// the folder.
+// benchSum is the sum of all that a call of a bench formula depends on, worked out once for a state
+// of the folder.
 func (d *Desk) benchSum(name string) content.Sum {
 	if sum, ok := d.bench[name]; ok {
 		return sum
@@ -287,7 +287,7 @@ func (k library) Files() []string {
 	return k.desk.Content.Files()
 }
 
-// Trade gives a bench formula; those that it calls in turn are asked for here as well.
+// Trade finds a bench formula; this is also called for those that it calls in turn.
 func (k library) Trade(name string) (*formula.Trade, bool) {
 	k.desk.ask(k.page, BenchFormula, name)
 	c := k.desk.Content

@@ -40,10 +40,10 @@ type Bound struct {
 	Show    quantity.Show
 	HasShow bool // it says how
 	Literal string
-	// InRefusal says that it is a formula of given values in the text of a limit that refuses:
-	// it stands where the page's numbers are withdrawn.
+	// InRefusal says that it is a formula of given values in the text of a limit that refuses, and
+	// so stays when the page's numbers are withdrawn.
 	InRefusal bool
-	// Placed is its place among the page's placed formulas, from 1; 0 if it has none.
+	// Placed is its number among the page's placed formulas, from 1; 0 if it has none.
 	Placed int
 }
 
@@ -58,8 +58,8 @@ func (b Bound) Number() bool {
 	return false
 }
 
-// Text is a body or a text of the front matter with its placements bound. Its Document is nil
-// where the page has no such text.
+// Text is a body or a text of the front matter with its placements bound. Its Document is nil if the
+// page has no such text.
 type Text struct {
 	Document *markdown.Document
 	Bound    []Bound
@@ -73,8 +73,8 @@ type StepTexts struct {
 	Do, Aim, Note, Agitate, Caution Text
 }
 
-// handling lists the texts of the front matter that tell what to take and what to do.
-// Cautions and limits are not among them: they name what must not be met.
+// handling lists the texts of the front matter that say what to take and what to do. Cautions and
+// limits are not among them, since they also name substances to keep away.
 func (b *Texts) handling() []Text {
 	out := append(append([]Text{}, b.Supplies...), b.Tools...)
 	for _, s := range b.Steps {
@@ -96,7 +96,7 @@ type Texts struct {
 	plain []markdown.Text // the body's, kept until they have been searched for substances
 }
 
-// All lists the texts of a page.
+// All lists the texts of a page, in no fixed order.
 func (b *Texts) All() []Text {
 	out := slices.Concat([]Text{b.Body}, b.Limits, b.Cautions, b.handling())
 	for _, s := range b.Steps {
@@ -153,12 +153,12 @@ func (d *Desk) bind(p *Page) {
 	p.Script = d.script(p)
 }
 
-// binding binds the texts of one page, one after another.
+// binding binds the texts of one page.
 type binding struct {
 	desk *Desk
 	page *Page
-	// kinds says that the page's kinds are known. If they are not, only what cannot be a name at
-	// all is reported.
+	// kinds says that the page's kinds are known. If they are not, only names that do not exist are
+	// reported.
 	kinds bool
 }
 

@@ -19,20 +19,21 @@ type Memory interface {
 	Anchors(d *Desk, p *content.Page) content.Sum
 }
 
-// Desk holds the pages that one worker has in full: the page at hand, those that it draws on,
-// and the most recently used. A desk is not safe for concurrent use; each worker has its own.
+// Desk holds the pages that one worker has in full: the present page, those that it draws on, and the
+// most recently used. A desk is not safe for concurrent use; each worker has its own.
 type Desk struct {
 	ctx     context.Context // ends all work at the desk
 	Content *content.Content
 	Memory  Memory
-	// Looking says that results are only looked up: no page is made to find an answer.
+	// Looking says that answers are only looked up: no page is made to find one.
 	Looking bool
-	// KeepLast says that the states of pages that last held are kept, to compare later ones with.
+	// KeepLast says that a changed page's last state without errors is kept, to compare later ones
+	// with it.
 	KeepLast bool
-	// Keep is how many pages are held in full, the one at hand not counted.
+	// Keep is how many pages are held in full.
 	Keep int
 
-	// last are pages as they were when they last held, if they have changed since.
+	// last are pages that have changed, as they were when they last had no errors.
 	last  map[string]*Page
 	pages map[string]*Page
 	order []*Page // by when they were read, the latest at the end
@@ -63,7 +64,7 @@ func (d *Desk) FolderChanged() {
 	clear(d.bench)
 }
 
-// Read gives a page with its front matter and its text read.
+// Read returns a page with its front matter and its text parsed.
 func (d *Desk) Read(p *content.Page) *Page {
 	full := d.pages[p.Path]
 	if full != nil && !d.holdsFull(full, p) {
@@ -80,7 +81,7 @@ func (d *Desk) Read(p *content.Page) *Page {
 	return full
 }
 
-// Held gives a page if the desk already holds it in full, and nil otherwise.
+// Held returns a page if the desk already holds it in full, and nil otherwise.
 func (d *Desk) Held(p *content.Page) *Page {
 	if full := d.pages[p.Path]; full != nil && full.phase == made && d.holdsFull(full, p) {
 		return full
@@ -111,8 +112,8 @@ func (d *Desk) holdsFull(full *Page, p *content.Page) bool {
 	return true
 }
 
-// drop lets go of a page that has changed. The state in which it last held stays, to compare the
-// new one with.
+// drop removes a page that has changed. Its last state without errors stays, to compare the new one
+// with it.
 func (d *Desk) drop(full *Page) {
 	delete(d.pages, full.Path)
 	if full.phase != made || full.wrong || full.Proof == nil || !d.KeepLast {
@@ -123,10 +124,11 @@ func (d *Desk) drop(full *Page) {
 	}
 }
 
-// LastHeld gives a page as it was when it last held, if it was held in full then; nil otherwise.
+// LastHeld returns a changed page as it was when it last had no errors, if the desk held it in full
+// then; nil otherwise.
 func (d *Desk) LastHeld(p *content.Page) *Page { return d.last[p.Path] }
 
-// ForgetHeld lets go of that state.
+// ForgetHeld drops that state.
 func (d *Desk) ForgetHeld(p *content.Page) { delete(d.last, p.Path) }
 
 // Context ends all work at the desk.
@@ -156,7 +158,7 @@ func (d *Desk) Trim() {
 	d.order = kept
 }
 
-// read does the part of the work on a page that needs no other page.
+// read does what needs no other page.
 func (d *Desk) read(p *Page) {
 	p.List = append(p.List, p.Said...)
 	file, same := d.Content.PageText(p.Page)
@@ -178,8 +180,8 @@ func (d *Desk) read(p *Page) {
 	p.List = append(p.List, list...)
 }
 
-// guarded runs a part of the work on a page. A panic in it is reported as an error of the
-// page, and all other pages go on.
+// guarded runs a part of the work on a page. A panic in it is reported as an error of the page, so
+// that all other pages go on.
 func (p *Page) guarded(do func()) {
 	defer func() {
 		if fault := recover(); fault != nil {

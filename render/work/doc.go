@@ -2,8 +2,8 @@
 // kinds, proves checks and limits over all cases, and finds what every placement in its
 // texts means.
 //
-// It writes no HTML and remembers nothing from one run to the next: how a page looks is
-// package write's business, what is kept package build's.
+// It writes no HTML and keeps nothing from one run to the next: package write decides how a page
+// looks, package build what is kept.
 //
 // # Phases of a page
 //
@@ -22,12 +22,12 @@
 // and it has no numbers, no script, no card and no preview (Page.Trusted).
 //
 // An approved revision is checked against its record by recording the page again (record.go) and
-// comparing two records (recipes/approval), so that what is recorded and what is compared
-// cannot drift apart. Causes are found in the records alone, by parsing their formulas. For
-// what a reader may set, a record holds a digest of each labelled figure over the page's cases;
-// where that differs, the recorded page is worked out again from its own files and compared
-// case by case (prove.LargestChanges). Its files are below a path of their own, approved/G-001/2/…, so
-// that data and pages drawn on are those of that time, and nothing else has to know
-// (content/records.go). An error of this kind does not make the pages drawing on a page fail:
-// they tell what differs on them.
+// comparing the two records (recipes/approval), so that what is recorded and what is compared
+// cannot drift apart. Causes are found from the records alone, by parsing their formulas. For what
+// a reader may set, a record holds a digest of each labelled figure over the page's cases; if that
+// differs, the recorded page is worked out again from its own files and compared case by case
+// (prove.LargestChanges). Its files have paths of their own, approved/G-001/2/…, so that data and
+// pages drawn on are those of that time, without any special treatment elsewhere
+// (content/records.go). Such a difference does not make the pages that draw on a page fail: each
+// reports what differs on itself.
 package work

@@ -11,9 +11,9 @@ import (
 	"labsite/render/content"
 )
 
-// Guarding changes a page on purpose and tells how many of the changes its checks notice. It
-// works on a copy of the page, so the one on the desk stays as it is. ok is false if the page
-// is not worked out, or ctx ends.
+// Guarding changes a page on purpose and finds how many of the changes its checks notice. It works on
+// a copy of the page, so the one on the desk stays as it is. ok is false if the page is not worked
+// out, or ctx ends.
 func (d *Desk) Guarding(ctx context.Context, p *content.Page) (r guard.Report, ok bool) {
 	own, ok := d.Copy(p)
 	if !ok {
@@ -23,9 +23,9 @@ func (d *Desk) Guarding(ctx context.Context, p *content.Page) (r guard.Report, o
 	return r, ok
 }
 
-// Copy gives a second sheet of a page, for the caller alone, if nothing is wrong with the page.
-// The pages that it draws on are those of the desk, and must only be read. The copy asks the desk
-// for nothing, so that both can be worked on at the same time.
+// Copy makes a second sheet of a page for the caller alone, if the page has no errors. The pages that
+// it draws on are those of the desk, and must not be changed. The copy asks the desk for nothing, so
+// that both can be worked on at the same time.
 func (d *Desk) Copy(p *content.Page) (*page.Sheet, bool) {
 	full := d.Make(p)
 	if full.Proof == nil || !full.Resolved || full.List.Errors() > 0 {
@@ -40,8 +40,8 @@ func (d *Desk) Copy(p *content.Page) (*page.Sheet, bool) {
 	return own, own.ResolveIn(world).Errors() == 0
 }
 
-// still is a library that does not change and notes nothing that is asked for: a formula that was
-// changed on purpose may call a bench formula that the page itself does not.
+// still is a library that does not note what is asked for: a formula that was changed on purpose may
+// call a bench formula on which the page itself does not depend.
 type still struct {
 	library
 	formulas *formulary.Set

@@ -12,14 +12,14 @@ import (
 	"labsite/render/markdown"
 )
 
-// Placing is a picture or other file that a page shows or leads to.
+// Placing is a picture or other file that a page shows or links to.
 type Placing struct {
 	Path string
 	At   source.Span
 }
 
-// checkLinks checks where the links and pictures of a text lead. A page that another draws on as
-// a record has it is written nowhere, and the record has no pages that it merely leads to.
+// checkLinks checks where the links and pictures of a text lead. It skips pages that are read from a
+// record: they are not published, and the record does not have the pages that they link to.
 func (d *Desk) checkLinks(p *Page, doc *markdown.Document) {
 	if content.Outside(p.Path) != p.Path {
 		return
@@ -63,7 +63,7 @@ func (d *Desk) checkLink(p *Page, l *markdown.Link, report func(source.Problem, 
 	p.placings = append(p.placings, Placing{full, l.Span})
 }
 
-// checkAnchor looks for a heading of the page that a link leads to.
+// checkAnchor reports a link to a heading that the target page does not have.
 func (d *Desk) checkAnchor(p *Page, to *content.Page, anchor string, at source.Span) {
 	d.ask(p, Anchors, to.Path)
 	body := d.Read(to).Body
@@ -78,7 +78,7 @@ func (d *Desk) checkAnchor(p *Page, to *content.Page, anchor string, at source.S
 		return
 	}
 	near := ""
-	if p.dead++; p.dead <= source.MostInFile { // of others no hint is told
+	if p.dead++; p.dead <= source.MostInFile { // an error beyond these is not shown, so it needs no hint
 		var ids []string
 		for _, h := range body.Headings() {
 			ids = append(ids, h.ID)
@@ -107,13 +107,13 @@ func (d *Desk) checkPicture(p *Page, x *markdown.Picture, report func(source.Pro
 	}
 }
 
-// checkFile reports a file that is not there or that only staff may have.
+// checkFile reports a file that is missing, has an unusable name, or is for staff only.
 func (d *Desk) checkFile(p *Page, full string, at source.Span, report func(source.Problem, source.Span)) bool {
 	c := d.Content
 	if !c.HasFile(full) {
 		d.ask(p, Names, "")
 		near := ""
-		if p.dead++; p.dead <= source.MostInFile { // of others no hint is told
+		if p.dead++; p.dead <= source.MostInFile { // an error beyond these is not shown, so it needs no hint
 			near = d.nearest(full)
 		}
 		report(source.LinkNowhere(full, content.Relative(p.Path, near)), at)
@@ -130,8 +130,8 @@ func (d *Desk) checkFile(p *Page, full string, at source.Span, report func(sourc
 	return true
 }
 
-// nearest is the file whose path is spelled most like one that is not there, or else one of the
-// same name in another folder.
+// nearest is the file whose path is most like one that is missing, or else a file of the same name in
+// another folder.
 func (d *Desk) nearest(full string) string {
 	if d.allNames == nil {
 		d.allNames = d.Content.Names()
@@ -146,7 +146,7 @@ func (d *Desk) nearest(full string) string {
 	return ""
 }
 
-// places reads the files that the page shows or leads to, and says what is wrong with them.
+// places reads the files that the page shows or links to, and reports what is wrong with them.
 func (d *Desk) places(p *Page) {
 	for _, x := range p.placings {
 		found := d.Content.Placed(x.Path)
@@ -159,5 +159,5 @@ func (d *Desk) places(p *Page) {
 	}
 }
 
-// Placings lists the files that the page shows or leads to.
+// Placings lists the files that the page shows or links to.
 func (p *Page) Placings() []Placing { return p.placings }

@@ -6,8 +6,8 @@ import (
 	"labsite/render/content"
 )
 
-// Make gives a page with everything found out: its cases are proved, its texts bound, and its
-// links, substances and reviews checked.
+// Make returns a page fully worked out: its cases are proved, its texts bound, and its links,
+// substances and reviews checked.
 func (d *Desk) Make(p *content.Page) *Page {
 	full := d.Resolved(p)
 	if full.phase >= making {
@@ -23,7 +23,7 @@ func (d *Desk) Make(p *content.Page) *Page {
 }
 
 func (d *Desk) make(p *Page) {
-	// a page that differs from what was approved is right by itself, and so are those drawing on it
+	// a page that merely differs from what was approved does not make those that draw on it fail
 	defer func() { p.wrong = p.Sheet == nil || !p.Resolved || p.List.Errors() > p.unapproved }()
 	if p.Sheet == nil {
 		p.List = append(p.List, p.Clash...)
@@ -54,8 +54,8 @@ func (d *Desk) make(p *Page) {
 	}
 }
 
-// inputs tells whether all pages that a page draws on hold, and reports those that do not:
-// with one of their numbers wrong, every check of this page would seem to fail.
+// inputs tells whether all pages that a page draws on are without errors, and reports those that are
+// not: if one of their numbers is wrong, every check of this page would seem to fail.
 func (d *Desk) inputs(p *Page) bool {
 	ok := true
 	for _, u := range p.Sheet.Uses {

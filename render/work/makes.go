@@ -9,7 +9,7 @@ import (
 // ProductName is how a label names what a page makes.
 func ProductName(m *page.Product) string { return LabelOf(even(m.Label.Text), m.Name) }
 
-// productWords is what a label says of a product beside its numbers, in one line of a record.
+// productWords is what a label says of a product besides its numbers, in one line of a record.
 func productWords(m *page.Product) string {
 	out := []string{"makes " + ProductName(m)}
 	if len(m.Contains) > 0 {

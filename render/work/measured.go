@@ -29,9 +29,9 @@ func (p *Page) measured() {
 	}
 }
 
-// measuredBelow reports at a place what is not yet measured on a page that is drawn on there, and
-// on those that it draws on in turn, each once. A page under control of its own answers for
-// itself, and for what it draws on.
+// measuredBelow reports, at the place where a page is drawn on, what is not yet measured on that page
+// and on those that it draws on in turn. A page with document control is left out, since it reports
+// this itself.
 func (p *Page) measuredBelow(sh *page.Sheet, at source.Span, seen map[*page.Sheet]bool) {
 	if sh == nil || sh.Control != nil || seen[sh] {
 		return

@@ -16,8 +16,8 @@ type Number struct {
 	Shown string
 	Cell  *Cell
 
-	from  string // the formula or the column that a cell is of
-	moves bool   // a cell of a table whose rows move by themselves
+	from  string // the column of a cell in a table of rows
+	moves bool   // it is in a table whose rows change by themselves
 }
 
 // Cell is the place of a number in a table: rows, columns and the figures of a cell count
@@ -30,7 +30,7 @@ type Cell struct {
 	of     string // the figure's name
 }
 
-// Of is the name of the figure that the number is of.
+// Of is the name of the number's figure.
 func (n Number) Of() string {
 	if n.Cell != nil {
 		return n.Cell.of
@@ -49,7 +49,7 @@ func (p *Page) Numbers() []Number {
 	return NumbersAt(p.Sheet, p.Proof.Own)
 }
 
-// NumbersAt lists them at a case that was worked out.
+// NumbersAt lists them in a case that was worked out.
 func NumbersAt(sh *page.Sheet, own *prove.Case) []Number {
 	out := []Number{}
 	refused := own.Refused() || len(own.Failed) > 0
@@ -76,8 +76,8 @@ func NumbersAt(sh *page.Sheet, own *prove.Case) []Number {
 	return out
 }
 
-// cellsOf are the numbers of a table, named by the values that they are at: a row that was
-// added moves the others and changes none.
+// cellsOf lists the numbers of a table, named by the values at their heads, so that a new row changes
+// none of the others.
 func cellsOf(g *page.Grid, run *prove.Case) []Number {
 	var out []Number
 	for i, row := range prove.Cells(g, run) {
@@ -103,7 +103,7 @@ func cellsOf(g *page.Grid, run *prove.Case) []Number {
 // LabelOf is what readers call a value: its label, or else its name in words.
 func LabelOf(label, name string) string { return cmp.Or(label, Words(name)) }
 
-// Words is a name as a reader sees it where it has no label.
+// Words is a name as readers see it if there is no label.
 func Words(name string) string {
 	out := strings.ReplaceAll(name, "_", " ")
 	if out != "" && out[0] >= 'a' && out[0] <= 'z' {
@@ -112,26 +112,26 @@ func Words(name string) string {
 	return out
 }
 
-// Guards words the checks that hold a figure: the cases that expect it and the rules that
-// name it, or, if there are none, those of what is worked out from it.
+// Guards lists the checks of a figure in words: the cases that expect it and the rules that name it
+// or, if there are none, those of what is worked out from it.
 func Guards(sh *page.Sheet, name string) []string {
 	f := sh.Figure(name)
 	if f == nil {
 		return nil
 	}
-	bearing := map[int]bool{f.Slot: true}
-	if out := checksOf(sh, bearing); len(out) > 0 {
+	slots := map[int]bool{f.Slot: true}
+	if out := checksOf(sh, slots); len(out) > 0 {
 		return out
 	}
 	for _, other := range sh.Sorted {
-		if other.Node != nil && restsOn(other.Node, bearing) {
-			bearing[other.Slot] = true
+		if other.Node != nil && restsOn(other.Node, slots) {
+			slots[other.Slot] = true
 		}
 	}
-	return checksOf(sh, bearing)
+	return checksOf(sh, slots)
 }
 
-// checksOf words the checks of what is in some slots.
+// checksOf lists the checks of figures in some slots, in words.
 func checksOf(sh *page.Sheet, slots map[int]bool) []string {
 	var out []string
 	for _, c := range sh.Checks {
@@ -171,7 +171,7 @@ func restsOn(n *formula.Node, slots map[int]bool) bool {
 	return found
 }
 
-// Named finds the given or the figure whose lines a line of the page's file belongs to.
+// Named finds the given or the figure to which a line of the page's file belongs.
 func (p *Page) Named(line int) (given, figure string) {
 	if p.Sheet == nil {
 		return "", ""
@@ -193,7 +193,7 @@ func (p *Page) Named(line int) (given, figure string) {
 	if best == 0 {
 		return "", ""
 	}
-	// what is outside the given values and figures begins its line with a letter
+	// a line that begins with a key ends the given values and figures
 	for n := best; n <= line; n++ {
 		if text := p.File.Line(n); text != "" && text[0] != ' ' && text[0] != '#' {
 			return "", ""

@@ -9,8 +9,8 @@ import (
 	"labsite/recipes/prove"
 )
 
-// rowsOf are the cells of a table of a data file's rows, and its totals, named by what is at
-// the head of their row: a row that was added, or another order, changes none of the others.
+// rowsOf lists the cells and totals of a table of a data file's rows, named by the heads of their rows,
+// so that a new row or another order changes none of the others.
 func rowsOf(sh *page.Sheet, g *page.Grid, run *prove.Case) []Number {
 	t := g.Of
 	moves := sh.RowsMove(t)
@@ -37,8 +37,9 @@ func rowsOf(sh *page.Sheet, g *page.Grid, run *prove.Case) []Number {
 	return out
 }
 
-// rowHeads name the rows of a table by their first cells, as many as tell all rows apart, and say
-// how many that are. Where none do, rows of one name are numbered.
+// rowHeads names the rows of a table by as many of their first cells as it takes to tell all rows
+// apart, and says how many that is. If rows cannot be told apart, those with the same first cell are
+// numbered.
 func rowHeads(t *page.RowTable, run *prove.Case, rows []int) (heads []string, wide int) {
 	for wide = 1; wide < max(2, len(t.Columns)); wide++ {
 		seen := map[string]bool{}

@@ -17,17 +17,17 @@ type Page struct {
 	Body  *markdown.Document
 	Proof *prove.Proof // nil if the page has errors
 	Texts *Texts       // its texts with their placements bound; nil until it is made
-	// Script is what its script is written from; nil if a reader can set nothing and
-	// nothing follows the calendar.
+	// Script is what its script is written from; nil if a reader can set nothing and nothing
+	// follows the calendar.
 	Script *Script
-	// Standard is what the page is held to; nil for one without document control.
+	// Standard is what was approved of it; nil for a page without document control.
 	Standard *Standard
 	// List is what is wrong with the page.
 	List source.List
 	// Resolved says that all kinds are known and nothing is wrong with the page.
 	Resolved bool
-	// inferred is Resolved as it was before the page was made: what is said of a page that draws on
-	// it must not depend on whether it is made already.
+	// inferred is Resolved as it was before the page was made: errors of pages that draw on this one
+	// must not depend on whether it is made already.
 	inferred bool
 
 	unapproved        int  // errors that say how it differs from what was approved
@@ -46,7 +46,7 @@ type Page struct {
 	current  int // the generation for which its answers were found to hold
 }
 
-// phase is how far a page has come.
+// phase is how far the work on a page has come.
 type phase uint8
 
 const (
@@ -88,8 +88,8 @@ func (p *Page) Follows() bool {
 	return follows
 }
 
-// Guarded tells whether the page handles something that can hurt: its amounts are shown
-// nowhere without its cautions.
+// Guarded tells whether the page handles something that can hurt, so that its amounts must not be
+// shown anywhere without its cautions.
 func (p *Page) Guarded() bool {
 	sh := p.Sheet
 	if len(sh.Cautions) > 0 || len(sh.AllCautions()) > 0 || len(sh.AllSubstances()) > 0 {

@@ -10,14 +10,14 @@ import (
 	"labsite/render/markdown"
 )
 
-// placement is a pair of braces whose meaning is sought.
+// placement is a pair of braces to be bound.
 type placement struct {
 	page    *Page
 	at      *markdown.Placement
 	kinds   bool // the page's kinds are known
 	report  func(source.Diagnostic)
 	inText  bool // it is in a text of the front matter, which takes no blocks
-	refusal bool // of a limit that refuses: it may place no figure
+	refusal bool // it is in the text of a limit that refuses, which may place no figure
 }
 
 // bind finds what the braces place: a block, caution, table or chart; a quantity; a given or a
@@ -62,8 +62,7 @@ func (x placement) bind() Bound {
 	return b
 }
 
-// stands binds what is in a paragraph of its own and has a name: a caution, a table or a
-// chart.
+// stands binds a name that must stand in a paragraph of its own: a caution, a table or a chart.
 func (x placement) stands(b *Bound) bool {
 	sh, name := x.page.Sheet, x.at.Formula
 	for i, c := range sh.Cautions {
@@ -93,7 +92,7 @@ func (x placement) stands(b *Bound) bool {
 	return false
 }
 
-// alone tells whether the braces stand where a block may, and reports where they do not.
+// alone tells whether the braces stand where a block may, and reports if they do not.
 func (x placement) alone() bool {
 	if !x.inText && x.at.Show != "" {
 		x.report(source.BlockHasShow(x.at.Formula).At(x.at.Span))
@@ -102,7 +101,7 @@ func (x placement) alone() bool {
 	return x.aloneButShown()
 }
 
-// aloneButShown is alone for a caution, of which nothing says how it is shown.
+// aloneButShown is alone for a caution, without the test for a form after "in".
 func (x placement) aloneButShown() bool {
 	switch {
 	case x.inText:
@@ -179,7 +178,7 @@ func (x placement) show(b *Bound, kind quantity.Kind) {
 		return
 	}
 	text, span := x.at.Show, x.at.ShowSpan
-	if n := len(text); n > 2 && text[0] == '"' && text[n-1] == '"' { // as the front matter wants "%"
+	if n := len(text); n > 2 && text[0] == '"' && text[n-1] == '"' { // in quotes, as the front matter needs for "%"
 		text, span = text[1:n-1], span.Sub(1, n-1)
 	}
 	show, trouble := quantity.ParseShow(text, kind)

@@ -14,9 +14,9 @@ import (
 	"labsite/render/content"
 )
 
-// Record reads a page off as it would be approved. The page was made, is trusted and has
-// document control; by is the role that approves, day the one on which it is recorded. It is
-// nil if the work was ended.
+// Record is the record of a page as it would be approved. The page must be made, trusted and have
+// document control; by is the role that approves, and day the day on which it is recorded. It is nil
+// if the work was cut short.
 func (d *Desk) Record(p *Page, by string, day time.Time) *approval.Record {
 	k := p.Sheet.Control
 	r := &approval.Record{Number: k.Number, Revision: k.Revision, Page: content.Outside(p.Path), Title: p.Sheet.Title, By: by, Owner: k.Owner,
@@ -39,7 +39,7 @@ func isoDay(t time.Time) string {
 	return t.Format(time.DateOnly)
 }
 
-// recorder reads one page off into a record.
+// recorder writes one page into a record.
 type recorder struct {
 	desk   *Desk
 	page   *Page
@@ -47,7 +47,7 @@ type recorder struct {
 	bench  map[string]bool
 }
 
-// number adds a number; one that moves by itself is named and not held to the record.
+// number adds a number; of one that changes by itself only the name is recorded.
 func (x *recorder) number(n approval.Number, follows bool) {
 	if follows {
 		n.Shown, n.Moves = "", "with the day, or with what is recorded"
@@ -55,7 +55,7 @@ func (x *recorder) number(n approval.Number, follows bool) {
 	x.record.Numbers = append(x.record.Numbers, n)
 }
 
-// numbers lists what the page prints at its own values and in its tables.
+// numbers records what the page prints at its own values and in its tables.
 func (x *recorder) numbers() {
 	p, own := x.page, x.page.Proof.Own
 	for _, g := range p.Sheet.Given {
@@ -63,7 +63,7 @@ func (x *recorder) numbers() {
 	}
 	for _, n := range p.Numbers() {
 		if n.moves {
-			continue // which rows there are moves as well
+			continue // it may change which rows there are
 		}
 		out := approval.Number{Name: n.Name, Label: n.Label, Shown: n.Shown}
 		if n.Cell != nil {
@@ -100,7 +100,7 @@ type Time struct {
 	Step        *page.Step
 }
 
-// Times lists how long the steps of a page take at a case; a step that comes twice is numbered.
+// Times lists how long the steps of a page take in a case; steps with the same text are numbered.
 func Times(run *prove.Case) []Time {
 	rows, _, fine := run.Process()
 	count := map[string]int{}
@@ -118,14 +118,14 @@ func Times(run *prove.Case) []Time {
 	return out
 }
 
-// times are how long the steps take.
+// times records how long the steps take.
 func (x *recorder) times() {
 	for _, t := range Times(x.page.Proof.Own) {
 		x.number(approval.Number{Name: t.Name, Shown: t.Shown, Of: t.Step.For.Normal()}, x.page.Sheet.Moves(t.Step.Node))
 	}
 }
 
-// follows tells whether what a placement shows follows the calendar.
+// follows tells whether what a placement shows changes by itself.
 func (p *Page) follows(b Bound) bool {
 	switch b.Kind {
 	case PlacesGiven:
@@ -162,10 +162,10 @@ func (p *Page) placed(b Bound) (string, bool) {
 	return "", false
 }
 
-// over sums up the labelled figures over the page's cases.
+// over records the labelled figures over the page's cases.
 func (x *recorder) over() {
 	spreads := x.page.Proof.Spreads
-	if spreads == nil { // no page that was approved, so its cases were tried for another reason
+	if spreads == nil { // the page was not proved with its spreads
 		spreads = prove.Spreads(x.desk.ctx, x.page.Sheet)
 	}
 	for _, s := range spreads {
@@ -176,7 +176,7 @@ func (x *recorder) over() {
 	}
 }
 
-// words lists what the page says beside its numbers, each text with its spaces evened out.
+// words records what the page says besides its numbers, with even spacing.
 func (x *recorder) words() {
 	p, r := x.page, x.record
 	sh, b := p.Sheet, p.Texts
@@ -321,8 +321,8 @@ func even(text string) string { return strings.Join(strings.Fields(text), " ") }
 // wordsOf is a text in one line, with its placements as written.
 func wordsOf(t Text) string { return even(linesOf(t)) }
 
-// linesOf is a text as plain lines, with its placements as written: their numbers are told
-// apart by themselves.
+// linesOf is a text as plain lines, with its placements as written, since numbers are compared
+// separately.
 func linesOf(t Text) string {
 	if t.Document == nil {
 		return ""

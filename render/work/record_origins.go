@@ -10,8 +10,8 @@ import (
 	"labsite/render/content"
 )
 
-// origins lists what the numbers come from: constants and formulas of the page and of those
-// that it draws on, their data, the bench formulas, and the files themselves.
+// origins records what the numbers come from: constants and formulas of the page and of those that it
+// draws on, their data, the bench formulas, and the files themselves.
 func (x *recorder) origins() {
 	x.bench = map[string]bool{}
 	files := map[string]bool{}
@@ -49,7 +49,7 @@ func (x *recorder) source(seen map[string]bool, p, text string) {
 	}
 }
 
-// formula is a formula as it is kept; the bench formulas that it calls are noted.
+// formula is a formula as it is recorded; it also notes the bench formulas that are called.
 func (x *recorder) formula(f *formula.Formula) string {
 	if f == nil {
 		return ""

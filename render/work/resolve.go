@@ -6,7 +6,7 @@ import (
 	"labsite/render/content"
 )
 
-// Resolved gives a page with its kinds inferred, after those of the pages that it draws on.
+// Resolved returns a page with its kinds inferred, after those of the pages that it draws on.
 func (d *Desk) Resolved(p *content.Page) *Page {
 	full := d.Read(p)
 	if full.phase >= resolved || full.Sheet == nil {
@@ -72,7 +72,7 @@ func (d *Desk) drawn(p *Page, full string) (*page.Sheet, source.Problem, bool) {
 	at := p.Standing
 	switch {
 	case at.Ring != 0 && at.Ring == to.Standing.Ring:
-		// A circle is told once, at the page that closes it. The page still fails.
+		// a circle is reported once, at the page that closes it, but this page fails as well
 		p.failing = true
 		return nil, source.Problem{}, false
 	case at.Deep:
@@ -88,8 +88,8 @@ func (d *Desk) drawn(p *Page, full string) (*page.Sheet, source.Problem, bool) {
 	return nil, source.UseBroken(full), false
 }
 
-// hidden tells whether an unknown bench formula is not worth a report: it may be one of the lab's
-// own, which cannot be read at the moment.
+// hidden tells whether an unknown bench formula must not be reported, because it may be one of the
+// lab's own, which cannot be read at present.
 func (d *Desk) hidden(x source.Diagnostic) bool {
 	return d.Content.FormulasBroken && x.Code == unknownFunction
 }

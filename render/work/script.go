@@ -9,22 +9,22 @@ import (
 	"labsite/recipes/script"
 )
 
-// Script is what a page's script is written from: the formulas outside the figures whose
-// values the page shows, by number.
+// Script is what a page's script is written from: the formulas other than figures whose values the
+// page shows, by number.
 type Script struct {
 	page   *Page
 	placed []script.Placed
-	// elsewhere numbers what texts of pages drawn on place, by keyOf.
+	// elsewhere numbers the placements in texts of pages drawn on, by keyOf.
 	elsewhere map[string]int
-	// products numbers what is said of what the page makes.
+	// products numbers the values of what the page makes.
 	products map[*page.ProductValue]int
-	// AsOf is the number of the day that values of the page hang on, from 1; 0 for none.
+	// AsOf is the number of the day on which values of the page depend, from 1; 0 for none.
 	AsOf    int
 	emitted []byte
 	err     error
 }
 
-// Formulas writes the script of the page's formulas, once however often it is asked for.
+// Formulas is the script of the page's formulas, written at the first call.
 func (s *Script) Formulas() ([]byte, error) {
 	if s.emitted == nil && s.err == nil {
 		s.emitted, s.err = s.Page().Emit()
@@ -37,11 +37,11 @@ func (s *Script) Page() script.Page {
 	return script.Page{Sheet: s.page.Sheet, Placed: s.placed, Sureness: s.page.Texts.Placed["sureness"]}
 }
 
-// Elsewhere is the number of what a text of a page drawn on places, from 1; 0 for none. Base is
-// where that page's values begin in the frame of this one.
+// Elsewhere is the number of a placement in a text of a page drawn on, from 1; 0 for none. base is
+// where that page's block begins in the frame of this one.
 func (s *Script) Elsewhere(base int, b Bound) int { return s.elsewhere[keyOf(base, b)] }
 
-// Product is the number of a value that a label of what the page makes bears, from 1; 0 for none.
+// Product is the number of a value on a label of what the page makes, from 1; 0 for none.
 func (s *Script) Product(v *page.ProductValue) int {
 	if s == nil {
 		return 0
@@ -49,8 +49,8 @@ func (s *Script) Product(v *page.ProductValue) int {
 	return s.products[v]
 }
 
-// script numbers the placed formulas of a page, nil if it is not worked out or a reader
-// can set nothing.
+// script numbers the placed formulas of a page; nil if the page is not worked out, or a reader can
+// set nothing and nothing follows the calendar.
 func (d *Desk) script(p *Page) *Script {
 	if !p.Resolved || p.Proof == nil || !p.Settable() && !p.Follows() {
 		return nil
@@ -73,7 +73,7 @@ func (d *Desk) script(p *Page) *Script {
 	}
 	for _, m := range p.Sheet.Makes {
 		for _, v := range m.Values() {
-			// a label may be printed on another day, so it bears no value that depends on the day
+			// a label may be printed on another day, so it shows no value that depends on the day
 			if v.Node != nil && !p.Sheet.DependsOnToday(v.Node) {
 				s.products[v] = s.add(v.Node, v.Show, false)
 			}
@@ -98,7 +98,7 @@ func (d *Desk) script(p *Page) *Script {
 	return s
 }
 
-// number numbers what the page's own texts place beside plain figures and given values.
+// number numbers the placements in the page's own texts, except plain figures and given values.
 func (s *Script) number(texts ...Text) {
 	for _, x := range texts {
 		for i := range x.Bound {
@@ -110,7 +110,7 @@ func (s *Script) number(texts ...Text) {
 	}
 }
 
-// numberElsewhere numbers what a text of a page drawn on places.
+// numberElsewhere numbers the placements in a text of a page drawn on.
 func (s *Script) numberElsewhere(x Text, base int) {
 	for _, b := range x.Bound {
 		node, show, ok := placedBy(b)
@@ -128,7 +128,7 @@ func (s *Script) add(n *formula.Node, show quantity.Show, given bool) int {
 	return len(s.placed)
 }
 
-// placedBy is what a placement shows, as a formula and the way it is written.
+// placedBy is what a placement shows, as a formula and its form.
 func placedBy(b Bound) (*formula.Node, quantity.Show, bool) {
 	show := b.Show
 	switch b.Kind {
@@ -152,8 +152,8 @@ func keyOf(base int, b Bound) string {
 	return strconv.Itoa(base) + "|" + b.At.Formula + "|" + b.At.Show
 }
 
-// moved is a tree with its names at later slots of the frame. Not every tree can be moved: names
-// that a let binds have no room there.
+// moved is a tree with its names at later slots of the frame. A tree with a let cannot be moved, since
+// there are no slots for what the let binds.
 func moved(n *formula.Node, by int) (*formula.Node, bool) {
 	if n.Op == formula.Let || n.Data != nil && n.Data.Live() != nil {
 		return nil, false

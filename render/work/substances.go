@@ -20,7 +20,7 @@ func (d *Desk) substances(p *Page) {
 		p.unlistedSubstance = p.unlistedSubstance || found == nil
 	}
 	for _, m := range p.Sheet.Makes {
-		d.ask(p, Declared, ProductName(m)) // its label bears what the lab's own sheet says
+		d.ask(p, Declared, ProductName(m)) // its label shows what the lab's own safety data sheet says
 	}
 	for _, x := range p.Sheet.Substances {
 		if found, near := own.Find(x.Name); found == nil && !d.Content.SubstancesBroken {
@@ -28,7 +28,7 @@ func (d *Desk) substances(p *Page) {
 		}
 	}
 	texts := p.Texts.plain
-	p.Texts.plain = nil // nobody else wants them
+	p.Texts.plain = nil // they are not needed any more
 	for _, x := range p.Texts.handling() {
 		if x.Document != nil {
 			texts = append(texts, x.Document.Texts()...)

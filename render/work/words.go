@@ -50,8 +50,8 @@ func eachPlainWord(text string, do func(h uint32) bool) {
 	}
 }
 
-// foldedHash is the FNV-1a hash of a word as the hazard list folds it. Most words need only
-// small letters for that, which takes no memory.
+// foldedHash is the FNV-1a hash of a word as the hazard list folds it. For most words folding only
+// means small letters, which takes no memory.
 func foldedHash(word string) uint32 {
 	h, before := uint32(2166136261), byte(0)
 	for i := range len(word) {
@@ -60,7 +60,7 @@ func foldedHash(word string) uint32 {
 			c += 'a' - 'A'
 		}
 		if c >= utf8.RuneSelf || before == 'p' && c == 'h' || before == 'u' && c == 'm' {
-			return slowHash(word) // it may be a spelling that Fold brings together, sulph or aluminum
+			return slowHash(word) // it may have a spelling that Fold unifies, such as sulph or aluminum
 		}
 		h, before = (h^uint32(c))*16777619, c
 	}
