@@ -63,7 +63,7 @@ func BenchClass(text string) Problem {
 
 // BenchNotSet reports a check that leaves a parameter out.
 func BenchNotSet(name string) Problem {
-	return fault("bench-not-set", "this check sets no "+name, "A check sets every parameter; none has a value of its own.")
+	return fault("bench-not-set", "this check does not set "+name, "A check sets every parameter; none has a value of its own.")
 }
 
 // BenchNameTwice reports the second entry of one name.

@@ -55,12 +55,12 @@ func RecordNoPage(page, near string) Problem {
 
 // RecordOtherLab reports a record of another lab.
 func RecordOtherLab(theirs, ours string) Problem {
-	return fault("record-other-lab", "the record is of "+theirs+", and this is "+ours, "Hand it to that lab; nothing was recorded.")
+	return fault("record-other-lab", "the record is from "+theirs+", and this is "+ours, "Hand it to that lab; nothing was recorded.")
 }
 
 // RecordOtherNumber reports a record whose page has another number.
 func RecordOtherNumber(page, has, said string) Problem {
-	return fault("record-other-number", fmt.Sprintf("the record is of number %s, and %s is %s", orNoNumber(said), page, orNoNumber(has)), "Look for the page of that number; nothing was recorded.")
+	return fault("record-other-number", fmt.Sprintf("the record is for number %s, and the number of %s is %s", orNoNumber(said), page, orNoNumber(has)), "Look for the page of that number; nothing was recorded.")
 }
 
 func orNoNumber(text string) string {
@@ -72,7 +72,7 @@ func orNoNumber(text string) string {
 
 // RecordOtherRevision reports a record of a revision that is no longer kept.
 func RecordOtherRevision(page string, said, now int) Problem {
-	return fault("record-other-revision", fmt.Sprintf("the record is of revision %d; %s is revision %d, and no approved record has revision %d", said, page, now, said), "Nothing can be worked out again without that revision: restore its file in approved/.")
+	return fault("record-other-revision", fmt.Sprintf("the record is for revision %d; %s is now revision %d, and no approved record has revision %d", said, page, now, said), "Nothing can be worked out again without that revision: restore its file in approved/.")
 }
 
 // RecordKeepsNone reports a page that keeps no records.
@@ -109,12 +109,12 @@ func RecordRefused(page, why string) Problem {
 
 // RecordFigure reports a figure for which the page gives another value.
 func RecordFigure(name, said, now string, revision int) Problem {
-	return fault("record-figure", fmt.Sprintf("%s: the record says %s, and revision %d gives %s at these values", name, orNoNumber(said), revision, orNoNumber(now)), "The file was changed, or it is of another page; nothing was recorded.")
+	return fault("record-figure", fmt.Sprintf("%s: the record says %s, and revision %d gives %s at these values", name, orNoNumber(said), revision, orNoNumber(now)), "The file was changed, or it belongs to another page; nothing was recorded.")
 }
 
 // RecordSteps reports steps that are not the page's.
 func RecordSteps(why string) Problem {
-	return fault("record-steps", why, "The file was changed, or it is of another revision; nothing was recorded.")
+	return fault("record-steps", why, "The file was changed, or it belongs to another revision; nothing was recorded.")
 }
 
 // RecordTwice reports a record that is already kept.
