@@ -17,22 +17,22 @@ func changedLines(old, now []string) (out []changedLine) {
 	for len(old) > 0 && len(now) > 0 && old[len(old)-1] == now[len(now)-1] {
 		old, now = old[:len(old)-1], now[:len(now)-1]
 	}
-	var went, came []string
+	var gone, fresh []string
 	flush := func() {
-		for i := range max(len(went), len(came)) {
+		for i := range max(len(gone), len(fresh)) {
 			var c changedLine
-			if i < len(went) {
-				c.before = went[i]
+			if i < len(gone) {
+				c.before = gone[i]
 			}
-			if i < len(came) {
-				c.after = came[i]
+			if i < len(fresh) {
+				c.after = fresh[i]
 			}
 			out = append(out, c)
 		}
-		went, came = nil, nil
+		gone, fresh = nil, nil
 	}
 	if len(old)*len(now) > mostCompared*mostCompared {
-		went, came = only(old, now), only(now, old)
+		gone, fresh = only(old, now), only(now, old)
 		flush()
 		return out
 	}
@@ -44,10 +44,10 @@ func changedLines(old, now []string) (out []changedLine) {
 			flush()
 			i, k = i+1, k+1
 		case k == len(now) || i < len(old) && same[i+1][k] >= same[i][k+1]:
-			went = append(went, old[i])
+			gone = append(gone, old[i])
 			i++
 		default:
-			came = append(came, now[k])
+			fresh = append(fresh, now[k])
 			k++
 		}
 	}

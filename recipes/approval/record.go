@@ -128,7 +128,7 @@ type Source struct {
 	Lines []string `json:"lines"`
 }
 
-// page finds what a page of the record works out; nil if there is none.
+// page finds a page of the record; nil if there is none.
 func (r *Record) page(path string) *Page {
 	for i := range r.Pages {
 		if r.Pages[i].Path == path {

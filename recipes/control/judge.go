@@ -56,13 +56,13 @@ type Look struct {
 // far a reading jumps from the one before it, give looks. Where there are fewer readings than the
 // baseline has, the error is ErrTooFew.
 func JudgeIndividuals(x []float64, baseline int) (*Judged, error) {
-	j, single, err := frozen(x, baseline)
+	j, single, err := freeze(x, baseline)
 	if err != nil {
 		return nil, err
 	}
 	j.Lines = append(j.Lines, Line{"Limit", single.Readings.Upper, Limit}, Line{"Limit", single.Readings.Lower, Limit})
 	if single.Sigma <= 0 {
-		j.unequal(x, single.Readings)
+		j.judgeFlat(x, single.Readings)
 		return j, nil
 	}
 	rules := RunRules()
@@ -91,7 +91,7 @@ func JudgeIndividuals(x []float64, baseline int) (*Judged, error) {
 
 // JudgeAverages judges the weighted averages of readings as JudgeIndividuals judges the readings.
 func JudgeAverages(x []float64, baseline int) (*Judged, error) {
-	j, single, err := frozen(x, baseline)
+	j, single, err := freeze(x, baseline)
 	if err != nil {
 		return nil, err
 	}
@@ -116,8 +116,8 @@ func JudgeAverages(x []float64, baseline int) (*Judged, error) {
 	return j, nil
 }
 
-// frozen works out limits from the first readings alone.
-func frozen(x []float64, baseline int) (*Judged, Individuals, error) {
+// freeze works out limits from the first readings alone.
+func freeze(x []float64, baseline int) (*Judged, Individuals, error) {
 	if err := readings(x, baseline); err != nil {
 		return nil, Individuals{}, err
 	}
@@ -128,9 +128,9 @@ func frozen(x []float64, baseline int) (*Judged, Individuals, error) {
 	return &Judged{Why: make([]string, len(x)), Lines: []Line{{"Mean", single.Readings.Centre, Centre}}}, single, nil
 }
 
-// unequal flags readings off a baseline in which all readings are equal, so that there is no
+// judgeFlat flags readings off a baseline in which all readings are equal, so that there is no
 // sigma to judge runs by.
-func (j *Judged) unequal(x []float64, b Band) {
+func (j *Judged) judgeFlat(x []float64, b Band) {
 	for k, v := range x {
 		if b.Outside(v) != 0 {
 			j.Why[k] = "unlike every reading of the baseline"

@@ -39,7 +39,7 @@ func TestLimitsStay(t *testing.T) {
 			t.Errorf("%s: a drift of 12 sigma is within limits", name)
 		}
 		if !slices.Equal(first.Why, later.Why[:LeastBaseline]) {
-			t.Errorf("%s: the baseline is judged otherwise later", name)
+			t.Errorf("%s: the baseline is judged differently later", name)
 		}
 		if _, err := judge(x[:LeastBaseline-1], LeastBaseline); !errors.Is(err, ErrTooFew) {
 			t.Errorf("%s: too short a baseline gives %v", name, err)
@@ -66,8 +66,8 @@ func TestJudgedReasons(t *testing.T) {
 	}
 }
 
-// How often a steady process is called out of order within a month of readings after its
-// baseline; -v prints it. Were every run rule an alarm, it would be in half of the months.
+// How often a steady process sets off an alarm within a month of readings after its baseline;
+// -v prints it. If every run rule were an alarm, half of the months would have one.
 func TestAlarmsOfASteadyProcess(t *testing.T) {
 	const months, month = 2000, 21
 	for name, most := range map[string]float64{"individuals": 0.20, "averages": 0.20} {

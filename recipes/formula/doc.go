@@ -9,9 +9,9 @@
 //
 // Everything that the program knows about an operator or a function is in one entry, an
 // Operation (operation.go), in the list of its topic (op_*.go; op_structure.go has those
-// without an operator or a name). Entries hold words, an example,
-// kinds, arithmetic, the interval of results (span.go) and JavaScript (javascript.go). The
-// stages below read them; KINDS.md lists them and what kinds come out.
+// without an operator or a name). Entries hold words, an example, kinds, arithmetic, the
+// interval of results (span.go) and JavaScript (javascript.go). The stages below read them;
+// KINDS.md lists them and what kinds come out.
 //
 // # Phases
 //
@@ -35,11 +35,11 @@
 // more than a millisecond or two. The engine's own machine serves as a referee in the tests.
 //
 // Functions over rows never see rows in a case. The rows of each set of keys are put together
-// when the formula is inferred (gather.go), so a case and a script look one value up, and Go
+// when the formula is inferred (gather.go), so a case and a script look up one value, and Go
 // and JavaScript agree to the last bit. Only columns that depend on values a reader can set
-// (Column.Live) are worked out in each case: their cells lie in the frame, a slot a row, and
-// one after them says whether a row failed (recipes/page/adds.go). A limit on each row becomes
-// an ordinary limit before anything else sees it (recipes/page/each.go).
+// (Column.Live) are worked out in each case: their cells are in the frame, a slot for each row,
+// and the slot after them says whether a row failed (recipes/page/adds.go). A limit on each row
+// becomes an ordinary limit before anything else sees it (recipes/page/each.go).
 //
 // A text is a number in its own list of words (texts.go), known for each part of a formula;
 // where two lists meet, one side is renumbered by the other.

@@ -13,7 +13,7 @@ import (
 func (s *Search) gather(over func(cells []float64) float64) *Search {
 	keys := make([][]float64, len(s.Keys))
 	for i, k := range s.Keys {
-		keys[i] = quietened(k)
+		keys[i] = withoutNoise(k)
 	}
 	order := make([]int, len(s.Result.Cells))
 	for i := range order {
@@ -51,8 +51,8 @@ func (s *Search) gather(over func(cells []float64) float64) *Search {
 // Gathered tells whether each row of the search stands for all rows of a file with its keys.
 func (s *Search) Gathered() bool { return s.sorted }
 
-// quietened gives the cells of a column, with cells that differ only by noise made equal.
-func quietened(c Column) []float64 {
+// withoutNoise gives the cells of a column, with cells that differ only by noise made equal.
+func withoutNoise(c Column) []float64 {
 	if c.Kind.Sort == quantity.Word {
 		return c.Cells
 	}

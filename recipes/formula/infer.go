@@ -356,7 +356,8 @@ func (in *inference) want(x *Node, kind quantity.Kind, what string) bool {
 	return true
 }
 
-// Wanted reports a part of a formula, written text, whose kind is not the one that what needs.
+// Wanted words the problem of a part of a formula, written as text, whose kind is not the one that
+// what needs.
 func Wanted(x *Node, kind quantity.Kind, what, text string) source.Problem {
 	if kind == quantity.Yes && x.Kind == quantity.Text && slices.ContainsFunc(x.Words, func(w string) bool { return strings.EqualFold(w, "yes") }) {
 		return source.YesAmongTexts(what, text, x.Words)

@@ -89,7 +89,7 @@ var short = map[string]string{
 }
 
 // update rewrites the files that tests check, here KINDS.md.
-var update = flag.Bool("update", false, "write the files that tests hold anew")
+var update = flag.Bool("update", false, "rewrite the files that tests compare with")
 
 // Every pair of kinds comes out as the tables say, and KINDS.md shows it.
 func TestInferenceTable(t *testing.T) {

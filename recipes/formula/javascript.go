@@ -88,9 +88,10 @@ func (n *Node) ScriptCondition(w Writer) string {
 	return w.Value(n)
 }
 
-// text is a Script from a pattern. The parts in braces depend on the node: {1} is the first operand's value, {1 untested} the same as Untested has it, {1 asked} a
-// condition, {1 result} the operand that becomes the result; {all} are all values with
-// commas between, {search} is a search with its keys, {help} the operation's helper.
+// text is a Script from a pattern. The parts in braces depend on the node: {1} is the first
+// operand's value, {1 untested} the same as Untested has it, {1 asked} a condition, {1 result} the
+// operand that becomes the result; {all} are all values with commas between, {search} is a search
+// with its keys, {help} the operation's helper.
 func text(pattern string) Script {
 	type part struct {
 		plain, how string

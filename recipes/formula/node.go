@@ -65,8 +65,8 @@ func (n *Node) Show() quantity.Show {
 }
 
 // lens tells whether the first number from the left is an f-number, and found whether there
-// is a number at all. Only operations that keep an f-number an f-number pass it on: not its root, its
-// power or its logarithm, and not its quotient by another, which is a ratio of two.
+// is a number at all. Only operations that keep an f-number an f-number pass it on: not its root,
+// its power or its logarithm, and not its quotient by another, which is a ratio of two.
 func (n *Node) lens() (found, is bool) {
 	if n.Data != nil && n.Data.Result.Kind == quantity.Number {
 		return true, n.Data.Result.Engraved

@@ -42,7 +42,7 @@ var choosing = []*Operation{
 			return n.finite(f, r)
 		},
 		span:   allSpans(Span.smaller),
-		slopes: foremost("<="),
+		slopes: extremes("<="),
 		NoLess: func(n *Node) []*Node { return n.Args },
 		script: text("Math.min({all})"),
 	},
@@ -59,7 +59,7 @@ var choosing = []*Operation{
 			return n.finite(f, r)
 		},
 		span:   allSpans(Span.larger),
-		slopes: foremost(">="),
+		slopes: extremes(">="),
 		NoMore: func(n *Node) []*Node { return n.Args },
 		script: text("Math.max({all})"),
 	},

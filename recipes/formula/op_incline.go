@@ -52,7 +52,7 @@ func (n *Node) inclined(op *Operation) []*Node {
 // pieces are the tested points of the rows that further keys choose, by rising x.
 func (n *Node) pieces(values []float64) (xs, ys []float64) {
 	for row := range n.Data.Result.Cells {
-		if n.Data.met(row, values, 1) {
+		if n.Data.matches(row, values, 1) {
 			xs, ys = append(xs, n.Data.Keys[0].Cells[row]), append(ys, n.Data.Result.Cells[row])
 		}
 	}

@@ -9,9 +9,8 @@ import (
 // Operation is one entry of the language: everything that the program knows about an
 // operator, a function or another part of a typed tree. Each stage reads its part of the
 // entry and none of them lists operations: to add one is to write one more entry, in the
-// list that it belongs to (arithmetic, comparing, choosing, curves, rounding, conversions,
-// dates, fromData; those that have no sign and no name are in structure). A test walks all
-// entries through all stages, so that one with a part missing fails.
+// list of its topic (structure has those without a sign or a name). A test takes all entries
+// through all stages, so that one with a part missing fails.
 type Operation struct {
 	// Name is what a function is called by; no page, bench formula or let may use it for
 	// something else. It is "" for all others.

@@ -50,7 +50,7 @@ func (o *Operation) meets(t *testing.T) {
 	}
 	var f Frame
 	if n.Eval(&f); f.Fault != NotFinite || f.At != n {
-		t.Errorf("of what is no number it makes fault %d", f.Fault)
+		t.Errorf("NaN gives fault %d", f.Fault)
 	}
 }
 

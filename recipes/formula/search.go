@@ -145,7 +145,7 @@ func (s *Search) find(values []float64) int {
 		from = sort.Search(len(first), func(row int) bool { return !quantity.Less(first[row], values[0]) })
 	}
 	for row := from; row < s.count(); row++ {
-		if s.met(row, values, 0) {
+		if s.matches(row, values, 0) {
 			return row
 		}
 		if s.sorted && quantity.Less(values[0], s.Keys[0].Cells[row]) {
@@ -155,8 +155,8 @@ func (s *Search) find(values []float64) int {
 	return -1
 }
 
-// met tells whether a row's keys equal the values, from key number from on.
-func (s *Search) met(row int, values []float64, from int) bool {
+// matches tells whether a row's keys equal the values, from key number from on.
+func (s *Search) matches(row int, values []float64, from int) bool {
 	for i := from; i < len(s.Keys); i++ {
 		if !quantity.Equal(s.Keys[i].Cells[row], values[i]) {
 			return false
@@ -172,7 +172,7 @@ func (s *Search) between(values []float64) (low, high int, ok bool) {
 	low, high = -1, -1
 	x := values[0]
 	for row, v := range s.Keys[0].Cells {
-		if !s.met(row, values, 1) {
+		if !s.matches(row, values, 1) {
 			continue
 		}
 		if quantity.Equal(v, x) {

@@ -64,9 +64,9 @@ func shares(n int) []float64 {
 	return out
 }
 
-// foremost are the slopes of min and max: 1 for the first operand that is the smallest or the
+// extremes are the slopes of min and max: 1 for the first operand that is the smallest or the
 // largest, 0 for the others.
-func foremost(sign string) func(*Node) []*Node {
+func extremes(sign string) func(*Node) []*Node {
 	return func(n *Node) []*Node {
 		out := make([]*Node, len(n.Args))
 		for i, a := range n.Args {

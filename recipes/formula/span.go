@@ -156,8 +156,7 @@ func hull(values ...float64) Span {
 	return s
 }
 
-// compared decides a comparison by the ends of both sides, in the sense of quantity.Equal: the
-// further two values are apart, the less anything else can matter.
+// compared is the span of a comparison, which the ends of both sides decide.
 func compared(holds func(a, b float64) bool) func(Spans, *Node) Span {
 	return func(s Spans, n *Node) Span {
 		return Compare(s.Of(n.Args[0]), s.Of(n.Args[1]), holds)

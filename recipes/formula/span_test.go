@@ -15,8 +15,8 @@ func (b boxes) Of(n *Node) Span       { return n.Span(b) }
 func (b boxes) Slot(slot int) Span    { return b[slot] }
 func (b boxes) Bind(slot int, s Span) { b[slot] = s }
 
-// IEEE 1788-2015, clause 10 (recalled, not read): what is empty stays empty, what has no bounds
-// has none, and a quotient by what holds zero goes beyond all bounds.
+// IEEE 1788-2015, clause 10 (from memory): what is empty stays empty, what is unbounded stays
+// unbounded, and so is a quotient by a span that holds zero.
 func TestSpansByTheStandard(t *testing.T) {
 	inf := math.Inf(1)
 	all := Everything
@@ -68,7 +68,7 @@ func TestSpansByTheStandard(t *testing.T) {
 	}
 }
 
-// Whatever an operation comes to lies in its span, and so do its slopes, for every entry.
+// Whatever an operation comes to lies in its span, for every entry.
 func TestSpansEnclose(t *testing.T) {
 	random := rand.New(rand.NewPCG(7, 7))
 	value := func() float64 {

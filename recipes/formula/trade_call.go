@@ -176,7 +176,8 @@ func (c *tradeCall) bound(body *Node) *Node {
 const MostGrown = 20_000
 
 // moved copies a tree of another formula and places it at the call, which is what a message
-// about it must show. Its literals lose their units, so that the caller's result is not shown in those.
+// about it must show. Its literals lose their units, so that the caller's result is not shown in
+// those.
 func (in *inference) moved(n *Node, start, end int) *Node {
 	if in.grown++; in.grown == MostGrown {
 		in.fail(source.FormulaTooLarge(MostGrown), start, end)

@@ -13,7 +13,8 @@
 //   - A file is read into entries, a part of an entry in a file each: read.go, read_params.go,
 //     read_range.go, read_masses.go, read_checks.go, kind.go.
 //   - Entries are put in the order of their calls (set.go) and inferred with every kind of
-//     argument that they take (infer.go, scope.go), so that no page meets a fault of one.
+//     argument that they take (infer.go, scope.go), so that no page runs into a fault of
+//     one.
 //   - Their checks are worked out (prove.go), those of the built-in ones in the tests;
 //     outside.go compares the formulas with standards and worked examples.
 //

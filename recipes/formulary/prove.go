@@ -112,7 +112,7 @@ func (s *Set) RunChecks(e *Entry) []Verdict {
 	return out
 }
 
-// run works a check out through a call of the entry, as a page would.
+// run runs a check through a call of the entry, as a page would make it.
 func (s *Set) run(e *Entry, c Check) (Verdict, Worked) {
 	scope := &entryScope{set: s, symbols: map[string]formula.Symbol{}}
 	var values []float64

@@ -30,7 +30,7 @@ func (r *reader) masses(e *Entry, v *tree.Value) {
 	}
 }
 
-// mass looks a chemical formula's molar mass up and fixes it under a name.
+// mass looks up the molar mass of a chemical formula and fixes it under a name.
 func (r *reader) mass(e *Entry, name string, v *tree.Value) (string, bool) {
 	chemical := r.text(v, name)
 	m, err := molar.Mass(chemical)

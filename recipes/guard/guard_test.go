@@ -85,12 +85,8 @@ func TestHolesAreFound(t *testing.T) {
 		"line 3, price":             "- at: {process: slides}\n  expect: {price: 16.00 USD}",
 		"`rolls >= 12`":             "- at: {rolls: 12}\n  expect: no notice",
 		"`rolls > 13`":              "- at: {rolls: 13}\n  expect: notice",
-		"price * rolls / (rush":     "",
 	} {
 		f, found := unnoticed(r, what)
-		if check == "" {
-			continue
-		}
 		if !found || f.Check != check {
 			t.Errorf("%s: found %t, with the check\n%s\nwant\n%s", what, found, f.Check, check)
 		}

@@ -32,7 +32,7 @@ func (t *trial) suggest(f found, undo func(), apply func() (func(), bool)) strin
 	}
 	values := t.simplest(t.clearest(f), func(values []float64) bool {
 		before := look(values)
-		return t.differs(&before) && t.wanting(&before) == 0
+		return t.differs(&before) && t.awkwardness(&before) == 0
 	})
 	before := look(values)
 	at := t.atText(values)
@@ -57,9 +57,9 @@ func (t *trial) suggest(f found, undo func(), apply func() (func(), bool)) strin
 	return ""
 }
 
-// wanting is how badly a difference suits a check: a figure without a label may be shown in a
+// awkwardness is how badly a difference suits a check: a figure without a label may be shown in a
 // unit that nobody writes.
-func (t *trial) wanting(before *outcome) int {
+func (t *trial) awkwardness(before *outcome) int {
 	if before.refused || t.run.Refused() || t.limitsDiffer(before) != "" {
 		return 0
 	}
@@ -93,7 +93,7 @@ func (t *trial) clearest(f found) []float64 {
 		}
 		t.put(t.cases[i])
 		t.run.Work()
-		if away += t.wanting(&t.unchanged[i]); away < least {
+		if away += t.awkwardness(&t.unchanged[i]); away < least {
 			best, least = i, away
 		}
 	}

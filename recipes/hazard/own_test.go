@@ -247,7 +247,7 @@ func TestWhichPrecautionsAreLaw(t *testing.T) {
 	}
 }
 
-func TestUnlistedPrecautionsAreSaid(t *testing.T) {
+func TestUnlistedPrecautionsAreReported(t *testing.T) {
 	own, _ := read(t, "substances:\n  - name: can\n    statements: [H222]\n    sheet: {author: a, date: 2026-01-01}\n")
 	if got := strings.Join(BlockFor([]Use{{Name: "can"}}, own).Unknown, " "); !strings.Contains(got, "no text for P211, P251 and P410+P412") {
 		t.Error(got)

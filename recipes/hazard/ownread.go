@@ -13,7 +13,7 @@ import (
 	"labsite/recipes/source/tree"
 )
 
-// Bounds of the shop's own file, beside those of every YAML file.
+// Bounds of the shop's own file, besides those of every YAML file.
 const (
 	largestFile = 256 << 10 // bytes; some four hundred sheets
 	longestLine = 4096      // bytes; the YAML library's time grows with its square

@@ -12,7 +12,7 @@ import (
 	"github.com/goccy/go-yaml"
 )
 
-var update = flag.Bool("update", false, "write the files that tests hold anew")
+var update = flag.Bool("update", false, "rewrite the files that tests compare with")
 
 // written is everything in the YAML files.
 func written(t *testing.T) map[string]any {

@@ -25,7 +25,7 @@ type Element struct {
 // Mass gives the molar mass of a formula in grams per mole, from the abridged
 // standard atomic weights. Formulas look like `Na2CO3`, `(NH4)2S2O3`,
 // `K3[Fe(CN)6]`, `Na2S2O3·5H2O` (also with `.` or `*` for the dot) or
-// `C12H21N3O2S·1.5H2SO4·H2O`; subscript figures are read as figures. The error
+// `C12H21N3O2S·1.5H2SO4·H2O`; subscript digits are read as digits. The error
 // says what is wrong and where.
 func Mass(formula string) (gramsPerMole float64, err error) {
 	elements, err := Elements(formula)

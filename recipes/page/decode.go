@@ -196,7 +196,7 @@ func (d *decoder) mapping(v *value, key string) *value {
 // or without the space after them.
 func (d *decoder) notKeys(v *value, key, want string) {
 	if v.Shape == scalar {
-		if faults := v.Unparted(); len(faults) > 0 {
+		if faults := v.MissedKeys(); len(faults) > 0 {
 			d.list = append(d.list, faults...)
 			return
 		}

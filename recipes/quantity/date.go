@@ -77,8 +77,8 @@ func MonthsAfter(base, months float64) float64 {
 }
 
 // WorkdaysAfter is the n-th day from Monday to Friday after a date that is not among closed,
-// or before it where n is negative; for 0 it is the date itself. closed is as Workdays
-// gives it. It is NaN outside the calendar and where n is not whole.
+// or before it where n is negative; for 0 it is the date itself. closed are
+// days from Monday to Friday, each once. It is NaN outside the calendar and where n is not whole.
 func WorkdaysAfter(base, n float64, closed []float64) float64 {
 	count := Nearest(n)
 	if !Equal(count, n) || math.Abs(count) > 1e7 || math.IsNaN(OnDay(base)) {

@@ -38,12 +38,12 @@
 // names those that it uses.
 //
 // A date is a point of time in whole days, kept in seconds from 1970-01-01, 86400 for every
-// day, so that the difference of two dates is a time, as that of two temperatures is in kelvin, and
-// ranges, steps, tolerances, spans and axes need no rule of their own. Each sum that gives a date is
-// wrapped in formula.OnDay. Time zones play no part; a page asks the reader's calendar
-// only which day it is. What depends on the day is found by
-// page.Sheet.DependsOnToday, and a page that does is worked out again on another day (render/work,
-// Today). The preview's pages keep to the preview's day.
+// day, so that the difference of two dates is a time, as that of two temperatures is in kelvin,
+// and ranges, steps, tolerances, spans and axes need no rule of their own. Each sum that gives a
+// date is wrapped in formula.OnDay. Time zones play no part; a page asks the reader's calendar
+// only which day it is. page.Sheet.DependsOnToday finds what depends on the day, and a page that
+// does is worked out again on another day (render/work, Today). The preview's pages keep to the
+// preview's day.
 //
 // What is typed by hand is looked for in more forms than pages read (Typed): 20 C, 1:20, 3
 // minutes. Numbers in words stay free, since running text is full of them.

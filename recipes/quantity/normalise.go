@@ -7,9 +7,9 @@ import (
 )
 
 // Normalise replaces look-alikes that people and editors write with the signs that this
-// package reads: any kind of space with a plain one, the Greek mu with the micro sign, the masculine
-// ordinal with the degree sign, and so on. back maps offsets in the result to offsets in the
-// text; it is nil if nothing moved.
+// package reads: any kind of space with a plain one, the Greek mu with the micro sign, the
+// masculine ordinal with the degree sign, and so on. back maps offsets in the result to offsets in
+// the text; it is nil if nothing moved.
 func Normalise(text string) (out string, back []int) {
 	if plain(text) {
 		return text, nil

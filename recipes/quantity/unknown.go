@@ -52,9 +52,9 @@ const (
 	ofDegree  = `(?:deg(?:rees?|\.)?|°)`
 )
 
-var sayings = say()
+var sayings = loadSayings()
 
-func say() []saying {
+func loadSayings() []saying {
 	var out []saying
 	add := func(words string, units ...string) {
 		out = append(out, saying{words, units, regexp.MustCompile("^(?:" + words + ")")})

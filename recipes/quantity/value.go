@@ -209,7 +209,7 @@ func (r *reader) unit(numberText string) (u Unit, word string, t *Trouble) {
 	return u, word, nil
 }
 
-// unknown suggests what was meant by a word that is not a unit, from bytes on.
+// unknown suggests what was meant by a word that is not a unit, which begins from bytes on.
 func (r *reader) unknown(from int, before string) *Trouble {
 	p, n := unknownUnit(r.text[r.pos+from:], before)
 	return trouble(p, r.pos+from, r.pos+from+n)

@@ -19,7 +19,7 @@ type Record struct {
 	// Settings, Readings and Figures are values by name, as they were shown.
 	Settings, Readings, Figures []Named
 	Steps                       []Step
-	// By are the initials of the one who saved it; Note is what was written to it.
+	// By are the initials of the one who saved it; Note is a remark on it.
 	By, Note Text
 	// At is the place of the record as a whole.
 	At source.Span

@@ -34,7 +34,7 @@ type Pattern struct {
 }
 
 // Patterns are those of a formula, in the order in which they are tried. They are written in
-// what TextMate grammars and Go's regular expressions share.
+// what TextMate grammars and regexp2, with which tests try them, have in common.
 func Patterns() []Pattern {
 	var signs, keywords []string
 	add := func(list *[]string, text string) {

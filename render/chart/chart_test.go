@@ -18,7 +18,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-var update = flag.Bool("update", false, "write the files that tests hold anew")
+var update = flag.Bool("update", false, "rewrite the files that tests compare with")
 
 // invented charts: the numbers are not process data.
 

@@ -18,7 +18,7 @@ func findFaults(f *source.File, start, end int) source.List {
 	for n := first; n <= last && len(w.list) < mostFaults && w.followed < mostFollowed; n++ {
 		w.line(n)
 	}
-	w.keysWere(-1, false)
+	w.reportPending(-1, false)
 	if w.tabs > 0 {
 		w.list = append(w.list, source.TabIndents(w.tabs).At(w.firstTab))
 	}
@@ -190,7 +190,7 @@ func (w *lineWalk) place(indent, pos int, name string, dash, dashed bool) int {
 	open, top := w.open, w.top()
 	w.open = false
 	l := level{indent: indent, dashes: dash, name: name, first: w.file.Span(pos-indent, pos)}
-	if w.keysWere(indent, dash) {
+	if w.reportPending(indent, dash) {
 		w.levels = append(w.levels, level{indent: indent, lines: 1, first: l.first})
 		top = w.top()
 	}
@@ -201,18 +201,18 @@ func (w *lineWalk) place(indent, pos int, name string, dash, dashed bool) int {
 	switch {
 	case w.lost:
 		w.lost = false
-		return w.anew(indent, l)
+		return w.acceptLevel(indent, l)
 	case open && (indent > top.indent || dash && indent == top.indent && !top.dashes):
 		l.lines = 1
 		w.levels = append(w.levels, l)
 		w.wrong = -1
 		return indent
 	case indent > top.indent && top.loose:
-		return w.anew(indent, l)
+		return w.acceptLevel(indent, l)
 	case indent > top.indent:
 		return w.deeper(l, pos)
 	case w.loose(indent):
-		return w.anew(indent, l)
+		return w.acceptLevel(indent, l)
 	}
 	return w.back(l)
 }
@@ -271,8 +271,8 @@ func (w *lineWalk) back(l level) int {
 	return upper.indent
 }
 
-// anew takes a line's level as it is, where a tab hid that of the line before.
-func (w *lineWalk) anew(indent int, l level) int {
+// acceptLevel takes a line's level as it is, where a tab hid that of the line before.
+func (w *lineWalk) acceptLevel(indent int, l level) int {
 	for len(w.levels) > 1 && w.top().indent >= indent {
 		w.levels = w.levels[:len(w.levels)-1]
 	}
@@ -295,9 +295,9 @@ func (w *lineWalk) loose(indent int) bool {
 	return loose
 }
 
-// keysWere reports the pending texts that were keys without their colons: all of them if keys
+// reportPending reports the pending texts that were keys without their colons: all of them if keys
 // go on at their indentation, otherwise those that can be nothing else.
-func (w *lineWalk) keysWere(indent int, dash bool) bool {
+func (w *lineWalk) reportPending(indent int, dash bool) bool {
 	all := len(w.pending) > 0 && w.pending[0].indent == indent && !dash
 	for _, p := range w.pending {
 		if all || p.clear {

@@ -96,9 +96,9 @@ type converter struct {
 
 var keyAndValue = regexp.MustCompile(`^([A-Za-z_]\w*) +\S`)
 
-// Unparted looks, in a text where keys were expected, for keys without their colon or the space
+// MissedKeys looks, in a text where keys were expected, for keys without their colon or the space
 // after it, each on a line of its own.
-func (v *Value) Unparted() source.List {
+func (v *Value) MissedKeys() source.List {
 	var list source.List
 	f := v.Span.File
 	first, _ := f.Place(v.Span.Start)
@@ -122,7 +122,7 @@ func (v *Value) Unparted() source.List {
 }
 
 // Parse reads the YAML between two offsets of a file. The value is nil if the text
-// cannot be read at all or has no keys, and a mapping otherwise.
+// cannot be read or is not a set of keys, and a mapping otherwise.
 func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 	defer func() {
 		// The YAML library panics on some texts that it cannot read: they are reported.
@@ -138,14 +138,14 @@ func Parse(f *source.File, start, end int) (v *Value, list source.List) {
 	line, _ := f.Place(start)
 	c := &converter{file: f, offset: start, line: line}
 	v, list = c.readYAML(text, traps)
-	return v, typographic(f, list)
+	return v, blameTypographicQuotes(f, list)
 }
 
 var typographicOpen = regexp.MustCompile(`[:,{\[-] *([“„«‹])[^”»›{}\[\]]*$`)
 
-// typographic replaces the report of a sign that needs quotes, if typographic quotes were meant
-// to protect it, by a report of those quotes.
-func typographic(f *source.File, list source.List) source.List {
+// blameTypographicQuotes replaces the report of a sign that needs quotes, if typographic quotes
+// were meant to protect it, by a report of those quotes.
+func blameTypographicQuotes(f *source.File, list source.List) source.List {
 	for i, d := range list {
 		if d.Code != "quote-for-yaml" && d.Code != "cut-short" {
 			continue
@@ -201,7 +201,7 @@ func (c *converter) readYAML(text string, traps source.List) (*Value, source.Lis
 	}
 	if v.Shape != Mapping {
 		if v.Shape == Scalar {
-			if faults := v.Unparted(); len(faults) > 0 {
+			if faults := v.MissedKeys(); len(faults) > 0 {
 				return nil, withFaults(traps, faults)
 			}
 		}
@@ -280,11 +280,11 @@ func (c *converter) convert(n ast.Node, level int) *Value {
 		if !v.Flow && len(v.Keys) > 0 {
 			v.Span = v.Keys[0].Span // the library's is the first colon
 		}
-		return c.rejoined(v)
+		return c.rejoinAtColon(v)
 	case *ast.MappingValueNode:
 		v := &Value{Shape: Mapping, Span: c.span(n.Key.GetToken(), 1)}
 		c.pair(v, n, level)
-		return c.rejoined(v)
+		return c.rejoinAtColon(v)
 	case *ast.SequenceNode:
 		v := &Value{Shape: List, Span: c.span(n.Start, 1), Flow: n.IsFlowStyle}
 		for _, item := range n.Values {
@@ -345,9 +345,9 @@ func (c *converter) sign(t *token.Token) *Value {
 	return &Value{Shape: Nothing, Span: at}
 }
 
-// rejoined makes one text of 1:31 again, which the library splits inside [ ]: only a colon
+// rejoinAtColon makes one text of 1:31 again, which the library splits inside [ ]: only a colon
 // before a space makes a key.
-func (c *converter) rejoined(v *Value) *Value {
+func (c *converter) rejoinAtColon(v *Value) *Value {
 	if v.Flow || len(v.Keys) != 1 || v.Items[0].Shape != Scalar || v.Keys[0].back != nil || v.Items[0].back != nil {
 		return v
 	}
@@ -374,9 +374,9 @@ func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
 		c.mistaken = true
 	}
 	if _, null := n.Value.(*ast.NullNode); null && item.Shape == Nothing && v.Flow && key.back == nil {
-		if name, value := c.parted(v, key); name != nil {
+		if name, value := c.splitKey(v, key); name != nil {
 			key, item = name, value
-		} else if c.joined(v, key) {
+		} else if c.joinAtComma(v, key) {
 			return
 		}
 	}
@@ -389,9 +389,9 @@ func (c *converter) pair(v *Value, n *ast.MappingValueNode, level int) {
 	v.Items = append(v.Items, item)
 }
 
-// parted reports {value 500 ml} and reads it as it was meant, so that nothing else is reported
+// splitKey reports {value 500 ml} and reads it as it was meant, so that nothing else is reported
 // about it; nil for any other key without a value.
-func (c *converter) parted(v, key *Value) (name, value *Value) {
+func (c *converter) splitKey(v, key *Value) (name, value *Value) {
 	m := keyAndNumber.FindStringSubmatch(key.Text)
 	if m == nil || v.bracketOpen() {
 		return nil, nil
@@ -412,9 +412,9 @@ func (v *Value) bracketOpen() bool {
 	return strings.Count(last, "(") > strings.Count(last, ")")
 }
 
-// joined reports {x: round(a, 1 ml)}, where YAML ended the value at the comma, and reads it as
+// joinAtComma reports {x: round(a, 1 ml)}, where YAML ended the value at the comma, and reads it as
 // it was meant, so that nothing else is reported about it.
-func (c *converter) joined(v, key *Value) bool {
+func (c *converter) joinAtComma(v, key *Value) bool {
 	if len(v.Items) == 0 {
 		return false
 	}
