@@ -22,27 +22,27 @@ import (
 type Options struct {
 	// Day decides which reviews are overdue.
 	Day time.Time
-	// Drafts shows pages that are drafts as well; a published site never does.
+	// Drafts says that draft pages are shown too, which a published site never does.
 	Drafts bool
-	// LetGo says that the texts of pages are let go once their heads are read, and read again
-	// by PageText: on a large site they are half of what is held.
+	// LetGo says that the texts of pages are dropped once their heads are read, and read again by
+	// PageText: on a large site they are half of the memory used.
 	LetGo bool
 }
 
 // Content is a lab's folder as it was read.
 type Content struct {
 	Settings page.Settings
-	// Day is the day for which reviews are judged.
+	// Day is the day that counts as today.
 	Day time.Time
 	Top *Folder
-	// Pages are all of them, by path.
+	// Pages are all pages, sorted by path.
 	Pages []*Page
 	// Substances are the lab's own substances and safety data sheets.
 	Substances *hazard.OwnSheets
 	// Formulas are the bench formulas, the lab's own among them.
 	Formulas *formulary.Set
-	// FormulasBroken and SubstancesBroken say that the lab's own have errors, so that some
-	// that pages name are not there.
+	// FormulasBroken and SubstancesBroken say that the lab's own have errors, so that some of
+	// those that pages name may be missing.
 	FormulasBroken, SubstancesBroken bool
 
 	theme  themeFolder
@@ -58,15 +58,15 @@ type Content struct {
 	tables   tables
 	placed   placedFiles
 	sums     sums
-	// What was said of files that are not pages, by what said it.
+	// errors of files that are not pages, by what reported them
 	settingsSaid, walkSaid, formulasSaid, substancesSaid source.List
 	stamps                                               map[string]stamp
 	links                                                map[string]bool // the symbolic links among the files
 	unsaved                                              map[string][]byte
 }
 
-// Open reads a folder. The Content is nil only where the folder cannot be read at all or ctx
-// ends. Close lets go of the folder.
+// Open reads a folder. The Content is nil only if the folder cannot be read at all, or ctx ends.
+// Close releases the folder.
 func Open(ctx context.Context, dir string, opt Options) (*Content, source.List) {
 	root, err := regular.OpenRoot(dir)
 	if err != nil {
@@ -89,17 +89,17 @@ func Open(ctx context.Context, dir string, opt Options) (*Content, source.List) 
 	return c, nil
 }
 
-// Close lets go of the folder.
+// Close releases the folder.
 func (c *Content) Close() error { return c.root.Close() }
 
-// Said is what is wrong with the files that all pages depend on: settings, the folder itself,
-// the lab's own bench formulas and substances.
+// Said lists the errors of what all pages depend on: settings, the folder itself, the lab's own bench
+// formulas and substances.
 func (c *Content) Said() source.List {
 	return slices.Concat(c.settingsSaid, c.walkSaid, c.formulasSaid, c.substancesSaid)
 }
 
-// Page finds a page by its path; nil if there is none.
-// A page of a record that was read is found by its path inside it.
+// Page finds a page by its path; nil if there is none. A page in a record that was read is found by
+// its path there.
 func (c *Content) Page(path string) *Page {
 	if p := c.byPath[path]; p != nil {
 		return p
@@ -107,8 +107,8 @@ func (c *Content) Page(path string) *Page {
 	return c.recordedPage(path)
 }
 
-// Drafts tells whether the folder is shown as it is written, as the preview does: with drafts,
-// and with revisions that wait.
+// Drafts tells whether the folder is shown as it is written, as in the preview: with drafts, and with
+// revisions that are not yet in effect.
 func (c *Content) Drafts() bool { return c.drafts }
 
 // HasFile tells whether there is a file of this path that is not a page.
@@ -142,7 +142,8 @@ func (c *Content) readPages(ctx context.Context, paths []string) {
 	}
 }
 
-// readPage reads a page's file and its head; its text is empty where Said says why.
+// readPage reads a page's file and its head. If the file cannot be read, its text is empty and Said
+// says why.
 func (c *Content) readPage(path string) *Page {
 	p := &Page{Path: path, drafts: c.drafts}
 	raw, problem, ok := c.read(path, page.MostBytes-1)
@@ -161,8 +162,7 @@ func (c *Content) readPage(path string) *Page {
 	return p
 }
 
-// PageText is the text of a page, read again where it was let go; false if the file is not any
-// more what it was.
+// PageText is the text of a page, read again if it was dropped; false if the file has changed since.
 func (c *Content) PageText(p *Page) (*source.File, bool) {
 	if p.File != nil {
 		return p.File, true
@@ -176,7 +176,8 @@ func (c *Content) PageText(p *Page) (*source.File, bool) {
 	return file, true
 }
 
-// headOf is the head of a page, and what it draws on: read by itself where it is plain, else off the whole front matter.
+// headOf is the head of a page, and what it draws on. A plain head is read by itself, any other with
+// the whole front matter.
 func headOf(p *Page) (*page.Sheet, []string) {
 	if p.Said.Errors() > 0 {
 		return nil, nil
@@ -208,5 +209,5 @@ func Each(ctx context.Context, n int, do func(i int)) {
 			return nil
 		})
 	}
-	_ = g.Wait() // none of them gives an error
+	_ = g.Wait() // the functions return no errors
 }

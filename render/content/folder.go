@@ -17,7 +17,7 @@ type Folder struct {
 	Index   *Page // its index.md, or nil
 	Pages   []*Page
 	Folders []*Folder
-	Staff   bool // everything in it is the staff's
+	Staff   bool // everything in it is for staff
 
 	count map[page.Audience]int // pages, those of its folders included
 }
@@ -87,7 +87,7 @@ func folderAt(folders map[string]*Folder, p string) *Folder {
 	return f
 }
 
-// settle hands the staff's audience down and sorts what is in a folder.
+// settle passes the staff's audience down to subfolders and sorts what is in a folder.
 func (f *Folder) settle(staff bool) {
 	f.Staff = staff || f.Index != nil && f.Index.Head != nil && f.Index.Head.Audience == page.Staff
 	slices.SortStableFunc(f.Pages, compareOrder)
@@ -115,7 +115,7 @@ func compareOrder(a, b *Page) int {
 	return strings.Compare(a.sorting(), b.sorting())
 }
 
-// sorting is the title as lists are sorted by it.
+// sorting is the key by which lists are sorted.
 func (p *Page) sorting() string {
 	if p == nil {
 		return ""
@@ -137,8 +137,8 @@ func (c *Content) Folders() []*Folder {
 	return out
 }
 
-// ShownTo tells whether a folder has a page for the audience, and so a page of its own; the
-// top always has.
+// ShownTo tells whether a folder has pages for the audience, and so a page of its own; the top always
+// has one.
 func (f *Folder) ShownTo(a page.Audience) bool { return f.Path == "" || f.Count(a) > 0 }
 
 // Count is how many pages of the audience the folder holds, those of its folders included.
@@ -160,8 +160,8 @@ func (f *Folder) counted(a page.Audience) int {
 	return n
 }
 
-// Title is a section's name: its index page's title, or the folder's name in words; the
-// top's is siteName.
+// Title is a section's name: its index page's title, or the folder's name in words, or siteName for
+// the top.
 func (f *Folder) Title(siteName string, a page.Audience) string {
 	if f.Index != nil && f.Index.ShownTo(a) {
 		return f.Index.Title()
@@ -176,8 +176,7 @@ func (f *Folder) Title(siteName string, a page.Audience) string {
 // Address is where the folder's own page stands.
 func (f *Folder) Address() string { return path.Join(f.Path, "index.html") }
 
-// IsStaffFile tells whether a file lies in a folder that is the staff's, or is a symbolic link
-// that leads into one.
+// IsStaffFile tells whether a file is in a folder for staff, or is a symbolic link into one.
 func (c *Content) IsStaffFile(full string) bool {
 	if c.inStaffFolder(full) {
 		return true

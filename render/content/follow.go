@@ -15,8 +15,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// stamp tells two states of a file apart without reading it. It decides only whether a file
-// is read again; what a page is made from is told by sums of bytes.
+// stamp tells two states of a file apart without reading it. It decides only whether a file is read
+// again; whether a page must be made again depends on sums of bytes.
 type stamp struct {
 	size int64
 	time int64
@@ -35,16 +35,16 @@ func (c *Content) stampOf(p string) stamp {
 	return stamp{info.Size(), info.ModTime().UnixNano(), info}
 }
 
-// Touched says what an update found to be different.
+// Touched is what an update found to have changed.
 type Touched struct {
 	// Files are those that changed, came or went, by path.
 	Files []string
-	// Theme says that the lab's theme is among them; Style that its style sheets are.
+	// Theme says that the lab's theme must be loaded again; Style that its style sheets changed.
 	Theme, Style bool
 }
 
-// Update looks at files and folders that may have changed, and at the whole folder where it
-// is given none. Paths are relative to the folder, with slashes.
+// Update looks at files and folders that may have changed, or at the whole folder if it is given none.
+// Paths are relative to the folder, with slashes.
 func (c *Content) Update(paths []string) Touched {
 	u := &update{content: c, touched: map[string]bool{}}
 	u.look(paths)
@@ -60,7 +60,7 @@ func (c *Content) Update(paths []string) Touched {
 	return out
 }
 
-// Turn says which day it is now.
+// Turn sets the day.
 func (c *Content) Turn(day time.Time) {
 	c.Day = day
 	c.readSubstances()
@@ -74,7 +74,7 @@ type update struct {
 	theme   bool
 }
 
-// outOfSight tells paths that begin with a full stop somewhere; nothing looks at them.
+// outOfSight tells whether a part of a path begins with a full stop; such files are ignored.
 func outOfSight(p string) bool {
 	for part := range strings.SplitSeq(p, "/") {
 		if strings.HasPrefix(part, ".") && part != "." {
@@ -97,7 +97,7 @@ func (u *update) look(paths []string) {
 			u.touched[p] = true
 			if c.theme.path != "" {
 				continue
-			} // else its files are those of an ordinary folder
+			} // otherwise it is read like an ordinary folder
 		}
 		whole = u.lookAt(p) || whole
 	}
@@ -105,7 +105,7 @@ func (u *update) look(paths []string) {
 		u.rewalk()
 		return
 	}
-	for p := range c.links { // nobody tells of a link when its file changes
+	for p := range c.links { // a change of the file behind a link is not reported
 		if now := c.stampOf(p); !now.same(c.stamps[p]) {
 			c.stamps[p] = now
 			u.touched[p] = true
@@ -113,7 +113,7 @@ func (u *update) look(paths []string) {
 	}
 }
 
-// lookAt looks at one path; true says that the whole folder must be walked again.
+// lookAt looks at one path; it is true if the whole folder must be walked again.
 func (u *update) lookAt(p string) bool {
 	c := u.content
 	info, err := c.root.Lstat(p)
@@ -130,7 +130,7 @@ func (u *update) lookAt(p string) bool {
 		u.touched[p] = true
 		c.stamps[p] = c.stampOf(p)
 		return false
-	case len(c.walkSaid) > 0: // what was said of the folder may not hold any more
+	case len(c.walkSaid) > 0: // what was reported about the folder may no longer hold
 		u.touched[p] = u.touched[p] || known
 		return true
 	case regular && len(c.Pages) > 0 && meantName(p) == "":
@@ -148,7 +148,7 @@ func (u *update) lookAt(p string) bool {
 	return true
 }
 
-// holds tells whether anything is known in a folder.
+// holds tells whether any known file is in a folder.
 func (c *Content) holds(folder string) bool {
 	for p := range c.stamps {
 		if strings.HasPrefix(p, folder+"/") {
@@ -158,7 +158,7 @@ func (c *Content) holds(folder string) bool {
 	return false
 }
 
-// admit takes a new file in.
+// admit adds a new file.
 func (u *update) admit(p string) {
 	c := u.content
 	u.touched[p] = true
@@ -170,7 +170,7 @@ func (u *update) admit(p string) {
 	}
 }
 
-// insert puts a page among the others, in place of the one of its path.
+// insert adds a page, or replaces the one with its path.
 func (c *Content) insert(p *Page) {
 	at, is := slices.BinarySearchFunc(c.Pages, p.Path, func(x *Page, path string) int { return strings.Compare(x.Path, path) })
 	if is {
@@ -181,7 +181,7 @@ func (c *Content) insert(p *Page) {
 	c.byPath[p.Path] = p
 }
 
-// dismiss lets go of a file that is gone.
+// dismiss removes a file that is gone.
 func (u *update) dismiss(p string) {
 	c := u.content
 	u.touched[p] = true
@@ -193,7 +193,7 @@ func (u *update) dismiss(p string) {
 	}
 }
 
-// rewalk goes through the folder again and compares what it finds with what was known.
+// rewalk walks the folder again and compares what it finds with what was known.
 func (u *update) rewalk() {
 	c := u.content
 	stamps, files, said := c.stamps, c.files, c.walkSaid
@@ -238,8 +238,8 @@ func (u *update) rewalk() {
 	}
 }
 
-// touchSaid touches what was said something of and is not any more: it may never have been a
-// file, such as a link that led outside.
+// touchSaid touches the paths of reports that are gone: these may never have been files, such as a link
+// that led outside.
 func (u *update) touchSaid(before, now source.List) {
 	for _, d := range before {
 		if !slices.Contains(now, d) {
@@ -254,7 +254,7 @@ func (u *update) dismissPage(p *Page) {
 	u.content.Pages = slices.DeleteFunc(u.content.Pages, func(x *Page) bool { return x == p })
 }
 
-// rememberTheme keeps the looks of the files of the lab's theme, which the walk passes by.
+// rememberTheme keeps the stamps of the lab's theme files, which the walk skips.
 func (c *Content) rememberTheme() {
 	theme := c.theme.path
 	if theme == "" {
@@ -272,7 +272,7 @@ func (c *Content) rememberTheme() {
 	}
 }
 
-// apply reads again what was touched, and settles sections, audiences and numbers again.
+// apply reads what was touched again, and settles sections, audiences and numbers anew.
 func (u *update) apply() {
 	c := u.content
 	if u.touched[page.SettingsFile] {
@@ -310,9 +310,9 @@ func (u *update) apply() {
 	c.arrange()
 }
 
-// Again finds what is to be looked at though nobody told of a change: files that the system
-// did not give and gives now, as when it had too many open, and files that symbolic links
-// lead to. whole says that all of the folder is.
+// Again finds what must be looked at although no change was reported: files that could not be read
+// and now can, as after too many were open, and files behind symbolic links. whole says that it is
+// the whole folder.
 func (c *Content) Again() (paths []string, whole bool) {
 	for p := range c.links {
 		if now := c.stampOf(p); !now.same(c.stamps[p]) {
@@ -344,7 +344,7 @@ func (c *Content) Again() (paths []string, whole bool) {
 
 var unreadCode = source.CannotRead("").Code
 
-// gives tells whether a file or folder can be read now.
+// gives tells whether a file or folder can now be read.
 func (c *Content) gives(p string) bool {
 	f, err := c.fsys.Open(p)
 	if err != nil {

@@ -8,8 +8,8 @@ import (
 	"labsite/render/regular"
 )
 
-// Formulary reads the bench formulas as pages of a folder see them, the lab's own among them.
-// A folder that is not there has none of its own.
+// Formulary reads the bench formulas of a folder, built-in ones and the lab's own. A folder that does
+// not exist has none of its own.
 func Formulary(dir string) (*formulary.Set, source.List) {
 	root, err := regular.OpenRoot(dir)
 	if err != nil {

@@ -10,9 +10,9 @@ import (
 	"labsite/recipes/source"
 )
 
-// headKeys are the keys of a page that lists of pages, sections and the document register
-// show, and the one that says what it draws on; with them alone a section can be written, and
-// chains of pages be found, before the pages are read in full.
+// headKeys are the keys of a page that lists of pages, sections and the document register show, and
+// the one that says what it draws on. They are enough to write a section, and to find chains of
+// pages, before the pages are read in full.
 var headKeys = func() []string {
 	var out []string
 	for _, k := range page.Keys() {
@@ -23,10 +23,9 @@ var headKeys = func() []string {
 	return out
 }()
 
-// readHead reads those keys alone. It gives nil if anything about them is out of the
-// ordinary: the page must then be read in full. What it gives is what reading in full
-// would, as head_test.go holds it to. Beside the sheet it gives the paths of the pages that the
-// page draws on.
+// readHead reads only those keys, and the paths of the pages that the page draws on. It returns nil if
+// anything about them is out of the ordinary: the page must then be read in full. Otherwise the
+// result is that of reading in full, as head_test.go checks.
 func readHead(file *source.File) (*page.Sheet, []string) {
 	rest, ok := strings.CutPrefix(file.Text, "---\n")
 	if !ok {
@@ -58,17 +57,17 @@ func readHead(file *source.File) (*page.Sheet, []string) {
 
 // headReader reads the head of one page, line by line.
 type headReader struct {
-	sheet *page.Sheet // without the file, which would be kept along with it
+	sheet *page.Sheet // without its File, which would stay in memory with it
 	draws []string
 	seen  map[string]bool
-	key   string // the one whose lines are read; "" where it is done with
-	// forYAML are the lines of the keys that only YAML can read, at their places; hard says
-	// that there are any.
+	key   string // the key whose lines are being read; "" if its value is already read
+	// forYAML has the lines of the keys that only YAML can read, on their own line numbers; hard
+	// says that there are any.
 	forYAML strings.Builder
 	hard    bool
 }
 
-// line reads a line; rest is what follows it. It is false if the line is out of the ordinary.
+// line reads a line; rest is the text after it. It is false if the line is out of the ordinary.
 func (h *headReader) line(line, rest string) bool {
 	switch c := first(line); {
 	case c >= 'a' && c <= 'z':
@@ -95,7 +94,7 @@ func (h *headReader) line(line, rest string) bool {
 	return true
 }
 
-// readRest has YAML read what no simple line gave. It is false where something is wrong with it.
+// readRest reads as YAML what simple lines did not give. It is false if there is any error in it.
 func (h *headReader) readRest(path string) bool {
 	h.forYAML.WriteString("---\n")
 	cut, list := source.New(path, []byte(h.forYAML.String()))
@@ -131,7 +130,7 @@ func first(line string) byte {
 	return line[0]
 }
 
-// continues tells whether the lines that follow belong to the value of the line before.
+// continues tells whether the following lines belong to the value of the line before.
 func continues(rest string) bool {
 	for {
 		line, after, more := strings.Cut(rest, "\n")
@@ -155,12 +154,12 @@ func plainName(name string) bool {
 	return strings.Trim(name, "abcdefghijklmnopqrstuvwxyz_") == ""
 }
 
-// simpleHead takes a value that is on one line and means in YAML what it looks like.
+// simpleHead takes a value that is on one line and that YAML would read as it looks.
 func simpleHead(sh *page.Sheet, key, value string) bool {
 	if !strings.HasPrefix(value, " ") {
 		return false
 	}
-	value = strings.Clone(strings.TrimSpace(value)) // or the whole text would be kept along with it
+	value = strings.Clone(strings.TrimSpace(value)) // or the whole text would stay in memory with it
 	switch key {
 	case "title":
 		sh.Title = plainScalar(value)
@@ -198,7 +197,7 @@ func simpleHead(sh *page.Sheet, key, value string) bool {
 	return false
 }
 
-// plainScalar gives a text that YAML reads as it stands, "" for any other.
+// plainScalar returns a text that YAML reads as it stands, and "" for any other.
 func plainScalar(value string) string {
 	c := first(value)
 	if c < 'A' || c > 'z' || c > 'Z' && c < 'a' || strings.ContainsAny(value, "\t\\") ||

@@ -9,25 +9,26 @@ import (
 	"labsite/recipes/page"
 )
 
-// Standing is where a page is among those that draw on one another. It is found from the
-// list of what each page draws on, before any page is resolved, so that no chain of pages is
-// followed further than it may go.
+// Standing is the position of a page among those that draw on one another. It is found from the list of
+// what each page draws on, before any page is resolved, so that no chain of pages is followed beyond
+// the bound.
 type Standing struct {
 	Level int // how many levels deep it draws on others
-	// Ring numbers the pages that draw on one another in a circle, and is 0 for all others;
-	// Shape is a digest of who draws on whom in it.
+	// Ring is the number of the circle of pages that it is part of, and 0 if it is in none; Shape is
+	// a digest of which page draws on which there.
 	Ring  int
 	Shape uint64
-	// Deep says that the page begins a chain that is too long; Way is that chain at the page
-	// where it passes the bound.
+	// Deep says that the page begins a chain that is too long. Way is that chain, at the page where
+	// it passes the bound.
 	Deep bool
 	Way  []string
-	// ReportedAt is the page whose report says why this one fails, maybe itself; nil for a
+	// ReportedAt is the page, maybe itself, at which the circle or the chain is reported; nil for a
 	// page that is in no circle and begins no chain that is too long.
 	ReportedAt *Page
 }
 
-// String tells all of the standing that the page is told of: equal ones are written alike.
+// String is all of the standing that the errors of a page depend on: the same text if they are the
+// same.
 func (s Standing) String() string {
 	told := ""
 	if s.ReportedAt != nil {
@@ -36,7 +37,7 @@ func (s Standing) String() string {
 	return fmt.Sprintf("%t %x %t %q %q", s.Ring != 0, s.Shape, s.Deep, told, s.Way)
 }
 
-// drawsOn lists the pages that a page draws on and that are there.
+// drawsOn lists the pages that a page draws on, without missing ones.
 func (c *Content) drawsOn(page *Page) []*Page {
 	var out []*Page
 	for _, p := range page.Draws {
@@ -72,22 +73,22 @@ func (c *Content) settleLevels() {
 	}
 }
 
-// levels walks over all pages by what they draw on and finds the circles among them (R. Tarjan,
-// 1972), each after all that it leads to. It keeps the way on a list of its own, since a chain
-// can be as long as there are pages.
+// levels walks all pages by what they draw on and finds the circles among them (R. Tarjan, 1972), each
+// page after those that it draws on. It keeps its own stack, since a chain can be as long as there are
+// pages.
 type levels struct {
 	content *Content
 	at      map[*Page]int // when a page was met, from 1; -1 once it is settled
-	low     map[*Page]int // the earliest page that it leads back to
+	low     map[*Page]int // when the earliest page was met that it leads back to
 	count   int
 	rings   int
-	held    []*Page // met and not settled
+	held    []*Page // met but not settled
 }
 
-// step is a page of the way that is being walked.
+// step is a page on the path that is being walked.
 type step struct {
 	page *Page
-	to   []*Page // what it draws on and was not looked at yet
+	to   []*Page // those that it draws on and that are still to be visited
 }
 
 func (w *levels) meet(p *Page) step {
@@ -124,7 +125,7 @@ func (w *levels) walk(from *Page) {
 	}
 }
 
-// settle takes off what is held from a page on: the page alone, or a circle.
+// settle settles what is held from a page on: the page alone, or a circle.
 func (w *levels) settle(p *Page) {
 	from := len(w.held) - 1
 	for w.held[from] != p {
@@ -154,7 +155,7 @@ func (w *levels) settle(p *Page) {
 	}
 }
 
-// level finds how deep a page draws on others, all of which are settled.
+// level finds how deep a page draws on others, which must be settled.
 func (w *levels) level(p *Page) {
 	var deepest *Page
 	for _, to := range w.content.drawsOn(p) {
@@ -187,8 +188,8 @@ func (c *Content) chain(p *Page) []string {
 	return way
 }
 
-// Circle is the way by which a page draws on another, both of one ring, nil if it does not,
-// over pages that come after the first by their paths.
+// Circle is the path by which a page draws on another one in its ring, through pages whose paths do not
+// sort before that of first; nil if there is none.
 func (c *Content) Circle(from, to, first *Page) []string {
 	if from.Standing.Ring == 0 || from.Standing.Ring != to.Standing.Ring || to.Path < first.Path {
 		return nil

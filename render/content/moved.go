@@ -2,8 +2,8 @@ package content
 
 import "slices"
 
-// Moved lists the files that are not what they were when the folder was looked through: what
-// was read of them may be of another state than what was read of others.
+// Moved lists the files that have changed since the folder was walked: what was read of them may belong
+// to another state of the folder than the rest.
 func (c *Content) Moved() []string {
 	now := &Content{Settings: c.Settings, theme: c.theme, root: c.root, fsys: c.fsys,
 		files: map[string]bool{}, stamps: map[string]stamp{}, links: map[string]bool{}, recorded: map[string]bool{}}

@@ -12,18 +12,18 @@ import (
 	"labsite/recipes/source"
 )
 
-// A published name must do on any disk that a site is copied to, and in any address: what one
-// system takes another refuses, or changes without a word.
+// A published name must work on any disk that a site is copied to, and in any address: what one system
+// accepts, another refuses or silently changes.
 
-// mostName is how many bytes the name of a file or folder has at most: systems take 255, and
-// what is made of a page has longer endings than the page.
+// mostName is how many bytes the name of a file or folder may have: systems take 255, and files made
+// from a page have longer endings than the page.
 const mostName = 200
 
 // devices are names that Windows keeps for devices, whatever their ending.
 var devices = regexp.MustCompile(`(?i)^(con|prn|aux|nul|com[0-9¹²³]|lpt[0-9¹²³])(\.|$)`)
 
-// NameProblem says what is wrong with the name of a file that is to be published; ok is true
-// where nothing is.
+// NameProblem says what is wrong with the name of a file that is to be published; ok is true if nothing
+// is.
 func NameProblem(p string) (problem source.Problem, ok bool) {
 	for part := range strings.SplitSeq(p, "/") {
 		switch {
@@ -48,12 +48,12 @@ func NameProblem(p string) (problem source.Problem, ok bool) {
 	return source.Problem{}, true
 }
 
-// sameName is what two names have in common that some disk or address does not tell apart:
-// capitals, and accents written with their letter or after it.
+// sameName is the same for two names that some disk or address does not tell apart: they differ only in
+// capitals, or in whether accents are separate characters.
 func sameName(p string) string { return strings.ToLower(norm.NFC.String(p)) }
 
-// clashingFolder finds a folder of which a disk makes the same one; seen holds those met so
-// far, by their names in common.
+// clashingFolder finds an earlier folder that some disk does not tell apart from one that a path is in;
+// seen has the folders met so far, by sameName.
 func clashingFolder(seen map[string]string, p string) (other string, clash bool) {
 	for dir := path.Dir(p); dir != "."; dir = path.Dir(dir) {
 		key := sameName(dir)

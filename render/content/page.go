@@ -14,33 +14,33 @@ import (
 // whose text changes becomes another Page.
 type Page struct {
 	Path string // relative to the content folder
-	// File is nil if the text was let go; see Content.PageText.
+	// File is nil if the text was dropped; see Content.PageText.
 	File *source.File
-	// Said is what is wrong with the file's bytes.
+	// Said lists the errors of the file's bytes.
 	Said source.List
 	// Head is what lists of pages show: title, summary, audience, topics, order and document
 	// control. It is nil if the front matter cannot be read.
 	Head *page.Sheet
-	// Sum tells its bytes from all others.
+	// Sum identifies its bytes.
 	Sum    Sum
 	Folder *Folder
-	// Draws are the paths of the pages that it draws on, whether they are there or not.
+	// Draws are the paths of the pages that it draws on, whether these exist or not.
 	Draws    []string
 	Standing Standing
-	// Clash is what is wrong beside the other pages: one address or number twice.
+	// Clash lists the errors that come from other pages: an address or number in use twice.
 	Clash source.List
 
-	// Waiting is the page as the folder has it, where that is a revision that waits for its day
-	// and this is the one before; nil for every other page.
+	// Waiting is the page as it is in the folder, if that is a revision not yet in effect and this
+	// is the one before it; otherwise nil.
 	Waiting *Page
 
 	drafts bool   // drafts are shown
-	letGo  string // the file whose text was let go
-	linked bool   // a symbolic link into a folder of the staff's
+	letGo  string // the file whose text was dropped
+	linked bool   // a symbolic link into a folder for staff
 	sorted string // what lists are sorted by
 }
 
-// Title is the page's title, or its path where it has none.
+// Title is the page's title, or its path if it has none.
 func (p *Page) Title() string {
 	if p == nil {
 		return ""
@@ -51,7 +51,7 @@ func (p *Page) Title() string {
 	return p.Head.Title
 }
 
-// Address is the page's place on the site: its path with html for md.
+// Address is the page's address on the site: its path with html for md.
 func (p *Page) Address() string { return strings.TrimSuffix(p.Path, ".md") + ".html" }
 
 // IsIndex tells whether the page is the index page of its folder.
@@ -62,13 +62,13 @@ func (p *Page) Staff() bool {
 	return p.linked || p.Folder != nil && p.Folder.Staff || p.Head == nil || p.Head.Audience != page.Customers
 }
 
-// SaidStaff tells whether the page says itself, or its folder, that it is for staff: a page
-// that cannot be read says nothing, and nobody is told to take a link to it away.
+// SaidStaff tells whether the page or its folder says that it is for staff. A page that cannot be read
+// does not say so, so that links to it are not reported.
 func (p *Page) SaidStaff() bool {
 	return p.linked || p.Folder != nil && p.Folder.Staff || p.Head != nil && p.Head.Audience == page.Staff
 }
 
-// Status is the page's state in document control; approved where it has none.
+// Status is the page's status in document control; approved if it has no document control.
 func (p *Page) Status() page.Status {
 	if p.Head == nil || p.Head.Control == nil {
 		return page.Approved
@@ -82,14 +82,14 @@ func (p *Page) Unpublished() bool {
 	return p.Status() == page.Draft || p.Status() == page.Withdrawn
 }
 
-// ShownTo tells whether an audience's site has the page, perhaps withdrawn; a draft is in
-// the preview alone.
+// ShownTo tells whether an audience's site has the page, perhaps as withdrawn; a draft is only in the
+// preview.
 func (p *Page) ShownTo(a page.Audience) bool {
 	return p.Head != nil && (p.Status() != page.Draft || p.drafts) && (a == page.Staff || !p.Staff())
 }
 
-// Target turns a destination written on the page into a path in the content folder and an
-// anchor; ok is false, after a report, where it leads out.
+// Target turns a destination written on the page into a path in the content folder and an anchor; ok is
+// false, after a report, if it leads out of the folder.
 func (p *Page) Target(destination string, at source.Span, report func(source.Problem, source.Span)) (file, anchor string, ok bool) {
 	file, anchor, _ = strings.Cut(destination, "#")
 	if clean, err := url.PathUnescape(file); err == nil {
@@ -115,8 +115,8 @@ func (p *Page) Find(destination string) (full, anchor string, ok bool) {
 	return p.Target(destination, source.Span{}, func(source.Problem, source.Span) {})
 }
 
-// Since is the day from which the page's revision holds; where the page does not say, the
-// day on which it was approved. It is zero for a page without document control.
+// Since is the day from which the page's revision is in effect or, if the page does not say, the day on
+// which it was approved. It is zero for a page without document control.
 func (p *Page) Since() time.Time {
 	if p.Head == nil || p.Head.Control == nil {
 		return time.Time{}

@@ -7,13 +7,13 @@ import (
 	"strings"
 )
 
-// Elsewhere tells whether a destination has a scheme or a host of its own.
+// Elsewhere tells whether a destination has a scheme or a host.
 func Elsewhere(destination string) bool {
 	u, err := url.Parse(destination)
 	return err == nil && (u.Scheme != "" || u.Host != "")
 }
 
-// Relative is the way from one file of the content to another, "" for none.
+// Relative is the relative path from one file of the content to another; "" if there is no other.
 func Relative(from, to string) string {
 	if to == "" {
 		return ""
@@ -28,7 +28,7 @@ func Relative(from, to string) string {
 	return strings.Repeat("../", len(a)) + strings.Join(b, "/")
 }
 
-// SiteHref turns a destination of the content into one of the site: pages end in html.
+// SiteHref turns a destination in the content into one on the site, where pages end in html.
 func SiteHref(destination string) string {
 	if Elsewhere(destination) || strings.HasPrefix(destination, "#") {
 		return destination
@@ -43,7 +43,7 @@ func SiteHref(destination string) string {
 	return file
 }
 
-// URLPath writes a path for an address.
+// URLPath escapes a path for an address.
 func URLPath(p string) string { return (&url.URL{Path: p}).EscapedPath() }
 
 // Up is the way from a folder to the site's top: "", "../", "../../" …
@@ -54,7 +54,7 @@ func Up(folder string) string {
 	return strings.Repeat("../", strings.Count(folder, "/")+1)
 }
 
-// Within tells whether a path is a folder or lies in it.
+// Within tells whether a path is a folder or something in it.
 func Within(p, folder string) bool {
 	return folder == "." || p == folder || strings.HasPrefix(p, folder+"/")
 }
@@ -62,8 +62,8 @@ func Within(p, folder string) bool {
 // mostLinks is how many symbolic links in a row are followed; systems follow about as many.
 const mostLinks = 40
 
-// realPath follows the symbolic links in a path of the folder, wherever they are in it. A
-// path that leads nowhere or out of the folder is given as far as it was followed.
+// realPath follows all symbolic links in a path of the folder. A path that leads nowhere, or out of the
+// folder, is returned as far as it was followed.
 func (c *Content) realPath(p string) string {
 	rest, done := strings.Split(p, "/"), "."
 	for links := 0; len(rest) > 0; {

@@ -7,11 +7,10 @@ import (
 	"labsite/render/asset"
 )
 
-// Placed is a picture or other file that a page shows or leads to.
+// Placed is a picture or other file that a page shows or links to.
 type Placed struct {
 	Width, Height int // of a picture, in CSS pixels; 0 if not known
-	// Unread says why the file cannot be read, Unfit why it cannot be handed out; nil if it
-	// can.
+	// Unread says why the file cannot be read, Unfit why it cannot be published; nil if it can.
 	Unread, Unfit *source.Problem
 }
 
@@ -20,7 +19,7 @@ type placedFiles struct {
 	judged map[string]*Placed
 }
 
-// Placed judges a file that a page shows or leads to, once until it changes.
+// Placed judges a file that a page shows or links to, once until it changes.
 func (c *Content) Placed(full string) *Placed {
 	f := &c.placed
 	f.mu.Lock()
@@ -42,7 +41,7 @@ func (c *Content) PlacedBytes(full string) ([]byte, bool) {
 	return raw, p.Unread == nil && p.Unfit == nil
 }
 
-// look reads a file and judges it; it gives the bytes that may be handed out.
+// look reads a file and judges it, and returns the bytes to publish.
 func (c *Content) look(full string) (*Placed, []byte) {
 	most, _ := asset.Bound(full)
 	raw, problem, ok := c.read(full, most)

@@ -13,16 +13,16 @@ import (
 	"labsite/render/regular"
 )
 
-// What is read of a file at most, in bytes; pages have page.MostBytes and data files
-// page.MostDataBytes. The bounds leave room for any lab that writes these by hand.
+// How many bytes a file may have; pages have page.MostBytes and data files page.MostDataBytes. That is
+// more than anybody writes by hand.
 const (
 	mostSettings   = 64 << 10
 	mostSubstances = 1 << 20
 	mostFormulas   = 1 << 20
 )
 
-// read reads a file of the folder that has at most so many bytes. Where ok is false the
-// problem says why; its code is empty if there is no such file.
+// read reads a file of the folder of at most so many bytes. If ok is false, the problem says why; its
+// code is empty if there is no such file.
 func (c *Content) read(name string, most int64) (raw []byte, problem source.Problem, ok bool) {
 	if text, ok := c.recordedText(name); ok {
 		return []byte(text), source.Problem{}, true
@@ -40,7 +40,7 @@ func (c *Content) read(name string, most int64) (raw []byte, problem source.Prob
 	return nil, unreadable(name, err), false
 }
 
-// readAny reads a file of any sort, as long as the sort that may be longest.
+// readAny reads a file of any sort, with the bound of its sort.
 func (c *Content) readAny(name string) ([]byte, source.Problem, bool) {
 	most, ok := asset.Bound(name)
 	switch {
@@ -52,7 +52,7 @@ func (c *Content) readAny(name string) ([]byte, source.Problem, bool) {
 	return c.read(name, most)
 }
 
-// unreadable says why a file of the content folder gives nothing.
+// unreadable says why a file of the content folder cannot be read.
 func unreadable(name string, err error) source.Problem {
 	var large *regular.TooLarge
 	switch {
@@ -72,14 +72,14 @@ func systemError(err error) string {
 	return err.Error()
 }
 
-// sums are those of files that are not pages, each taken once until the file changes.
+// sums caches the sums of files that are not pages, each until the file changes.
 type sums struct {
 	mu    sync.Mutex
 	known map[string]Sum
 }
 
-// FileSum is the sum of a file's bytes, or of why it cannot be read; the zero Sum where there
-// is no such file.
+// FileSum is the sum of a file's bytes, or of why it cannot be read; the zero Sum if there is no such
+// file.
 func (c *Content) FileSum(path string) Sum {
 	if !c.has(path) && !c.recorded[path] {
 		return Sum{}
@@ -106,7 +106,7 @@ func (c *Content) FileSum(path string) Sum {
 	return sum
 }
 
-// forgetWithin lets go of the sums of files whose paths begin alike.
+// forgetWithin drops the sums of files whose paths begin with a prefix.
 func (s *sums) forgetWithin(within string) {
 	s.mu.Lock()
 	defer s.mu.Unlock()

@@ -27,11 +27,11 @@ type readRecord struct {
 	problem source.Problem
 }
 
-// isRecord tells whether a file lies where records lie. None of it is a page, a section or a
-// file that pages may place.
+// isRecord tells whether a file is in the folder of records, where nothing is a page, a section or a
+// file that pages may show or link to.
 func isRecord(p string) bool { return strings.HasPrefix(p, approval.Folder+"/") }
 
-// Revisions lists the revisions of a number of which there are records, the first one first.
+// Revisions lists the recorded revisions of a number, in rising order.
 func (c *Content) Revisions(number string) []int {
 	var out []int
 	for p := range c.recorded {
@@ -43,8 +43,8 @@ func (c *Content) Revisions(number string) []int {
 	return out
 }
 
-// RevisionBefore is the last recorded revision of a number before one; ok is false if there
-// is none.
+// RevisionBefore is the last recorded revision of a number before a given one; ok is false if there is
+// none.
 func (c *Content) RevisionBefore(number string, revision int) (before int, ok bool) {
 	for _, r := range c.Revisions(number) {
 		if r < revision {
@@ -54,8 +54,8 @@ func (c *Content) RevisionBefore(number string, revision int) (before int, ok bo
 	return before, ok
 }
 
-// Record gives the record of a revision. It is nil if there is none, with an empty problem,
-// and where it cannot be taken for what it says, with the problem that says why.
+// Record returns the record of a revision. It is nil with an empty problem if there is none, and nil
+// with a problem that says why if it cannot be used.
 func (c *Content) Record(number string, revision int) (*approval.Record, source.Problem) {
 	p := approval.Path(number, revision)
 	if !c.recorded[p] {
@@ -102,7 +102,7 @@ func (c *Content) RecordSum(number string) Sum {
 	return s.Sum()
 }
 
-// forget lets go of what was read of a file.
+// forget drops what was read of a file.
 func (r *records) forget(p string) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
@@ -115,7 +115,7 @@ func (r *records) forget(p string) {
 	}
 }
 
-// forgetRecord lets go of what was read of a record and of the files in it.
+// forgetRecord drops what was read of a record and of the files in it.
 func (c *Content) forgetRecord(p string) {
 	c.records.forget(p)
 	within := strings.TrimSuffix(p, ".json") + "/"
@@ -123,18 +123,17 @@ func (c *Content) forgetRecord(p string) {
 	c.tables.forgetWithin(within)
 }
 
-// inRecord is where a file of a revision stands: below the name of its record, so that
-// everything that it takes from other files is found in the record as well.
+// inRecord is the path of a file in a record: below the name of the record, so that the files to which
+// it refers are found in the same record.
 func inRecord(number string, revision int, p string) string {
 	return path.Join(strings.TrimSuffix(approval.Path(number, revision), ".json"), p)
 }
 
-// Outside is the path that a file of a record has in the content folder; every other path is
-// what it was.
+// Outside is the path that a file in a record has in the content folder; any other path stays as it is.
 func Outside(p string) string { return approval.Outside(p) }
 
-// Printed gives a page as it was in a recorded revision, under a path of its own; nil where
-// there is no record that holds.
+// Printed returns a page as it was in a recorded revision, with its path in the record; nil if there is
+// no usable record.
 func (c *Content) Printed(number string, revision int) *Page {
 	r, _ := c.Record(number, revision)
 	if r == nil {
@@ -143,13 +142,13 @@ func (c *Content) Printed(number string, revision int) *Page {
 	return c.Page(inRecord(number, revision, r.Page))
 }
 
-// recordedText is the text of a file of a record, by its path inside it.
+// recordedText is the text of a file in a record, by its path there.
 func (c *Content) recordedText(p string) (string, bool) {
 	lines := c.recordedLines(p)
 	return strings.Join(lines, "\n"), lines != nil
 }
 
-// recordedLines are the lines of a file of a record; nil if it has no such file.
+// recordedLines are the lines of a file in a record; nil if there is no such file.
 func (c *Content) recordedLines(p string) []string {
 	if !isRecord(p) {
 		return nil
@@ -165,7 +164,7 @@ func (c *Content) recordedLines(p string) []string {
 	r, ok := c.records.read[file]
 	c.records.mu.Unlock()
 	if !ok || r.record == nil || r.record.Revision != revision {
-		return nil // only records that were read have pages
+		return nil // files are found only in records that were read
 	}
 	for _, s := range r.record.Sources {
 		if s.Path == inside {
@@ -175,7 +174,7 @@ func (c *Content) recordedLines(p string) []string {
 	return nil
 }
 
-// recordedPage is a page of a record by its path inside it, nil if there is none.
+// recordedPage is a page in a record, by its path there; nil if there is none.
 func (c *Content) recordedPage(p string) *Page {
 	if !isRecord(p) || !strings.HasSuffix(p, ".md") {
 		return nil
@@ -204,7 +203,8 @@ func (c *Content) recordedPage(p string) *Page {
 	return made
 }
 
-// pageOf makes a page of a text: where it is on the site, and where the files it names are looked for.
+// pageOf makes a page of a text: at is its path on the site, and file the one from which the files that
+// it names are looked for.
 func (c *Content) pageOf(at, file, text string) *Page {
 	p := &Page{Path: at, drafts: c.drafts}
 	p.File, p.Said = source.New(file, []byte(text))
@@ -213,7 +213,7 @@ func (c *Content) pageOf(at, file, text string) *Page {
 	return p
 }
 
-// folderOf is the folder that a path lies in, or the nearest above it.
+// folderOf is the folder that a path is in, or the nearest one above it that exists.
 func (c *Content) folderOf(p string) *Folder {
 	at := c.Top
 	for at != nil {
@@ -226,8 +226,8 @@ func (c *Content) folderOf(p string) *Folder {
 	return at
 }
 
-// Waiting lists the pages that wait for their day, as the folder has them, so that they can be
-// checked before it; each under a path of its own, since that of the page is the one in force.
+// Waiting lists the revisions that are not yet in effect, as they are in the folder, so that they can be
+// checked beforehand. Each has a path of its own, since the page's path is that of the one in force.
 func (c *Content) Waiting() []*Page {
 	var out []*Page
 	for _, p := range c.Pages {
@@ -241,7 +241,7 @@ func (c *Content) Waiting() []*Page {
 	return out
 }
 
-// Text is the text of a data file, of the folder or of a record that was read.
+// Text is the text of a data file, in the folder or in a record that was read.
 func (c *Content) Text(p string) (string, bool) {
 	raw, _, ok := c.readAny(p)
 	if !ok {
@@ -251,17 +251,17 @@ func (c *Content) Text(p string) (string, bool) {
 	return f.Text, true
 }
 
-// dateOf is a day of the calendar as pages write one.
+// dateOf is the date of a moment, as pages write one: in UTC, without a time.
 func dateOf(day time.Time) time.Time {
 	y, m, d := day.Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 }
 
-// Past tells whether a day is over: what is due on it is late from the next one on. It is the one
-// rule for reviews of pages, values and safety data sheets.
+// Past tells whether a day is over, so that what was due on it is overdue. All reviews go by it, of
+// pages, values and safety data sheets.
 func (c *Content) Past(day time.Time) bool { return dateOf(c.Day).After(dateOf(day)) }
 
-// Waits tells whether a page is approved for a day that is still to come.
+// Waits tells whether a page is approved but not yet in effect.
 func (c *Content) Waits(p *Page) bool {
 	if p.Head == nil || p.Head.Control == nil {
 		return false
@@ -270,8 +270,8 @@ func (c *Content) Waits(p *Page) bool {
 	return k.Status == page.Approved && k.Effective.After(dateOf(c.Day))
 }
 
-// settleRevisions puts the revision in force in place of each page whose own revision waits
-// for its day: the one before, as its record has it. The preview shows what is written.
+// settleRevisions replaces each page whose revision is not yet in effect by the one in force: the
+// revision before, from its record. The preview shows what is written.
 func (c *Content) settleRevisions() {
 	for i, p := range c.Pages {
 		own := p
@@ -291,7 +291,8 @@ func (c *Content) settleRevisions() {
 	}
 }
 
-// inForce is the recorded revision that holds while a page's own one waits, nil for none.
+// inForce is the recorded revision that is in force while a page's own one waits; nil if the page does
+// not wait, or there is none.
 func (c *Content) inForce(own *Page) *Page {
 	if c.drafts || !c.Waits(own) {
 		return nil

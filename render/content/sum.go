@@ -6,18 +6,17 @@ import (
 	"hash"
 )
 
-// Sum tells two contents apart: the first half of a SHA-256. The zero Sum stands for what is
-// not there.
+// Sum identifies a content: it is the first half of its SHA-256. The zero Sum stands for something
+// that does not exist.
 type Sum [16]byte
 
-// Summer takes in parts, each with its length, so that two lists of parts have one Sum only
-// where they are the same.
+// Summer adds up parts, each with its length, so that only equal lists of parts have the same Sum.
 type Summer struct {
 	hash hash.Hash
-	room [256]byte // through which texts pass, since a hash takes bytes alone
+	room [256]byte // texts are copied through it, since a hash takes only bytes
 }
 
-// NewSummer begins with the parts given.
+// NewSummer makes a Summer that begins with some parts.
 func NewSummer(parts ...string) *Summer {
 	s := &Summer{hash: sha256.New()}
 	for _, p := range parts {
@@ -26,7 +25,7 @@ func NewSummer(parts ...string) *Summer {
 	return s
 }
 
-// Add takes in one part.
+// Add adds a part.
 func (s *Summer) Add(part string) {
 	s.begin(len(part))
 	for len(part) > 0 {
@@ -36,7 +35,7 @@ func (s *Summer) Add(part string) {
 	}
 }
 
-// AddBytes takes in one part; the same as Add of a text of these bytes.
+// AddBytes adds a part, like Add of a text of these bytes.
 func (s *Summer) AddBytes(part []byte) {
 	s.begin(len(part))
 	s.hash.Write(part)
@@ -47,10 +46,10 @@ func (s *Summer) begin(length int) {
 	s.hash.Write(s.room[:8])
 }
 
-// AddSum takes in another Sum.
+// AddSum adds another Sum.
 func (s *Summer) AddSum(x Sum) { s.hash.Write(x[:]) }
 
-// Sum gives the sum of all parts so far.
+// Sum is the sum of all parts so far.
 func (s *Summer) Sum() (out Sum) {
 	copy(out[:], s.hash.Sum(s.room[:0]))
 	return out

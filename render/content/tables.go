@@ -8,7 +8,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// tables are the data files that pages name, each read once.
+// tables are the data files that pages name, each read once until it changes.
 type tables struct {
 	mu   sync.Mutex
 	read map[string]readTable
@@ -50,7 +50,7 @@ func (c *Content) readTable(path string) (*page.Table, source.List) {
 	return page.ReadTable(file)
 }
 
-// TableList says what is wrong with a data file, where a page has asked for it.
+// TableList lists the errors of a data file, if a page has asked for it.
 func (c *Content) TableList(path string) source.List {
 	c.tables.mu.Lock()
 	defer c.tables.mu.Unlock()
@@ -68,7 +68,7 @@ func (c *Content) Files() []string {
 	return out
 }
 
-// forgetWithin lets go of the files whose paths begin alike.
+// forgetWithin drops the files whose paths begin with a prefix.
 func (t *tables) forgetWithin(within string) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
@@ -85,7 +85,7 @@ func (t *tables) forget(path string) {
 	delete(t.read, path)
 }
 
-// lists says what is wrong with all data files that were asked for.
+// lists lists the errors of all data files that were asked for.
 func (t *tables) lists() source.List {
 	t.mu.Lock()
 	defer t.mu.Unlock()

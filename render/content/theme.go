@@ -16,8 +16,8 @@ type themeFolder struct {
 	// named is the folder's path in the content folder; "" if the settings name none, or
 	// one that can never be a theme.
 	named string
-	// path is named where the folder may be a theme, and "" if wrong says why not. The
-	// folder is then read like any other, so that nobody is told that its pages are missing.
+	// path is the same as named if the folder may be a theme, and "" if wrong says why not. The
+	// folder is then read like any other, so that its pages are not reported as missing.
 	path  string
 	wrong source.List
 }
@@ -25,8 +25,8 @@ type themeFolder struct {
 // holds tells whether a file is, or would be, one of the theme's.
 func (t *themeFolder) holds(p string) bool { return t.named != "" && Within(p, t.named) }
 
-// chooseTheme finds the theme folder that the settings name. All files of a theme reach the
-// readers of every audience, so a folder that holds a page is not a theme.
+// chooseTheme finds the theme folder that the settings name. All files of a theme reach readers of both
+// audiences, so a folder with a page in it cannot be a theme.
 func (c *Content) chooseTheme() {
 	c.theme = themeFolder{}
 	name := c.Settings.Theme
@@ -51,7 +51,7 @@ func (c *Content) chooseTheme() {
 	c.theme.path = clean
 }
 
-// notTheme says why a folder cannot be a theme, nil if it can.
+// notTheme says why a folder cannot be a theme; nil if it can.
 func (c *Content) notTheme(folder string) *source.Problem {
 	if outOfSight(folder) {
 		return new(source.ThemeHidden(folder))
@@ -76,9 +76,9 @@ func (c *Content) notTheme(folder string) *source.Problem {
 	return nil
 }
 
-// notFolder says why a path is not a folder of its own. The name is compared with those that the
-// folder above lists: a disk that knows no difference between Bench and bench would open
-// either, while the pages in it are known by one.
+// notFolder says why a path is not a real folder; nil if it is. The name is compared with the entries of
+// the folder above: a disk that does not tell Bench from bench would open either, but the pages in it
+// have only one of these paths.
 func (c *Content) notFolder(p string) *source.Problem {
 	entries, err := fs.ReadDir(c.fsys, path.Dir(p))
 	if err != nil {
@@ -107,7 +107,7 @@ const mostThemeFiles = 200
 
 var errMany = errors.New("more files than a theme has")
 
-// firstPage finds a page in a folder or in the folders within it, "" if there is none.
+// firstPage finds a page in a folder or its subfolders; "" if there is none.
 func firstPage(fsys fs.FS, folder string) (string, error) {
 	page, files := "", 0
 	err := fs.WalkDir(fsys, folder, func(p string, d fs.DirEntry, err error) error {
@@ -135,8 +135,8 @@ func firstPage(fsys fs.FS, folder string) (string, error) {
 	return page, err
 }
 
-// rechooseTheme looks at the theme folder again where the settings or its files changed, and
-// tells whether the theme must be loaded again.
+// rechooseTheme looks at the theme folder again if the settings or its files changed, and tells whether
+// the theme must be loaded again.
 func (u *update) rechooseTheme() bool {
 	c := u.content
 	changed := false
@@ -154,8 +154,8 @@ func (u *update) rechooseTheme() bool {
 	return changed || old.path != c.theme.path || fmt.Sprint(old.wrong) != fmt.Sprint(c.theme.wrong)
 }
 
-// Theme gives the folder of the lab's own theme, its path, and what is wrong with it; the
-// folder is nil if there is none.
+// Theme returns the folder of the lab's own theme, its path, and its errors; the folder is nil if there
+// is none.
 func (c *Content) Theme() (folder fs.FS, path string, wrong source.List) {
 	if c.theme.path == "" {
 		return nil, "", c.theme.wrong

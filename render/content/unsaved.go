@@ -7,10 +7,10 @@ import (
 	"strings"
 )
 
-// Write puts a text in place of a file's own, as an editor has it that has not saved it
-// yet; nil takes the file's own again. Nothing is written to a disk. The path is relative to
-// the folder, with slashes; ok is false for one that is not in it or that nothing looks at.
-// Update must be called with the path before anybody reads the content again.
+// Write replaces a file's text by that of an editor in which it is not yet saved; nil goes back to the
+// file's own. Nothing is written to a disk. The path is relative to the folder, with slashes; ok is
+// false if it is outside the folder or ignored. Update must be called with the path before the content
+// is read again.
 func (c *Content) Write(p string, text []byte) (ok bool) {
 	if !fs.ValidPath(p) || p == "." || outOfSight(p) || isRecord(p) {
 		return false
@@ -26,7 +26,7 @@ func (c *Content) Write(p string, text []byte) (ok bool) {
 	return true
 }
 
-// addUnsaved adds the pages and files that are nowhere but in an editor to what a walk found.
+// addUnsaved adds the pages and files that exist only in an editor to what a walk found.
 func (c *Content) addUnsaved(pages []string) []string {
 	for p := range c.unsaved {
 		if _, there := c.stamps[p]; there || c.theme.holds(p) {

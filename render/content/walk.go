@@ -14,8 +14,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// walk lists the pages, and remembers the other files. Names that begin with a full stop are
-// ignored, and so is the folder of the lab's own theme.
+// walk lists the pages, and notes the other files. Names that begin with a full stop are ignored, and
+// so is the folder of the lab's own theme.
 func (c *Content) walk() []string {
 	var pages []string
 	c.walkSaid = nil
@@ -65,9 +65,8 @@ func (c *Content) walk() []string {
 	return pages
 }
 
-// admissible tells whether a name is a file's: a symbolic link to a folder, to nothing or to a
-// place outside is none. A pipe or a device is listed like a file: whoever wants to read it
-// says what it is.
+// admissible tells whether a name counts as a file, and reports it if not: a symbolic link to a folder,
+// to nothing or to a place outside does not. A pipe or a device does, and is reported when it is read.
 func (c *Content) admissible(p string, d fs.DirEntry, say func(source.Problem, string)) bool {
 	if d.Type()&fs.ModeSymlink == 0 {
 		return true
@@ -88,8 +87,8 @@ func (c *Content) admissible(p string, d fs.DirEntry, say func(source.Problem, s
 	return true
 }
 
-// meantName is what a file should be called that is passed by for its name alone: a page that
-// ends in .MD, settings that end in .yml. It is "" for all others.
+// meantName is what a file should be called that is ignored only because of its name, such as a page
+// that ends in .MD or settings that end in .yml; "" for all others.
 func meantName(p string) string {
 	dir, base := path.Split(p)
 	stem, ending := base[:len(base)-len(path.Ext(base))], strings.ToLower(path.Ext(base))
