@@ -5,12 +5,11 @@ import (
 	"strings"
 )
 
-// scheme is how a scheme is written (RFC 3986, section 3.1), in small letters.
+// scheme is the form of a scheme (RFC 3986, section 3.1), in small letters.
 var scheme = regexp.MustCompile(`^[a-z][a-z0-9+.-]*$`)
 
-// schemeOf is the scheme of a destination in small letters, "" if there is none. Browsers
-// drop spaces and control characters from an address before they read its scheme, so they are
-// dropped here too.
+// schemeOf is the scheme of a destination in small letters; "" if there is none. Browsers drop spaces
+// and control characters from an address before they read its scheme, so they are dropped here too.
 func schemeOf(destination string) string {
 	name, _, ok := strings.Cut(destination, ":")
 	if !ok {
@@ -28,9 +27,9 @@ func schemeOf(destination string) string {
 	return name
 }
 
-// refusedScheme gives the scheme of a destination that a page must not lead to, "" if there
-// is none. Only schemes are let through that lead to a page, a letter, a call or a message:
-// what others start, and on which machine, nobody can know.
+// refusedScheme is the scheme of a destination to which a page must not link; "" if it may. Only
+// schemes that lead to a page, a letter, a call or a message are allowed: nobody knows what others
+// start, and on which machine.
 func refusedScheme(destination string) string {
 	switch name := schemeOf(destination); name {
 	case "", "https", "http", "mailto", "tel", "sms":
@@ -40,8 +39,8 @@ func refusedScheme(destination string) string {
 	}
 }
 
-// runs tells schemes that run or open something on the reader's machine. Their destinations
-// are never written, whatever was reported.
+// runs tells whether a destination has a scheme that runs or opens something on the reader's machine.
+// Such a destination is never written, not even on a page with errors.
 func runs(destination string) bool {
 	name := schemeOf(destination)
 	switch name {
@@ -51,7 +50,7 @@ func runs(destination string) bool {
 	return strings.HasPrefix(name, "ms-")
 }
 
-// offsetIn gives where part, a slice of whole, starts in it.
+// offsetIn is where part starts in whole, of which it must be a slice.
 func offsetIn(whole, part []byte) (int, bool) {
 	if len(part) == 0 {
 		return 0, false

@@ -6,16 +6,15 @@ import (
 	"unicode"
 )
 
-// anchors hands out the ids of headings, each once.
+// anchors makes the ids of headings, each only once.
 type anchors struct {
 	used map[string]bool
 	last map[string]int // the last number put after a name
 }
 
-// id makes an anchor of a heading's plain text: lower case, spaces as "-",
-// letters, digits, "-" and "_" kept, all else dropped; "section" where nothing
-// stays, and "-1", "-2" after a name that is taken. No id holds a capital
-// letter of ASCII, so that ids with one are free for others.
+// id makes an anchor of a heading's plain text: in lower case, with spaces as "-", letters, digits, "-"
+// and "_" kept, and all else dropped; "section" if nothing is left, and "-1", "-2" after a name that is
+// taken. No id has an ASCII capital, so that ids with one are free for other uses.
 func (a *anchors) id(text string) string {
 	if a.used == nil {
 		a.used, a.last = map[string]bool{}, map[string]int{}

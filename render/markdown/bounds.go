@@ -11,24 +11,23 @@ import (
 	"github.com/yuin/goldmark/text"
 )
 
-// Some inputs make a Markdown reader work for hours: thousands of brackets that
-// never close, quotes within quotes. This file wraps goldmark's parsers so that
-// each says beforehand how far it may have to look, and refuses where the whole
-// document would look too far. What is refused stays text, and one error names
-// the first place.
+// Some inputs keep a Markdown parser busy for hours: thousands of brackets that never close, quotes
+// within quotes. This file wraps goldmark's parsers so that each first counts how far it may have to
+// look, and refuses when the document as a whole would take too much work. What is refused stays
+// text, and one error names the first place.
 
 const (
 	largest    = 1 << 20     // bytes of a body
 	mostLines  = 100_000     // of a body
-	mostMarks  = 200_000     // signs that mean something to the reader
-	deepest    = 40          // blocks around one another: 20 lists or 40 quotes
-	deepestRun = 64          // emphasis, links and the like around one another
+	mostMarks  = 200_000     // characters that mean something to the parser
+	deepest    = 40          // nested blocks: 20 lists or 40 quotes
+	deepestRun = 64          // nested emphasis, links and the like
 	mostWork   = 100_000_000 // bytes or nodes looked at more than once
 	mostCells  = 50_000      // of all tables of a body
 	mostNotes  = 1_000       // footnotes of a body
 )
 
-// marks are the signs that make nodes.
+// marks are the characters that make nodes.
 var marks = func() (t [256]bool) {
 	for _, c := range []byte("`*_~[]<>{}|&\\!") {
 		t[c] = true
@@ -36,8 +35,8 @@ var marks = func() (t [256]bool) {
 	return t
 }()
 
-// tooDense gives the offset at which a text holds too many lines or signs to be
-// read in bounded memory, or -1.
+// tooDense is the offset at which a text has too many lines or marks to be parsed in bounded memory,
+// or -1.
 func tooDense(src []byte) int {
 	lines, signs := 0, 0
 	for i, c := range src {
@@ -54,12 +53,12 @@ func tooDense(src []byte) int {
 	return -1
 }
 
-// state is what one call of a reader keeps.
+// state is what one call of a parser keeps.
 type state struct {
-	work                              int
-	tooMuch, tooDeep, tooWide, tooFew int // first offsets of refusals, or -1
-	cells                             int
-	notes                             []*extast.Footnote
+	work                                    int
+	tooMuch, tooDeep, tooWide, tooManyNotes int // first offsets of refusals, or -1
+	cells                                   int
+	notes                                   []*extast.Footnote
 
 	// Of the block whose text is being read:
 	block        ast.Node
@@ -68,7 +67,7 @@ type state struct {
 	ticks        []lastRun // of each length of backtick runs, the last one
 	ticksKnown   bool
 
-	nextAt int // no "@" stands between the offset last asked for and this
+	nextAt int // the next "@" at or after the offset last looked at
 }
 
 type lastRun struct{ length, at int }
@@ -76,19 +75,19 @@ type lastRun struct{ length, at int }
 var stateKey = parser.NewContextKey()
 
 func newState() *state {
-	return &state{tooMuch: -1, tooDeep: -1, tooWide: -1, tooFew: -1, nextAt: -1}
+	return &state{tooMuch: -1, tooDeep: -1, tooWide: -1, tooManyNotes: -1, nextAt: -1}
 }
 
 func stateOf(pc parser.Context) *state { return pc.Get(stateKey).(*state) }
 
-// enter forgets what was kept of another block.
+// enter drops what was kept of another block.
 func (s *state) enter(block ast.Node) {
 	if s.block != block {
 		s.block, s.delimiters, s.openBrackets, s.ticks, s.ticksKnown = block, 0, s.openBrackets[:0], s.ticks[:0], false
 	}
 }
 
-// spend counts work and says whether it may be done.
+// spend counts work and tells whether it may be done.
 func (s *state) spend(n, at int) bool {
 	if s.tooMuch >= 0 {
 		return false
@@ -101,7 +100,7 @@ func (s *state) spend(n, at int) bool {
 	return true
 }
 
-// refusals words what was cut.
+// refusals reports what was refused.
 func (s *state) refusals(d *Document) (list source.List) {
 	say := func(p source.Problem, at int) {
 		if at >= 0 {
@@ -111,12 +110,11 @@ func (s *state) refusals(d *Document) (list source.List) {
 	say(source.MarkupTooInvolved(), s.tooMuch)
 	say(source.MarkupTooDeep(), s.tooDeep)
 	say(source.TextTableTooLarge(mostCells), s.tooWide)
-	say(source.TooManyNotes(mostNotes), s.tooFew)
+	say(source.TooManyNotes(mostNotes), s.tooManyNotes)
 	return list
 }
 
-// anyLine lets a paragraph start with an indented line, if there is no
-// indented code to be mistaken for.
+// anyLine lets a paragraph start with an indented line, for texts that have no indented code.
 type anyLine struct{ parser.BlockParser }
 
 func (anyLine) CanAcceptIndentedLine() bool { return true }
@@ -124,8 +122,8 @@ func (anyLine) CanAcceptIndentedLine() bool { return true }
 // nested bounds how deep blocks are nested.
 type nested struct {
 	parser parser.BlockParser
-	// asksFirst: the parser keeps account of its calls and takes nothing from
-	// the line, so it is called before its answer is refused.
+	// asksFirst says that the parser must be called even if its result is refused: it keeps track of
+	// its calls, and takes nothing from the line.
 	asksFirst bool
 }
 
@@ -162,15 +160,15 @@ func (n *nested) Close(node ast.Node, r text.Reader, pc parser.Context) { n.pars
 func (n *nested) CanInterruptParagraph() bool                           { return n.parser.CanInterruptParagraph() }
 func (n *nested) CanAcceptIndentedLine() bool                           { return n.parser.CanAcceptIndentedLine() }
 
-// noteBlocks counts footnotes: goldmark looks through all of them at each mark.
+// noteBlocks bounds footnotes: goldmark looks through all of them at each mark.
 type noteBlocks struct{ parser.BlockParser }
 
 func (n *noteBlocks) Open(parent ast.Node, r text.Reader, pc parser.Context) (ast.Node, parser.State) {
 	s := stateOf(pc)
 	_, segment := r.PeekLine()
 	if len(s.notes) >= mostNotes {
-		if s.tooFew < 0 {
-			s.tooFew = segment.Start
+		if s.tooManyNotes < 0 {
+			s.tooManyNotes = segment.Start
 		}
 		return nil, parser.NoChildren
 	}
@@ -196,8 +194,7 @@ func (n *noteMarks) Parse(parent ast.Node, block text.Reader, pc parser.Context)
 	return n.InlineParser.Parse(parent, block, pc)
 }
 
-// links bounds how far a closing bracket looks back to what it closes and ahead
-// for a destination.
+// links bounds how far a closing bracket looks back for what it closes, and ahead for a destination.
 type links struct{ parser.InlineParser }
 
 func (l *links) Parse(parent ast.Node, block text.Reader, pc parser.Context) ast.Node {
@@ -224,7 +221,7 @@ func (l *links) Parse(parent ast.Node, block text.Reader, pc parser.Context) ast
 	return l.InlineParser.Parse(parent, block, pc)
 }
 
-// CloseBlock passes on what goldmark's own parser waits for.
+// CloseBlock calls that of goldmark's own parser, which embedding does not pass on.
 func (l *links) CloseBlock(parent ast.Node, block text.Reader, pc parser.Context) {
 	l.InlineParser.(parser.CloseBlocker).CloseBlock(parent, block, pc)
 }
@@ -243,8 +240,8 @@ func (d *delimiters) Parse(parent ast.Node, block text.Reader, pc parser.Context
 	return d.InlineParser.Parse(parent, block, pc)
 }
 
-// codeSpans knows the last run of backticks of each length in a block, so that
-// a run that nothing closes does not look through all that follows it.
+// codeSpans knows the last run of backticks of each length in a block, so that a run that is never
+// closed does not make the parser look through all that follows.
 type codeSpans struct{ parser.InlineParser }
 
 func (c *codeSpans) Parse(parent ast.Node, block text.Reader, pc parser.Context) ast.Node {
@@ -303,8 +300,8 @@ func lastRuns(runs []lastRun, block text.Reader) []lastRun {
 	}
 }
 
-// bareLinks asks for a bare address only where one may stand: goldmark would
-// otherwise look for a mail address at every space.
+// bareLinks looks for a bare address only where one may begin: goldmark would look for a mail address
+// at every space.
 type bareLinks struct{ parser.InlineParser }
 
 const longestLocalPart = 64 // RFC 5321, 4.5.3.1.1
@@ -343,8 +340,7 @@ func (b *bareLinks) Parse(parent ast.Node, block text.Reader, pc parser.Context)
 	return b.InlineParser.Parse(parent, block, pc)
 }
 
-// definitions bounds link reference definitions: goldmark moves all lines of
-// the paragraph at each.
+// definitions bounds link reference definitions: goldmark moves all lines of the paragraph for each.
 type definitions struct{ parser.ParagraphTransformer }
 
 func (d *definitions) Transform(node *ast.Paragraph, r text.Reader, pc parser.Context) {
@@ -372,8 +368,8 @@ func startsWith(src []byte, s text.Segment, c byte) bool {
 	return len(line) > 0 && line[0] == c
 }
 
-// tables bounds cells: goldmark fills up short rows, so that a wide head above
-// many short rows would make millions of them.
+// tables bounds cells: goldmark fills up short rows, so a wide head above many short rows would make
+// millions of cells.
 type tables struct{ parser.ParagraphTransformer }
 
 func (t *tables) Transform(node *ast.Paragraph, r text.Reader, pc parser.Context) {
@@ -396,8 +392,8 @@ func (t *tables) Transform(node *ast.Paragraph, r text.Reader, pc parser.Context
 	}
 }
 
-// delimiterColumns gives the most columns that a line may stand for below the
-// head of a table, 0 if it is no such line.
+// delimiterColumns is how many columns a line below the head of a table may stand for; 0 if it is no
+// such line.
 func delimiterColumns(src []byte, s text.Segment) int {
 	columns, dashes := 1, false
 	for _, c := range src[s.Start:s.Stop] {

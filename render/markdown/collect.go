@@ -7,8 +7,8 @@ import (
 	extast "github.com/yuin/goldmark/extension/ast"
 )
 
-// collector walks a tree once, in reading order, and takes down what others ask
-// for: placements, headings, links, pictures, and what is wrong with them.
+// collector walks a tree once, in reading order, and collects placements, headings, links, pictures,
+// and what is wrong with them.
 type collector struct {
 	d     *Document
 	body  bool
@@ -18,11 +18,11 @@ type collector struct {
 	loose looseBraces
 }
 
-// within is what is around a node.
+// within is what a node is in.
 type within struct {
 	link, picture, heading, cell bool
 	stop                         int // where a cell ends, 0 outside
-	depth                        int // of inline nodes around one another
+	depth                        int // how deep inline nodes are nested
 }
 
 func (c *collector) say(p source.Problem, start, end int) {
@@ -74,9 +74,8 @@ func (c *collector) walk(n ast.Node, in within) {
 	c.children(n, in)
 }
 
-// trimBeforeBreak takes the spaces before a hard line break off the text before
-// it (CommonMark 0.31.2, section 6.7). goldmark leaves some where it has looked
-// for a bare address at each of them.
+// trimBeforeBreak removes the spaces before a hard line break from the text before it (CommonMark
+// 0.31.2, section 6.7). goldmark leaves some of them, since it looks for a bare address at each.
 func (c *collector) trimBeforeBreak(n *ast.Text) {
 	before, ok := n.PreviousSibling().(*ast.Text)
 	src := c.d.source
@@ -127,7 +126,7 @@ func (c *collector) heading(n *ast.Heading) {
 	c.d.headings = append(c.d.headings, h)
 }
 
-// destination resolves a destination and gives its place.
+// destination resolves a destination and finds its place.
 func (c *collector) destination(n ast.Node, raw []byte) (string, source.Span) {
 	start, end := max(n.Pos(), 0), max(n.Pos(), 0)+1
 	if i, ok := offsetIn(c.d.source, raw); ok {
@@ -187,7 +186,8 @@ func (c *collector) picture(n *ast.Image) {
 	c.d.pictures = append(c.d.pictures, p)
 }
 
-// saysSomething: a placement below a node counts as text before it has any.
+// saysSomething tells whether a node has text; a placement counts as text, even though it is not yet
+// filled in.
 func saysSomething(d *Document, n ast.Node) bool {
 	if _, ok := n.(*placementNode); ok {
 		return true
@@ -200,7 +200,7 @@ func saysSomething(d *Document, n ast.Node) bool {
 	return n.Type() == ast.TypeInline && !n.HasChildren() && d.plain(n, false) != ""
 }
 
-// unused reports footnotes that nothing marks: they are not shown.
+// unused reports footnotes without a mark in the text, since they are not shown.
 func (c *collector) unused(notes []*extast.Footnote) (list source.List) {
 	for _, n := range notes {
 		if n.Index < 0 {

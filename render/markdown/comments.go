@@ -8,15 +8,15 @@ import (
 	"github.com/yuin/goldmark/ast"
 )
 
-// A comment is a note among writers. It stays out of the page even where other raw HTML is
-// shown as text.
+// A comment is a note for other writers. It is left out of the page even if other raw HTML is shown as
+// text.
 const (
 	commentBegins = "<!--"
 	commentEnds   = "-->"
 )
 
-// withoutComments cuts comments out of raw HTML. One that does not end takes the rest along;
-// comment reports it.
+// withoutComments cuts comments out of raw HTML. The rest is lost with one that does not end, which
+// commentBlock reports.
 func withoutComments(html string) string {
 	var out strings.Builder
 	for {
@@ -29,7 +29,7 @@ func withoutComments(html string) string {
 	}
 }
 
-// commentBlock reports a comment in a block of raw HTML that does not end.
+// commentBlock reports a comment that does not end in a block of raw HTML.
 func (c *collector) commentBlock(n *ast.HTMLBlock) {
 	lines := n.Lines()
 	if lines.Len() == 0 {

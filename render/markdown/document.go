@@ -6,12 +6,12 @@ import (
 	"github.com/yuin/goldmark/ast"
 )
 
-// Document is a body or text that has been read.
+// Document is a body or text that was parsed.
 type Document struct {
 	root   *ast.Document
 	source []byte
 	place  func(start, end int) source.Span
-	inline bool // only what is within a line
+	inline bool // it has no blocks but paragraphs
 
 	placements []*Placement
 	headings   []Heading
@@ -25,24 +25,22 @@ type Document struct {
 
 // Placement is a pair of braces and what is between them.
 type Placement struct {
-	// Text is all between the braces, without spaces at its ends. Formula is
-	// what is before the last " in " outside quotes and brackets, Show what
-	// is after it, "" if there is none. A dilution that is alone
-	// (1 in 100) is all formula.
+	// Text is all between the braces, trimmed. Formula is the part before the last " in " outside
+	// quotes and brackets, and Show the part after it, "" if there is none. A dilution alone
+	// (1 in 100) is all Formula.
 	Text, Formula, Show string
-	// Span holds the braces too. ShowSpan is empty where Show is.
+	// Span includes the braces. ShowSpan is empty if Show is.
 	FormulaSpan, ShowSpan, Span source.Span
-	// Block says that the placement is alone in its paragraph: HTML then
-	// takes the place of the whole paragraph and brings its own <p> where it
-	// wants one.
+	// Block says that the placement is alone in its paragraph. HTML then replaces the whole
+	// paragraph, and has its own <p> if it needs one.
 	Block bool
-	// InPicture says that it is in a picture's alternative text, where only
-	// Plain is used; InLink, InHeading and InCell where its HTML must suit a
-	// link's text, a heading or a cell of a table.
+	// InPicture says that it is in a picture's alternative text, where only Plain is used. InLink,
+	// InHeading and InCell say that its HTML must suit the text of a link, a heading or a cell of
+	// a table.
 	InPicture, InLink, InHeading, InCell bool
 
-	// HTML and Plain are filled in before Render: what to write, already safe,
-	// and the same as plain text. Empty ones write nothing.
+	// HTML and Plain are filled in before Render: what to write, already safe, and the same as plain
+	// text. If they are empty, nothing is written.
 	HTML, Plain string
 }
 
@@ -54,19 +52,19 @@ type Heading struct {
 	ID string
 	// Text is its plain text without placements.
 	Text string
-	// Span is where it is, from its first sign to the end of its text.
+	// Span is from its first character to the end of its text.
 	Span source.Span
 }
 
 // Link is a link of the text, an autolink included.
 type Link struct {
-	// Destination is where it leads, with escapes and references resolved. What
-	// it holds when Render is called is written, unless its scheme is refused.
+	// Destination is where it leads, with escapes and references resolved. The caller may change it
+	// before Render, which writes it unless its scheme is refused.
 	Destination string
-	// Text is the plain text that is linked, without placements.
+	// Text is its plain text, without placements.
 	Text string
-	// Span is the place of the destination; for a link by reference, in its
-	// definition; for an empty destination, the place of the link.
+	// Span is the place of the destination; of a link by reference, that in its definition; if the
+	// destination is empty, that of the link.
 	Span source.Span
 
 	original string
@@ -76,7 +74,7 @@ type Link struct {
 type Picture struct {
 	// Destination is as in Link.
 	Destination string
-	// Width and Height are in CSS pixels; where one is 0 neither is written.
+	// Width and Height are in CSS pixels; if one is 0, neither is written.
 	Width, Height int
 	// Span is the place of the destination, as in Link.
 	Span source.Span
@@ -85,18 +83,17 @@ type Picture struct {
 	node     *ast.Image
 }
 
-// Alt is the picture's alternative text, with the plain texts of the placements
-// in it as they are now.
+// Alt is the picture's alternative text, with the present plain texts of its placements.
 func (p *Picture) Alt() string { return p.document.plain(p.node, true) }
 
-// Placements gives those of the document in reading order, footnotes last.
+// Placements lists the placements in reading order, footnotes last.
 func (d *Document) Placements() []*Placement { return d.placements }
 
-// Headings gives those of the document in reading order.
+// Headings lists the headings in reading order.
 func (d *Document) Headings() []Heading { return d.headings }
 
-// Links gives those of the document in reading order.
+// Links lists the links in reading order.
 func (d *Document) Links() []*Link { return d.links }
 
-// Pictures gives those of the document in reading order.
+// Pictures lists the pictures in reading order.
 func (d *Document) Pictures() []*Picture { return d.pictures }

@@ -6,9 +6,8 @@ import (
 	"github.com/yuin/goldmark/util"
 )
 
-// The three readers, made once and shared: all that a call needs is in its
-// parser.Context. A text of the front matter has no footnotes, since its marks
-// would be counted apart from those of the page that shows it.
+// The three parsers are made once and shared: all that a call needs is in its parser.Context. A text of
+// the front matter has no footnotes, since their numbers would start again within the page.
 var (
 	bodyReader   = newReader(features{blocks: true, notes: true, linked: true})
 	textReader   = newReader(features{blocks: true, linked: true})
@@ -16,7 +15,7 @@ var (
 )
 
 type features struct {
-	blocks bool // headings, lists, tables and the rest; else paragraphs alone
+	blocks bool // headings, lists, tables and so on; otherwise only paragraphs
 	notes  bool // footnotes
 	linked bool // bare addresses become links
 }

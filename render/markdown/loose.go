@@ -11,25 +11,26 @@ import (
 	"github.com/yuin/goldmark/util"
 )
 
-// looseBraces reports braces that stayed text and look as if a placement was
-// meant. It keeps count within a line, so that the closing brace of one that was
-// reported, or that was written as \{, is not reported again.
+// looseBraces reports braces that stayed text but look as if a placement was meant. It counts open
+// braces within a line, so that the closing brace of one that was reported, or written as \{, is not
+// reported as well.
 type looseBraces struct {
 	lineStart, lineEnd int
 	open               int
 	said               int
 }
 
-// A page that is full of them says so this many times.
+// mostLoose is how many of them are reported on a page.
 const mostLoose = 50
 
-// How far after a brace its partner is looked for.
+// looseReach is how far from a brace its partner is looked for.
 const looseReach = 400
 
-// How much of one that never closes is marked.
+// looseShown is how much is marked after a brace that never closes.
 const looseShown = 40
 
-// text looks at a stretch of text for what stayed text and looks meant.
+// text looks in a piece of text for braces, comments and footnote marks that seem to be meant as
+// such.
 func (c *collector) text(n *ast.Text, in within) {
 	if n.IsRaw() {
 		return
@@ -67,7 +68,7 @@ func (l *looseBraces) on(src []byte, at int) {
 	}
 	start := bytes.LastIndexByte(src[:at], '\n') + 1
 	if start != l.lineEnd+1 {
-		// One that opened on the line right above may close here.
+		// a brace that opened on the line just above may close here
 		l.open = 0
 	}
 	l.lineStart = start

@@ -8,8 +8,8 @@ import (
 	"github.com/yuin/goldmark/text"
 )
 
-// Parse reads file.Text[start:] as the body of a page. Diagnostics carry exact
-// places in file. The document can be used whatever they say.
+// Parse parses file.Text[start:] as the body of a page. Diagnostics have exact places in file. The
+// document can be used even if there are errors.
 func Parse(file *source.File, start int) (*Document, source.List) {
 	start = min(max(start, 0), len(file.Text))
 	return read(bodyReader, []byte(file.Text[start:]), true, false, func(from, to int) source.Span {
@@ -17,11 +17,10 @@ func Parse(file *source.File, start int) (*Document, source.List) {
 	})
 }
 
-// ParseText reads a short text: a step's note, a limit's text, a caption. text
-// is what it says, and place gives the span in its file for a range of bytes in
-// text, since the file may write it with escapes. With inlineOnly nothing in it
-// becomes a heading, list, table or other block. Headings of a text have no
-// anchors, and a text has no footnotes: both are counted page by page.
+// ParseText parses a short text: a step's note, a limit's text, a caption. place finds the span in the
+// file for a range of bytes of the text, since the file may write it with escapes. With inlineOnly
+// nothing becomes a heading, list, table or other block. Headings of a text have no anchors, and a
+// text has no footnotes: both are numbered for the page as a whole.
 func ParseText(text string, place func(start, end int) source.Span, inlineOnly bool) (*Document, source.List) {
 	reader := textReader
 	if inlineOnly {
@@ -39,8 +38,7 @@ func read(reader parser.Parser, src []byte, body, inline bool, place func(start,
 		return d, source.List{source.MarkupTooDense().At(place(at, at+1))}
 	}
 	defer func() {
-		// A fault in a reader that is not ours must not take the build down: it
-		// stops this page alone, and says so.
+		// a panic in goldmark must not end the build: it is an error of this page
 		if recover() != nil {
 			d = &Document{root: ast.NewDocument(), source: src, place: place, inline: inline}
 			list = source.List{source.BodyUnreadable().At(place(0, 0))}
@@ -50,7 +48,7 @@ func read(reader parser.Parser, src []byte, body, inline bool, place func(start,
 	return d, list
 }
 
-// parse is read without its guards.
+// parse is read without the bounds on size and without recovery from panics.
 func (d *Document) parse(reader parser.Parser, body bool) source.List {
 	pc := parser.NewContext()
 	s := newState()

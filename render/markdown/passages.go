@@ -13,16 +13,16 @@ type Passage struct {
 	Anchor string
 	// Heading says that it is a heading.
 	Heading bool
-	// Text is in one line. An ellipsis stands for each placement, so that no number
-	// is in it that a formula made.
+	// Text is in one line, with an ellipsis for each placement, so that no worked out number is in
+	// it.
 	Text string
 }
 
 const leftOut = "…"
 
-// Passages gives what the document says, in reading order, without code, raw HTML and
-// what placements place. It reads only what never changes after parsing, so that it may
-// run beside a Render of the same document.
+// Passages lists what the document says, in reading order, without code, raw HTML and the contents of
+// placements. It reads only what does not change after parsing, so that it may run at the same time as
+// a Render of the document.
 func (d *Document) Passages() []Passage {
 	var out []Passage
 	anchor := ""

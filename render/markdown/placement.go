@@ -26,9 +26,8 @@ func (n *placementNode) Dump(src []byte, level int) {
 	ast.DumpHelper(n, src, level, map[string]string{"Text": string(src[n.start:n.stop])}, nil)
 }
 
-// placementParser opens a placement at a brace before a letter, a digit or an
-// opening bracket, if it closes on its line. Other braces stay text; looseBraces
-// looks at them afterwards.
+// placementParser makes a placement of a brace before a letter, a digit or an opening bracket, if it
+// closes on its line. Other braces stay text, which looseBraces looks at afterwards.
 type placementParser struct{}
 
 func (placementParser) Trigger() []byte { return []byte{'{'} }
@@ -56,10 +55,9 @@ func opensPlacement(line []byte) bool {
 	return r == '(' || unicode.IsLetter(r) || unicode.IsDigit(r)
 }
 
-// closingBrace gives the length up to and with the brace that closes the one
-// that line starts with, 0 if there is none before the line's end, and how
-// many bytes were looked at. Braces between quotes do not count, and within
-// quotes a backslash covers the sign after it.
+// closingBrace is the length of line up to and including the brace that closes its first one, 0 if there
+// is none before the line's end, and how many bytes were looked at. Braces within quotes do not count,
+// and there a backslash escapes the next character.
 func closingBrace(line []byte) (length, seen int) {
 	depth, quote := 0, byte(0)
 	for i := 0; i < len(line); i++ {
@@ -103,9 +101,9 @@ func (d *Document) read(n *placementNode) *Placement {
 	return p
 }
 
-// splitShow finds the last " in " outside quotes and brackets: the formula is
-// text[:before], what to show it as is text[after:]. Two whole numbers with
-// nothing but "in" between them are a dilution and stay together.
+// splitShow finds the last " in " outside quotes and brackets: the formula is text[:before], the form in
+// which to show it text[after:]. Two whole numbers with "in" between them are a dilution and are not
+// split.
 func splitShow(text string) (before, after int, ok bool) {
 	depth, quote := 0, byte(0)
 	for i := 0; i < len(text); i++ {

@@ -7,15 +7,15 @@ import (
 	extast "github.com/yuin/goldmark/extension/ast"
 )
 
-// plain is the text below a node as a reader would say it aloud, in one line:
-// code with it, pictures by their alternative texts, raw HTML and footnote
-// marks without; placements by their plain texts where asked for.
+// plain is the text below a node as it would be read aloud, in one line: with code, with alternative
+// texts for pictures, and without raw HTML and footnote marks. If asked, it has the plain texts of
+// placements.
 func (d *Document) plain(n ast.Node, placements bool) string {
 	return strings.Join(strings.Fields(string(d.plainInto(nil, n, placements))), " ")
 }
 
-// Plain is the document's text with the plain texts of its placements, a line
-// for each paragraph, heading, cell or line of code; raw HTML is left out.
+// Plain is the document's text with the plain texts of its placements, in a line for each paragraph,
+// heading, cell or line of code, without raw HTML.
 func (d *Document) Plain() string {
 	var out []string
 	var walk func(n ast.Node)

@@ -15,27 +15,26 @@ import (
 type RenderOptions struct {
 	// Anchors gives headings of a page's body their ids and a link to themselves.
 	Anchors bool
-	// RawHTML gets each piece of raw HTML, often a single tag, and gives back
-	// what of it may be on the page. What it gives is balanced: elements left
-	// open are closed with what is around them, and ends without a start are
-	// dropped. Where it is nil, raw HTML is shown as text.
+	// RawHTML gets each piece of raw HTML, often a single tag, and returns what of it may be on the
+	// page. The result is then balanced: elements left open are closed with what is around them, and
+	// ends without a start are dropped. If it is nil, raw HTML is shown as text.
 	RawHTML func(html string) string
-	// HighlightCode gets the language and text of a fenced block that names its
-	// language, and gives what is between <code> and </code>, already safe;
-	// "" for a language that it does not know. It may be nil.
+	// HighlightCode gets the language and text of a fenced block that names its language, and
+	// returns what to write between <code> and </code>, already safe; "" for a language that it
+	// does not know. It may be nil.
 	HighlightCode func(language, code string) string
 
-	// Lines gives blocks of a page's body the lines where they begin in the file, as
-	// data-line, for whoever looks at a page while it is written.
+	// Lines says that blocks of a page's body get the line on which they begin in the file, as
+	// data-line, for the preview.
 	Lines bool
 
-	// plainElements writes the elements of CommonMark's own examples and nothing else,
-	// for the tests that compare with those.
+	// plainElements writes only the elements of CommonMark's own examples, for tests that compare
+	// with them.
 	plainElements bool
 }
 
-// Render writes the document as HTML, in one piece, or nothing and an error.
-// The only errors to expect are those of w.
+// Render writes the document as HTML in one piece, or returns an error and writes nothing. The only
+// errors to expect are those of w.
 func (d *Document) Render(w io.Writer, opt RenderOptions) error {
 	buffer := buffers.Get().(*[]byte)
 	p := page{d: d, opt: opt, b: (*buffer)[:0]}
@@ -63,7 +62,7 @@ type page struct {
 	err    error
 
 	open  []string // elements that raw HTML opened, see balance
-	floor int      // how many of them are outside the element being written
+	floor int      // how many of them were opened outside the element being written
 }
 
 func (p *page) write(s string) { p.b = append(p.b, s...) }
@@ -76,7 +75,7 @@ func (p *page) attribute(name, value string) {
 	p.write(`"`)
 }
 
-// inside writes what is in a node, and closes what raw HTML left open there.
+// inside writes the children of a node, and closes what raw HTML left open in them.
 func (p *page) inside(n ast.Node) {
 	floor := p.floor
 	p.floor = len(p.open)
@@ -87,7 +86,7 @@ func (p *page) inside(n ast.Node) {
 	p.floor = floor
 }
 
-// element writes a node between a tag and its end.
+// element writes the children of a node in an element.
 func (p *page) element(tag, afterStart string, n ast.Node, afterEnd string) {
 	p.write("<" + tag + ">" + afterStart)
 	p.inside(n)
@@ -139,7 +138,7 @@ func (p *page) node(n ast.Node) {
 	}
 }
 
-// inline writes a node that is within a line.
+// inline writes an inline node.
 func (p *page) inline(n ast.Node) {
 	switch n := n.(type) {
 	case *ast.Text:
@@ -171,8 +170,7 @@ func (p *page) inline(n ast.Node) {
 	case *extast.FootnoteBacklink:
 		p.noteReturn(n)
 	default:
-		// A node that nobody thought of is a fault of this package and must not
-		// pass silently.
+		// an unknown kind of node is a bug of this package, and must not be dropped silently
 		p.err = fmt.Errorf("render/markdown cannot write a %s", n.Kind())
 	}
 }
@@ -197,7 +195,7 @@ func (p *page) paragraph(n *ast.Paragraph) {
 	p.write("</p>\n")
 }
 
-// line says where a block begins.
+// line writes the line on which a block begins, as an attribute.
 func (p *page) line(n ast.Node) {
 	if !p.opt.Lines {
 		return
@@ -276,8 +274,8 @@ func (p *page) listItem(n *ast.ListItem) {
 	p.write("</li>\n")
 }
 
-// task writes a checkbox that its own task names. It can be ticked, as one on
-// paper can; nothing keeps the tick.
+// task writes a checkbox with its task as its name. It can be ticked like one on paper, but the tick is
+// not saved.
 func (p *page) task(n *extast.TaskCheckBox) {
 	p.write(`<input type="checkbox"`)
 	name := p.d.plain(n.Parent(), true)
@@ -293,7 +291,7 @@ func (p *page) task(n *extast.TaskCheckBox) {
 
 func (p *page) code(n ast.Node, language []byte) {
 	code := n.Lines().Value(p.d.source)
-	// A long line scrolls inside the block, so the keyboard must reach it.
+	// a long line scrolls within the block, so the block must be reachable by keyboard
 	p.write("<pre")
 	p.line(n)
 	if !p.opt.plainElements {
@@ -344,8 +342,7 @@ func (p *page) textNode(n *ast.Text) {
 	}
 }
 
-// address writes a destination as an attribute, or nothing if its scheme is
-// refused.
+// address writes a destination as an attribute, or nothing if it runs something.
 func (p *page) address(name, destination string) {
 	if !runs(destination) {
 		p.attribute(name, string(util.URLEscape([]byte(destination), false)))
@@ -396,7 +393,7 @@ func (p *page) picture(n *ast.Image) {
 	p.attribute("alt", pic.Alt())
 	p.title(n.Title)
 	if pic.Width > 0 && pic.Height > 0 {
-		// Only a picture whose room is kept free may come late.
+		// only a picture of known size may load late, since the text below must not jump
 		p.attribute("width", strconv.Itoa(pic.Width))
 		p.attribute("height", strconv.Itoa(pic.Height))
 		p.write(` loading="lazy" decoding="async"`)

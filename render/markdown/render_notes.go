@@ -6,7 +6,7 @@ import (
 	extast "github.com/yuin/goldmark/extension/ast"
 )
 
-// Ids of notes start with a capital letter, which no anchor of a heading holds.
+// Ids of notes start with a capital, which no anchor of a heading has.
 
 func noteID(index int) string { return "Note-" + strconv.Itoa(index) }
 

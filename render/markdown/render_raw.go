@@ -35,10 +35,9 @@ func (p *page) raw(html string) {
 	}
 }
 
-// balance writes raw HTML so that it cannot break what is around it: a tag
-// opened in a paragraph is closed at the latest with that paragraph, an end that
-// closes nothing opened in the same place is dropped, and a < that starts no tag
-// is written as a sign.
+// balance writes raw HTML so that it cannot break what is around it: a tag opened in a paragraph is
+// closed with that paragraph at the latest, an end that closes nothing opened in the same place is
+// dropped, and a < that starts no tag is escaped.
 func (p *page) balance(html string) {
 	for html != "" {
 		i := strings.IndexByte(html, '<')
@@ -80,8 +79,8 @@ func (p *page) closeTo(n int) {
 	}
 }
 
-// tag reads the tag that html starts with: its name in lower case, whether it is
-// an end, and its length, 0 if there is none.
+// tag reads the tag with which html starts: its name in lower case, whether it is an end, and its
+// length, 0 if there is none.
 func tag(html string) (name string, end bool, length int) {
 	i := 1
 	if i < len(html) && html[i] == '/' {
@@ -114,7 +113,7 @@ func tag(html string) (name string, end bool, length int) {
 	return "", false, 0
 }
 
-// void are the elements without an end (HTML Living Standard, 13.1.2).
+// void are the elements without an end tag (HTML Living Standard, 13.1.2).
 var void = map[string]bool{
 	"area": true, "base": true, "br": true, "col": true, "embed": true, "hr": true, "img": true, "input": true,
 	"link": true, "meta": true, "source": true, "track": true, "wbr": true,

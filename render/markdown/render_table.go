@@ -9,10 +9,9 @@ import (
 	extast "github.com/yuin/goldmark/extension/ast"
 )
 
-// table writes a table into a box that scrolls by itself where the screen is
-// narrow. A box that scrolls must be reached with the keyboard and have a name;
-// the number keeps the names of two tables apart. A section with a name is a
-// region to assistive software (HTML-AAM 1.0).
+// table writes a table in a box that scrolls by itself on a narrow screen. A box that scrolls must be
+// reachable by keyboard and have a name; the number tells tables with the same heads apart. A section
+// with a name is a region to assistive software (HTML-AAM 1.0).
 func (p *page) table(n *extast.Table) {
 	p.tables++
 	name := "Table " + strconv.Itoa(p.tables)
@@ -46,7 +45,7 @@ func (p *page) row(row ast.Node, head bool) {
 	p.write("<tr>\n")
 	for c := row.FirstChild(); c != nil; c = c.NextSibling() {
 		cell := c.(*extast.TableCell)
-		// A head without text heads nothing, and is an ordinary cell.
+		// an empty head is written as an ordinary cell
 		tag, scope := "td", ""
 		if head && cell.HasChildren() {
 			tag, scope = "th", ` scope="col"`
@@ -67,7 +66,7 @@ func (p *page) row(row ast.Node, head bool) {
 	p.write("</tr>\n")
 }
 
-// heads joins the heads of a table's columns, cut where that would be long.
+// heads joins the heads of a table's columns, and cuts the result if it is long.
 func (p *page) heads(n *extast.Table) string {
 	const longest = 120
 	head := n.FirstChild()

@@ -6,9 +6,8 @@ import (
 	"github.com/yuin/goldmark/util"
 )
 
-// reference looks at what may be an escape or a character reference at the
-// start of src (CommonMark 0.31.2, sections 2.4 and 2.5): what it stands for
-// and how many bytes it takes, 0 if it is neither.
+// reference reads an escape or a character reference at the start of src (CommonMark 0.31.2, sections 2.4
+// and 2.5): what it stands for and how many bytes it takes, 0 if there is neither.
 func reference(src []byte) (string, int) {
 	switch src[0] {
 	case 0:
@@ -90,7 +89,7 @@ func resolved(dst, src []byte) []byte {
 	return append(dst, src[done:]...)
 }
 
-// escaped appends text as HTML, for between tags and in double quotes.
+// escaped appends text as HTML, for use between tags and in double quotes.
 func escaped[T string | []byte](dst []byte, text T) []byte {
 	done := 0
 	for i := 0; i < len(text); i++ {
@@ -115,7 +114,7 @@ func escaped[T string | []byte](dst []byte, text T) []byte {
 	return append(dst, text[done:]...)
 }
 
-// resolvedEscaped is escaped of resolved, without the copy between.
+// resolvedEscaped is escaped after resolved, without a copy in between.
 func resolvedEscaped(dst, src []byte) []byte {
 	done := 0
 	for i := 0; i < len(src); {

@@ -10,17 +10,15 @@ import (
 	extast "github.com/yuin/goldmark/extension/ast"
 )
 
-// Text is a stretch of plain text as it is read: emphasis and links do not cut
-// it and a line end within a paragraph is a space, since a number and its unit
-// belong together across both. Placements, code, raw HTML, autolinks, pictures
-// and hard line breaks cut it.
+// Text is a piece of plain text as it is read. Emphasis and links do not end it, and a line end within a
+// paragraph is a space, since a number and its unit belong together across both. Placements, code, raw
+// HTML, autolinks, pictures and hard line breaks end it.
 type Text struct {
 	// Text has its escapes and character references resolved.
 	Text string
 	// Span is from its first to its last character in the file.
 	Span source.Span
-	// Heading says that it is in a heading, Picture in a picture's
-	// alternative text.
+	// Heading says that it is in a heading, Picture that it is in a picture's alternative text.
 	Heading, Picture bool
 
 	place  func(start, end int) source.Span
@@ -34,7 +32,7 @@ type piece struct {
 	same            bool // both are the same bytes
 }
 
-// length is that of the text, which its pieces cover.
+// length is the length of the text, from its pieces.
 func (t *Text) length() int {
 	last := t.pieces[len(t.pieces)-1]
 	return last.at + last.length
@@ -50,8 +48,8 @@ func (t Text) At(start, end int) source.Span {
 	return t.place(first, last)
 }
 
-// find gives the place of the character at an offset: its start and the end of
-// its byte, or those of the whole piece where that is written otherwise.
+// find is the place in the source of the byte at an offset: its start and end or, if the source writes it
+// in another way, those of the whole piece.
 func (t Text) find(at int) (start, end int) {
 	i := sort.Search(len(t.pieces), func(i int) bool { return t.pieces[i].at > at }) - 1
 	p := t.pieces[max(i, 0)]
@@ -62,8 +60,8 @@ func (t Text) find(at int) (start, end int) {
 	return p.source, p.source + p.written
 }
 
-// Texts gives the stretches of plain text outside braces, code, raw HTML and
-// link targets, in reading order.
+// Texts lists the pieces of plain text outside braces, code, raw HTML and link targets, in reading
+// order.
 func (d *Document) Texts() []Text {
 	g := gatherer{d: d, text: make([]byte, 0, len(d.source)), pieces: make([]piece, 0, 16+len(d.source)/32)}
 	g.walk(d.root)
@@ -77,8 +75,8 @@ func (d *Document) Texts() []Text {
 	return g.texts
 }
 
-// gatherer keeps the texts and pieces of a document one after the other, since it makes
-// many of them; the one in hand begins at from and first.
+// gatherer keeps the texts and pieces of a document one after another in shared slices, since there are
+// many of them; the present text begins at from and its pieces at first.
 type gatherer struct {
 	d                *Document
 	texts            []Text
