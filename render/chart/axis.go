@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// AxisKind tells what the numbers of an axis are, and so which ticks are round.
+// AxisKind says what the numbers of an axis are, and so which ticks are round.
 type AxisKind int
 
 const (
@@ -21,28 +21,28 @@ const (
 	Date
 	// Stops are in stops, with ticks at thirds and whole stops.
 	Stops
-	// Money has ticks as plain numbers have, written with both decimals or none.
+	// Money has the ticks of plain numbers, written with two decimals or none.
 	Money
 )
 
 // Axis is one of the two axes.
 type Axis struct {
-	// Label says what the axis shows, Unit in which unit its numbers are. A
-	// duration or a date carries its unit in its ticks and needs none here.
+	// Label says what the axis shows, and Unit in which unit. Durations and dates have their units
+	// in their ticks and need none here.
 	Label, Unit string
-	// Low and High are the least that the axis shows. It shows more where a
-	// point lies outside, and what the points need where High is not above Low.
+	// Low and High are the range that the axis shows at least; it shows more if a point lies
+	// outside. If High is not above Low, it shows what the points need.
 	Low, High float64
 	Kind      AxisKind
-	// Least is the smallest step between two ticks: the step that the value is
-	// shown in. 0 is for any.
+	// Least is the smallest step between two ticks: the one in which the value is shown. 0 allows
+	// any step.
 	Least float64
-	// Format writes a value with its unit, as the page does: in the text
-	// alternative, and where a point has no text of its own. Nil is for three
-	// significant digits and the unit.
+	// Format writes a value with its unit, as the page does. It is used in the text alternative,
+	// and for a point without a text of its own. If it is nil, a value has three significant digits
+	// and the unit.
 	Format func(v float64) string
-	// Tick writes a value at a tick, without the unit. Nil is for what the kind
-	// asks for. Values that it writes alike are never ticks side by side.
+	// Tick writes a value at a tick, without the unit; if it is nil, the kind decides how. Two ticks
+	// side by side never have the same text.
 	Tick func(v float64) string
 }
 
@@ -83,8 +83,8 @@ func (a Axis) full(v float64) string {
 	return strings.TrimSpace(spellNumber(v) + " " + a.Unit)
 }
 
-// about writes a value as a reader of the chart would say it: a place between two samples is
-// no reading, and has no more than three figures.
+// about writes a value as somebody who looks at the chart would say it, with no more than three digits,
+// since it may lie between two samples.
 func (a Axis) about(v float64) string {
 	said := a.full(v)
 	digits, parts := 0, false
@@ -106,7 +106,7 @@ func (a Axis) about(v float64) string {
 	return said
 }
 
-// placed says where along the axis something is.
+// placed says where something is along the axis.
 func (a Axis) placed(v float64) string {
 	if a.Kind == Date {
 		return "on " + a.about(v)
@@ -122,7 +122,7 @@ func (a Axis) shown(p Point) string {
 	return a.full(p.Y)
 }
 
-// sign writes a number's minus as the typographic one.
+// sign writes a number with a typographic minus.
 func sign(s string) string { return strings.Replace(s, "-", "−", 1) }
 
 // spellNumber writes three significant digits, the whole part always in full.
@@ -173,8 +173,8 @@ func spellTime(v float64) string {
 	return strings.Join(parts, " ")
 }
 
-// spellStops writes a number of stops as a whole and a fraction of twelfths, or
-// as a number if there is none.
+// spellStops writes a number of stops as a whole number and a fraction, or as a decimal number if it is
+// no multiple of a twelfth.
 func spellStops(v float64) string {
 	twelfths := math.Round(v * 12)
 	if math.Abs(v*12-twelfths) > 1e-6 || math.Abs(twelfths) > 1e9 {
@@ -209,5 +209,5 @@ func day(v float64) (time.Time, bool) {
 	return time.Unix(0, 0).UTC().AddDate(0, 0, int(math.Floor(v))), true
 }
 
-// since is the day of a date.
+// since is the number of days from 1970-01-01 to a date.
 func since(t time.Time) float64 { return float64(t.Unix() / 86400) }

@@ -1,29 +1,27 @@
 package chart
 
-// Chart is one drawing. The zero value of every field is fine: what is missing
-// is not drawn.
+// Chart is one drawing. Every field may be left empty: what is missing is not drawn.
 type Chart struct {
-	// ID begins the ids in the drawing, and is the id of the figure. It must
-	// be unique on its page. Without it the drawing has no ids, and readers of
-	// the page who cannot see it get the text alternative as a label.
+	// ID is the id of the figure, and all ids in the drawing begin with it. It must be unique on its
+	// page. Without it the drawing has no ids, and readers who cannot see it get the text
+	// alternative as a label.
 	ID string
 	// Caption is plain text: what the chart is about.
 	Caption string
 	// Note is plain text below the drawing, such as from which readings limits were worked out.
 	Note string
 	X, Y Axis
-	// By says what the lines differ in, where they are named by its values alone.
+	// By says what the lines differ in, if their names are only its values.
 	By     string
 	Lines  []Line
 	Marks  []Marks
 	Limits []Limit
-	// Own is the page's own value, marked in the drawing; nil for none.
+	// Own is the page's own value, which is marked in the drawing; nil for none.
 	Own *Point
 }
 
-// Line is a figure drawn over the X axis. Points may come in any order; they
-// are joined by straight lines in the order of X, and the line breaks at points
-// that are not OK.
+// Line is a figure drawn over the X axis. Its points may be in any order; they are joined by straight
+// lines in the order of X, and the line breaks at points that are not OK.
 type Line struct {
 	Name   string
 	Points []Point
@@ -33,8 +31,8 @@ type Line struct {
 type Marks struct {
 	Name   string
 	Points []Point
-	// Flags says for each point why it is out of limits, in a few words, or
-	// holds "". It may be shorter than Points; nil says that nobody judged them.
+	// Flags says for each point why it is out of limits, in a few words, or is "". It may be shorter
+	// than Points; nil says that the points were not judged.
 	Flags []string
 	// Joined draws a thin line from point to point, in the order of X.
 	Joined bool
@@ -43,10 +41,10 @@ type Marks struct {
 // Point is one place in the chart, in the display units of the axes.
 type Point struct {
 	X, Y float64
-	// OK is false if there is no figure: the recipe is refused there.
-	// Values that are not finite, or beyond 1e100, count as not OK.
+	// OK is false if there is no figure there. Values that are not finite, or beyond 1e100, count as
+	// not OK.
 	OK bool
-	// Shown is Y as the page writes it; "" for as the axis writes it.
+	// Shown is Y as the page writes it; if it is "", the axis writes Y.
 	Shown string
 }
 
@@ -57,22 +55,22 @@ type Limit struct {
 	Kind LimitKind
 }
 
-// LimitKind tells how much a limit weighs.
+// LimitKind says how serious a limit is.
 type LimitKind int
 
 const (
 	// Centre is a mean or an aim.
 	Centre LimitKind = iota
-	// Action is where to look for a cause.
+	// Action is the limit beyond which to look for a cause.
 	Action
-	// Control is where to stop.
+	// Control is the limit beyond which to stop.
 	Control
 )
 
-// usable says whether the point can be drawn.
+// usable tells whether the point can be drawn.
 func (p Point) usable() bool { return p.OK && usable(p.X) && usable(p.Y) }
 
-// usable also keeps out numbers whose differences could overflow.
+// usable tells whether a number is finite and so small that differences cannot overflow.
 func usable(v float64) bool { return v >= -1e100 && v <= 1e100 }
 
 // flag returns why point i is out of limits, or "".

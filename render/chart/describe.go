@@ -5,13 +5,12 @@ import (
 	"strings"
 )
 
-// named is how many points out of limits the text alternative names one by one;
-// the list below the drawing names all.
+// named is how many points out of limits the text alternative names; the list below the drawing names
+// all.
 const named = 10
 
-// Describe is the text alternative: what the axes show, where each line begins,
-// turns and ends, how many measured points there are and which are out of
-// limits, and the page's own value. It is plain text, several sentences.
+// Describe is the text alternative, in plain sentences: what the axes show, where each line begins, turns
+// and ends, how many measured points there are and which are out of limits, and the page's own value.
 func (c Chart) Describe() string {
 	var parts []string
 	say := func(format string, args ...any) { parts = append(parts, fmt.Sprintf(format, args...)) }
@@ -54,7 +53,7 @@ func (c Chart) Describe() string {
 	return strings.Join(parts, " ")
 }
 
-// reach is the range of X that points cover, without the air around them.
+// reach is the range of X that points cover, without the margin that the axis adds.
 func (c Chart) reach() (e extent) {
 	for _, l := range c.Lines {
 		for _, p := range l.Points {
@@ -76,8 +75,7 @@ func (c Chart) ownWords() string { return c.Y.shown(*c.Own) + " " + c.X.placed(c
 
 func (c Chart) at(p Point) string { return c.Y.shown(p) + " " + c.X.placed(p.X) }
 
-// describeLine tells the course of a line: its ends, and its turns where they
-// are few.
+// describeLine describes the course of a line: its ends, and its turns if they are few.
 func (c Chart) describeLine(l Line, y extent) string {
 	name := l.Name
 	if name == "" {
@@ -120,8 +118,7 @@ func (c Chart) describeLine(l Line, y extent) string {
 	return text + "."
 }
 
-// course tells how at least two points rise and fall; changes below the noise
-// are none.
+// course describes how two or more points rise and fall, ignoring changes below the noise.
 func (c Chart) course(points []Point, noise float64) string {
 	turns := []Point{points[0]}
 	way := 0
@@ -176,8 +173,7 @@ func lowestHighest(points []Point) (low, high Point) {
 	return low, high
 }
 
-// describeMarks tells how many points there are, how far they reach, and which
-// are out of limits.
+// describeMarks says how many points there are, what their range is, and which are out of limits.
 func (c Chart) describeMarks(m Marks) string {
 	var drawn []Point
 	var out []string
@@ -204,7 +200,7 @@ func (c Chart) describeMarks(m Marks) string {
 		name += fmt.Sprintf(": %d points, lowest %s, highest %s", len(drawn), c.at(low), c.at(high))
 	}
 	switch n := len(out); {
-	case n == 0 && m.Flags != nil: // else nobody judged them
+	case n == 0 && m.Flags != nil: // without flags they were not judged
 		name += "; none out of limits"
 	case n > named:
 		name += fmt.Sprintf("; %d out of limits: %s and %d more", n, strings.Join(out[:named], "; "), n-named)

@@ -1,16 +1,14 @@
-// Package chart draws figures and measured points as SVG that follows the
-// theme: lines over a given value, points with their limits, axes with units
-// and round ticks, the page's own value, and a text that says what the drawing
-// shows.
+// Package chart draws figures and measured points as SVG in the look of the theme: lines over a given
+// value, points with their limits, axes with units and round ticks, the page's own value, and a text
+// that says what the drawing shows.
 //
-// Nothing depends on colour alone: lines differ in dash, in the shape of their
-// marks and in a label at their end; points out of limits have a shape and a
-// number of their own and are named in the text. A drawing has no style
-// attribute and no script, so that the strictest content security policy lets
-// it through; its look is in Style, its colours come from the text around it.
+// Nothing depends on colour alone: lines differ in dash, in the shape of their marks and in a label at
+// their end; points out of limits have a shape and a number of their own and are named in the text. A
+// drawing has no style attribute and no script, so that it works under the strictest content security
+// policy; its look is in Style, and its colours come from the text around it.
 //
-// It is not a general plotting library: two axes, both even (not logarithmic),
-// values in display units, English words. It computes no figure and no limit.
+// It is not a general plotting library: there are two axes, both linear, values are in display units,
+// and words are English. It works out no figure and no limit.
 //
 // # Phases of a drawing
 //
@@ -23,7 +21,7 @@
 //
 // # Decisions
 //
-// Charts are drawn here. gonum/plot was tried: its SVG puts an inline style on every element
-// (refused by a strict content security policy), with fixed colours, a white ground and a fixed
-// font, in points, without class, role, title or description.
+// Charts are drawn here because the SVG of gonum/plot, which was tried, has an inline style on every
+// element (refused by a strict content security policy), fixed colours, a white background and a fixed
+// font, sizes in points, and no class, role, title or description.
 package chart

@@ -22,11 +22,11 @@ func (e *extent) take(v float64) {
 	e.low, e.high = min(e.low, v), max(e.high, v)
 }
 
-// domains are the ranges that the axes show.
+// domains finds the ranges that the axes show.
 func (c Chart) domains() (x, y extent) {
 	for _, l := range c.Lines {
 		for _, p := range l.Points {
-			x.take(p.X) // refused places are shown as such
+			x.take(p.X) // also where there is no figure, which is shown as a gap
 			if p.usable() {
 				y.take(p.Y)
 			}
@@ -51,8 +51,8 @@ func (c Chart) domains() (x, y extent) {
 	return c.X.domain(x, !lined), c.Y.domain(y, true)
 }
 
-// domain widens what the points need to what the axis asks for, and gives it
-// air at the ends where the axis asks for nothing.
+// domain widens what the points need to what the axis must show, and adds a margin at the ends if air is
+// true and the axis leaves the range open.
 func (a Axis) domain(e extent, air bool) extent {
 	if usable(a.Low) && usable(a.High) && a.Low < a.High {
 		air = air && e.any && (e.low < a.Low || e.high > a.High)
@@ -76,17 +76,17 @@ func (a Axis) domain(e extent, air bool) extent {
 		return extent{e.low - half, e.high + half, true}
 	}
 	if air {
-		whole := e.low >= 0 // does not reach below zero
+		positive := e.low >= 0 // the margin must not reach below zero
 		e.low, e.high = e.low-span*0.06, e.high+span*0.06
-		if whole {
+		if positive {
 			e.low = max(0, e.low)
 		}
 	}
 	return e
 }
 
-// ordered returns the points of a line from left to right. Points whose X is no
-// number are left out: they have no place even as a gap.
+// ordered returns the points of a line from left to right, without those whose X is no usable number:
+// they cannot be shown even as a gap.
 func ordered(points []Point) []Point {
 	kept := make([]Point, 0, len(points))
 	for _, p := range points {
@@ -98,7 +98,7 @@ func ordered(points []Point) []Point {
 	return kept
 }
 
-// runs cuts ordered points at those that cannot be drawn.
+// runs splits ordered points at those that cannot be drawn.
 func runs(points []Point) [][]Point {
 	var all [][]Point
 	begun := false
@@ -116,11 +116,11 @@ func runs(points []Point) [][]Point {
 	return all
 }
 
-// gap is a stretch of X without a figure.
+// gap is a range of X without a figure.
 type gap struct{ from, to float64 }
 
-// gaps lists the stretches where ordered points cannot be drawn, from the last
-// point before that can to the first after.
+// gaps lists the ranges where ordered points cannot be drawn, each from the last point before it that can
+// be drawn to the first after it.
 func gaps(points []Point) []gap {
 	var all []gap
 	for i, p := range points {
@@ -142,7 +142,7 @@ func gaps(points []Point) []gap {
 	return all
 }
 
-// shared returns where gaps of all lines lie together.
+// shared lists the gaps that all lines have in common.
 func (c Chart) shared() []gap {
 	var all []gap
 	for i, l := range c.Lines {
@@ -164,8 +164,7 @@ func (c Chart) shared() []gap {
 	return all
 }
 
-// flagged is a point out of limits. Its number stands beside it and before its
-// reason in the text.
+// flagged is a point out of limits. Its number stands beside it and before its reason in the list.
 type flagged struct {
 	series, index int
 	point         Point

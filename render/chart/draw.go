@@ -6,8 +6,8 @@ import (
 	"strings"
 )
 
-// draw makes the drawing in one layout: first the room that labels need, then
-// what lies between the axes, then labels, each clear of what is already there.
+// draw makes the drawing in one layout: first the space that labels need, then what lies between the
+// axes, then the labels, each clear of what is already there.
 func (c Chart) draw(l Layout) *drawing {
 	d := &drawing{Chart: c, frame: frames[l]}
 	d.x, d.y = c.domains()
@@ -46,7 +46,7 @@ func (d *drawing) measure() {
 	d.room = d.plot.grown(-1)
 }
 
-// titleAbove writes what is above the plot, and gives where the plot begins.
+// titleAbove writes the title above the plot, and returns where the plot begins.
 func (d *drawing) titleAbove() float64 {
 	top := d.text * 0.7
 	for _, words := range wrap(d.Y.title(), d.text, d.width) {
@@ -59,14 +59,13 @@ func (d *drawing) titleAbove() float64 {
 	return top
 }
 
-// ticksUp chooses the ticks of the axis upwards in a plot of this height.
+// ticksUp chooses the ticks of the Y axis in a plot of this height.
 func (d *drawing) ticksUp(height float64) []tick {
 	span := d.y.high - d.y.low
 	separate := func(t []tick) bool {
 		return len(t) < 2 || (t[1].at-t[0].at)/span*height >= 2.4*d.text
 	}
-	// Short labels leave more room to draw in: they may cost every other tick,
-	// but not the third.
+	// short labels leave more room to draw in, and are worth fewer ticks, but at least three
 	short := d.Y.ticks(d.y.low, d.y.high, func(t []tick) bool {
 		return separate(t) && len(t) >= 3 && d.widestTick(t) <= d.width*0.2
 	})
@@ -78,7 +77,7 @@ func (d *drawing) ticksUp(height float64) []tick {
 	})
 }
 
-// fitAcross tells whether the labels of ticks across stand beside one another.
+// fitAcross tells whether the labels of X ticks fit side by side.
 func (d *drawing) fitAcross(t []tick) bool {
 	last := math.Inf(-1)
 	for _, k := range t {
@@ -91,8 +90,8 @@ func (d *drawing) fitAcross(t []tick) bool {
 	return len(t) > 0
 }
 
-// writeAcross writes the labels of the axis across, and its title, from y downwards, and gives
-// where they end.
+// writeAcross writes the labels of the X axis and its title, from y downwards, and returns where they
+// end.
 func (d *drawing) writeAcross(y float64) float64 {
 	second := false
 	for _, k := range d.across {
@@ -117,8 +116,7 @@ func (d *drawing) writeAcross(y float64) float64 {
 	return y
 }
 
-// tickBox is where the label of an X tick stands: under its tick, but within
-// the drawing.
+// tickBox is where the label of an X tick stands: under its tick, but within the drawing.
 func (d *drawing) tickBox(t tick) box {
 	half := max(textWidth(t.label, d.text), textWidth(t.second, d.text)) / 2
 	x := d.px(t.at)
@@ -135,8 +133,8 @@ func (d *drawing) widestTick(t []tick) float64 {
 	return w
 }
 
-// grid draws the axes, and a faint line at each tick. Dates have none: their
-// ticks are not places to read a value at.
+// grid draws the axes, and a faint line at each tick. Dates have no lines, since nobody reads values off
+// at their ticks.
 func (d *drawing) grid() {
 	p := d.plot
 	d.back.open("g", "class", "chart-grid", "fill", "none", "stroke", "currentColor", "stroke-opacity", "0.16")
@@ -163,7 +161,7 @@ func (d *drawing) grid() {
 // upLabel writes a Y tick in one line.
 func upLabel(t tick) string { return strings.TrimSpace(t.label + " " + t.second) }
 
-// drawGaps shades where no line has a figure.
+// drawGaps shades the ranges where no line has a figure.
 func (d *drawing) drawGaps() {
 	for _, g := range d.shared() {
 		if b := d.gapBox(g); b.right-b.left >= 1 {
@@ -177,7 +175,7 @@ func (d *drawing) gapBox(g gap) box {
 	return box{d.px(g.from), d.plot.top, d.px(g.to), d.plot.bottom}
 }
 
-// writeGaps says in the shaded stretches what they are, where there is room.
+// writeGaps labels the shaded ranges, if there is room.
 func (d *drawing) writeGaps() {
 	const words = "no figure"
 	for _, g := range d.shared() {
@@ -194,7 +192,7 @@ func (d *drawing) writeGaps() {
 	}
 }
 
-// drawLimits draws the lines straight across.
+// drawLimits draws the limits, straight across.
 func (d *drawing) drawLimits() {
 	for _, l := range d.Limits {
 		if usable(l.Y) {
@@ -218,7 +216,7 @@ func (d *drawing) limitPath(k LimitKind, from, to spot) {
 		"d", "M"+num(from.x)+" "+num(from.y)+"H"+num(to.x))
 }
 
-// drawLines draws each line, and where there are several, its marks.
+// drawLines draws each line and, if there are several, its marks.
 func (d *drawing) drawLines() {
 	for i, l := range d.Lines {
 		for _, run := range runs(ordered(l.Points)) {
@@ -250,13 +248,13 @@ func (d *drawing) drawLines() {
 	}
 }
 
-// nearOwn says whether a mark there would run into that of the page's own value.
+// nearOwn tells whether a mark at a spot would touch that of the page's own value.
 func (d *drawing) nearOwn(at spot) bool {
 	return d.Own != nil && d.Own.usable() && about(d.place(*d.Own), 14).meets(about(at, 1))
 }
 
-// spaced returns places on a path, so far apart along it, from the first. A
-// path too short for one has one in its middle.
+// spaced returns spots on a path, the first so far along it and the others at equal distances. A path
+// that is too short has one spot in its middle.
 func spaced(path []spot, every, first float64) []spot {
 	length := 0.0
 	for j := 1; j < len(path); j++ {
@@ -280,8 +278,7 @@ func spaced(path []spot, every, first float64) []spot {
 	return all
 }
 
-// nth names the tone of a line or, counted on from the lines, a series: 1 to 6 in
-// turn.
+// nth is the number of the tone of a line or, counting on from the lines, of a series: 1 to 6 in turn.
 func nth(i int) string { return strconv.Itoa(i%6 + 1) }
 
 func (d *drawing) linePath(i int, path []spot) {
@@ -301,9 +298,9 @@ func (d *drawing) linePath(i int, path []spot) {
 		"stroke-width", "2.25", "stroke-linejoin", "round", "stroke-dasharray", dashes[i%len(dashes)], "d", b.String())
 }
 
-// fewer leaves out places of a path that lie within so many units of the straight line
-// that takes their part: nobody sees the difference, and a curve takes a tenth of the
-// bytes. The method is that of Douglas and Peucker (1973), from memory.
+// fewer leaves out spots of a path that lie within so many units of the straight line that replaces them:
+// the difference cannot be seen, and a curve takes a tenth of the bytes. The method is that of Douglas
+// and Peucker (1973), from memory.
 func fewer(path []spot, within float64) []spot {
 	if len(path) < 3 {
 		return path
@@ -335,11 +332,11 @@ func (d *drawing) joinPath(path string) {
 	d.front.empty("path", "class", "chart-join", "fill", "none", "stroke", "currentColor", "stroke-opacity", "0.6", "d", path)
 }
 
-// single is the most points of a series that are drawn one by one, each with a
-// text to hover over. More are drawn smaller and as one path.
+// single is how many points of a series are drawn one by one, each with a text that shows on hovering.
+// More are drawn smaller and as one path.
 const single = 150
 
-// drawMarks draws measured points; those out of limits last, over the others.
+// drawMarks draws measured points, those out of limits last, on top of the others.
 func (d *drawing) drawMarks() {
 	for i, m := range d.Marks {
 		if m.Joined {
@@ -399,7 +396,7 @@ func (d *drawing) joinMarks(m Marks) {
 	}
 }
 
-// titled writes a path with a text to hover over.
+// titled writes a path with a text that shows on hovering.
 func (m *markup) titled(hint string, pairs ...string) {
 	if hint == "" {
 		m.empty("path", pairs...)
@@ -424,12 +421,12 @@ func (d *drawing) flagMark(at spot, hint string) {
 	d.front.titled(hint, "class", "chart-flag", "d", outline("diamond", at, 5.5))
 }
 
-// numbered is the most points out of limits that get a number: more could not be
-// told apart in the drawing, and looking for free places would take long.
+// numbered is how many points out of limits may get numbers: more could not be told apart in the drawing,
+// and looking for free places would take long.
 const numbered = 60
 
-// writeNumbers puts beside each point out of limits its number in the list below
-// the drawing, as long as there is a free place.
+// writeNumbers writes beside each point out of limits its number in the list below the drawing, if there
+// is a free place.
 func (d *drawing) writeNumbers() {
 	all := d.flaggedPoints()
 	if len(all) > numbered {
@@ -444,12 +441,11 @@ func (d *drawing) writeNumbers() {
 	}
 }
 
-// ownShape is the mark of the page's own value, about its origin.
+// ownShape is the mark of the page's own value, centred on the origin.
 const ownShape = `<circle class="chart-own-ring" r="7" fill="none" stroke="currentColor" stroke-width="2"/>` +
 	`<circle class="chart-own-dot" r="2.75"/>` + "\n"
 
-// drawOwn keeps the place of the page's own value free, and draws the lines from
-// it to the axes.
+// drawOwn keeps the place of the page's own value free, and draws lines from it to the axes.
 func (d *drawing) drawOwn() {
 	if d.Own == nil || !d.Own.usable() {
 		return
@@ -466,8 +462,7 @@ func (d *drawing) drawOwn() {
 	guide("chart-own-left", side)
 }
 
-// writeOwn draws the mark of the page's own value and its label in one group
-// that a script can move.
+// writeOwn draws the mark of the page's own value and its label, in a group that a script can move.
 func (d *drawing) writeOwn() {
 	if d.Own == nil || !d.Own.usable() {
 		return

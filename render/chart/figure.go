@@ -4,17 +4,15 @@ import (
 	_ "embed"
 )
 
-// Style is the style sheet for drawings, to be put into the site's own. Every
-// colour in it can be set by the theme through a custom property; its head says
-// which.
+// Style is the style sheet for drawings, to be added to the site's own. The theme can set every colour in
+// it through a custom property; they are listed at its top.
 //
 //go:embed chart.css
 var Style string
 
-// Figure returns the chart as a piece of a page: the caption, the drawing in
-// both layouts of which Style shows one, the note, and the list of points out of limits
-// with their reasons. It is well-formed XML as well as HTML, the same for the
-// same chart, and holds nothing of the chart's texts unescaped.
+// Figure returns the chart as a piece of a page: the caption, the drawing in both layouts, of which Style
+// shows one, the note, and the list of points out of limits with their reasons. It is well-formed XML as
+// well as HTML, always the same for the same chart, with all texts escaped.
 func (c Chart) Figure() string {
 	var m markup
 	m.open("figure", "class", "chart", "id", prefix(c.ID))
@@ -48,23 +46,21 @@ func (c Chart) Figure() string {
 	return m.String()
 }
 
-// nothingYet is in place of a drawing of which nothing is known yet, such as that of a
-// page's own records before the first: its axes would have to begin somewhere.
+// nothingYet stands in place of a drawing without points, such as that of a page's records before the
+// first: there is nothing to take the axes from.
 const nothingYet = "No reading yet: the drawing begins with the first."
 
-// empty says that there is nothing to draw, and something is to come.
+// empty tells whether there is nothing to draw yet.
 func (c Chart) empty() bool {
 	return len(c.Marks) > 0 && !c.reach().any
 }
 
-// SVG returns the drawing alone, in one layout.
+// SVG returns only the drawing, in one layout.
 //
-// A script can move the page's own value without knowing how it was drawn: the
-// root carries data-plot (left, top, right, bottom of the area between the axes)
-// and data-x and data-y (the values at its ends, in display units). The group of
-// class chart-own is moved by its transform; the lines chart-own-down and
-// chart-own-left start at its x1, y1; chart-own-value and chart-own-where are the
-// two lines of its label.
+// A script can move the page's own value without knowing how it was drawn: the root element has data-plot
+// (left, top, right, bottom of the area between the axes) and data-x and data-y (the values at its ends,
+// in display units). The group of class chart-own is moved by its transform; the lines chart-own-down and
+// chart-own-left begin at x1, y1; chart-own-value and chart-own-where are the two lines of its label.
 func (c Chart) SVG(l Layout) string {
 	d := c.draw(l)
 	var m markup

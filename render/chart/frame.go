@@ -2,15 +2,14 @@ package chart
 
 import "slices"
 
-// Layout is one of the two forms of a drawing. Text in a drawing shrinks with
-// it, so one form cannot be read on a phone and also be good on a desk: Figure
-// holds both, and the style sheet shows the one that fits the room.
+// Layout is one of the two forms of a drawing. Text shrinks with a drawing, so one form cannot suit both
+// a phone and a desk: Figure writes both, and the style sheet shows the one that fits.
 type Layout int
 
 const (
-	// Wide is for 560 px and more.
+	// Wide is for widths of 560 px and more.
 	Wide Layout = iota
-	// Narrow is for less, down to 300 px.
+	// Narrow is for smaller widths, down to 300 px.
 	Narrow
 )
 
@@ -19,8 +18,8 @@ type frame struct {
 	name   string
 	width  float64
 	text   float64 // size of all text
-	plot   float64 // height of the area between the axes, at least
-	beside float64 // most width of labels at line ends
+	plot   float64 // least height of the area between the axes
+	beside float64 // greatest width of labels at line ends
 	every  float64 // distance between the marks on a line
 }
 
@@ -38,7 +37,7 @@ type label struct {
 	at            spot // on the base line
 	words         string
 	box           box
-	grouped       bool // written within a group of its own
+	grouped       bool // it is written within a group, and not with the other labels
 }
 
 // drawing is a chart in one layout while it is being made.
@@ -53,18 +52,17 @@ type drawing struct {
 	side   []*sideLabel
 	below  float64 // where the next thing under the plot may begin
 
-	back, front markup // what lies under the lines, and they and what lies over them
+	back, front markup // what lies under the lines, and the lines with what lies over them
 	own         markup
 	labels      []label
 	obstacles
-	unplaced bool // the page's own value found no place for its label
+	unplaced bool // there is no place for the label of the page's own value
 }
 
-// bold lists the classes of text that the style sheet sets in bold: their
-// labels need more room.
+// bold lists the classes of text that the style sheet sets in bold, which need more room.
 var bold = []string{"chart-own-value", "chart-number"}
 
-// write puts a line of text with its base line at a spot.
+// write writes a line of text with its base line at a spot.
 func (d *drawing) write(class, anchor, words string, at spot) *label {
 	w := d.wide(class, words)
 	left := at.x

@@ -1,6 +1,6 @@
 package chart
 
-// keyItem is a sample and what it stands for, below the plot.
+// keyItem is an entry of the key below the plot: a sample and what it stands for.
 type keyItem struct {
 	sample func(at spot) // draws the sample at the middle of its left edge
 	wide   float64       // width of the sample
@@ -10,7 +10,7 @@ type keyItem struct {
 // Widths of a sample in the key: of a line, and of a mark.
 const longSample, shortSample = 34, 14
 
-// markItems are those of the marks.
+// markItems are the entries of the marks.
 func (d *drawing) markItems() (all []keyItem) {
 	for i, m := range d.Marks {
 		if !visible(m.Name) {
@@ -30,7 +30,7 @@ func (d *drawing) markItems() (all []keyItem) {
 	return all
 }
 
-// keyItems lists what the drawing does not name at its place.
+// keyItems are the entries for all that is not named in the plot itself.
 func (d *drawing) keyItems() []keyItem {
 	const long, short = longSample, shortSample
 	var all []keyItem
@@ -80,7 +80,7 @@ func (d *drawing) keyItems() []keyItem {
 	return all
 }
 
-// writeKey flows the items below the plot.
+// writeKey writes the entries below the plot, as many to a row as fit.
 func (d *drawing) writeKey() {
 	const gap, spacing = 8, 22
 	x, y := 0.0, d.below+d.line()*0.7
@@ -107,7 +107,7 @@ func (d *drawing) writeKey() {
 	}
 }
 
-// wrapKey keeps the two spaces after a letter.
+// wrapKey is wrap, except that a text which fits keeps the two spaces after its letter.
 func wrapKey(words string, size, room float64) []string {
 	if textWidth(words, size) <= room {
 		return []string{words}

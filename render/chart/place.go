@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// spot is a place in the drawing; x runs to the right and y down.
+// spot is a point in the drawing; x runs to the right and y down.
 type spot struct{ x, y float64 }
 
 // box is an upright rectangle.
@@ -31,8 +31,8 @@ func about(at spot, half float64) box {
 // stroke is a straight piece of something drawn.
 type stroke struct{ from, to spot }
 
-// crosses says whether a stroke passes through the box (Liang and Barsky's way
-// of cutting a line by a rectangle).
+// crosses tells whether a stroke passes through a box, by Liang and Barsky's method of clipping a line to
+// a rectangle.
 func (s stroke) crosses(b box) bool {
 	first, last := 0.0, 1.0
 	dx, dy := s.to.x-s.from.x, s.to.y-s.from.y
@@ -56,19 +56,18 @@ func (s stroke) crosses(b box) bool {
 	return first <= last
 }
 
-// obstacles is what a label should keep clear of.
+// obstacles are what a label should keep clear of.
 type obstacles struct {
-	room    box      // a label lies within
+	room    box      // a label lies within this
 	texts   []box    // a label never lies on one of these
 	marks   []box    // nor on one of these
 	dots    []box    // and on as few of these
-	strokes []stroke // and these as can be
+	strokes []stroke // and of these as possible
 }
 
-// find looks for a place for a label of a size beside a spot: clear of the spot
-// itself, over few dots and strokes, near, and rather to the right and above than
-// elsewhere, in that order. It reports false if no place within reach is free
-// of texts and marks.
+// find looks for a place for a label beside a spot: clear of the spot itself, over few dots and strokes,
+// near, and rather to the right and above, in that order of importance. ok is false if no place within
+// reach is free of texts and marks.
 func (o *obstacles) find(at spot, width, height, clear, reach float64) (best box, ok bool) {
 	const across = 3
 	least := math.Inf(1)
@@ -112,8 +111,8 @@ func spread(from, to float64) (all []float64) {
 	return all
 }
 
-// crossings counts the dots in a box and the strokes through it, up to the bar, and is the bar where
-// the box is no place at all.
+// crossings counts the dots in a box and the strokes through it, up to bar; it is bar if the box is no
+// place for a label at all.
 func (o *obstacles) crossings(b box, bar int) int {
 	meets := func(other box) bool { return b.meets(other) }
 	if !o.room.holds(b) || slices.ContainsFunc(o.texts, meets) || slices.ContainsFunc(o.marks, meets) {
@@ -137,10 +136,9 @@ func (o *obstacles) crossings(b box, bar int) int {
 	return n
 }
 
-// stack moves heights that want to be centred on wanted places apart, keeping
-// their order, so that none overlaps and all lie within top and bottom as far as
-// they fit. It returns the centres. Neighbours that touch form a heap, which
-// settles where its members want to be on average.
+// stack places labels of given heights, centred as near as possible to where they are wanted, in their
+// order, so that none overlap and all lie between top and bottom if they fit. It returns the centres.
+// Neighbours that touch form a heap, which lies where its members are wanted on average.
 func stack(wanted, heights []float64, top, bottom float64) []float64 {
 	type heap struct {
 		members        []int

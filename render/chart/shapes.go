@@ -6,22 +6,22 @@ import (
 	"strings"
 )
 
-// Shapes tell lines and series of points apart without colour. The diamond is
-// kept for points out of limits, the ring with a dot for the page's own value.
+// Shapes tell lines and series of points apart without colour. The diamond is reserved for points out of
+// limits, the ring with a dot for the page's own value.
 
 // dashes are the patterns of lines, in turn; "" is a full line.
 var dashes = []string{"", "9 5", "2 4", "14 4 2 4", "5 3", "14 4 2 4 2 4"}
 
-// lineShapes are the filled marks on lines, in turn. Their number and that of
-// the dashes differ, so that pairs repeat late.
+// lineShapes are the filled marks on lines, in turn. There are not as many as dashes, so that it takes
+// long until a pair repeats.
 var lineShapes = []string{"disc", "square", "peak", "bar", "valley", "house", "plus"}
 
 // markShapes are the open marks of measured points, in turn.
 var markShapes = []string{"disc", "square", "peak", "valley", "cross", "house"}
 
-// outline is the path of a shape about a spot, of about the half width r.
+// outline is the path of a shape centred on a spot, with a half width of about r.
 func outline(shape string, at spot, r float64) string {
-	// Corners in parts of r, so that all shapes look equally large.
+	// corners are in multiples of r, chosen so that all shapes look equally large
 	corners := map[string][]spot{
 		"square":  {{-0.9, -0.9}, {0.9, -0.9}, {0.9, 0.9}, {-0.9, 0.9}},
 		"peak":    {{0, -1.2}, {1.15, 0.8}, {-1.15, 0.8}},
@@ -34,7 +34,7 @@ func outline(shape string, at spot, r float64) string {
 	}
 	switch shape {
 	case "disc":
-		r = math.Round(r*10) / 10 // as written, or the halves would not meet in a circle
+		r = math.Round(r*10) / 10 // rounded as it is written, or the halves would not meet in a circle
 		return fmt.Sprintf("M%s %sa%s %s 0 1 0 %s 0a%s %s 0 1 0 %s 0z",
 			num(at.x-r), num(at.y), num(r), num(r), num(2*r), num(r), num(r), num(-2*r))
 	case "cross":

@@ -9,7 +9,7 @@ import (
 type sideLabel struct {
 	name   string
 	words  []string // as written: the name in a few lines, or a letter
-	letter string   // set where the key below holds the name
+	letter string   // set if the name is in the key below
 	line   int      // index of the line, or -1
 	limit  int      // index of the limit, or -1
 	end    Point    // where the line ends
@@ -17,8 +17,8 @@ type sideLabel struct {
 	early  bool     // the line ends before the plot does
 }
 
-// sides collects the labels. They are written out where all names are short
-// enough for the room; otherwise all become letters, with a key below.
+// sides collects the labels. If all names are short enough they are written out; otherwise all become
+// letters, with a key below.
 func (d *drawing) sides() {
 	for i, l := range d.Lines {
 		if !visible(l.Name) || len(d.Lines) == 1 && l.Name == d.Y.Label {
@@ -71,7 +71,7 @@ func letterAt(i int) string {
 	return s
 }
 
-// sideRoom is the width and the height that the labels need.
+// sideRoom is the width and height that the labels need.
 func (d *drawing) sideRoom() (width, height float64) {
 	for _, s := range d.side {
 		width = max(width, widest(s.words, d.text))
@@ -84,8 +84,8 @@ func (d *drawing) sideHeight(s *sideLabel) float64 {
 	return float64(len(s.words))*d.text*1.15 + 5
 }
 
-// writeSides puts the labels beside the plot, each as near to its line's end as
-// the others let it, with a thin line to the end where it had to move.
+// writeSides writes the labels beside the plot, each as near to its line's end as the others allow, and
+// joined to the end by a thin line.
 func (d *drawing) writeSides() {
 	var wanted, heights []float64
 	for _, s := range d.side {

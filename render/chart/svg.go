@@ -11,7 +11,7 @@ import (
 func num(v float64) string {
 	v = math.Round(v*10) / 10
 	if v == 0 {
-		v = 0 // no sign
+		v = 0 // never -0
 	}
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
@@ -19,8 +19,8 @@ func num(v float64) string {
 // exact writes a number so that a script reads the same one.
 func exact(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
 
-// escape makes a text safe inside an element and inside a quoted attribute.
-// Signs that XML cannot hold become the replacement sign.
+// escape makes a text safe inside an element and inside a quoted attribute. Characters that XML does not
+// allow become the replacement character.
 func escape(s string) string {
 	var b strings.Builder
 	for _, r := range s {
@@ -49,8 +49,7 @@ func escape(s string) string {
 // markup collects elements.
 type markup struct{ strings.Builder }
 
-// attributes writes pairs of a name and a value; a pair with an empty value is
-// left out.
+// attributes writes pairs of a name and a value, without those whose value is empty.
 func (m *markup) attributes(pairs []string) {
 	for i := 0; i+1 < len(pairs); i += 2 {
 		if pairs[i+1] != "" {
@@ -79,7 +78,7 @@ func (m *markup) text(name, content string, pairs ...string) {
 	m.close(name)
 }
 
-// prefix makes the caller's id safe as the beginning of others.
+// prefix makes the caller's id safe as the beginning of other ids.
 func prefix(id string) string {
 	return strings.Map(func(r rune) rune {
 		if r < utf8.RuneSelf && (r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || r == '-' || r == '_') {

@@ -5,11 +5,10 @@ import (
 	"unicode"
 )
 
-// The drawing cannot ask the reader's browser how wide a text is, so it takes
-// the width that a wide sans-serif face would need. In a narrower face labels
-// only stand further apart.
+// The drawing cannot ask the reader's browser how wide a text is, so it uses the width of a wide
+// sans-serif font. In a narrower font labels only stand further apart.
 
-// runeWidth is the width of a sign in parts of the text size.
+// runeWidth is the width of a character as a share of the text size.
 func runeWidth(r rune) float64 {
 	switch {
 	case unicode.Is(unicode.Mn, r) || unicode.Is(unicode.Cf, r):
@@ -43,7 +42,7 @@ func textWidth(s string, size float64) float64 {
 	return w * size
 }
 
-// visible says whether a text leaves a trace at all.
+// visible tells whether a text has any visible character.
 func visible(s string) bool { return textWidth(strings.Join(strings.Fields(s), ""), 1) > 0 }
 
 // widest is the width of several lines.
@@ -55,8 +54,8 @@ func widest(lines []string, size float64) float64 {
 	return w
 }
 
-// wrap breaks a text at spaces into lines that are no wider than the room, and
-// a word that alone is wider into pieces.
+// wrap breaks a text at spaces into lines that are no wider than the room; a single word that is wider is
+// broken into pieces.
 func wrap(s string, size, room float64) []string {
 	var lines []string
 	line := ""

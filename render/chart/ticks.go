@@ -6,16 +6,14 @@ import (
 	"time"
 )
 
-// tick is a labelled place on an axis. A date may carry its year as a second
-// line.
+// tick is a labelled place on an axis. A date may have its year as a second line.
 type tick struct {
 	at            float64
 	label, second string
 }
 
-// step is a distance between ticks that is round in its kind: top / under, or
-// a number of months. Ticks lie at its multiples from origin. The fraction keeps
-// a tick at 3 · 1/10 from being 0.30000000000000004.
+// step is a round distance between ticks: top / under, or a number of months. Ticks lie at its multiples
+// from origin. The fraction keeps a tick at 3 · 1/10 from becoming 0.30000000000000004.
 type step struct {
 	top, under, origin float64
 	months             int
@@ -28,11 +26,11 @@ func (s step) size() float64 {
 	return s.top / s.under
 }
 
-// mostTicks bounds what is tried: no axis here has room for more.
+// mostTicks is how many ticks are tried: no axis has room for more.
 const mostTicks = 16
 
-// ticks returns the finest round ticks between low and high that fit. The
-// caller's fits looks at labels and places; labels that repeat never fit.
+// ticks returns the finest round ticks between low and high that fit. The caller's fits looks at labels
+// and places; repeated labels never fit.
 func (a Axis) ticks(low, high float64, fits func([]tick) bool) []tick {
 	steps := a.steps(high - low)
 	if usable(a.Least) && a.Least > 0 {
@@ -47,8 +45,8 @@ func (a Axis) ticks(low, high float64, fits func([]tick) bool) []tick {
 	return nil
 }
 
-// atLeast keeps the steps that are multiples of the least one; where none is, it
-// makes round multiples of that.
+// atLeast keeps the steps that are multiples of the least one; if there are none, it makes round multiples
+// of it.
 func atLeast(least float64, steps []step, span float64) []step {
 	var kept []step
 	for _, s := range steps {
@@ -69,7 +67,7 @@ func atLeast(least float64, steps []step, span float64) []step {
 	return kept
 }
 
-// whole says whether a number is a whole one, noise aside.
+// whole tells whether a number is whole, except for noise.
 func whole(v float64) bool { return math.Abs(v-math.Round(v)) < 1e-6 }
 
 func distinct(t []tick) bool {
@@ -105,7 +103,7 @@ func (a Axis) steps(span float64) []step {
 			all = append(all, step{months: 12 * y})
 		}
 	case Stops:
-		// cameras and enlargers go by thirds; finer steps are for axes that hold no two of them
+		// cameras and enlargers use thirds; finer steps are for axes too short for two of them
 		switch {
 		case span < 0.25:
 			all = append(all, decades(span, 1e-100, 0.05, 1)...)
@@ -126,8 +124,8 @@ func (a Axis) steps(span float64) []step {
 	return kept
 }
 
-// decades lists 1, 2 and 5 times powers of ten, times unit, from one sixteenth
-// of the span to twice the span, within least and most.
+// decades lists 1, 2 and 5 times powers of ten, times unit, from a sixteenth of the span to twice the
+// span, between least and most.
 func decades(span, least, most, unit float64) []step {
 	var all []step
 	for e := int(math.Floor(math.Log10(span/unit))) - 2; ; e++ {
@@ -148,7 +146,7 @@ func decades(span, least, most, unit float64) []step {
 	}
 }
 
-// at lists the ticks of a step within low and high, ends included.
+// at lists the ticks of a step from low to high, ends included.
 func (a Axis) at(s step, low, high float64) []tick {
 	if s.months > 0 {
 		return a.atMonths(s.months, low, high)
@@ -168,7 +166,7 @@ func (a Axis) at(s step, low, high float64) []tick {
 	return t
 }
 
-// atMonths lists the firsts of every so manieth month.
+// atMonths lists the first days of months, at intervals of so many months.
 func (a Axis) atMonths(months int, low, high float64) []tick {
 	from, ok := day(low)
 	if !ok {
