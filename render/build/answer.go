@@ -13,12 +13,12 @@ import (
 	"labsite/render/write"
 )
 
-// Answer is what is at an address of a site.
+// Answer is what a site serves at one address.
 type Answer struct {
 	Bytes []byte
-	// Page is the file of the page that is written there, "" for all else.
+	// Page is the path of the page shown there, "" for anything else.
 	Page string
-	// List says what is wrong with the page and with what it depends on; with an error in it
+	// List says what is wrong with the page and with what it depends on. If it holds an error,
 	// Bytes may be nil.
 	List source.List
 	// Version changes whenever the site may look different.
@@ -30,28 +30,28 @@ type cacheKey struct {
 	address string
 }
 
-// shownKey is a site as it is shown: to an audience, and as the preview or as published.
+// shownKey names a view of a site: for which audience, and whether as the preview shows it or as
+// published.
 type shownKey struct {
 	audience page.Audience
 	preview  bool
 }
 
-// shown makes the addresses of a site, from one answer to the next.
+// shown is what writes a view of the site, kept from one answer to the next.
 type shown struct {
 	site   *routes.Site
 	writer *write.Writer
 }
 
-// mostCached and mostCachedBytes bound the answers that are cached: how many, and how many
-// bytes each may have.
+// mostCached bounds how many answers are cached, mostCachedBytes how long each may be.
 const (
 	mostCached      = 512
 	mostCachedBytes = 4 << 20
 )
 
-// Answer writes what an audience finds at an address, relative to the site's top. With preview
-// it is written with its script, and with the places of its lines. ok is false if there is
-// nothing.
+// Answer returns what an audience finds at an address, which is relative to the site's top. With
+// preview, a page carries the preview's script and the line numbers of its source. ok is false if
+// nothing is there.
 func (f *Followed) Answer(a page.Audience, address string, preview bool) (out Answer, ok bool) {
 	if address == "" || strings.HasSuffix(address, "/") {
 		address += "index.html"
@@ -94,8 +94,8 @@ func (f *Followed) Answer(a page.Audience, address string, preview bool) (out An
 	return out, ok
 }
 
-// makeAll makes all pages that have no result yet. It takes the lock for one page at a time, so
-// that nobody waits for more than one, and gives up when the site is closed.
+// makeAll makes every page whose result is missing or out of date. It takes the lock for one page
+// at a time, so that nobody waits longer than that, and gives up when the site is closed.
 func (f *Followed) makeAll() {
 	f.mu.Lock()
 	todo := slices.Clone(f.site.Content.Pages)
@@ -116,11 +116,11 @@ func (f *Followed) makeAll() {
 	}
 }
 
-// pageList is what is wrong with a page, with the files that it takes data or numbers
-// from, and with what all pages depend on.
+// pageList lists what is wrong with a page, with the files it takes data or numbers from, and with
+// what all pages depend on.
 func (f *Followed) pageList(p *content.Page) source.List { return f.site.PageList(f.desk, p) }
 
-// listOf is what is wrong with a page and with the files that it takes data or numbers from.
+// listOf lists what is wrong with a page and with the files it takes data or numbers from.
 func (s *Site) listOf(d *work.Desk, p *content.Page) (out source.List) {
 	d.EachBehind(p, func(p *content.Page) {
 		r := s.Memory.Result(d, p)
@@ -129,7 +129,7 @@ func (s *Site) listOf(d *work.Desk, p *content.Page) (out source.List) {
 	return out
 }
 
-// shownTo gives what makes the addresses of a site.
+// shownTo returns what writes a view, made on first use.
 func (f *Followed) shownTo(key shownKey) *shown {
 	if f.shown == nil {
 		f.shown = map[shownKey]*shown{}
@@ -141,7 +141,7 @@ func (f *Followed) shownTo(key shownKey) *shown {
 	return f.shown[key]
 }
 
-// write makes the bytes of an address.
+// write makes the bytes served at an address.
 func (f *Followed) write(key cacheKey, list *source.List) (found []byte, ok bool) {
 	x := f.shownTo(key.shownKey)
 	address, c := key.address, f.site.Content
@@ -187,8 +187,7 @@ func (f *Followed) write(key cacheKey, list *source.List) (found []byte, ok bool
 	return found, found != nil || list.Errors() > 0
 }
 
-// beside makes what stands beside a page. What is wrong with the page is above its card
-// and labels too.
+// beside makes the files that accompany a page. Its errors are shown above its card and labels too.
 func (f *Followed) beside(w *write.Writer, p *content.Page, address string, put write.Put, list *source.List) {
 	if !p.ShownTo(w.Audience) || p.Status() == page.Withdrawn {
 		return
@@ -208,7 +207,8 @@ func (f *Followed) beside(w *write.Writer, p *content.Page, address string, put 
 	}
 }
 
-// file gives a picture or other file, where a page of the audience shows it or leads to it.
+// file returns a picture or other file if a page that the audience may read shows it or links to
+// it.
 func (f *Followed) file(a page.Audience, full string) ([]byte, bool) {
 	for _, p := range f.site.Content.Pages {
 		if !p.ShownTo(a) || p.Status() == page.Withdrawn {

@@ -1,7 +1,7 @@
 package build
 
-// benchAgrees holds the scripts by which the lab's own bench formulas are tried to Go, at their
-// worked examples. Those of the built-in ones are held by a test of package write.
+// benchAgrees compares the scripts of the lab's own bench formulas with Go, at their worked
+// examples. For the built-in ones a test of package write does that.
 func (r *run) benchAgrees(o *output) {
 	w := r.worker()
 	for _, e := range o.site.BenchShown() {

@@ -22,14 +22,14 @@ func demoOf(t testing.TB) *Site {
 	return s
 }
 
-// nothing takes the files of a site and keeps none.
+// nothing is a target that throws all files away.
 type nothing struct{}
 
 func (nothing) Put(string, []byte) error          { return nil }
 func (nothing) Keep(string, Digest) (bool, error) { return false, nil }
 
-// BenchmarkParity sets what a publish pays for running every page's checks through its script
-// beside all the rest of it but the writing.
+// BenchmarkParity compares the cost of running every page's checks through its script with that of
+// the rest of a publish, without the writing.
 func BenchmarkParity(b *testing.B) {
 	var whole, agree time.Duration
 	fresh := func() { // one that has run no script yet
@@ -60,6 +60,6 @@ func BenchmarkParity(b *testing.B) {
 			b.Fatal(told(r.list))
 		}
 	}
-	agree /= time.Duration(content.Workers) // since a publish shares it out
+	agree /= time.Duration(content.Workers) // since a publish divides it among workers
 	b.ReportMetric(100*agree.Seconds()/whole.Seconds(), "%-of-publishing")
 }

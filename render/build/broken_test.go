@@ -11,8 +11,8 @@ import (
 	"labsite/render/write"
 )
 
-// A chain of pages: cost draws on mix, and mix on stock and on a data file. Each case breaks
-// one file; all that depend on it must show no number, and be told only where to fix it.
+// A chain of pages: cost draws on mix, and mix on stock and on a data file. Each case breaks one
+// file; all that depend on it must show no number, and the messages must only say where to fix it.
 var chain = map[string]string{
 	"index.md": "---\ntitle: Home\naudience: customers\n---\n",
 	"stock.md": "---\ntitle: Stock\naudience: customers\ngiven:\n  flask: {label: Flask, value: 1 l, from: 1 l, to: 2 l, step: 1 l}\nfigures:\n  powder: {label: Powder, formula: flask * 20 g/l, show: 1 g}\n" +
@@ -30,7 +30,7 @@ var chain = map[string]string{
 func TestNothingLeansOnWhatIsBroken(t *testing.T) {
 	for _, c := range []struct {
 		what, file, old, new string
-		want                 []string // file, line and code of all that is said
+		want                 []string // file, line and code of every message
 	}{
 		{"no colon", "stock.md", "audience: customers", "audience customers", []string{"mix.md:4 use-broken", "cost.md:4 use-broken", "stock.md:3 no-colon"}},
 		{"no front matter", "stock.md", "---\ntitle", "title", []string{"mix.md:4 use-broken", "cost.md:4 use-broken", "stock.md:1 no-front-matter"}},
@@ -93,8 +93,8 @@ func TestNothingLeansOnWhatIsBroken(t *testing.T) {
 	}
 }
 
-// What the lab's own formulas or substances would say is not known while their file is
-// broken; nobody is told to fix a page for that.
+// While the file of the lab's own formulas or substances is broken nobody knows what is in it, so
+// no page may be blamed for naming them.
 func TestNothingIsMissedInABrokenList(t *testing.T) {
 	pages := map[string]string{
 		"index.md": "---\ntitle: Home\naudience: customers\n---\n",
@@ -153,8 +153,7 @@ func sorted(list []string) []string {
 	return out
 }
 
-// The register of the preview has no constant that could not be read, nor one whose range
-// could not.
+// The preview's register has no constant that could not be read, and none whose range could not.
 func TestRegisterHoldsWhatWasRead(t *testing.T) {
 	dir := labOf(t, map[string]string{"index.md": "---\ntitle: Home\naudience: staff\ngiven:\n" +
 		"  good: {label: Good one, value: 5 ml, source: from memory, owner: lead}\n" +

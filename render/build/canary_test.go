@@ -16,10 +16,10 @@ import (
 // dot is a picture of one pixel.
 var dot, _ = base64.StdEncoding.DecodeString("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==")
 
-// canaries hands out words that stand nowhere else, and remembers where each was put.
+// canaries hands out words that occur nowhere else, and remembers where each was put.
 type canaries struct{ places []string }
 
-// word gives the next one. It ends in a consonant that no stemmer cuts.
+// word returns the next one. It ends in a consonant that no stemmer cuts off.
 func (c *canaries) word(place string) string {
 	c.places = append(c.places, place)
 	return c.nth(len(c.places) - 1)
@@ -29,7 +29,7 @@ func (c *canaries) nth(i int) string {
 	return fmt.Sprintf("zq%c%cxk", 'a'+i/26, 'a'+i%26)
 }
 
-// hidden is a page with a canary wherever a page may hold a word.
+// hidden is a page with a canary wherever a page can have a word.
 func hidden(c *canaries, head, pic, data, number string) string {
 	w := c.word
 	return "---\ntitle: Title " + w("title") + "\n" + head +
@@ -53,7 +53,7 @@ func hidden(c *canaries, head, pic, data, number string) string {
 		"```\ncode " + w("code") + "\n```\n\n| Cell " + w("cell") + " |\n|--|\n| x |\n\nA note.[^n]\n\n[^n]: Footnote " + w("footnote") + ".\n\n{" + c.nth(c.find("table's name")) + "}\n\n{" + c.nth(c.find("chart's name")) + "}\n"
 }
 
-// find gives the last canary of a place.
+// find returns the last canary put in a place.
 func (c *canaries) find(place string) int {
 	for i := len(c.places) - 1; i >= 0; i-- {
 		if c.places[i] == place {
@@ -66,8 +66,8 @@ func (c *canaries) find(place string) int {
 const openPage = "---\ntitle: Open page\naudience: customers\nsummary: Everybody may read it.\ncontrol: {number: G-001, revision: 1, status: approved, approved_by: owner, approved: 2026-09-30, effective: 2026-10-01}\n" +
 	"given:\n  tank: {value: 500 ml, from: 300 ml, to: 2 l}\nfigures:\n  half: {label: Half, formula: tank / 2}\nsteps:\n  - do: Pour\n    for: 1 min\n---\n\nText.\n"
 
-// planted is a content folder whose staff pages, page in a staff folder, draft and
-// withdrawn page hold nothing but canaries, in their texts and in the names of their files.
+// planted is a content folder in which the staff's pages, a page in a staff folder, a draft and a
+// withdrawn page consist of canaries, in their texts and in the names of their files.
 func planted() (map[string]string, *canaries) {
 	c := &canaries{}
 	files := map[string]string{
@@ -107,8 +107,8 @@ func TestNothingOfTheStaffReachesCustomers(t *testing.T) {
 	}
 }
 
-// TestCanariesSing shows that the staff's site has those words, so that the test above
-// would find them.
+// TestCanariesSing checks that the staff's site has those words, so that the test above would find
+// them.
 func TestCanariesSing(t *testing.T) {
 	files, c := planted()
 	staff := published(t, labOf(t, files), page.Staff)
@@ -145,7 +145,7 @@ func TestCanariesSing(t *testing.T) {
 	}
 }
 
-// first gives the first canary of a place.
+// first returns the first canary put in a place.
 func (c *canaries) first(place string) int {
 	for i, p := range c.places {
 		if p == place {
@@ -155,8 +155,7 @@ func (c *canaries) first(place string) int {
 	return -1
 }
 
-// TestWithdrawnSaysLittle: a withdrawn page keeps its title and number, and nothing else
-// of it is published.
+// Of a withdrawn page only title and number are published.
 func TestWithdrawnSaysLittle(t *testing.T) {
 	c := &canaries{}
 	files := map[string]string{"index.md": "---\ntitle: Lab\naudience: customers\n---\n\nText.\n", "labsite.yaml": "address: https://lab.example\n"}

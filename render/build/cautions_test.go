@@ -10,8 +10,8 @@ import (
 	"labsite/render/write"
 )
 
-// A page that is drawn on twice brings a caution with an amount at both, and one without
-// once: the larger amount must not go missing. One that says the page's own words is the page's.
+// A page drawn on twice brings a caution with an amount twice, and one without an amount once: the
+// larger amount must not go missing. A caution in the page's own words counts as the page's.
 func TestCautionsOfEachUse(t *testing.T) {
 	dir := labOf(t, map[string]string{
 		"acid.md": "---\ntitle: Acid\naudience: customers\ngiven:\n  tank: {label: Tank, value: 1 l, from: 1 l, to: 20 l}\nfigures:\n  acid: {label: Acid, formula: tank * 3 %, show: 10 ml}\n" +

@@ -10,25 +10,25 @@ import (
 	"labsite/render/work"
 )
 
-// NumberChange is a figure that an update changed. Before is empty for one that is new,
-// After for one that is gone.
+// NumberChange is a number that an update changed. Before is empty if it is new, After if it is
+// gone.
 type NumberChange struct {
 	Name   string `json:"name"`
 	Label  string `json:"label"`
 	Before string `json:"before"`
 	After  string `json:"after"`
-	// Guards are the checks that hold the figure, as the page words them.
+	// Guards are the checks that cover the figure, in the page's own words.
 	Guards []string `json:"guards"`
-	// Cell is where the number stands now, nil for one at the page's own values.
+	// Cell is the number's place in a table, nil if it is in none.
 	Cell *work.Cell `json:"cell,omitempty"`
 	// Moved says in how many of the Cases cases the number differs; this one stands for them.
 	Moved int `json:"moved,omitempty"`
 	Cases int `json:"cases,omitempty"`
-	// Because is what changed it, where that was traced.
+	// Because says what changed it, if that could be traced.
 	Because string `json:"because,omitempty"`
 }
 
-// PageChange are the numbers of one page that changed.
+// PageChange lists the numbers of one page that changed.
 type PageChange struct {
 	Page    string         `json:"page"`
 	Title   string         `json:"title"`
@@ -40,9 +40,9 @@ type PageChange struct {
 	Revision int            `json:"revision,omitempty"`
 }
 
-// replaced compares the numbers of a page with those of the last state that held. A state with
-// an error, such as a failing check, is reported, and nothing is compared with it later. If the
-// page was held in full, the cases that a reader can set are compared as well.
+// replaced compares the numbers of a page with those of its last correct state. A state with an
+// error, such as a failing check, is reported, but later states are not compared with it. If the
+// desk held the page in full, the cases that a reader can set are compared as well.
 func (f *Followed) replaced(p *content.Page, last, now *Result, full *work.Page) {
 	before, had := f.before[p.Path]
 	if !had && last != nil && last.Numbers != nil && !last.Wrong {
@@ -55,7 +55,7 @@ func (f *Followed) replaced(p *content.Page, last, now *Result, full *work.Page)
 	if now.Numbers == nil {
 		return
 	}
-	numbers := append([]NumberChange{}, compare(full, before, now.Numbers)...) // the page counts them, so never null
+	numbers := append([]NumberChange{}, compare(full, before, now.Numbers)...) // never null in JSON: the script reads its length
 	numbers = append(numbers, f.moved(full)...)
 	if !now.Wrong {
 		delete(f.before, p.Path)
@@ -72,8 +72,8 @@ func (f *Followed) replaced(p *content.Page, last, now *Result, full *work.Page)
 	f.changed[p.Path] = change
 }
 
-// moved lists the labelled figures that are the same at the page's own values and differ at
-// others that a reader can set, each with the case that differs most.
+// moved lists the labelled figures that are the same at the page's own values but differ at others
+// that a reader can set, each at the case that differs most.
 func (f *Followed) moved(full *work.Page) []NumberChange {
 	was := f.desk.LastHeld(full.Page)
 	if was == nil || full.Sheet == nil || full.Proof == nil {
@@ -129,7 +129,7 @@ func compare(p *work.Page, before, now []work.Number) []NumberChange {
 	return out
 }
 
-// TakeChanges gives the numbers that changed since it was last called, page by page.
+// TakeChanges returns the numbers that changed since it was last called, page by page.
 func (f *Followed) TakeChanges() []PageChange {
 	f.mu.Lock()
 	defer f.mu.Unlock()

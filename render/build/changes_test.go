@@ -8,8 +8,8 @@ import (
 	"labsite/recipes/page"
 )
 
-// What a save changed is reported against the last state that held, whatever broken states lay
-// between, and where it moves what a reader can set.
+// What a save changed is reported against the last correct state, whatever broken states lay
+// between, and at the settings where it shows.
 func TestChangesAreThoseSinceAStateThatHeld(t *testing.T) {
 	text := func(factor, expected, rest string) string {
 		return fmt.Sprintf(`---

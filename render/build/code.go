@@ -12,16 +12,15 @@ import (
 	"labsite/render/write"
 )
 
-// coder writes values one after another, or reads them back: one function says of each kind of
-// value what it is made of, for both ways. Texts that are read share the memory of what they
-// are read from.
+// coder writes values one after another, or reads them back. One method for each type serves both
+// directions, so that the two cannot disagree. Texts that are read share the memory of the input.
 type coder struct {
 	reading bool
 	out     []byte
 	in      string
-	bad     bool // what was read is no such value
-	// texts, where set, takes the bytes of texts, so that out holds all else; apart is what such
-	// texts are read from.
+	bad     bool // the input does not encode such a value
+	// texts, if set, collects the bytes of all texts, and out holds the rest; apart is where such
+	// texts are read back from.
 	texts *strings.Builder
 	apart string
 }
@@ -47,7 +46,8 @@ func (c *coder) number(n *int) {
 
 func (c *coder) fail() { c.bad, c.in = true, "" }
 
-// many is the length of a list; what is read is at most what could follow.
+// many codes the length of a list. A length that exceeds what is left of the input is refused, so
+// that a damaged file cannot ask for any amount of memory.
 func (c *coder) many(n int) int {
 	c.number(&n)
 	if c.reading && (n < 0 || n > len(c.in)) {
@@ -127,7 +127,7 @@ func (c *coder) moment(t *time.Time) {
 	}
 }
 
-// each goes through a list.
+// each codes a list.
 func each[T any](c *coder, list *[]T, one func(*T)) {
 	n := c.many(len(*list))
 	if c.reading {
@@ -220,8 +220,8 @@ func (c *coder) trial(t *Trial) {
 	})
 }
 
-// result is all of a result that a publish or a check asks for; numbers are the preview's
-// alone.
+// result codes what a publish or a check needs of a result. Only the preview compares numbers, so
+// they are left out.
 func (c *coder) result(r *Result) {
 	c.verdict(&r.Verdict)
 	c.listed(&r.Listed)
@@ -235,8 +235,8 @@ func (c *coder) result(r *Result) {
 	each(c, &r.written, c.written)
 }
 
-// compact gives a result whose texts lie in one piece of memory, with nothing else in it. Those
-// that it was made with are parts of the page's text, all of which would be kept along with them.
+// compact copies a result so that its texts share a block of memory with nothing else in it. The
+// originals are slices of the page's text and would keep all of that in memory.
 func (r *Result) compact() *Result {
 	var texts strings.Builder
 	to := &coder{texts: &texts}

@@ -16,7 +16,7 @@ import (
 	"labsite/render/write"
 )
 
-// anyValue makes values at random, of every field that is kept.
+// anyValue makes random values for every field that is kept.
 type anyValue struct{ *rand.Rand }
 
 func (v anyValue) text() string {
@@ -90,7 +90,7 @@ func encoded(pages []keptPage) string {
 	return string(c.out)
 }
 
-// decoded reads pages back; ok is false if they are none.
+// decoded reads pages back; ok is false if the bytes are no pages.
 func decoded(text string) (pages []keptPage, rest string, ok bool) {
 	c := &coder{reading: true, in: text}
 	each(c, &pages, c.page)
@@ -116,7 +116,7 @@ func TestCodeGivesBackWhatItWasGiven(t *testing.T) {
 		if d := cmp.Diff(pages, got, comparePages); d != "" {
 			t.Fatalf("seed %d (- written, + read):\n%s", seed, d)
 		}
-		for n := 0; n < len(text); n += 1 + len(text)/40 { // one that is cut ends before its last value
+		for n := 0; n < len(text); n += 1 + len(text)/40 { // a cut text ends before its last value
 			if _, _, ok := decoded(text[:n]); ok {
 				t.Fatalf("seed %d: cut to %d of %d bytes it is read", seed, n, len(text))
 			}
@@ -124,8 +124,8 @@ func TestCodeGivesBackWhatItWasGiven(t *testing.T) {
 	}
 }
 
-// Every field of a result is written, but for those that the preview alone has: one that is
-// added and forgotten would be missing from the second run on.
+// Every field of a result is written, except those that only the preview has: a new one that is
+// forgotten would be missing from the second run on.
 func TestCodeKeepsEveryField(t *testing.T) {
 	s, list := Open(t.Context(), labOf(t, keptLab), Options{Day: aDay})
 	if s == nil {
@@ -149,8 +149,8 @@ func TestCodeKeepsEveryField(t *testing.T) {
 	}
 }
 
-// FuzzCode reads any bytes as results, which never ends the program. What can be read is
-// written again, and read once more it is the same.
+// FuzzCode reads any bytes as results, which must not panic. What can be read is written and read
+// again, and must be the same.
 func FuzzCode(f *testing.F) {
 	f.Add([]byte(nil))
 	f.Add([]byte("\x08nonsense"))
@@ -176,7 +176,7 @@ func FuzzCode(f *testing.F) {
 	})
 }
 
-// A result is the same after its texts were put into one piece of memory.
+// A result is the same after its texts were put into one block of memory.
 func TestCompactKeepsEverything(t *testing.T) {
 	v := anyValue{rand.New(rand.NewPCG(3, 5))}
 	for range 500 {

@@ -6,9 +6,8 @@ import (
 	"labsite/render/work"
 )
 
-// Write puts texts in place of the files' own, as an editor has them that has not saved
-// them yet; a nil text takes the file's own again. Paths are relative to the folder. Nothing
-// is written to a disk.
+// Write replaces the texts of files by those that an editor has not saved yet; a nil text goes back
+// to the file's own. Paths are relative to the folder. Nothing is written to disk.
 func (f *Followed) Write(texts map[string][]byte) Changed {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -24,8 +23,8 @@ func (f *Followed) Write(texts map[string][]byte) Changed {
 	return f.update(paths)
 }
 
-// Look calls do with the folder and a desk, which nobody else uses meanwhile. What do takes
-// from them must not be used after it.
+// Look calls do with the folder and a desk, under the lock. Nothing that do takes from them may be
+// used after it returns.
 func (f *Followed) Look(do func(c *content.Content, d *work.Desk)) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -33,9 +32,9 @@ func (f *Followed) Look(do func(c *content.Content, d *work.Desk)) {
 	do(f.site.Content, f.desk)
 }
 
-// PageDiagnostics is what is wrong with one page, with the files that it takes data or numbers
-// from, and with what all pages depend on; the page is made where that is not known. ok is
-// false if there is no such page.
+// PageDiagnostics lists what is wrong with one page, with the files it takes data or numbers from,
+// and with what all pages depend on. It makes the page if its result is missing or out of date. ok
+// is false if there is no such page.
 func (f *Followed) PageDiagnostics(page string) (list source.List, ok bool) {
 	f.mu.Lock()
 	defer f.mu.Unlock()

@@ -16,7 +16,7 @@ import (
 	"labsite/render/write"
 )
 
-// fact is one thing that a lab says somewhere: a value that somebody owns, or a cell of a data
+// fact is a number that a lab states in one place: a value that somebody owns, or a cell of a data
 // file.
 type fact struct {
 	name, shown string
@@ -25,11 +25,12 @@ type fact struct {
 	line        int
 }
 
-// Disagreeing advises where one fact has two values. For owned values, that is two pages with a
-// value of one kind and label, or of one substance in the same words, or from one source with a
-// word of the label in common; for data files, two files of one name with the same column and
-// the same texts in a row. An owned value that is kept twice with the same number is reported
-// too, since sooner or later somebody changes one of the two alone. Each place names the other.
+// Disagreeing advises where one fact has two values. Owned values of one kind on two pages are one
+// fact if their labels are the same, or name the same substance and are otherwise the same, or
+// share a word and a source. Cells of two data files are one fact if the files have the same name,
+// the column is the same and the texts of the row are the same. An owned value that is kept twice
+// with the same number is reported too, since sooner or later somebody changes only one of the two.
+// Where values differ, each place names the other.
 func (s *Site) Disagreeing() source.List {
 	var list source.List
 	first := map[string]fact{}
@@ -75,7 +76,7 @@ type place struct {
 
 func (f fact) at() place { return place{f.file, f.line} }
 
-// factKeys are what an owned value is compared by: two that share one are one fact.
+// factKeys lists the keys of an owned value: two values that share one are one fact.
 func factKeys(c write.Constant, substances *hazard.Lookout) []string {
 	label := strings.ToLower(c.Label)
 	keys := []string{"value\x00" + c.Kind + "\x00" + label}
@@ -92,15 +93,15 @@ func factKeys(c write.Constant, substances *hazard.Lookout) []string {
 	return keys
 }
 
-// telling are the words of a label that say what it is of; short ones, such as of and for, do
-// not count.
+// telling lists the words of a label that say what it is about; short ones, such as of and for, do
+// not.
 func telling(label string) []string {
 	words := strings.FieldsFunc(label, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	return slices.DeleteFunc(words, func(w string) bool { return utf8.RuneCountInString(w) < 4 })
 }
 
-// canBeLookedUp tells whether a source is one that can be looked up. What was measured, what is
-// common practice and what somebody remembers are as many sources as there are values.
+// canBeLookedUp tells whether a source is something to look up, so that two values from it ought to
+// agree. Two values that were measured, remembered or are common practice need not.
 func canBeLookedUp(source string) bool {
 	for _, own := range []string{"measured here", "common practice", "from memory", "arithmetic", "definition", "this page", "read off"} {
 		if strings.HasPrefix(source, own) {
@@ -110,10 +111,10 @@ func canBeLookedUp(source string) bool {
 	return source != ""
 }
 
-// mostCompared bounds the rows of a file that are compared with others.
+// mostCompared is the most rows that a file may have to be compared with others.
 const mostCompared = 2000
 
-// cells lists the cells of a data file whose rows differ in their texts alone.
+// cells lists the cells of a data file, if the texts in a row tell each row from the others.
 func (s *Site) cells(file string, meet func(key string, f fact)) {
 	t, ok := s.Content.Table(file)
 	if !ok || t == nil || len(t.Columns) == 0 || len(t.Columns[0].Cells) > mostCompared {
@@ -128,7 +129,7 @@ func (s *Site) cells(file string, meet func(key string, f fact)) {
 			}
 		}
 		if rows[row] == "" || seen[rows[row]] {
-			return // one of its rows by itself says nothing
+			return // the texts do not say which row it is
 		}
 		seen[rows[row]] = true
 	}

@@ -6,8 +6,8 @@ import (
 	"testing"
 )
 
-// One fact with two values is told, whatever its pages call it: by its label, by its substance
-// and by its source. What differs by right is not.
+// One fact with two values is reported, whether its pages have its label, its substance or its
+// source in common. What may differ is not.
 func TestDisagreeing(t *testing.T) {
 	value := func(label, value, source string) string {
 		return fmt.Sprintf("{label: %q, value: %s, source: %q, owner: process lead}", label, value, source)

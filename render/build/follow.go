@@ -15,9 +15,9 @@ import (
 	"labsite/render/write"
 )
 
-// Followed is a site that follows its folder: it reads the heads of all pages at once, makes
-// a page when it is asked for, and works out again only what a change touches. One lock
-// guards all of it; every method takes it.
+// Followed is a site that follows its folder: it reads the heads of all pages at once, makes a page
+// when somebody asks for it, and works out again only what a change touches. One lock guards all of
+// it; every method takes it.
 type Followed struct {
 	mu      sync.Mutex
 	site    *Site
@@ -27,16 +27,17 @@ type Followed struct {
 	cache   map[cacheKey]Answer
 	shown   map[shownKey]*shown
 	search  searched
-	// todo are pages that may have to be made, those that were made before at the end.
+	// todo lists pages that may have to be made, the next one last. Those that were made before
+	// come first in line: somebody may have one open.
 	todo    []*content.Page
-	again   int // how many pages at the end of todo were made before
+	again   int // how many pages, at the end of todo, were made before
 	changed map[string]*PageChange
-	before  map[string][]work.Number // of pages that are wrong now, until they are right again
+	before  map[string][]work.Number // of the last correct state, for pages that have errors now
 }
 
-// Follow reads a content folder and follows it. It returns as soon as every page can be asked
-// for; Settle makes the rest, and Work does so piece by piece. The result is nil only if the
-// folder cannot be read at all. Close ends it.
+// Follow reads a content folder and follows it. It returns as soon as every page can be asked for;
+// Settle makes all pages, Work a few at a time. The result is nil only if the folder cannot be read
+// at all.
 func Follow(ctx context.Context, dir string, opt Options) (*Followed, source.List) {
 	opt.followed = true
 	s, list := Open(ctx, dir, opt)
@@ -100,30 +101,30 @@ func (f *Followed) update(paths []string) Changed {
 	if touched.Theme {
 		f.site.loadTheme()
 	}
-	f.turn()
+	f.restart()
 	return Changed{Files: touched.Files, Style: touched.Style, Pages: f.again}
 }
 
-// Turn says which day it is now. Even a page on which the day decides nothing may look
-// different, since some pages show it.
+// Turn sets the day. Everything is written again, since even a page that does not depend on the day
+// may show it.
 func (f *Followed) Turn(now time.Time) Changed {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	f.site.Content.Turn(now)
-	f.turn()
+	f.restart()
 	return Changed{Pages: f.again}
 }
 
-// Again finds what is to be looked at though nobody told of a change; see content.Again.
+// Again lists what must be looked at again though nothing announced a change; see content.Again.
 func (f *Followed) Again() (paths []string, whole bool) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.site.Content.Again()
 }
 
-// turn says that the folder has changed: everything that was written is thrown away, and pages
-// that were made from something else are put in line.
-func (f *Followed) turn() {
+// restart throws away everything written, after a change of the folder or the day, and queues the
+// pages whose inputs changed.
+func (f *Followed) restart() {
 	c, m := f.site.Content, f.site.Memory
 	f.version++
 	clear(f.cache)
@@ -147,22 +148,22 @@ func (f *Followed) turn() {
 	f.again = len(again)
 }
 
-// Work makes up to n of the pages that wait, and says how many are left.
+// Work makes up to n of the waiting pages, and says how many are left.
 func (f *Followed) Work(n int) (left int) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.work(n)
 }
 
-// WorkOne makes one of the pages that wait, and says how many are left and how many of those
-// were made before.
+// WorkOne makes one of the waiting pages, and says how many are left and how many of those were
+// made before.
 func (f *Followed) WorkOne() (left, again int) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	return f.work(1), f.again
 }
 
-// Urgent tells whether pages are waiting that somebody may have open: they were made before.
+// Urgent tells whether pages are waiting that were made before, so that somebody may have one open.
 func (f *Followed) Urgent() bool {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -185,7 +186,7 @@ func (f *Followed) work(n int) int {
 	return len(f.todo)
 }
 
-// Settle makes all pages that wait.
+// Settle makes all waiting pages.
 func (f *Followed) Settle(ctx context.Context) error {
 	for f.Work(16) > 0 {
 		if ctx.Err() != nil {
@@ -195,7 +196,7 @@ func (f *Followed) Settle(ctx context.Context) error {
 	return nil
 }
 
-// Diagnostics lists what is known to be wrong by now.
+// Diagnostics lists what is known to be wrong so far.
 func (f *Followed) Diagnostics() source.List {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -220,7 +221,7 @@ func (f *Followed) Version() int {
 	return f.version
 }
 
-// Advice is that of a page that is held in full, by its path.
+// Advice is the advice on a page, by its path; nil if the desk does not hold the page in full.
 func (f *Followed) Advice(page string) source.List {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -230,7 +231,8 @@ func (f *Followed) Advice(page string) source.List {
 	return nil
 }
 
-// Named finds the given or the figure of a page whose lines a line of its file belongs to.
+// Named finds the given or the figure to which a line of a page's file belongs, if the desk holds
+// the page in full.
 func (f *Followed) Named(page string, line int) (given, figure string) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -283,8 +285,7 @@ func (f *Followed) Faulty() []Fault {
 	return out
 }
 
-// guarded does a part of the work. If the program fails in it, that is reported as an error at
-// the address, and the preview goes on.
+// guarded calls do. A panic in it is reported as an error at the address, and the program goes on.
 func guarded(address string, list *source.List, do func()) {
 	defer func() {
 		if fault := recover(); fault != nil && list.Errors() == 0 {

@@ -17,8 +17,8 @@ import (
 	"labsite/render/work"
 )
 
-// labFiles are files of a lab's own that many pages depend on, and pages that use them:
-// each as it is at first and in other versions, "" for none. All in them is invented.
+// labFiles are files of a lab that many pages depend on, and pages that use them: each in its first
+// and in other versions, "" for none. Everything in them is invented.
 var labFiles = map[string][]string{
 	"formulary/own.yaml": {ownFormulas,
 		strings.Replace(ownFormulas, "volume / 2", "volume / 4", 1),
@@ -115,7 +115,7 @@ formulas:
 	namingPage  = "---\ntitle: Names\naudience: customers\n---\n\nA drop of ri*nse* aid, or of [rin](calls.md)sing aid, or of an odd\nliquid.\n"
 )
 
-// A change of what many pages depend on touches only those that could show it.
+// A change of something that many pages depend on touches only those that could show it.
 func TestChangeTouchesThoseThatLeanOnIt(t *testing.T) {
 	dir := t.TempDir()
 	write := func(p, text string) {
@@ -200,7 +200,7 @@ func TestChangeTouchesThoseThatLeanOnIt(t *testing.T) {
 			s.Update([]string{x.page})
 		}
 	}
-	// the day decides of reviews alone
+	// the day decides only reviews
 	if err := s.Settle(ctx); err != nil {
 		t.Fatal(err)
 	}
@@ -216,8 +216,7 @@ func TestChangeTouchesThoseThatLeanOnIt(t *testing.T) {
 	same.compare("a day later", bothAudiences...)
 }
 
-// The search of a site that is followed looks through all pages, however many, and follows
-// what is written.
+// The search of a followed site covers all pages, however many, and follows changes.
 func TestSearchLooksThroughAllPages(t *testing.T) {
 	const n = 1100
 	dir := t.TempDir()
@@ -261,8 +260,8 @@ func TestSearchLooksThroughAllPages(t *testing.T) {
 	}
 }
 
-// A fault of the program while a page is worked out is told at that page; all others go on,
-// and so does the page when it is worked out again.
+// A panic while a page is worked out is reported at that page; all others go on, and so does the
+// page when it is worked out again.
 func TestFaultOfTheProgramIsTold(t *testing.T) {
 	dir := t.TempDir()
 	write := func(p, text string) {
@@ -280,7 +279,7 @@ func TestFaultOfTheProgramIsTold(t *testing.T) {
 	}
 	defer s.Close()
 	kept := s.site.Content.Formulas
-	s.site.Content.Formulas = nil // whoever asks it for a bench formula falls
+	s.site.Content.Formulas = nil // whoever asks it for a bench formula panics
 	s.Settle(context.Background())
 	if a, _ := s.Answer(page.Customers, "page.html", true); a.List.Errors() == 0 || a.List[0].Code != "page-fails" || a.List[0].File != "page.md" || a.Bytes != nil {
 		t.Errorf("told is:\n%s%s", told(a.List), a.Bytes)
@@ -296,7 +295,7 @@ func TestFaultOfTheProgramIsTold(t *testing.T) {
 	}
 }
 
-// looking gives a desk that makes nothing.
+// looking returns a desk that makes nothing.
 func looking(s *Followed) *work.Desk {
 	d := s.site.Desk()
 	d.Looking = true

@@ -25,10 +25,10 @@ import (
 	"labsite/render/write"
 )
 
-// Many changes of every sort to a lab's folder, after which the site that follows it says and
-// writes the same, byte for byte, as one that is read afresh. FOLLOW_CHANGES=n makes more of
-// them, as make test does, FOLLOW_FROM=n takes other random numbers. Sixteen are as few as bring
-// about each way of comparing once.
+// After many changes of every sort to a lab's folder, the site that follows it reports and writes
+// the same, byte for byte, as one that is read afresh. FOLLOW_CHANGES=n makes more of them, as make
+// test does, FOLLOW_FROM=n takes other random numbers. Sixteen are just enough to compare in each
+// way once.
 func TestFollowedSiteIsAFreshOne(t *testing.T) {
 	follow(t, numberFrom("FOLLOW_FROM", 0), int(numberFrom("FOLLOW_CHANGES", 16)))
 }
@@ -40,7 +40,7 @@ func numberFrom(variable string, n uint64) uint64 {
 	return n
 }
 
-// aDay is one on which the demo holds: its records and readings reach up to it.
+// aDay is a day on which the demo has no errors: its records and readings reach up to it.
 var aDay = time.Date(2026, 11, 28, 0, 0, 0, 0, time.UTC)
 
 var bothAudiences = []page.Audience{page.Customers, page.Staff}
@@ -73,13 +73,13 @@ func follow(t *testing.T, seed uint64, changes int) {
 			paths = append(paths, c.change()...)
 		}
 		if c.random.IntN(4) == 0 {
-			paths = nil // as where watches run out
+			paths = nil // as when watches run out
 		}
 		s.Update(paths)
 		if c.random.IntN(2) == 0 {
 			s.Work(c.random.IntN(20))
 		}
-		if i%4 < 3 { // the next change comes before all is worked out
+		if i%4 < 3 { // or else the next change comes before everything is worked out
 			continue
 		}
 		when := fmt.Sprintf("after change %d: %s", i, strings.Join(c.told, "; "))
@@ -98,7 +98,7 @@ func follow(t *testing.T, seed uint64, changes int) {
 		compared++
 		c.told = nil
 	}
-	s.Turn(aDay) // on another day the demo may be wrong by itself, and whole sites could not be compared
+	s.Turn(aDay) // on another day the demo itself may have errors, and whole sites could not be compared
 	c.mend()
 	s.Update(nil)
 	when := "mended at the end: " + strings.Join(c.told, "; ")
@@ -110,9 +110,9 @@ func follow(t *testing.T, seed uint64, changes int) {
 	}
 }
 
-// mend puts the folder back to what it was at first and then changes a few files so that
-// nothing is wrong, which lets whole sites be compared. It gives no paths: it is as much as
-// the checkout of another branch.
+// mend puts the folder back to its first state and then changes a few files without breaking
+// anything, so that whole sites can be compared. It returns no paths, as after the checkout of
+// another branch.
 func (c *changer) mend() {
 	first := map[string]string{}
 	demo := os.DirFS("../../content")
@@ -170,8 +170,8 @@ func (c *changer) mend() {
 	restore()
 }
 
-// wrong lists what the followed site finds wrong with the folder as it is. Whether that is
-// right is seen afterwards, when it is compared.
+// wrong lists what the followed site finds wrong with the folder. Comparing it later shows whether
+// that is right.
 func (c *changer) wrong() source.List {
 	c.site.Update(nil)
 	if err := c.site.Settle(c.t.Context()); err != nil {
@@ -180,16 +180,16 @@ func (c *changer) wrong() source.List {
 	return c.site.Diagnostics()
 }
 
-// comparer compares a site that was followed with ones that are read afresh.
+// comparer compares a followed site with ones that are read afresh.
 type comparer struct {
 	t   *testing.T
 	s   *Followed
 	dir string
-	// seen are all addresses that the site ever had, which may stand for nothing now.
+	// seen are all addresses that the site ever had, some of which may be gone.
 	seen map[page.Audience]map[string]bool
-	// fresh is the site as it was published last, without anything kept.
+	// fresh is the site as it was last published without a store.
 	fresh map[page.Audience]map[string][]byte
-	// kept is the site as it was published last over what was there, with what is kept.
+	// kept is the site as it was last published with a store, over the one before.
 	kept map[page.Audience]map[string][]byte
 }
 
@@ -204,8 +204,8 @@ func newComparer(t *testing.T, s *Followed, dir string) *comparer {
 	return x
 }
 
-// compare holds what is wrong with the site, and all that the audiences find, to a site that
-// is read afresh: one that is published, or where that is refused another preview.
+// compare compares what is wrong with the site, and all that the audiences find, with a site that
+// is read afresh: a published one, or if that has errors another preview.
 func (x *comparer) compare(when string, audiences ...page.Audience) {
 	x.t.Helper()
 	if err := x.s.Settle(x.t.Context()); err != nil {
@@ -311,8 +311,8 @@ func (x *comparer) compareWrong(when string, audiences []page.Audience) {
 	})
 }
 
-// eachSeen asks for all addresses that the audiences ever had, those of one page one after the
-// other: the site keeps few pages in full, and works one that it let go out again.
+// eachSeen asks for all addresses that the audiences ever had, those of a page together, since the
+// site keeps few pages in full and works out again one that it let go.
 func (x *comparer) eachSeen(audiences []page.Audience, ask func(a page.Audience, name string)) {
 	of := map[string][]page.Audience{}
 	for _, a := range audiences {
@@ -327,8 +327,8 @@ func (x *comparer) eachSeen(audiences []page.Audience, ask func(a page.Audience,
 	}
 }
 
-// publishAgain publishes over what is there from before, with what earlier publishes
-// kept, and compares it with what was published afresh. Nothing may be wrong with the site.
+// publishAgain publishes with a store over the site from before, and compares the result with what
+// was published afresh. The site must have no errors.
 func (x *comparer) publishAgain(when string, audiences ...page.Audience) {
 	x.t.Helper()
 	if x.s.Diagnostics().Errors() > 0 {
@@ -357,7 +357,7 @@ func (x *comparer) publishAgain(when string, audiences ...page.Audience) {
 	}
 }
 
-// sameAddresses holds the list of all addresses to what was published.
+// sameAddresses compares the list of all addresses with what was published.
 func (x *comparer) sameAddresses(when string) {
 	x.t.Helper()
 	for a, files := range x.fresh {
@@ -374,7 +374,7 @@ func (x *comparer) sameAddresses(when string) {
 	}
 }
 
-// folder is a published folder in memory, over the one of the publish before.
+// folder is a published folder in memory, over that of the last publish.
 type folder struct {
 	mu         sync.Mutex
 	old, files map[string][]byte

@@ -14,7 +14,7 @@ func pageWith(body string) string {
 	return "---\ntitle: Home\naudience: customers\n---\n\n" + body + "\n"
 }
 
-// A page hands out files of a closed list, and each is looked at, whether it is shown or linked.
+// A page hands out only files of listed forms, and each is checked, whether it is shown or linked.
 func TestFilesThatPagesHandOut(t *testing.T) {
 	active := strings.Replace(plainShape, "/>", ">\n<script>alert(1)</script></svg>", 1)
 	for _, c := range []struct{ name, body, file, text, want string }{
@@ -53,8 +53,8 @@ func TestFilesThatPagesHandOut(t *testing.T) {
 	}
 }
 
-// A photograph is published without what it says of people and places, on the site as in the
-// preview, and takes as much room as it does upright.
+// A photograph is published without what it says about people and places, on the site as in the
+// preview, and takes the space of the upright picture.
 func TestPhotographsArePublishedWithoutTheirOwner(t *testing.T) {
 	var b bytes.Buffer
 	if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, 32, 8)), nil); err != nil {

@@ -15,7 +15,7 @@ import (
 	"labsite/recipes/page"
 )
 
-// leaningLab is a lab whose pages lean on something each, in a way that shows in their files.
+// leaningLab is a lab whose pages each depend on something, in a way that shows in their files.
 func leaningLab() map[string]string {
 	files := maps.Clone(keptLab)
 	page := func(title, head, body string) string {
@@ -37,8 +37,8 @@ func leaningLab() map[string]string {
 	return files
 }
 
-// A change writes the files of those pages again that it shows in, and no other page's; what
-// is kept of the others is what would be written.
+// A change writes the files of the pages in which it shows again, and no others; the kept files of
+// the others are what would be written.
 func TestFilesThatAreWrittenAnew(t *testing.T) {
 	files := leaningLab()
 	pages := []string{"index", "one/index", "mix", "cost", "one/calls", "one/draws", "two/links", "two/plain", "two/shows", "three/parts"}
@@ -116,8 +116,8 @@ func TestFilesThatAreWrittenAnew(t *testing.T) {
 	}
 }
 
-// The day on which a site is published is not in it, so that whoever keeps it on a phone does
-// not fetch it all again each morning.
+// The day on which a site is published is not in it, so that a phone that keeps it does not fetch
+// all of it again each morning.
 func TestSameSiteOnAnotherDay(t *testing.T) {
 	dir := labOf(t, leaningLab())
 	for _, a := range bothAudiences {
@@ -125,8 +125,8 @@ func TestSameSiteOnAnotherDay(t *testing.T) {
 	}
 }
 
-// What is in the published folder is held to what is kept: a file that is gone or another
-// one is written again, and all others stay as they are.
+// The published folder is compared with what is kept: a file that is gone or was changed is written
+// again, and all others stay.
 func TestFilesThatAreNotThereAnyMore(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	_, first, _ := runOf(t, dir, cache, page.Customers, nil)
@@ -146,8 +146,7 @@ func TestFilesThatAreNotThereAnyMore(t *testing.T) {
 	}
 }
 
-// Results for one audience are none for the other, and what was published for one stands for
-// nothing of the other.
+// Files published for one audience are never taken for the other's.
 func TestFilesOfEachAudience(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	want := map[page.Audience]map[string][]byte{}
@@ -165,8 +164,8 @@ func TestFilesOfEachAudience(t *testing.T) {
 	}
 }
 
-// Where two workers make a page at once, the first result stays, with the files that were
-// written of it.
+// If two workers make a page at once, the first result stays, with the files that were written for
+// it.
 func TestResultOfAPageIsOne(t *testing.T) {
 	s, list := Open(t.Context(), labOf(t, keptLab), Options{Day: aDay})
 	if s == nil {
@@ -181,8 +180,8 @@ func TestResultOfAPageIsOne(t *testing.T) {
 	}
 }
 
-// A check keeps what it found for the next publish, which publishes no less than without: a
-// check hands nothing on.
+// A check keeps what it found for the next publish, which still publishes every file, since the
+// check wrote none.
 func TestPublishAfterACheck(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	for _, a := range bothAudiences {

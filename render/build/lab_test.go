@@ -11,8 +11,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// laidDown writes a lab's folder and gives it with a way to write into it; a text that is ""
-// takes the file away, one that begins with "-> " makes a symbolic link.
+// laidDown writes a lab's folder and returns it with a function to write into it; the text ""
+// removes the file, one that begins with "-> " makes a symbolic link.
 func laidDown(t testing.TB, files map[string]string) (dir string, write func(p, text string)) {
 	t.Helper()
 	dir = t.TempDir()
@@ -62,7 +62,7 @@ func checked(t testing.TB, dir string) (*Site, source.List) {
 	return s, list
 }
 
-// published gives the site of an audience, and ends the test on an error.
+// published returns the site of an audience, and ends the test on an error.
 func published(t testing.TB, dir string, a page.Audience) map[string][]byte {
 	t.Helper()
 	return publishedOn(t, dir, a, aDay)

@@ -9,8 +9,8 @@ import (
 	"labsite/recipes/page"
 )
 
-// The text of a page is let go and read again. Where it is another one by then, that is told,
-// nothing of it is published, and the next run takes it as it is.
+// The text of a page is let go and read again. If it has changed by then, that is reported, nothing
+// is published, and the next run takes the new text.
 func TestPageChangedMeanwhile(t *testing.T) {
 	for what, change := range map[string]func(name string) error{
 		"written": func(name string) error {

@@ -41,8 +41,8 @@ func laid(t testing.TB, files map[string]string) string {
 	return dir
 }
 
-// A chain that is too long, and a circle of any length, are told once, with the way; the
-// preview tells it at whichever of their pages is asked for, and reads no more than a few.
+// A chain that is too long, or a circle of any length, is reported once, with the way from page to
+// page; the preview reports it at any of its pages, and reads only a few.
 func TestChainsAndCircles(t *testing.T) {
 	for _, c := range []struct {
 		what  string
@@ -83,8 +83,8 @@ func TestChainsAndCircles(t *testing.T) {
 	}
 }
 
-// Whether a page begins too long a chain is decided far from it: the preview follows a page
-// that is taken out of a chain or a circle, and one that is put in.
+// Whether a chain is too long for a page is decided far from it: the preview notices when a page is
+// taken out of a chain or a circle, or put into one.
 func TestChainsAreFollowed(t *testing.T) {
 	dir := laid(t, chained(40, ""))
 	s, _ := Follow(context.Background(), dir, Options{Day: aDay})
@@ -98,7 +98,7 @@ func TestChainsAreFollowed(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	s.Answer(page.Customers, "p0000.html", true) // and of no other page anything is known
+	s.Answer(page.Customers, "p0000.html", true) // and nothing is known of any other page
 	for i, step := range []struct{ name, old, new string }{
 		{"p0015.md", "draws_on", "topics"},                               // broken
 		{"p0015.md", "topics:\n  a: {page: p0016.md, at: {x: x}}\n", ""}, // the chain is cut in two
@@ -118,8 +118,8 @@ func TestChainsAreFollowed(t *testing.T) {
 	newComparer(t, s, dir).compare("a page is gone", page.Customers)
 }
 
-// Pages in pairs that both draw on the next two: every level doubles the ways, and nothing
-// else.
+// Pages in pairs that both draw on the next two: every level doubles the number of ways, but not
+// the work.
 func TestDiamonds(t *testing.T) {
 	files := map[string]string{"index.md": "---\ntitle: Home\naudience: customers\n---\n"}
 	const levels = page.MostLevels
@@ -150,12 +150,12 @@ func TestDiamonds(t *testing.T) {
 			t.Errorf("%d %s are told, want each once", n, what)
 		}
 	}
-	if list := wrongWith(t, dir); list.Errors() > 0 { // scripts are held to Go as well
+	if list := wrongWith(t, dir); list.Errors() > 0 { // this compares scripts with Go as well
 		t.Error(told(list))
 	}
 }
 
-// wrongWith is what a publish of a folder says.
+// wrongWith is what a publish of a folder reports.
 func wrongWith(t testing.TB, dir string) source.List {
 	t.Helper()
 	s, list := Open(t.Context(), dir, Options{Day: aDay})
@@ -170,8 +170,8 @@ func wrongWith(t testing.TB, dir string) source.List {
 	return list
 }
 
-// BenchmarkChains reads pages that draw on one another, beside as many that draw on none: a
-// chain, a circle, and pages that draw on the next one twice.
+// BenchmarkChains compares pages that draw on one another with as many that draw on none: a chain,
+// a circle, and pages that draw on the next one twice.
 func BenchmarkChains(b *testing.B) {
 	const pages = 2000
 	alone, circle, doubled := chained(pages, ""), chained(pages, "p0000.md"), chained(pages, "")
@@ -200,9 +200,9 @@ func BenchmarkChains(b *testing.B) {
 	}
 }
 
-// A circle that an edit closes is told whatever was asked of its pages before: a page may not be
-// taken for made while it is being made. What a page asked is gone through in no order, so one
-// try says little.
+// A circle that an edit closes is reported, whatever was asked of its pages before: a page that is
+// being made must not count as made. The order in which a page's questions are checked is random,
+// so a single try proves little.
 func TestCircleClosedByAnEdit(t *testing.T) {
 	files := chained(2, "")
 	open := files["p0001.md"]

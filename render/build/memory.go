@@ -12,20 +12,21 @@ import (
 	"labsite/render/write"
 )
 
-// Memory keeps the results of pages. Several workers may ask it, each with a desk of its own.
+// Memory keeps the results of pages. Several workers may use it at once, each with a desk of its
+// own.
 type Memory struct {
 	mu         sync.RWMutex
 	kept       map[string]*Result // by path
-	generation int                // another one for each state of the folder
+	generation int                // goes up when the folder may have changed
 	made       atomic.Int64       // pages worked out
-	shared     [groups][]written  // what belongs to no single page, by audience
-	// changed says that there are results which the store does not hold yet.
+	shared     [groups][]written  // files that belong to no single page
+	// changed says that there is something that the store does not hold yet.
 	changed atomic.Bool
-	// replaced, where set, is called when a result takes the place of another.
+	// replaced, if set, is called with each new result and the one before it, nil for the first.
 	replaced func(p *content.Page, before *Result, now *Result, full *work.Page)
 }
 
-// NewMemory gives a memory that knows nothing yet.
+// NewMemory returns an empty memory.
 func NewMemory() *Memory {
 	return &Memory{kept: map[string]*Result{}}
 }
@@ -38,7 +39,7 @@ func (m *Memory) Turn() {
 	m.generation++
 }
 
-// Kept gives the result on a page if it still holds, and nil if the page must be made.
+// Kept returns the result on a page if it still holds, nil if the page must be made.
 func (m *Memory) Kept(d *work.Desk, p *content.Page) *Result {
 	m.mu.RLock()
 	r, generation := m.kept[p.Path], m.generation
@@ -71,7 +72,7 @@ func (m *Memory) holds(d *work.Desk, p *content.Page, r *Result) bool {
 	return true
 }
 
-// Result gives the result on a page, and makes the page if no result holds.
+// Result returns the result on a page, and makes the page if no result holds.
 func (m *Memory) Result(d *work.Desk, p *content.Page) *Result {
 	if r := m.Kept(d, p); r != nil {
 		return r
@@ -109,8 +110,8 @@ func (m *Memory) Take(d *work.Desk, full *work.Page) *Result {
 	return r
 }
 
-// Stale gives the last result on a page, whether or not it still holds; nil if the page was
-// never made.
+// Stale returns the last result on a page, whether or not it still holds; nil if the page was never
+// made.
 func (m *Memory) Stale(path string) *Result {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
@@ -149,7 +150,7 @@ func (m *Memory) Anchors(d *work.Desk, p *content.Page) content.Sum {
 	return d.AnchorsOf(p)
 }
 
-// setFiles keeps which files a page has on the site of an audience.
+// setFiles notes which files a page has on an audience's site.
 func (m *Memory) setFiles(r *Result, a page.Audience, key content.Sum, files []File) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -157,7 +158,7 @@ func (m *Memory) setFiles(r *Result, a page.Audience, key content.Sum, files []F
 	r.written = withFiles(r.written, a, key, files)
 }
 
-// entry gives the search entry of a page; an error if the store held something else in its
+// entry returns the search entry of a page, or an error if the store held something else in its
 // place.
 func (m *Memory) entry(r *Result) (search.Entry, error) {
 	m.mu.RLock()
@@ -166,7 +167,7 @@ func (m *Memory) entry(r *Result) (search.Entry, error) {
 	return unpackedEntry(found)
 }
 
-// setEntry puts what a page is found by in place of what could not be read.
+// setEntry replaces a search entry that could not be read.
 func (m *Memory) setEntry(r *Result, e search.Entry) {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -183,8 +184,7 @@ const (
 	groups
 )
 
-// sharedFiles lists the files of a group that were made from the same; nil if there are
-// none.
+// sharedFiles lists the files of a group if they were made from the same inputs, else nil.
 func (m *Memory) sharedFiles(g group, a page.Audience, key content.Sum) []File {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
@@ -198,14 +198,14 @@ func (m *Memory) setShared(g group, a page.Audience, key content.Sum, files []Fi
 	m.shared[g] = withFiles(m.shared[g], a, key, files)
 }
 
-// mutationsKnown tells whether a page was changed on purpose before.
+// mutationsKnown tells whether changes to the page were tried before.
 func (m *Memory) mutationsKnown(r *Result) bool {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	return r.mutationsTried
 }
 
-// setMutations keeps what came of changing a page on purpose.
+// setMutations notes what came of the changes tried on a page.
 func (m *Memory) setMutations(r *Result, found guard.Report) {
 	m.mu.Lock()
 	defer m.mu.Unlock()

@@ -12,7 +12,7 @@ import (
 func (f *Followed) Guarded(page string) string {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	if r := f.resultHeld(page); r != nil {
+	if r := f.kept(page); r != nil {
 		return r.Listed.Mutations.String()
 	}
 	return ""
@@ -23,15 +23,15 @@ func (f *Followed) Guarded(page string) string {
 func (f *Followed) Outcomes(page string) (out []guard.Outcome, ok bool) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	r := f.resultHeld(page)
+	r := f.kept(page)
 	if r == nil || !f.site.Memory.mutationsKnown(r) {
 		return nil, false
 	}
 	return r.outcomes, true
 }
 
-// resultHeld is the result on a page where one holds.
-func (f *Followed) resultHeld(path string) *Result {
+// kept returns the result on a page if it holds, else nil.
+func (f *Followed) kept(path string) *Result {
 	p := f.site.Content.Page(path)
 	if p == nil {
 		return nil
@@ -39,12 +39,12 @@ func (f *Followed) resultHeld(path string) *Result {
 	return f.site.Memory.Kept(f.desk, p)
 }
 
-// TryGuards changes a page on purpose and keeps what its checks noticed. The lock is taken for
-// a copy of the page alone, so that nobody waits; where ctx ends, or the page is another one
-// meanwhile, nothing is kept. It tells whether anything new is known.
+// TryGuards tries changes to a page on purpose and notes which of them its checks notice. It does
+// so on a copy, without the lock, so that nobody waits; if ctx ends or the page changes meanwhile,
+// nothing is noted. It tells whether anything new is known.
 func (f *Followed) TryGuards(ctx context.Context, path string) bool {
 	f.mu.Lock()
-	r := f.resultHeld(path)
+	r := f.kept(path)
 	if f.closed || r == nil || f.site.Memory.mutationsKnown(r) {
 		f.mu.Unlock()
 		return false
@@ -65,14 +65,14 @@ func (f *Followed) TryGuards(ctx context.Context, path string) bool {
 	}
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	if f.resultHeld(path) != r {
+	if f.kept(path) != r {
 		return false
 	}
 	f.site.Memory.setMutations(r, found)
 	r.outcomes = found.Outcomes
 	if f.site.Content.Settings.Guarded > 0 {
 		f.version++
-		clear(f.cache) // the register shows it
+		clear(f.cache) // the register shows the count
 	}
 	return found.Counted() > 0
 }

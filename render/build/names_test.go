@@ -9,7 +9,7 @@ import (
 
 const namedPage = "---\ntitle: Page\naudience: customers\n---\n\nText.\n"
 
-// A published name does on any disk and in any address, or is told as it is.
+// A published name works on any disk and in any address, or is reported.
 func TestNamesOfPublishedFiles(t *testing.T) {
 	for name, code := range map[string]string{
 		"CON.md": "name-of-device", "aux.md": "name-of-device", "nul.tar.md": "name-of-device", "a/Com1/b.md": "name-of-device", "console.md": "",
@@ -26,7 +26,7 @@ func TestNamesOfPublishedFiles(t *testing.T) {
 	}
 }
 
-// Names that some disk takes for one are two nowhere.
+// Two names that some disk takes for one are refused on every disk.
 func TestNamesThatADiskTakesForOne(t *testing.T) {
 	for what, x := range map[string]struct {
 		names []string
@@ -53,7 +53,7 @@ func TestNamesThatADiskTakesForOne(t *testing.T) {
 	}
 }
 
-// A linked file has such a name as well; one that nothing leads to is nobody's business.
+// The same goes for the name of a linked file, but not for one that nothing links to.
 func TestNamesOfLinkedFiles(t *testing.T) {
 	files := map[string]string{"index.md": namedPage + "\n[a](<prices\u200f.csv>)\n", "prices\u200f.csv": "a\n1\n", "con.csv": "a\n1\n"}
 	if _, list := checked(t, labOf(t, files)); len(list) != 1 || list[0].Code != "name-sign" {
@@ -61,8 +61,7 @@ func TestNamesOfLinkedFiles(t *testing.T) {
 	}
 }
 
-// What a theme brings under the name of a file that the site makes is told, and not
-// overwritten in silence.
+// A theme's file under the name of one that the site makes is reported, not silently overwritten.
 func TestThemeWithAFileOfTheSite(t *testing.T) {
 	for _, name := range []string{"offline-worker.js", "find-words.js"} {
 		files := map[string]string{"index.md": namedPage, "labsite.yaml": "theme: look\n", "look/" + name: "self.x = 1;\n"}

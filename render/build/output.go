@@ -25,7 +25,7 @@ type File struct {
 	Digest  Digest
 }
 
-// output is the site of one audience while it is handed on.
+// output is the site of one audience while it is handed to a target.
 type output struct {
 	site *routes.Site
 	to   Target // nil for a check, which writes nothing
@@ -94,7 +94,7 @@ func (o *output) fileAt(address string) string {
 	return address
 }
 
-// put hands a file on.
+// put hands a file to the target.
 func (o *output) put(r *run, f File, b []byte) {
 	if !o.claim(f.Address, f.Digest) {
 		r.say(source.List{source.OwnFile(f.Address).AtFile(o.fileAt(f.Address))})
@@ -105,8 +105,9 @@ func (o *output) put(r *run, f File, b []byte) {
 	}
 }
 
-// keep hands on files that are unchanged. all is false if there are none, or if one of them must
-// be written after all; kept are those that were handed on, which must not be handed on twice.
+// keep tells the target which files are unchanged. all is false if there are none, or if one of
+// them must be written after all; kept names those that the target has, which must not be handed to
+// it twice.
 func (o *output) keep(r *run, files []File) (kept map[string]bool, all bool) {
 	kept = map[string]bool{}
 	for _, f := range files {
@@ -127,7 +128,7 @@ func (o *output) keep(r *run, files []File) (kept map[string]bool, all bool) {
 	return kept, files != nil
 }
 
-// release gives an address back that was claimed.
+// release gives up a claim.
 func (o *output) release(address string) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
@@ -135,8 +136,8 @@ func (o *output) release(address string) {
 	delete(o.files, address)
 }
 
-// shared makes what belongs to no single page, group by group. A group whose inputs are
-// unchanged stays.
+// shared makes what belongs to no single page, group by group. A group whose inputs are unchanged
+// is kept.
 func (r *run) shared(o *output) {
 	r.group(o, ofTheme, o.key, r.makeTheme)
 	if !r.wrong.Load() {
@@ -200,8 +201,8 @@ func (r *run) makeTheme(_ *output, put write.Put) {
 	}
 }
 
-// makeShared makes sections without an index page, what tells of all pages, and the files that
-// pages show or lead to.
+// makeShared makes sections without an index page, the files about all pages, and the files that
+// pages show or link to.
 func (r *run) makeShared(o *output, put write.Put) {
 	w := write.NewWriter(o.site.Site, r.site.Desk())
 	for _, f := range r.site.Content.Folders() {
@@ -221,7 +222,7 @@ func (r *run) makeShared(o *output, put write.Put) {
 		return
 	}
 	others := maps.Clone(o.files)
-	delete(others, machine.KeeperFile) // where they are kept and something else is not
+	delete(others, machine.KeeperFile) // there if they were kept before another file of the group had to be made
 	delete(others, machine.VersionFile)
 	worker, version := machine.Keep(o.site.Site, others)
 	if worker != nil {
@@ -230,7 +231,7 @@ func (r *run) makeShared(o *output, put write.Put) {
 	}
 }
 
-// placed lists the files that published pages show or lead to.
+// placed lists the files that published pages show or link to.
 func (r *run) placed(o *output) []string {
 	var out []string
 	for _, p := range r.site.Content.Pages {

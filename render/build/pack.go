@@ -12,7 +12,7 @@ import (
 // Search entries are kept packed: a large site has a great many of them, and they are read only
 // when the search is made.
 
-// mostUnpacked bounds what is unpacked of one page or file, in bytes: none has as much text.
+// mostUnpacked bounds the unpacked text of one page or file, in bytes: none has that much.
 const mostUnpacked = 64 << 20
 
 var errPacked = errors.New("what a page is found by cannot be read")
@@ -27,10 +27,10 @@ func packed[T ~string | ~[]byte](b T) string {
 	return string(s2.Encode((*room)[:cap(*room)], []byte(b)))
 }
 
-// packing holds the room that packing takes, several times that of what is packed.
+// packing pools the buffers to pack into, each several times as long as the packed text.
 var packing = sync.Pool{New: func() any { return new([]byte) }}
 
-// unpacked gives the bytes that packed was given; an error for bytes that packed never made.
+// unpacked reverses packed; bytes that packed never made are an error.
 func unpacked(packed string) ([]byte, error) {
 	n, err := s2.DecodedLen([]byte(packed))
 	if err != nil || n > mostUnpacked {
@@ -43,7 +43,7 @@ func unpacked(packed string) ([]byte, error) {
 	return b, nil
 }
 
-// unpackedEntry is unpacked for what a page is found by; none if there is nothing.
+// unpackedEntry unpacks a search entry; nothing unpacks to none.
 func unpackedEntry(packed string) (search.Entry, error) {
 	if packed == "" {
 		return "", nil

@@ -11,11 +11,11 @@ import (
 	"sync"
 )
 
-// programSum identifies this very program: results of another one are not used. It
-// is found at each start. The toolchain writes a sum of all that went into a program near the
-// beginning of its file. Where that was left out, the whole file is read, and since that takes
-// long, two short sums, which the processor itself works out, and its length have to do: nobody
-// makes a program to be taken for this one.
+// programSum identifies this very build of the program, since results of another build are not
+// used. The toolchain writes a sum of all that went into a program near the beginning of its file.
+// Where that was left out, the whole file is read at each start. To keep that fast, two CRCs, which
+// the processor works out itself, and the length have to do: nobody forges a program to pass for
+// this one.
 var programSum = sync.OnceValues(func() (sum Digest, err error) {
 	name, err := os.Executable()
 	if err != nil {
@@ -29,12 +29,12 @@ var programSum = sync.OnceValues(func() (sum Digest, err error) {
 	return programSumOf(f)
 })
 
-// buildID is the id of a program as go build writes it: of what it was made from, of its main
-// package, twice, and of what came out, each a sum in 20 characters. A builder may put another
-// text in its place, which need not differ from program to program.
+// buildID matches the id that go build writes: sums of the inputs, of the main package (twice) and
+// of the output, 20 characters each. A builder may set any other text, which need not differ from
+// program to program, so only this form counts.
 var buildID = regexp.MustCompile(`(?:Go\x00\x00|Go build ID: ")((?:[\w-]{20}/){3}[\w-]{20})[\x00"]`)
 
-// idWithin is how many bytes from the beginning of a program its id stands.
+// idWithin bounds how far from the beginning of a program its id is, in bytes.
 const idWithin = 64 << 10
 
 func programSumOf(f io.Reader) (sum Digest, err error) {

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// A program is known by the id that the toolchain gave it; one without an id, or with one that
-// somebody put in its place, by all its bytes, wherever they differ.
+// A program is recognised by the id that the toolchain gave it; one without an id, or with one that
+// somebody set, by all its bytes.
 func TestProgramSum(t *testing.T) {
 	id := strings.Repeat("a", 20) + "/" + strings.Repeat("b-", 10) + "/" + strings.Repeat("c_", 10) + "/" + strings.Repeat("D9", 10)
 	other := strings.Replace(id, "D9", "E9", 1)

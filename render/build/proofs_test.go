@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/prove"
 )
 
-// unproved are the rules of the demo that are tried in cases alone, and why.
+// unproved are the rules of the demo that are only tried in cases, and why.
 var unproved = map[string]string{
 	"abs(back - wanted) < 0.05":                   "a curve between measured points, followed there and back",
 	"min(new_yellow, new_magenta, new_cyan) == 0": "the smallest of three, each less by what is the smallest of them",
@@ -17,8 +17,8 @@ var unproved = map[string]string{
 	"develop >= fresh and compounded >= develop":  "lower between whole rolls, and that those are refused is told by a rounding",
 }
 
-// Of the demo's rules at least 90 in a hundred are proved for every setting. The others are listed
-// with the reason, and one that is proved by now is to be taken off the list.
+// At least 90 per cent of the demo's rules are proved for every setting. The others are listed with
+// the reason, and one that is now proved must be taken off the list.
 func TestProofsOfTheDemo(t *testing.T) {
 	st, _ := Open(t.Context(), "../../content", Options{Unwritten: true})
 	defer st.Close()
@@ -51,8 +51,8 @@ func TestProofsOfTheDemo(t *testing.T) {
 	}
 }
 
-// BenchmarkProofs proves each rule of the demo, which is to take 50 ms at most, and prints those
-// that take more than 5 and how long the longest takes.
+// BenchmarkProofs proves each rule of the demo, which should take 50 ms at most, and prints those
+// that take more than 5 ms and how long the slowest takes.
 func BenchmarkProofs(b *testing.B) {
 	st, _ := Open(b.Context(), "../../content", Options{Unwritten: true})
 	defer st.Close()
@@ -69,7 +69,7 @@ func BenchmarkProofs(b *testing.B) {
 					continue
 				}
 				took := time.Hour
-				for range 5 { // the least: other work on the machine only adds to it
+				for range 5 { // take the fastest: other work on the machine only adds to it
 					took = min(took, prove.RuleDuration(b.Context(), full.Sheet, c))
 				}
 				if longest = max(longest, took); took > 5*time.Millisecond {

@@ -11,28 +11,29 @@ import (
 	"labsite/render/write"
 )
 
-// Result is what is kept of a page when it was worked out. It never changes.
+// Result is what is kept of a page after it is worked out. What that found never changes;
+// mutations, script and files are noted later, under the lock of the memory.
 type Result struct {
 	Path string
 	work.Verdict
 	Listed write.Listed
 	// found is the page's search entry, packed.
 	found string
-	// Numbers are the page's numbers, kept for the preview alone, which compares them; nil where
-	// the page is not worked out.
+	// Numbers are the page's numbers, kept only for the preview, which compares them; nil if the
+	// page could not be worked out.
 	Numbers []work.Number
 	// Trial is how its checks went.
 	Trial Trial
 	// Advice is for the page's writer; it stops nothing.
 	Advice source.List
-	// DataSaid is what is wrong with the data files that it asks for.
+	// DataSaid is what is wrong with the data files that the page asks for.
 	DataSaid source.List
-	// Placings are the files that it shows or leads to.
+	// Placings are the files that the page shows or links to.
 	Placings []string
 	// mutationsTried says that Listed.Mutations is known: the page's formulas were changed on
 	// purpose, to count the changes that its checks notice.
 	mutationsTried bool
-	// outcomes say what came of each change, on a followed site alone, whose lock guards them.
+	// outcomes say what came of each change, only on a followed site, whose lock guards them.
 	outcomes []guard.Outcome
 	// scriptSum is over the script that agreed with Go and the values at which it was tried; zero
 	// where none has agreed yet.
@@ -42,12 +43,12 @@ type Result struct {
 	generation int // of the folder, the last one for which the result was found to hold
 }
 
-// Trial is how the checks of a page went, as it is told at a terminal.
+// Trial is how the checks of a page went, as a terminal shows it.
 type Trial struct {
 	Readable       bool // its front matter could be read
 	Figures        int
 	Cases, Refused int
-	Sample         bool // the cases are some of many that were drawn from the ranges
+	Sample         bool // the cases are a sample, since the ranges have too many
 	Proved         bool
 	Verdicts       []Tried
 }
@@ -58,7 +59,7 @@ type Tried struct {
 	OK                                  bool
 }
 
-// resultOf takes from a page what is kept of it.
+// resultOf extracts what is kept of a page.
 func resultOf(d *work.Desk, p *work.Page) *Result {
 	r := &Result{Path: p.Path, Verdict: p.Verdict(), Listed: write.ListedOf(p), Trial: trialOf(p), Advice: p.Advice()}
 	r.found = packed(entryOf(p))
@@ -98,15 +99,14 @@ func trialOf(p *work.Page) (t Trial) {
 	return t
 }
 
-// written are the files of a page on the site of an audience, kept under the sum of all that
-// they were written from.
+// written lists files on an audience's site, with the sum of all that they were written from.
 type written struct {
 	audience string
 	key      content.Sum
 	files    []File
 }
 
-// filesOf lists the files of a page that were written from the same; nil if there are none.
+// filesOf lists the files of a page if they were written from the same inputs, else nil.
 func (r *Result) filesOf(a page.Audience, key content.Sum) []File {
 	return filesUnder(r.written, a, key)
 }
@@ -120,7 +120,7 @@ func filesUnder(all []written, a page.Audience, key content.Sum) []File {
 	return nil
 }
 
-// withFiles gives the list with the files of an audience in place of those before.
+// withFiles returns the list with the files of one audience replaced.
 func withFiles(all []written, a page.Audience, key content.Sum, files []File) []written {
 	next := []written{{string(a), key, files}}
 	for _, w := range all {

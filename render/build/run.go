@@ -20,15 +20,15 @@ import (
 type Target interface {
 	// Put takes a file. The caller may use the bytes again when it returns.
 	Put(address string, b []byte) error
-	// Keep says that the file at an address is unchanged and has this digest. It gives false
-	// where no such file is there, so that its bytes must be put.
+	// Keep says that the file at an address is unchanged and has this digest. It returns false if
+	// no such file is there, so that its bytes must be put.
 	Keep(address string, digest Digest) (bool, error)
 }
 
-// Publish works out all pages and hands the files of an audience's site to a target: new ones
-// with their bytes, unchanged ones by their digests. The list says what is wrong; with an error
-// in it the target has a part of the site at most, and must be abandoned. Each page is handed
-// on and freed before the next is made.
+// Publish works out all pages and hands the files of an audience's site to a target: new ones with
+// their bytes, unchanged ones by their digests. The list says what is wrong; if it holds an error,
+// the target has only a part of the site and must be abandoned. Each worker hands over and frees a
+// page before it makes the next.
 func (s *Site) Publish(ctx context.Context, a page.Audience, to Target) (source.List, error) {
 	r := &run{site: s, ctx: ctx, outputs: []*output{s.output(a, to)}}
 	return r.all()
@@ -139,8 +139,8 @@ func (r *run) waiting() {
 	}
 }
 
-// keptByWorker is how many pages a worker holds in full beside the one that it makes: those
-// that others draw on are asked for again and again.
+// keptByWorker is how many pages a worker holds in full besides the one it makes: those that others
+// draw on are asked for again and again.
 const keptByWorker = 16
 
 // worker makes pages one after another.
@@ -183,7 +183,7 @@ func (w *worker) page(p *content.Page) {
 	}
 }
 
-// files hands the files of a page on.
+// files hands the files of a page to the target.
 func (w *worker) files(result *Result, p *content.Page, o *output, writer *write.Writer) {
 	key := o.pageKey(result, p)
 	kept, all := o.keep(w.run, result.filesOf(o.site.Audience, key))
@@ -217,12 +217,12 @@ func (w *worker) files(result *Result, p *content.Page, o *output, writer *write
 	}
 }
 
-// engine runs, for all workers, the same runtime that readers load.
+// engine is the runtime that readers load, compiled once for all workers.
 var engine = sync.OnceValues(func() (script.Engine, error) { return script.Compile(routes.Core()) })
 
-// agree runs the page's script at the page's own values and at those of its checks, and
-// reports where it differs from what was worked out here, so that a reader's browser computes
-// what was tested. A script that an earlier run tried at the same values is not run again.
+// agree runs the page's script at the page's own values and at those of its checks, and reports
+// where it differs from Go, so that a reader's browser computes what was tested. A script that an
+// earlier run tried at the same values is not run again.
 func (w *worker) agree(full *work.Page, result *Result) {
 	if full.Script == nil {
 		return
@@ -246,7 +246,7 @@ func (w *worker) agree(full *work.Page, result *Result) {
 	}
 }
 
-// start starts the worker's script engine, once it is needed.
+// start starts the worker's script engine on first use.
 func (w *worker) start() error {
 	if w.referee != nil {
 		return nil

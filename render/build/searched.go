@@ -10,8 +10,8 @@ import (
 	"labsite/render/search"
 )
 
-// searched keeps the search of a followed site for the audience that asked last. A box asks
-// for a dozen parts at once, and all parts are made together.
+// searched keeps the search of a followed site for the audience that asked last, since a search box
+// asks for a dozen parts at once and all parts are made together.
 type searched struct {
 	making   sync.Mutex // held while the search is made, before the site's own lock
 	audience page.Audience
@@ -19,12 +19,11 @@ type searched struct {
 	files    map[string]string // packed
 }
 
-// mostSearched is how many bytes of packed search are kept for the next question: enough for
-// some fifty thousand pages.
+// mostSearched is how many bytes of packed search are kept: enough for some fifty thousand pages.
 const mostSearched = 64 << 20
 
-// searchable gives a file of the search. Making the search takes a second where there are
-// ten thousand pages, so the site can be used meanwhile.
+// searchable returns a file of the search. Making it takes a second for ten thousand pages, so most
+// of that is done without the site's lock.
 func (f *Followed) searchable(a page.Audience, address string) (out Answer, ok bool) {
 	s := &f.search
 	s.making.Lock()
@@ -78,7 +77,7 @@ func (f *Followed) makeSearch(a page.Audience, put func(name string, b []byte)) 
 	x := search.NewIndex(language, alike, put)
 	for i, p := range pages {
 		if i < len(packed) { // the pages of the content come first
-			p.Entry, _ = unpackedEntry(packed[i]) // the preview's own memory, which no store filled
+			p.Entry, _ = unpackedEntry(packed[i]) // no error: the preview's memory is not filled from a store
 		}
 		x.Add(p)
 	}

@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/page"
 )
 
-// signedPage names everybody who can stand behind a page.
+// signedPage names everybody who can answer for a page.
 const signedPage = `---
 title: Signed
 audience: customers
@@ -37,8 +37,8 @@ zqblock
 -->
 `
 
-// Customers are told of who stands behind a page what the lab decides, and nothing else;
-// staff are told all of it; a comment is told nobody.
+// Of who answers for a page customers see what the lab decides, and nothing else; staff see all of
+// it; nobody sees a comment.
 func TestWhatIsSeenOfThoseBehindAPage(t *testing.T) {
 	words := map[string][]string{
 		"owner": {"zqowner", "zqholder"}, "approval": {"zqapprover", "2024-01-01"}, "changes": {"Zqfirst", "Zqsecond"},
@@ -71,8 +71,8 @@ func TestWhatIsSeenOfThoseBehindAPage(t *testing.T) {
 	}
 }
 
-// A symbolic link does not lead past the rule of staff's folders: what it leads to is judged
-// by where it lies, at once and from one run to the next.
+// A symbolic link does not get around the rule for staff folders: its target is judged by where
+// that lies, at once and in later runs.
 func TestLinksIntoAStaffFolder(t *testing.T) {
 	const index = "---\ntitle: Shop\naudience: customers\n---\n"
 	const data = "---\ntitle: Shop\naudience: customers\ndata: {own: link.csv}\ngiven: {rate: {label: Rate, value: 1, choices: own.a}}\n---\n"

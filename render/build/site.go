@@ -22,29 +22,29 @@ type Options struct {
 	Day time.Time
 	// Unwritten says that no page will be written, so that the theme need not be read.
 	Unwritten bool
-	// Drafts shows pages that are drafts as well; a published site never does.
+	// Drafts shows drafts as well; a published site never does.
 	Drafts bool
-	// Progress, where set, is told how many pages of how many are done, never twice at a time.
+	// Progress, if set, is told how many pages of how many are done; calls never overlap.
 	Progress func(done, total int)
-	// Store keeps results from one run to the next; nil for none.
+	// Store keeps results from one run to the next; nil keeps none.
 	Store *Store
 
-	followed bool // texts of pages stay in memory, and what was read is asked for again and again
+	followed bool // texts of pages stay in memory, since they are asked for again and again
 }
 
 // Site is a content folder with what is known of its pages.
 type Site struct {
 	Content *content.Content
 	Memory  *Memory
-	// Theme fills templates; nil where those of the lab have errors.
+	// Theme fills templates; nil if those of the lab have errors.
 	Theme     *theme.Templates
 	themeSaid source.List
 	ctx       context.Context // ends all work on the site
 	opt       Options
 }
 
-// Open reads a content folder. The Site is nil only where the folder cannot be read at all or
-// ctx ends; all later work on the site ends with ctx too. Close lets go of it.
+// Open reads a content folder. The Site is nil only if the folder cannot be read at all or ctx
+// ends; all later work on the site ends with ctx too. Close lets go of the folder.
 func Open(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 	c, list := content.Open(ctx, dir, content.Options{Day: opt.Day, Drafts: opt.Drafts, LetGo: !opt.followed})
 	if c == nil {
@@ -60,7 +60,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 // Close lets go of the folder.
 func (s *Site) Close() error { return s.Content.Close() }
 
-// loadTheme reads the theme. Where the lab's own has errors, the last that was right goes on.
+// loadTheme reads the theme. If the lab's own has errors, the last one without stays in use.
 func (s *Site) loadTheme() {
 	own, folder, said := s.Content.Theme()
 	templates, list := theme.LoadTemplates(s.ctx, own, folder)
@@ -73,8 +73,8 @@ func (s *Site) loadTheme() {
 // said is what is wrong with what all pages depend on.
 func (s *Site) said() source.List { return append(s.Content.Said(), s.themeSaid...) }
 
-// Find gives a page by its path, or by its file name alone where that is clear; the second
-// result lists the candidates where it is not.
+// Find returns a page by its path, or by its file name if only one page has it. Otherwise the
+// second result lists those that may be meant.
 func (s *Site) Find(name string) (*content.Page, []string) {
 	clean := path.Clean(name)
 	for _, p := range []string{clean, clean + ".md"} {
@@ -105,7 +105,7 @@ func (s *Site) Find(name string) (*content.Page, []string) {
 	return nil, paths
 }
 
-// Desk gives a desk to make pages of the site on.
+// Desk returns a new desk on which pages of the site are made.
 func (s *Site) Desk() *work.Desk { return work.NewDesk(s.ctx, s.Content, s.Memory) }
 
 // Results lists the results on all pages by path; every page has been made before.
@@ -119,14 +119,14 @@ func (s *Site) Results() []*Result {
 	return out
 }
 
-// PageList is what is wrong with a page, with the files that it takes data or numbers from,
-// and with what all pages depend on.
+// PageList lists what is wrong with a page, with the files it takes data or numbers from, and with
+// what all pages depend on.
 func (s *Site) PageList(d *work.Desk, p *content.Page) source.List {
 	return append(s.said(), s.listOf(d, p)...).Sorted().Bounded()
 }
 
-// Short advises on pages of whose changes the checks notice less than the share that the lab
-// asks for.
+// Short advises if the checks of a page notice a smaller share of its changes than the lab asks
+// for.
 func (s *Site) Short(r *Result) source.List {
 	set, tried := s.Content.Settings, r.Listed.Mutations
 	if set.Guarded == 0 || float64(tried.Noticed) >= set.Guarded*float64(tried.Counted) {
@@ -148,15 +148,15 @@ func (s *Site) Count() (pages, figures, checks int) {
 	return
 }
 
-// routed is the site of an audience as its addresses are made.
+// routed returns the site of an audience, ready to make its addresses.
 func (s *Site) routed(a page.Audience, preview bool, result func(p *content.Page) *Result) *routes.Site {
 	w := &write.Site{Content: s.Content, Theme: s.Theme, Audience: a, Preview: preview, Feed: machine.HasFeed(s.Content, a),
 		Listed: func(p *content.Page) *write.Listed { return &result(p).Listed }}
 	return &routes.Site{Site: w, Entry: func(p *content.Page) search.Entry { return s.entry(p, result(p)) }}
 }
 
-// entry is what a page is found by. Where the store holds something else in its place, it is
-// worked out again.
+// entry is the search entry of a page. If the store held something else in its place, it is worked
+// out again.
 func (s *Site) entry(p *content.Page, r *Result) search.Entry {
 	out, err := s.Memory.entry(r)
 	if err != nil {

@@ -12,8 +12,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// endsWhenAsked is a context that ends when it has been asked so many times whether it has;
-// it counts how often it is asked after that.
+// endsWhenAsked is a context that ends after being asked a number of times whether it has; it
+// counts how often it is asked after that.
 type endsWhenAsked struct {
 	context.Context
 	end   context.CancelFunc
@@ -34,8 +34,8 @@ func (e *endsWhenAsked) Err() error {
 	return e.Context.Err()
 }
 
-// Reading and working a lab out stops wherever it is: what is asked for after the end is a
-// few questions for each of the stages to come, and none for each of the pages.
+// Reading and working out a lab stops wherever it is: after the end each remaining stage asks a few
+// times, and no page is worked out.
 func TestLoadingStops(t *testing.T) {
 	dir := t.TempDir()
 	const pages = 200
@@ -70,13 +70,13 @@ func TestLoadingStops(t *testing.T) {
 		ctx := stopsAfter(t, ends)
 		list, err := made(ctx)
 		if ctx.asked.Load() <= ends {
-			continue // how often goroutines that share the pages ask differs a little from run to run
+			continue // how often goroutines that share the pages ask varies a little from run to run
 		}
 		if err == nil || len(list) > 0 {
 			t.Errorf("ended after %d of %d, it gives %v and says %s", ends, total, err, told(list))
 		}
 		stopped++
-		// once the pages stand, one loop over them passes each by with a question
+		// once the pages are read, one loop over them asks at each page
 		if more := ctx.asked.Load() - ends; more > 2*pages {
 			t.Errorf("ended after %d of %d, it asks %d times more", ends, total, more)
 		}

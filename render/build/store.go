@@ -40,7 +40,7 @@ const magic = "labsite results 5\n"
 // maxStoreBytes is how long the file may be, in bytes: some hundred thousand pages.
 const maxStoreBytes = 1 << 30
 
-// Reuse says how much of earlier runs was used, for machines.
+// Reuse says in JSON how much of earlier runs was used.
 type Reuse struct {
 	// Taken counts the results loaded from earlier runs, Made the pages that were worked out
 	// in this one.
@@ -59,8 +59,8 @@ func (s *Site) Remembered() Reuse {
 	return out
 }
 
-// OpenStore finds the store of a content folder in a cache folder, "" for the user's own. It
-// is nil, without an error, where the user has none.
+// OpenStore finds the store of a content folder in a cache folder, "" for the user's own. It is
+// nil, which keeps nothing, if there is no place for one.
 func OpenStore(cache, dir string) *Store {
 	if cache == "" {
 		own, err := os.UserCacheDir()
@@ -84,8 +84,8 @@ func OpenStore(cache, dir string) *Store {
 	return &Store{file: filepath.Join(cache, hex.EncodeToString(sum[:8])+".results"), program: program}
 }
 
-// Recall takes the results that earlier publishes and checks kept, for a command that asks of
-// single pages alone and keeps nothing itself.
+// Recall loads the results that earlier publishes and checks kept, for a command that looks at
+// single pages and keeps nothing itself.
 func (s *Site) Recall() { s.opt.Store.load(s) }
 
 // load fills the memory of a site with the results that the file holds.
@@ -105,7 +105,7 @@ func (s *Store) load(to *Site) {
 	}
 }
 
-// again notes why the file is of no use, so that everything in it is worked out again.
+// again notes why the file, or a part of it, could not be used and is worked out again.
 func (s *Store) again(err error) { s.trouble = fmt.Sprintf("%s is worked out again: %v", s.file, err) }
 
 func (s *Store) decode(raw []byte, to *Site) error {
@@ -245,7 +245,7 @@ func (s *Store) writeTo(f *os.File, fill func(to io.Writer) error) error {
 	return err
 }
 
-// staleAfter is how long a file is kept that nobody uses: most likely its folder is gone.
+// staleAfter is how long a file is kept that nothing writes to: most likely its folder is gone.
 const staleAfter = 90 * 24 * time.Hour
 
 func clearOld(dir string) {

@@ -17,8 +17,8 @@ import (
 	"labsite/render/search"
 )
 
-// keptLab is a lab with a page that has all that a page can have beside it, one that draws on
-// it, and one of the staff's whose value is to be reviewed.
+// keptLab is a lab with a page that has every kind of file that can accompany a page, one that
+// draws on it, and a staff page with a value to be reviewed.
 var keptLab = map[string]string{
 	"index.md": "---\ntitle: Home\naudience: customers\n---\n\nSee [the mix](mix.md).\n",
 	"mix.md": "---\ntitle: Mix\naudience: customers\nsubstances: [pyrogallol]\ndata: {times: times.csv}\ngiven:\n  tank: {label: Tank, value: 500 ml, from: 300 ml, to: 1 l, step: 100 ml}\n  film: {label: Film, value: slow, choices: times.film}\n" +
@@ -61,7 +61,7 @@ func sameFiles(t testing.TB, what string, want, got map[string][]byte) {
 	}
 }
 
-// What is kept is taken in the next run, which says the same and publishes the same.
+// The next run uses what was kept, reports the same and publishes the same.
 func TestStoreIsTaken(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	first, to, said := runOf(t, dir, cache, page.Staff, nil)
@@ -79,7 +79,7 @@ func TestStoreIsTaken(t *testing.T) {
 	if !slices.Contains(again.kept, "mix.html") || slices.Contains(again.put, "mix.html") {
 		t.Errorf("kept are %v", again.kept)
 	}
-	// the other audience's site takes the results, and has files of its own
+	// the other audience's site uses the results, and has files of its own
 	other, customers, _ := runOf(t, dir, cache, page.Customers, nil)
 	if other.loaded != 4 || customers.files["own.html"] != nil {
 		t.Errorf("for customers %d pages are loaded", other.loaded)
@@ -87,7 +87,7 @@ func TestStoreIsTaken(t *testing.T) {
 	sameFiles(t, "the customers' site", published(t, dir, page.Customers), customers.files)
 }
 
-// Where nothing is new nothing is written.
+// If nothing is new nothing is written.
 func TestStoreIsLeftAsItIs(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	s, to, _ := runOf(t, dir, cache, page.Customers, nil)
@@ -115,7 +115,8 @@ func TestStoreIsTheUsersAlone(t *testing.T) {
 	}
 }
 
-// A store of every state publishes the same site as none, and is right afterwards.
+// Whatever state the store is in, the site is the same as without one, and the store is correct
+// afterwards.
 func TestStoreThatCannotBeTaken(t *testing.T) {
 	dir := labOf(t, keptLab)
 	want := published(t, dir, page.Customers)
@@ -131,7 +132,7 @@ func TestStoreThatCannotBeTaken(t *testing.T) {
 		b[at] ^= 1
 		return b
 	}
-	// sealed is a file with the head that belongs to what it keeps
+	// sealed is a file with the right head for its contents
 	sealed := func(kept string) []byte { return append(s.head(sha256.Sum256([]byte(kept))), kept...) }
 	writing := func(b []byte) func(string) error {
 		return func(name string) error { return os.WriteFile(name, b, 0o600) }
@@ -140,7 +141,7 @@ func TestStoreThatCannotBeTaken(t *testing.T) {
 		what    string
 		lay     func(name string) error
 		trouble string
-		stays   bool // what is there cannot be written over
+		stays   bool // the file in the store's place cannot be replaced
 	}{
 		{"none", func(string) error { return nil }, "", false},
 		{"an empty one", writing(nil), "not written by this program", false},
@@ -186,7 +187,7 @@ func TestStoreThatCannotBeTaken(t *testing.T) {
 	}
 }
 
-// Where the cache folder cannot be, the site is published all the same.
+// If the cache folder cannot be made, the site is published all the same.
 func TestStoreWithoutAFolder(t *testing.T) {
 	dir := labOf(t, keptLab)
 	file := filepath.Join(t.TempDir(), "file")
@@ -200,7 +201,7 @@ func TestStoreWithoutAFolder(t *testing.T) {
 	sameFiles(t, "the site", published(t, dir, page.Customers), to.files)
 }
 
-// A store that was cut anywhere, or has a bit turned anywhere, is not taken, and nothing of it
+// A store that is cut off anywhere, or has a flipped bit anywhere, is not used, and nothing of it
 // is loaded.
 func TestStoreIsTakenWholeOrNotAtAll(t *testing.T) {
 	dir, cache := labOf(t, keptLab), t.TempDir()
@@ -224,7 +225,7 @@ func TestStoreIsTakenWholeOrNotAtAll(t *testing.T) {
 		refused(fmt.Sprintf("a bit turned in byte %d", n), right)
 		right[n] ^= 0x10
 	}
-	// with a head that fits, what is kept is still read to its end or refused
+	// even with a matching head the contents are read whole or refused
 	head := len(magic) + 2*sha256.Size
 	for n := head; n < len(right); n++ {
 		kept := right[head:n]
@@ -235,8 +236,8 @@ func TestStoreIsTakenWholeOrNotAtAll(t *testing.T) {
 	}
 }
 
-// Commands that run at once on one folder each publish the whole site, and leave a store that
-// is whole.
+// Commands that run on one folder at the same time each publish the whole site, and leave a whole
+// store.
 func TestStoreOfSeveralAtOnce(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	want := map[page.Audience]map[string][]byte{}
@@ -267,7 +268,7 @@ func TestStoreOfSeveralAtOnce(t *testing.T) {
 	}
 }
 
-// Deleting what is kept costs time and nothing else.
+// Deleting the store costs only time.
 func TestStoreMayBeDeleted(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	_, first, _ := runOf(t, dir, cache, page.Customers, nil)
@@ -284,7 +285,7 @@ func TestStoreMayBeDeleted(t *testing.T) {
 	}
 }
 
-// A run with errors keeps nothing, and what was kept before stays.
+// A run with errors keeps nothing, and what was kept before it stays.
 func TestStoreKeepsNothingOfARunWithErrors(t *testing.T) {
 	dir, lay := laidDown(t, keptLab)
 	cache := filepath.Join(t.TempDir(), "cache")
@@ -309,7 +310,7 @@ func TestStoreKeepsNothingOfARunWithErrors(t *testing.T) {
 	if after, err := os.ReadFile(s.file); err != nil || !bytes.Equal(before, after) {
 		t.Errorf("the store changed: %v", err)
 	}
-	// a template that cannot be filled is an error of the site alone
+	// a template that cannot be filled is an error of the site, not of a page
 	lay("mix.md", keptLab["mix.md"])
 	lay("labsite.yaml", "theme: look\n")
 	lay("look/figures.html", "{{.Nothing}}\n")
@@ -321,7 +322,7 @@ func TestStoreKeepsNothingOfARunWithErrors(t *testing.T) {
 	}
 }
 
-// What nobody used for long is deleted when something is kept.
+// Files that were not written for long are deleted when something is kept.
 func TestStoreOfAFolderThatIsGone(t *testing.T) {
 	dir, cache := labOf(t, keptLab), t.TempDir()
 	for name, age := range map[string]time.Duration{"old.results": staleAfter + time.Hour, "young.results": staleAfter - time.Hour} {
@@ -367,8 +368,8 @@ func TestStoreOfEachFolder(t *testing.T) {
 	}
 }
 
-// What a page is found by is read only when the search is made. A store that holds something
-// else there, under the right sums, is told, and the page is read again.
+// Search entries are read only when the search is made. A store that holds something else in their
+// place, under the right sums, is reported, and the page is read again.
 func TestStoreWithOtherEntries(t *testing.T) {
 	for _, forged := range []string{"x", "\xff\xff\xff\xff\xff\xff", packed([]byte{200}), packed(search.Ready("Mix", nil)[1:])} {
 		dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
@@ -401,8 +402,7 @@ func TestStoreWithOtherEntries(t *testing.T) {
 	}
 }
 
-// What an earlier run kept is there for a command that asks of single pages, as long as it
-// holds.
+// A command that looks at single pages uses what an earlier run kept, as long as it holds.
 func TestRecall(t *testing.T) {
 	dir, lay := laidDown(t, keptLab)
 	cache := filepath.Join(t.TempDir(), "cache")

@@ -12,7 +12,7 @@ import (
 	"labsite/recipes/page"
 )
 
-// A named pipe in place of the store, which nobody writes to, holds no command up.
+// A named pipe in place of the store, to which nobody writes, holds up no command.
 func TestStoreThatIsAPipe(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	if err := os.Mkdir(cache, 0o700); err != nil {

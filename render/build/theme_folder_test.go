@@ -14,8 +14,7 @@ const (
 	plainShape = `<svg xmlns="http://www.w3.org/2000/svg" width="10" height="10"/>`
 )
 
-// What a theme's folder holds is published to everybody, so no folder with anything else in it
-// can be one.
+// Everything in a theme's folder is published, so a folder with anything else in it is refused.
 func TestThemeFolder(t *testing.T) {
 	for _, c := range []struct {
 		name, theme string
@@ -103,8 +102,8 @@ func manyFiles(n int) map[string]string {
 	return files
 }
 
-// While a theme is written it comes, is spoiled by a page, and is right again; each time the
-// open site is told of like a site read afresh.
+// A theme appears, is spoiled by a page, and is correct again; each time the followed site reports
+// the same as one read afresh.
 func TestThemeFolderIsFollowed(t *testing.T) {
 	dir, write := laidDown(t, map[string]string{"index.md": plainPage, "labsite.yaml": "theme: look\n"})
 	s, list := Follow(t.Context(), dir, Options{Day: aDay})

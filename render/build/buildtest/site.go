@@ -1,4 +1,5 @@
-// Package buildtest gives tests the sites of labs, as an audience would find them, in memory.
+// Package buildtest publishes labs in memory, for tests that look at sites as an audience finds
+// them.
 package buildtest
 
 import (
@@ -15,10 +16,10 @@ import (
 	"labsite/render/build"
 )
 
-// Day is the day of all sites that these tests read; the demo shop approved its pages by then.
+// Day is the day of all sites in these tests; the demo shop has approved its pages by then.
 var Day = time.Date(2026, 11, 29, 0, 0, 0, 0, time.UTC)
 
-// files takes the files of a site by their addresses.
+// files collects the files of a site by address.
 type files struct {
 	mu  sync.Mutex
 	all map[string][]byte
@@ -33,7 +34,7 @@ func (f *files) Put(address string, b []byte) error {
 
 func (f *files) Keep(string, build.Digest) (bool, error) { return false, nil }
 
-// Published gives the site that an audience finds of a folder, and ends the test on an error.
+// Published returns an audience's site of a folder, and ends the test on an error.
 func Published(t testing.TB, dir string, a page.Audience) map[string][]byte {
 	t.Helper()
 	s, list := build.Open(t.Context(), dir, build.Options{Day: Day})
@@ -75,7 +76,7 @@ var (
 	demos  = map[page.Audience]map[string][]byte{}
 )
 
-// Demo is the demo shop's site, Published once for all tests. Nobody may change it.
+// Demo is the demo shop's site, published once for all tests, which must not change it.
 func Demo(t testing.TB, a page.Audience) map[string][]byte {
 	t.Helper()
 	demoMu.Lock()
@@ -86,7 +87,7 @@ func Demo(t testing.TB, a page.Audience) map[string][]byte {
 	return demos[a]
 }
 
-// Told is a list as the terminal shows it.
+// Told is a list in the form that a terminal shows.
 func Told(list source.List) string {
 	var b strings.Builder
 	for _, d := range list {
