@@ -11,8 +11,8 @@ import (
 	"time"
 )
 
-// pages is a site of n files of 8 KB, 40 in a folder, which are made when they are asked
-// for, so that none is in memory for longer than it is needed. odd changes the first file.
+// pages is a site of n files of 8 KB, 40 to a folder, each made on request so that none stays in
+// memory. odd changes the first file.
 type pages struct{ n, odd int }
 
 func (p pages) name(i int) string { return fmt.Sprintf("section-%03d/page-%05d.html", i/40, i) }
@@ -25,7 +25,7 @@ func (p pages) fill(page []byte, i int) {
 	}
 }
 
-// each gives all pages to do, on as many goroutines as publish uses itself.
+// each calls do with all pages, on as many goroutines as publish itself uses.
 func (p pages) each(b *testing.B, do func(name string, page []byte) error) {
 	b.Helper()
 	const share = 100
@@ -86,9 +86,9 @@ func (p pages) digests(b *testing.B) map[string]Digest {
 	return all
 }
 
-// BenchmarkPublishing prints, for each kind of publish, the clock and the processor time
-// as multiples of those of plain writes of the same files in the same run, and by how much
-// the memory of the process rose at most.
+// BenchmarkPublishing prints, for each kind of publish, the clock and the processor time as
+// multiples of those of plain writes of the same files in the same run, and the greatest rise in
+// the memory of the process.
 //
 // On ext4 making files slows down for seconds after many were deleted, which these loops
 // do; TMPDIR=/dev/shm shows the program's own share.
@@ -167,8 +167,8 @@ func BenchmarkPublishing(b *testing.B) {
 	}
 }
 
-// BenchmarkFlush sets the ways of making a staged folder durable side by side:
-// a flush for each file, and the one call that publish makes.
+// BenchmarkFlush compares ways of making a staged folder durable: a flush for each file, and the
+// single call that publish makes.
 func BenchmarkFlush(b *testing.B) {
 	site := pages{n: 2000}
 	for _, way := range []string{"none", "each file", "as publish does"} {

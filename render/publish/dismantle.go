@@ -11,15 +11,14 @@ import (
 	"slices"
 )
 
-// dismantle removes a folder of ours: the named files, the folders that are empty then,
-// the list and the folder itself. If something else is in it, that stays, with the
-// list, and rest names it. own, if set, is asked about each file by its folder and its
-// name there; a file of which it says no counts as something else. ignore tells it to
-// remove a .gitignore too: that of a staged folder is a second name or a copy of the one
-// in the published folder.
+// dismantle removes a folder of ours: the named files, the folders that are then empty, the list
+// and the folder itself. Anything else in it stays, with the list, and rest names it. own, if set,
+// is asked about each file by its folder and its name there; a file that it disowns counts as
+// something else. ignore has a .gitignore removed too: that of a staged folder is a second name or
+// a copy of the one in the published folder.
 //
-// It works below an opened folder and follows no link out of it, since a list is
-// only a text.
+// It works below an opened folder and follows no link out of it, since a list is only text that
+// anybody can write.
 func dismantle(dir string, names []string, own func(folder *os.Root, name, base string) bool, ignore bool) (rest []string, err error) {
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -44,7 +43,7 @@ func dismantle(dir string, names []string, own func(folder *os.Root, name, base 
 			return nil, err
 		}
 	}
-	if f.journal { // before the list, so that the rest of a kill here is judged by the list
+	if f.journal { // before the list, so that after a kill here the list decides
 		if err := root.Remove(journalName); err != nil {
 			return nil, err
 		}
@@ -58,8 +57,8 @@ func dismantle(dir string, names []string, own func(folder *os.Root, name, base 
 	return nil, os.Remove(dir)
 }
 
-// removeFiles removes files, folder by folder, so that each folder is looked up once. A
-// file that is not there, or that own keeps, is not an error.
+// removeFiles removes files, folder by folder, so that each folder is looked up once. A file that
+// is not there, or that own disowns, is no error.
 func removeFiles(root *os.Root, names []string, own func(folder *os.Root, name, base string) bool) error {
 	var folders [][]string
 	for _, name := range names {
@@ -92,9 +91,8 @@ func removeFiles(root *os.Root, names []string, own func(folder *os.Root, name, 
 	})
 }
 
-// carryBack moves what somebody put into the old folder during the exchange into the new
-// one, at the same place. It names what was moved; where a file of the new site has that
-// place, it stays where it is.
+// carryBack moves what somebody put into the old folder during the exchange into the new one, at
+// the same place. It names what was moved; a file whose place the new site takes stays where it is.
 func carryBack(p place, former string, names []string) (moved []string) {
 	root, err := os.OpenRoot(p.parent)
 	if err != nil {

@@ -7,9 +7,9 @@ import (
 	"golang.org/x/sync/errgroup"
 )
 
-// workers is how many files are in hand at once. The work is system calls that
-// queue for the same folder and disk: a second worker fills the pauses of the
-// first, and more gain little (see BenchmarkPublishing).
+// workers is how many files are handled at once. The work is system calls that queue for the same
+// folder and disk: a second worker fills the pauses of the first, and more gain little (see
+// BenchmarkPublishing).
 const workers = 2
 
 // each calls do for 0 up to but not including n, until all are done, one fails

@@ -9,7 +9,7 @@ import (
 
 func isReadOnly(err error) bool { return errors.Is(err, syscall.EROFS) }
 
-// isMountPoint tells what a rename says of a folder that another disk hangs on.
+// isMountPoint recognises the error of renaming a folder on which another disk is mounted.
 func isMountPoint(err error) bool {
 	return errors.Is(err, syscall.EBUSY) || errors.Is(err, syscall.EXDEV)
 }

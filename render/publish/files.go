@@ -6,18 +6,17 @@ import (
 	"strings"
 )
 
-// ignoreName is the one file of somebody else's that may be in a published
-// folder: it keeps git from taking the folder's contents. It is not part of a
-// site, so a publish carries it over.
+// ignoreName is the one file that a published folder may hold though no publish wrote it: it keeps
+// git from taking the folder's contents. It is not part of a site, so a publish carries it over.
 const ignoreName = ".gitignore"
 
-// fileAndFolder is the refusal of a file where a folder is needed.
+// fileAndFolder refuses a file whose name is needed for a folder.
 func fileAndFolder(file, inside string) error {
 	return refuse(fmt.Sprintf("the site has both a file %q and a file %q inside a folder of that name", file, inside),
 		"Rename one of the two pages or files.")
 }
 
-// checkName holds to what every system can store and the list can record.
+// checkName allows only names that every system can store and the list can record.
 func checkName(n string) error {
 	odd := ""
 	switch {

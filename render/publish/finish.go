@@ -14,9 +14,9 @@ import (
 	"labsite/render/regular"
 )
 
-// Finish makes the folder hold exactly the files that were handed in. With nothing new,
-// changed or removed, the folder stays as it is. When it returns an error, the folder is
-// as it was before Begin, and nothing is left beside it.
+// Finish makes the folder hold exactly the files that were handed in. If nothing is new, changed or
+// removed, the folder stays as it is. If it returns an error, the folder is as it was before Begin,
+// and nothing is left beside it.
 //
 // It refuses an old file that was changed by hand, and files that somebody has put into
 // the folder meanwhile.
@@ -98,9 +98,9 @@ func (s *Staging) judgeRemoved() (removed int, err error) {
 	return len(gone), err
 }
 
-// complete brings the staged folder to where it can take the place of the old one. The
-// list comes before the links, so that a kill between leaves nothing unlisted; and after
-// every new file, so that its date shows those untouched.
+// complete makes the staged folder ready to take the place of the old one. The list is written
+// before the links, so that a kill between the two leaves nothing unlisted, and after every new
+// file, so that its date shows them untouched.
 func (s *Staging) complete() error {
 	if err := s.openStaged(); err != nil {
 		return err
@@ -141,7 +141,7 @@ func (s *Staging) complete() error {
 	return context.Cause(s.ctx)
 }
 
-// linkKept gives the files that stay a second name in the staged folder.
+// linkKept gives each kept file a second name in the staged folder.
 func (s *Staging) linkKept() error {
 	slices.Sort(s.kept)
 	for _, name := range s.kept {
@@ -190,8 +190,8 @@ func (s *Staging) copyKept(to, name string) error {
 	return nil
 }
 
-// lookAgain refuses what somebody has done in the folder since it was looked at, which
-// may be long ago: files are handed in while pages are worked out.
+// lookAgain refuses to go on if somebody has worked in the folder since it was looked at, which may
+// be long ago: files are handed in while pages are worked out.
 func (s *Staging) lookAgain() error {
 	found, err := survey(s.place.target)
 	if errors.Is(err, fs.ErrNotExist) && !s.old.exists {
@@ -232,9 +232,9 @@ func (s *Staging) lookAgain() error {
 	return nil
 }
 
-// clearFormer removes the old folder after the exchange. What somebody has put there in
-// the last moment goes to the same place in the new folder, where that person looks for
-// it; what cannot, stays and is named.
+// clearFormer removes the old folder after the exchange. What somebody put there at the last moment
+// moves to the same place in the new folder, where that person will look for it; what cannot move
+// stays and is named.
 func (s *Staging) clearFormer(former string, result *Result) {
 	keepIgnoreFile(former, s.place.target)
 	_ = s.step("ignore file moved")

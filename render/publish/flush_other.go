@@ -9,8 +9,8 @@ import (
 	"path/filepath"
 )
 
-// flush makes the files of the staged folder durable, one by one, and asks the same for its
-// folders: a file of which a power cut leaves half would count as changed by hand.
+// flush makes the files of the staged folder durable, one by one, and its folders as far as it can:
+// a file of which a power cut leaves half would count as changed by hand.
 func flush(staged string, p place) error {
 	return filepath.WalkDir(staged, func(at string, d fs.DirEntry, err error) error {
 		switch {
@@ -21,7 +21,7 @@ func flush(staged string, p place) error {
 			return nil
 		}
 		f, err := os.OpenFile(at, os.O_WRONLY, 0)
-		if errors.Is(err, fs.ErrPermission) { // made read only by its owner: it was there before
+		if errors.Is(err, fs.ErrPermission) { // read-only, so it was not written just now
 			return nil
 		}
 		if err != nil {

@@ -2,5 +2,5 @@
 
 package publish
 
-// isInUse: elsewhere an open file does not hold its folder.
+// isInUse is always false: only Windows refuses to rename a folder for an open file in it.
 func isInUse(error) bool { return false }

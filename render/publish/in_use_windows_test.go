@@ -7,10 +7,10 @@ import (
 	"testing"
 )
 
-// Windows moves no folder away that a program has open, and on most disks none with a file in it
-// that is. Then the old site stays, whole, and what to do is said. Where it is moved all the same,
-// the new site stands and what could not be removed is named. Once all is closed, the next publish
-// goes through and clears up.
+// Windows does not move a folder that a program has open, nor on most disks one with an open file
+// in it. Then the old site stays, whole, and the message says what to do. If the folder is moved
+// all the same, the new site is in place and what could not be removed is named. Once everything is
+// closed, the next publish succeeds and clears up.
 func TestWhatIsOpenIsSaid(t *testing.T) {
 	for _, name := range []string{".", "index.html", "guides/index.html"} {
 		t.Run(name, func(t *testing.T) {

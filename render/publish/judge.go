@@ -10,26 +10,26 @@ import (
 	"labsite/render/regular"
 )
 
-// verdict is what an old file is to the new one of its name.
+// verdict says how an old file compares with the new one of its name.
 type verdict int
 
 const (
-	missing verdict = iota // there is none, or what a power cut left of one
+	missing verdict = iota // there is none, or only what a power cut left of it
 	same                   // it has the new file's bytes
-	changed                // it has the bytes that the list gives it, and they are other ones
-	altered                // somebody has changed it since, by hand
+	changed                // it is as the list says, and the new file differs
+	altered                // somebody has changed it by hand
 )
 
-// stamp is what the disk says of a file that nobody has opened.
+// stamp is what the disk says of a file without opening it.
 type stamp struct {
 	size     int64
 	modified int64 // nanoseconds since 1970
 	plain    bool  // a regular file
 }
 
-// judge sets an old file beside a digest of so many bytes. A file that the new site replaces
-// is read in any case, since a change by hand is somebody's work and must not be lost. One
-// that stays is read only where its times do not show it untouched.
+// judge compares an old file with the digest and size of the new one. A file that the new site
+// replaces is always read, since a change by hand is somebody's work and must not be lost. One that
+// stays is read only if its times do not show it untouched.
 func (s *Staging) judge(o *oldFile, digest Digest, size int64) (verdict, error) {
 	seen, untouched, err := s.old.look(o.name)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -66,8 +66,8 @@ func (s *Staging) judge(o *oldFile, digest Digest, size int64) (verdict, error) 
 	return changed, nil
 }
 
-// read reads a file of the published folder that should have so many bytes. One far larger
-// is known to differ without being read.
+// read reads a file of the published folder that should have the given size. One far larger
+// differs, so it need not be read.
 func (p place) read(name string, size int64) ([]byte, error) {
 	return regular.ReadFile(filepath.Join(p.target, filepath.FromSlash(name)), size+mostZeros)
 }
@@ -77,13 +77,13 @@ func tooLarge(err error) bool {
 	return errors.As(err, &large)
 }
 
-// mostZeros is how many zero bytes a power cut may leave beyond a file's own length, which
-// disks take up in blocks.
+// mostZeros is how many zero bytes a power cut may leave beyond a file's own length, since disks
+// allocate blocks.
 const mostZeros = 1 << 20
 
-// damaged tells whether a file holds what a power cut leaves of one that had not
-// reached the disk: nothing, or zero bytes alone.
+// damaged tells whether a file holds only what a power cut leaves of one that had not reached the
+// disk: nothing, or zero bytes.
 func damaged(raw []byte) bool { return len(bytes.Trim(raw, "\x00")) == 0 }
 
-// listed tells whether a file has the bytes that a list gives it, or none worth keeping.
+// listed tells whether a file has the bytes that the list says, or none worth keeping.
 func listed(raw []byte, e entry) bool { return damaged(raw) || sha256.Sum256(raw) == e.hash }

@@ -10,8 +10,8 @@ import (
 	"labsite/render/regular/kerneltest"
 )
 
-// A disk that is full in the middle of a publish, as the kernel tells it. The test runs in a
-// copy of itself with mounts of its own, and skips where the machine gives none.
+// A really full disk in the middle of a publish. The test runs in a copy of itself with mounts of
+// its own, and is skipped if the machine allows none.
 func TestAFullDisk(t *testing.T) {
 	if !kerneltest.Alone(t) {
 		return
@@ -19,7 +19,7 @@ func TestAFullDisk(t *testing.T) {
 	disk := kerneltest.SmallDisk(t, "256k")
 	dir := filepath.Join(disk, "site")
 	publish(t, dir, site(1))
-	for _, n := range []int{1, 7} { // the disk is full within one file, and after some
+	for _, n := range []int{1, 7} { // the disk fills up within the first file, and after several
 		s := begin(t, dir, Options{})
 		var err error
 		for i := range n {
@@ -36,7 +36,7 @@ func TestAFullDisk(t *testing.T) {
 		holds(t, dir, site(1))
 		noLitter(t, dir)
 	}
-	// Nor is there room for the list of a site of many empty files.
+	// Or there is no space for the list of a site of many empty files.
 	many := Files{}
 	for i := range 4000 {
 		many["a-rather-long-name-of-a-page-"+string(rune('\u4e00'+i))+".html"] = nil

@@ -25,8 +25,8 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// publishAndDie publishes turn 2 and is dead at the n-th time of a step, with no
-// chance to tidy up: "file#3".
+// publishAndDie publishes turn 2 and kills itself at the n-th call of a step ("file#3"), with no
+// chance to tidy up.
 func publishAndDie(at string) {
 	name, count, _ := strings.Cut(at, "#")
 	var n, seen int32
@@ -63,7 +63,7 @@ func TestAKilledPublish(t *testing.T) {
 		for _, n := range times {
 			for _, there := range []bool{true, false} {
 				if !there && (opt.byRenames || name == "between two renames" || name == "ignore file moved" || name == "old folder removed") {
-					continue // steps that only a second publish has
+					continue // a step that only a second publish has
 				}
 				at := fmt.Sprintf("%s#%d", name, n)
 				t.Run(fmt.Sprintf("%s, old site %v", at, there), func(t *testing.T) {
@@ -125,8 +125,8 @@ func TestHalfAListIsClearedUp(t *testing.T) {
 	noLitter(t, dir)
 }
 
-// In a folder that was being built, a file is ours by its line in the journal, though a
-// kill has left half of it; without a line it is not.
+// In a folder that was being built, a file with a line in the journal is ours even if a kill left
+// only half of it; one without a line is not.
 func TestAFolderThatWasBeingBuilt(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	near := filepath.Dir(dir)
@@ -144,8 +144,8 @@ func TestAFolderThatWasBeingBuilt(t *testing.T) {
 	}
 }
 
-// A publish that was killed between two renames leaves no folder; Restore brings the old site
-// back, and does nothing while somebody publishes or where there is a folder.
+// A publish killed between two renames leaves no folder; Restore brings the old site back, and does
+// nothing while somebody publishes or if there is a folder.
 func TestRestore(t *testing.T) {
 	self, err := os.Executable()
 	if err != nil {

@@ -15,11 +15,11 @@ import (
 	"testing"
 )
 
-// withoutLeave is set in a copy of the test program that runs as nobody.
+// withoutLeave is set in a copy of the test program that runs as the user nobody.
 const withoutLeave = "PUBLISH_TEST_WITHOUT_LEAVE"
 
-// A parent that may not be written in is told as such. The superuser may write
-// anywhere, so the test runs a copy of itself as somebody else.
+// A parent that may not be written in is reported as such. The superuser may write anywhere, so the
+// test runs a copy of itself as another user.
 func TestWithoutLeaveToWriteInTheParent(t *testing.T) {
 	if dir := os.Getenv(withoutLeave); dir != "" {
 		_, err := Write(context.Background(), dir, site(2), Options{})

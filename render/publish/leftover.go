@@ -13,10 +13,9 @@ import (
 	"labsite/render/regular"
 )
 
-// clearLeftovers puts right what a killed publish left: it brings back an old
-// site caught between two renames, and removes staged or former folders whose
-// own list shows that they are ours. Folders with anything else in them stay, and
-// are named.
+// clearLeftovers clears up after a killed publish: it brings back an old site caught between two
+// renames, and removes staged or former folders whose own list shows that they are ours. Folders
+// with anything else in them stay, and are named.
 func clearLeftovers(p place) (left []string, err error) {
 	entries, err := os.ReadDir(p.parent)
 	if err != nil {
@@ -53,10 +52,9 @@ func hidden(e fs.DirEntry, prefix string) bool {
 	return ok && err == nil && len(rest) == 2*mark && e.IsDir()
 }
 
-// caught tells whether a former folder is an old site whose publish died between
-// two renames: there is no folder at its place, and it looks like one that could
-// be published into. Foreign files do not count here: back in their place they
-// are refused by name.
+// caught tells whether a former folder is an old site whose publish died between two renames:
+// nothing is at the site's path, and the folder looks like one that could be published into.
+// Foreign files do not matter here: once the folder is back, the publish refuses them by name.
 func caught(p place, dir string) bool {
 	if _, err := os.Lstat(p.target); !errors.Is(err, fs.ErrNotExist) {
 		return false
@@ -76,11 +74,11 @@ func caught(p place, dir string) bool {
 	return err == nil
 }
 
-// ownFolder tells whether all that is in a hidden folder is ours, and names it. In a
-// folder that was being built, that is what its journal or its list names, whole or not;
-// in one that was complete, each file must have the bytes of the list, since a former site
-// may hold what somebody changed by hand while it was published again. An empty folder is
-// ours, and one with only half a list: so a kill leaves it when it comes early.
+// ownFolder tells whether everything in a hidden folder is ours, and names its files. In a folder
+// that was being built, that is what its journal or its list names, whole or not; in one that was
+// complete, each file must have the bytes of the list, since a former site may hold what somebody
+// changed by hand while it was published again. An empty folder is ours, and so is one with only
+// half a list: an early kill leaves such.
 func ownFolder(p place, dir string) (names []string, ours bool) {
 	f, err := survey(dir)
 	if err != nil || len(f.odd) > 0 {
@@ -139,14 +137,14 @@ func sameContents(a, b string) bool {
 	return err1 == nil && err2 == nil && bytes.Equal(x, y)
 }
 
-// keepIgnoreFile brings the .gitignore of a former folder over to the new one,
-// so that the very file survives, with whatever was written into it meanwhile.
+// keepIgnoreFile moves the .gitignore of a former folder to the new one, so that the very file
+// survives, with whatever was written into it meanwhile.
 func keepIgnoreFile(former, target string) {
 	from, to := filepath.Join(former, ignoreName), filepath.Join(target, ignoreName)
 	if os.Rename(from, to) != nil {
 		return
 	}
-	// Between two names of one file a rename does nothing and says so to nobody.
+	// If both names are of one file, a rename does nothing and returns no error.
 	a, err1 := os.Lstat(from)
 	b, err2 := os.Lstat(to)
 	if err1 == nil && err2 == nil && os.SameFile(a, b) {

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// needLinks ends a test where the system makes no symbolic links: some need a right for it, and
-// some layers that stand in for a system make what does not read back as a link.
+// needLinks skips a test if the system makes no symbolic links: some need a permission for that,
+// and some emulated systems make one that does not read back as a link.
 func needLinks(t *testing.T) {
 	t.Helper()
 	at := filepath.Join(t.TempDir(), "link")

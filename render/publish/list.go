@@ -13,17 +13,15 @@ import (
 // publish wrote.
 const listName = ".labsite-published"
 
-// What is read at most of a list, which has about a hundred bytes for a file, and of a
-// .gitignore, in bytes.
+// The most bytes read of a list, which has about a hundred for each file, and of a .gitignore.
 const (
 	mostList   = 256 << 20
 	mostIgnore = 1 << 20
 )
 
-// The list is text. Its first line says what it is, then comes a line for each
-// file: the size in bytes, a space, the SHA-256 of its bytes (FIPS 180-4) in
-// hexadecimal, a space, the path. The last line counts the files, so that half a
-// list is known for one.
+// The list is text. Its first line says what it is, then comes a line for each file: the size in
+// bytes, a space, the SHA-256 of its bytes (FIPS 180-4) in hexadecimal, a space, the path. The last
+// line counts the files, so that half a list can be recognised.
 const (
 	listHead = "labsite published these files; do not edit this list (form 1)"
 	listTail = "files in all: "
@@ -39,7 +37,7 @@ type entry struct {
 
 func (e entry) line() string { return fmt.Sprintf("%d %x %s\n", e.size, e.hash, e.name) }
 
-// list is in the order of names where it is written.
+// list is sorted by name when it is written.
 type list []entry
 
 func (l list) bytes() []byte {
@@ -52,8 +50,8 @@ func (l list) bytes() []byte {
 	return b.Bytes()
 }
 
-// readList is the reverse of bytes; of half a list it also gives what is whole. Paths are
-// checked as if they came from a stranger, since files are deleted by them.
+// readList is the reverse of bytes; of half a list it also returns the entries that are whole.
+// Paths are checked as if they came from a stranger, since files are deleted by them.
 func readList(raw []byte) (list, error) {
 	head, rest, whole := bytes.Cut(raw, []byte("\n"))
 	if string(bytes.TrimSuffix(head, []byte("\r"))) != listHead || !whole {

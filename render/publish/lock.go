@@ -22,16 +22,15 @@ var (
 // somebody else's.
 const lockHead = "labsite is publishing: "
 
-// mostHolder is what is read of a lock file, in bytes.
+// mostHolder is the most that is read of a lock file, in bytes.
 const mostHolder = 1 << 12
 
-// takeLock keeps two publishes into one folder apart. The lock is the system's
-// own on an open file, so it ends with the process that holds it, however that
-// ends; the file that stays after a kill means nothing. The text in the file says
-// who holds it.
+// takeLock keeps two publishes into one folder apart. It is the system's own lock on an open file,
+// so it ends with the process that holds it, however that ends; a file left after a kill locks
+// nothing. The text in the file says who holds the lock.
 //
-// Where there are no such locks, the file's being there is the lock, and after a
-// kill a person has to delete it.
+// Where there are no such locks, a second file locks by existing, and after a kill a person has to
+// delete it.
 func takeLock(p place) (release func(), err error) {
 	at := p.lockFile()
 	for range 100 {
@@ -64,7 +63,7 @@ func takeLock(p place) (release func(), err error) {
 			f.Close()
 			return nil, fmt.Errorf("locking %s: %w", at, err)
 		}
-		// The one before may have removed the file after this one opened it.
+		// The last holder may have removed the file after it was opened here.
 		here, err1 := f.Stat()
 		there, err2 := os.Lstat(at)
 		if err1 == nil && err2 == nil && os.SameFile(here, there) {
@@ -92,9 +91,8 @@ func writeHolder(p place, f *os.File) (release func(), err error) {
 		_, err = f.WriteAt([]byte(holderText()), 0)
 	}
 	release = func() {
-		// Removed while still locked, so that nobody else's is removed. Windows
-		// may not let an open file go; there the second try cannot hit a file
-		// that another has open.
+		// Removed while still locked, so that nobody else's is removed. Windows may not remove an
+		// open file; there the second try cannot hit a file that another process has open.
 		gone := os.Remove(p.lockFile()) == nil
 		f.Close()
 		if !gone {
@@ -108,7 +106,7 @@ func writeHolder(p place, f *os.File) (release func(), err error) {
 	return release, nil
 }
 
-// claim makes the file's being there the lock.
+// claim locks by making a file that must not exist yet.
 func claim(p place) (release func(), err error) {
 	at := p.lockFile() + "-here"
 	f, err := os.OpenFile(at, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
@@ -135,7 +133,7 @@ func holderText() string {
 	return fmt.Sprintf("%sprocess %d on %s, since %s\n", lockHead, os.Getpid(), host, time.Now().Format("2006-01-02 15:04:05 -07:00"))
 }
 
-// readHolder is who a lock file names, "" while it is being written.
+// readHolder says whom a lock file names, "" while it is being written.
 func readHolder(f *os.File) string {
 	raw := make([]byte, mostHolder)
 	n, _ := f.ReadAt(raw, 0)
@@ -151,8 +149,8 @@ func holderIn(text string) string {
 	return holder
 }
 
-// Hold locks an open file for the one who writes beside it, without waiting; closing the file ends
-// the lock. It is false while somebody else holds it. A disk without locks keeps nobody out.
+// Hold locks an open file without waiting; closing the file ends the lock. It is false if somebody
+// else holds it. A disk without locks keeps nobody out.
 func Hold(f *os.File) (bool, error) {
 	err := lockOpen(f)
 	if errors.Is(err, errHeld) {

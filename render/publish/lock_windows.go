@@ -7,9 +7,8 @@ import (
 	"golang.org/x/sys/windows"
 )
 
-// lockOpen locks an open file without waiting; closing it ends the lock. What is
-// locked is a byte far past the text, since Windows lets nobody else read the
-// part that is locked.
+// lockOpen locks an open file without waiting; closing it ends the lock. It locks a byte far past
+// the text, since Windows lets nobody else read the part that is locked.
 func lockOpen(f *os.File) error {
 	far := &windows.Overlapped{OffsetHigh: 1}
 	err := windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, far)

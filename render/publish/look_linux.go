@@ -31,10 +31,10 @@ func (l *looker) close() {
 	}
 }
 
-// look says what the disk knows of a file, and whether that shows it untouched since the
-// list was written: both its times are before those of the list. The second time, that of
-// the last change of any kind, cannot be set by anybody, so a file copied here with its
-// date is seen too. Times of the same tick of the clock are not before one another.
+// look says what the disk knows of a file, and whether that shows it untouched since the list was
+// written: both its times are before those of the list. Nobody can set the second time, that of the
+// last change of any kind, so a file copied in with its old date is noticed too. Equal times show
+// nothing, since a clock ticks slowly.
 func (l *looker) look(name string) (s stamp, untouched bool, err error) {
 	st, err := l.stat(name)
 	if err != nil {
@@ -56,8 +56,8 @@ func (l *looker) stat(name string) (st unix.Stat_t, err error) {
 	}
 }
 
-// freshen moves the list's second time past those of the files, which are touched when
-// links to them come and go. Its date stays.
+// freshen moves the list's second time past those of the files, which change when links to them
+// come and go. Its date stays.
 func freshen(list string) {
 	if info, err := os.Lstat(list); err == nil && info.Mode().IsRegular() {
 		_ = os.Chmod(list, info.Mode().Perm())

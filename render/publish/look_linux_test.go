@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// looks tells whether times show a file of a published folder untouched.
+// looks tells whether its times show a file of a published folder untouched.
 func looks(t *testing.T, dir, name string) (untouched bool) {
 	t.Helper()
 	var l looker
@@ -23,8 +23,8 @@ func looks(t *testing.T, dir, name string) (untouched bool) {
 	return untouched
 }
 
-// quiet brings a published folder to where times show its files untouched: they are old,
-// and the clock has moved on since they were made.
+// quiet makes a published folder one whose times show its files untouched: they are old, and the
+// clock has moved on since they were made.
 func quiet(t *testing.T, dir string) {
 	t.Helper()
 	old := time.Now().Add(-time.Hour)
@@ -63,7 +63,7 @@ func tick(t *testing.T, dir, name string) {
 	}
 }
 
-// keepAll hands in all of turn 1 by its digests.
+// keepAll hands in all files of turn 1 by their digests.
 func keepAll(t *testing.T, s *Staging) {
 	t.Helper()
 	for name, raw := range site(1) {
@@ -109,8 +109,8 @@ func TestAnUntouchedFileIsNotRead(t *testing.T) {
 	}
 }
 
-// A page that stays is touched by the publish itself, which links it, and shows untouched
-// all the same.
+// The publish itself touches a page that stays, by linking it, and yet the next one finds it
+// untouched.
 func TestAPageThatStaysIsNotReadTheNextTime(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1))
@@ -123,7 +123,7 @@ func TestAPageThatStaysIsNotReadTheNextTime(t *testing.T) {
 	}
 }
 
-// A change by hand of the same length, under the file's old date, is seen.
+// A change by hand that keeps the length and the date is noticed.
 func TestAChangeUnderAnOldDateIsSeen(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1))
@@ -147,8 +147,7 @@ func TestAChangeUnderAnOldDateIsSeen(t *testing.T) {
 	noLitter(t, dir)
 }
 
-// So is one that somebody makes while the old folder is removed, though the list is touched
-// after that.
+// So is one made while the old folder is removed, though the list is touched after that.
 func TestAChangeDuringTheRemovalOfTheOldFolderIsSeen(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1))

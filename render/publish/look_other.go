@@ -17,9 +17,8 @@ func (l *looker) open(target string) error {
 
 func (l *looker) close() {}
 
-// look says what the disk knows of a file. It never calls one untouched: here the files
-// are not flushed before the folders change places, so that after a power cut a file may
-// hold other bytes than were written, at its old date.
+// look says what the disk knows of a file. It never calls one untouched: here a power cut may
+// change the bytes of a file and not its date.
 func (l *looker) look(name string) (s stamp, untouched bool, err error) {
 	info, err := os.Lstat(filepath.Join(l.target, filepath.FromSlash(name)))
 	if err != nil {

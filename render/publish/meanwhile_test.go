@@ -85,8 +85,8 @@ func TestWorkDoneInTheFolderMeanwhileStopsIt(t *testing.T) {
 	})
 }
 
-// In the moment between the last look and the exchange nothing can be refused any more. A
-// file put there then comes back to its place in the new folder.
+// Between the last look and the exchange nothing can be refused any more. A file put there then is
+// moved to its place in the new folder.
 func TestAFilePutThereInTheLastMomentComesBack(t *testing.T) {
 	for _, step := range []string{"checked", "exchanged"} {
 		t.Run(step, func(t *testing.T) {
@@ -95,8 +95,9 @@ func TestAFilePutThereInTheLastMomentComesBack(t *testing.T) {
 			files := []string{"guides/mine.txt", "mine/deep/mine.txt", "old/mine.txt"}
 			r, err := atStep(dir, site(2), step, func() {
 				old := dir
-				if step == "exchanged" { // as one who had the folder open before
-					// Exchanged by the system it has the new one's name; by two renames, one of its own.
+				if step == "exchanged" { // like a program that had the folder open before
+					// After an exchange the old folder has the new one's hidden name; after two
+					// renames, one of its own.
 					found, err := filepath.Glob(filepath.Join(filepath.Dir(dir), ".site.[nl]*-*"))
 					if err != nil || len(found) != 1 {
 						t.Error(found, err)
@@ -126,8 +127,8 @@ func TestAFilePutThereInTheLastMomentComesBack(t *testing.T) {
 	}
 }
 
-// What cannot come back, since the new site has a file there, stays beside the folder and
-// is named, by the next publish too.
+// A file that cannot move because the new site has one there stays beside the folder and is named,
+// by the next publish too.
 func TestWorkOfTheLastMomentThatHasNoPlaceIsNamed(t *testing.T) {
 	for _, name := range []string{"index.html", "new.html", "style.css"} {
 		t.Run(name, func(t *testing.T) {
@@ -156,7 +157,7 @@ func TestWorkOfTheLastMomentThatHasNoPlaceIsNamed(t *testing.T) {
 	}
 }
 
-// A page that stays is one file in both folders, so a change to it is in the new one.
+// A page that stays is one file in both folders, so a change to it is in the new one too.
 func TestAPageThatStaysChangedInTheLastMoment(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1))
@@ -172,7 +173,7 @@ func TestAPageThatStaysChangedInTheLastMoment(t *testing.T) {
 	refused(t, err, "style.css", "changed by hand")
 }
 
-// A former site that a kill left may hold what somebody changed while it was published.
+// A former site that a kill left may hold changes that somebody made during the publish.
 func TestALeftoverChangedByHandStays(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1))

@@ -16,9 +16,9 @@ type oldSite struct {
 	exists bool
 	mode   fs.FileMode
 	files  []oldFile      // what the last publish wrote, in the order of its list
-	at     map[string]int // which of them has a name
+	at     map[string]int // the index in files of each name
 	ignore bool           // a .gitignore is there
-	tidy   bool           // the list is whole, and there is no folder without files
+	tidy   bool           // the list is whole, and every folder holds a file
 }
 
 // oldFile is a file of the old site's list.
@@ -26,11 +26,11 @@ type oldFile struct {
 	entry
 	present bool  // it is still there
 	claimed bool  // the new site has a file of its name
-	looked  bool  // it was looked at, and was as seen says
+	looked  bool  // seen is set
 	seen    stamp // written by the one goroutine that hands in the file
 }
 
-// file is a file of the list that is still there, nil if there is none.
+// file returns a listed file if it is still there, else nil.
 func (o *oldSite) file(name string) *oldFile {
 	if i, ok := o.at[name]; ok && o.files[i].present {
 		return &o.files[i]
@@ -38,7 +38,7 @@ func (o *oldSite) file(name string) *oldFile {
 	return nil
 }
 
-// foreign names what is in the folder and is not in its list.
+// foreign names what is in the folder but not in its list.
 func (o *oldSite) foreign(f found) []string {
 	var names []string
 	for _, name := range f.files {
@@ -106,10 +106,10 @@ func readOld(p place) (oldSite, error) {
 	return old, old.open(p.target)
 }
 
-// found is what is in a folder, in paths with forward slashes, each folder before what
-// is in it. No links are followed.
+// found is what is in a folder, as paths with forward slashes, each folder before its contents. No
+// links are followed.
 type found struct {
-	files   []string // regular files, less the list, the journal and the .gitignore at the top
+	files   []string // regular files, without the list, the journal and the .gitignore at the top
 	odd     []string // links, devices and the like
 	folders []string
 	list    bool
@@ -130,7 +130,7 @@ func survey(dir string) (found, error) {
 	return f, f.enter(dir, "")
 }
 
-// enter adds what is in a folder, whose own path below the top is the prefix.
+// enter adds what is in a folder; prefix is its path below the top, with a slash.
 func (f *found) enter(dir, prefix string) error {
 	entries, err := os.ReadDir(dir)
 	if err != nil {

@@ -17,8 +17,8 @@ type place struct {
 	base   string
 }
 
-// Names beside the published folder. All start with a dot, so that neither a
-// listing nor a build of the folder around them takes them up.
+// Names beside the published folder. All start with a dot, so that neither a listing nor a build of
+// the folder around them picks them up.
 func (p place) lockFile() string   { return filepath.Join(p.parent, "."+p.base+".publishing") }
 func (p place) nextPrefix() string { return "." + p.base + ".next-" }
 func (p place) lastPrefix() string { return "." + p.base + ".last-" }
@@ -79,9 +79,8 @@ func resolve(path string) (string, error) {
 	return filepath.Join(up, filepath.Base(path)), nil
 }
 
-// within tells whether path is the folder around or stands somewhere in it. It
-// asks the file system which folders are the same, since one folder can have
-// several spellings (case, short names, links).
+// within tells whether path is the folder around or is inside it. It asks the file system which
+// folders are the same, since one folder can have several spellings (case, short names, links).
 func within(path, around string) (bool, error) {
 	outer, err := os.Stat(around)
 	if errors.Is(err, fs.ErrNotExist) {

@@ -18,7 +18,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// site is a small site whose every file names the turn.
+// site is a small site in which almost every file names the turn.
 func site(turn int, extra ...string) Files {
 	f := Files{
 		"index.html":             fmt.Appendf(nil, "front, turn %d", turn),
@@ -42,7 +42,7 @@ func publish(t *testing.T, dir string, f Files) Result {
 	return r
 }
 
-// holds compares a folder with a site; the list and a .gitignore aside.
+// holds compares a folder with a site, ignoring the list and a .gitignore.
 func holds(t *testing.T, dir string, want Files) {
 	t.Helper()
 	got := Files{}
@@ -80,7 +80,7 @@ func texts(f Files) map[string]string {
 	return m
 }
 
-// beside names what stands beside the published folder.
+// beside lists what is beside the published folder.
 func beside(t *testing.T, dir string) []string {
 	t.Helper()
 	entries, err := os.ReadDir(filepath.Dir(dir))
@@ -114,7 +114,7 @@ func put(t *testing.T, at, text string) {
 	}
 }
 
-// refused wants a Refusal whose text holds all the parts.
+// refused requires a Refusal whose text contains all the parts.
 func refused(t *testing.T, err error, parts ...string) {
 	t.Helper()
 	var r *Refusal
@@ -439,7 +439,7 @@ func TestALockWithoutTheSystemsHelp(t *testing.T) {
 	noLitter(t, p.target)
 }
 
-// The lock file comes and goes with its holder; nobody may hold one that is gone.
+// The lock file comes and goes with its holder; nobody may hold a lock whose file is gone.
 func TestTheLockHasOneHolder(t *testing.T) {
 	p, err := locate(filepath.Join(t.TempDir(), "site"), "")
 	if err != nil {
@@ -491,8 +491,8 @@ func TestEachStopsSoon(t *testing.T) {
 	}
 }
 
-// Many publishes at once: each either holds the folder or is told it is busy, and
-// the folder is one of the sites in the end.
+// Many publishes at once: each either gets the folder or the error that it is busy, and in the end
+// the folder is one of the sites.
 func TestManyPublishesAtOnce(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	var done atomic.Int32
@@ -543,7 +543,7 @@ func TestReadersSeeOneSite(t *testing.T) {
 					return
 				default:
 				}
-				// By path there is a site at every moment, and each file is whole.
+				// A reader who opens paths finds a site at every moment, and each file whole.
 				raw, err := os.ReadFile(filepath.Join(dir, "index.html"))
 				var turn int
 				if _, e := fmt.Sscanf(string(raw), "front, turn %d", &turn); err != nil || e != nil {
@@ -554,7 +554,7 @@ func TestReadersSeeOneSite(t *testing.T) {
 					t.Errorf("a reader saw turn %d after turn %d", turn, last)
 				}
 				last = turn
-				// By one handle all files are of one site.
+				// A reader who keeps the folder open finds the files of one site.
 				root, err := os.OpenRoot(dir)
 				if err != nil {
 					t.Errorf("a reader found no folder: %v", err)
@@ -564,7 +564,7 @@ func TestReadersSeeOneSite(t *testing.T) {
 				b, err2 := root.ReadFile("guides/deep/er/one.svg")
 				root.Close()
 				if err1 != nil || err2 != nil {
-					continue // the old site was taken away while being read
+					continue // the old site was removed while being read
 				}
 				whole.Add(1)
 				var x, y int
@@ -592,7 +592,7 @@ func TestReadersSeeOneSite(t *testing.T) {
 func TestStoppingAndFailingLeaveTheOldSite(t *testing.T) {
 	for name, at := range steps(t) {
 		if name == "exchanged" || name == "ignore file moved" || name == "old folder removed" {
-			continue // then the new site stands
+			continue // the new site is in place by then
 		}
 		for _, there := range []bool{true, false} {
 			for _, how := range []string{"stop", "fail"} {
@@ -625,7 +625,7 @@ func TestStoppingAndFailingLeaveTheOldSite(t *testing.T) {
 						t.Errorf("the error does not say how the folder is: %v", err)
 					}
 					if !there {
-						// Nor the folder that it was to be in.
+						// Nor the folder that was to contain it.
 						if _, err := os.Lstat(filepath.Dir(dir)); !errors.Is(err, fs.ErrNotExist) {
 							t.Errorf("there is a folder now: %v", err)
 						}
@@ -651,7 +651,7 @@ func TestStoppingAndFailingLeaveTheOldSite(t *testing.T) {
 	})
 }
 
-// steps are all that a publish calls out, with one way to get to each.
+// steps lists all steps of a publish, with options that reach each.
 func steps(t *testing.T) map[string]Options {
 	t.Helper()
 	all := map[string]Options{}
@@ -694,7 +694,7 @@ func TestStrangersFoldersOfHiddenNamesStay(t *testing.T) {
 	}
 }
 
-// A folder whose list is ours but that holds another's file too stays as it is.
+// A folder whose list is ours but that also has somebody else's file stays as it is.
 func TestALeftoverWithAStrangersFileStaysWhole(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	old := filepath.Join(filepath.Dir(dir), ".site.next-00000001")

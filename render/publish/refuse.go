@@ -12,8 +12,7 @@ import (
 type Refusal struct {
 	Message string // what is in the way
 	Hint    string // what to do about it
-	// Files are the files that are in the way, relative to the folder, if it
-	// is about files; all of them, sorted.
+	// Files are all files that are in the way, if any, relative to the folder and sorted.
 	Files []string
 }
 
@@ -66,7 +65,7 @@ func (p place) unreadableList(files []string, why error) error {
 
 func (p place) stopped(err error) error { return &stopError{dir: p.said, err: err} }
 
-// stopError is the end of the context, said for a person; the cause stays within reach.
+// stopError says for a person that the context ended; it unwraps to the cause.
 type stopError struct {
 	dir string
 	err error
@@ -85,7 +84,7 @@ func (p place) parentTrouble(err error) error {
 	return fmt.Errorf("preparing to publish into %s: %w", p.said, err)
 }
 
-// denied is a missing permission, said for a person; the cause stays within reach.
+// denied says for a person that a permission is missing; it unwraps to the cause.
 type denied struct {
 	text string
 	err  error

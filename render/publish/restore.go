@@ -7,9 +7,9 @@ import (
 	"path/filepath"
 )
 
-// Restore brings an old site back whose publish was killed between two renames, so that there
-// was not a folder at its place (see the package's comment). It tells whether it did; where there
-// is a folder, or a publish is at work, it does nothing.
+// Restore brings back an old site whose publish was killed between two renames, so that no folder
+// was at its place (see the package's comment). It tells whether it did; if there is a folder, or a
+// publish is at work, it does nothing.
 func Restore(dir string) bool {
 	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {
 		return false
@@ -35,7 +35,7 @@ func Restore(dir string) bool {
 	return false
 }
 
-// formerFolders lists what may be an old site under its hidden name.
+// formerFolders lists the folders that may be an old site under its hidden name.
 func formerFolders(p place) (out []string) {
 	entries, _ := os.ReadDir(p.parent)
 	for _, e := range entries {

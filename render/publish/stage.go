@@ -12,28 +12,28 @@ import (
 	"labsite/render/regular"
 )
 
-// journalName is the file in a staged folder that names what is about to be written
-// there, in the form of the list, line by line. It goes when the list is whole, so it
-// also tells a folder that is being built from one that was published.
+// journalName is the file in a staged folder that names each file before it is written, in the form
+// of the list. It is removed once the list is whole, so it also tells a folder that is being built
+// from one that was published.
 const journalName = ".labsite-staged"
 
-// openStaged makes the folder in which the new site is built, beside the old one, if it
-// is not there yet. The journal comes before every other file, so that whatever a kill
-// leaves can be known for ours.
+// openStaged makes the folder in which the new site is built, beside the old one, if it is not
+// there yet. The journal comes before every other file, so that whatever a kill leaves can be
+// recognised as ours.
 func (s *Staging) openStaged() (err error) {
 	if s.staged != "" {
 		return nil
 	}
 	mode := fs.FileMode(0o777)
 	if s.old.exists {
-		mode = s.old.mode // no wider than the old folder, at no moment
+		mode = s.old.mode // never more open than the old folder
 	}
 	if s.staged, err = makeHidden(s.place, s.place.nextPrefix(), mode); err != nil {
 		return s.place.parentTrouble(err)
 	}
 	if s.old.exists {
-		// The user's mask may have taken something away that the old folder has;
-		// what mask and mode leave must do for writing, too.
+		// The user's mask may have taken away a permission that the old folder has, and the folder
+		// must be writable in any case.
 		if err := os.Chmod(s.staged, mode|0o700); err != nil {
 			return err
 		}
@@ -69,8 +69,8 @@ func (s *Staging) store(e entry, data []byte) error {
 	return err
 }
 
-// announce makes ready for a file: the staged folder, its line in the journal, and the
-// folders it is in.
+// announce prepares for a file: the staged folder, its line in the journal, and the folders it is
+// in.
 func (s *Staging) announce(e entry) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -78,7 +78,7 @@ func (s *Staging) announce(e entry) error {
 		return s.failed
 	}
 	if err := s.openStaged(); err != nil {
-		s.failed = s.orEnded(err) // before another goroutine takes the folder for whole
+		s.failed = s.orEnded(err) // before another goroutine goes on in a folder without a journal
 		return err
 	}
 	if _, err := s.journal.WriteString(e.line()); err != nil {

@@ -16,15 +16,13 @@ import (
 // Digest is the SHA-256 of a file's bytes (FIPS 180-4).
 type Digest = [sha256.Size]byte
 
-// Staging is a publish under way: files are handed in one by one, from as many
-// goroutines as the caller likes, and Finish puts the whole in the folder's place.
-// It keeps names and digests, never bytes.
+// Staging is a publish under way: files are handed in one by one, from any number of goroutines,
+// and Finish puts them all in place. It keeps names and digests, never bytes.
 //
-// After an error of Put or Keep nothing can be published any more: Finish says that
-// error again. A caller ends with Finish or Abandon, and may defer Abandon, which does
-// nothing after Finish.
+// After an error of Put or Keep nothing can be published any more: Finish returns that error again.
+// A caller ends with Finish or Abandon, and may defer Abandon, which does nothing after Finish.
 type Staging struct {
-	ctx     context.Context // its end stops the publish, as it ends a database's transaction
+	ctx     context.Context // its end stops the publish
 	place   place
 	opt     Options
 	old     oldSite
@@ -37,12 +35,12 @@ type Staging struct {
 
 	mu      sync.Mutex // guards all below
 	names   map[string]bool
-	folders map[string]bool // those that the names need; true once it is in the staged folder
-	entries list            // what was handed in, in the order in which it was
-	kept    []string        // those of them that the old site has
-	altered []string        // old files that somebody has changed by hand
-	differs bool            // something is new, or is not as the old list says
-	reread  bool            // an old file was read that its times should have spoken for
+	folders map[string]bool // those that names are in; true once made in the staged folder
+	entries list            // what was handed in, in that order
+	kept    []string        // names of those that are unchanged
+	altered []string        // names of old files changed by hand
+	differs bool            // something is not as the old list says
+	reread  bool            // an unchanged old file had to be read, since its times left a doubt
 	bytes   int64           // of new and changed files
 	staged  string          // the folder in which the new site is built, "" until it is needed
 	journal *os.File
@@ -54,9 +52,9 @@ var (
 	errTwice = errors.New("was handed in twice")
 )
 
-// Begin prepares a publish into dir: it takes the lock, clears up what a killed publish
-// left, and looks at the old site. It changes nothing that a reader sees. Until Finish has
-// exchanged the folders, dir is as it was before, and whoever gives up leaves nothing beside it.
+// Begin prepares a publish into dir: it takes the lock, clears up after a killed publish, and looks
+// at the old site. It changes nothing that a reader sees. Until Finish has exchanged the folders,
+// dir is as it was before, and giving up leaves nothing beside it.
 //
 // It refuses (see Refusal) a dir that is a file, a symbolic link, the top of a disk, or a
 // folder around the content. Finish refuses a folder that holds files which no publish wrote
@@ -64,8 +62,8 @@ var (
 // carried over. Another publish into the same dir is refused while this one runs (see Busy).
 // The parent of dir is made if missing.
 //
-// Folders are made with mode 0777 and files with 0666, less the user's mask; an existing dir
-// hands its own mode on.
+// Folders are made with mode 0777 and files with 0666, less the user's mask; the new folder takes
+// the mode of an existing dir.
 //
 // The lock is held until Finish or Abandon. ctx stops the publish until the folders change
 // places; after that the work is done and only the removal of the old folder is left, which is
@@ -112,9 +110,8 @@ func (s *Staging) begin() error {
 	return s.step("old site read")
 }
 
-// Old says which digest the old site's list gives for a file, if it lists that file and
-// the file still is there. It opens nothing, so the file may have been changed since:
-// Keep looks.
+// Old returns the digest that the old site's list gives for a file, if it lists that file and the
+// file is still there. It opens nothing, so the file may have been changed since: Keep looks.
 func (s *Staging) Old(name string) (Digest, bool) {
 	if o := s.old.file(name); o != nil {
 		return o.hash, true
@@ -122,14 +119,13 @@ func (s *Staging) Old(name string) (Digest, bool) {
 	return Digest{}, false
 }
 
-// Put hands in a file: a path with forward slashes, relative to the folder, and its
-// bytes. Where the old site has the same bytes under that name, nothing is written;
-// otherwise the file is in the staged folder when Put returns. The bytes are the
-// caller's again then. It is safe to call from several goroutines.
+// Put hands in a file: a path with forward slashes, relative to the folder, and its bytes. If the
+// old site has the same bytes under that name, nothing is written; otherwise the file is in the
+// staged folder when Put returns. The caller may then use the bytes again. It is safe to call from
+// several goroutines.
 //
-// It refuses a name that some system cannot store or that was handed in before, and one
-// that is a folder for another file. Other errors are those of the disk and the end of
-// the context.
+// It refuses a name that some system cannot store or that was handed in before, and one that is a
+// folder for another file. Other errors come from the disk or the end of the context.
 func (s *Staging) Put(name string, data []byte) error {
 	s.gate.RLock()
 	defer s.gate.RUnlock()
@@ -172,10 +168,10 @@ func (s *Staging) put(e entry, data []byte) error {
 	return s.step("file")
 }
 
-// Keep hands in a file by its digest, for a caller who knows that the bytes are those of
-// the last publish. It says false if the old site does not have that file with these
-// bytes: the caller then hands in the bytes by Put. It is safe to call from several
-// goroutines, and its errors are those of Put.
+// Keep hands in a file by its digest, for a caller who knows that the bytes are those of the last
+// publish. It returns false if the old site does not have that file with these bytes: the caller
+// then hands in the bytes by Put. It is safe to call from several goroutines, and its errors are
+// those of Put.
 //
 // A file that its times show untouched since the last publish is not read; see the
 // package's comment.
@@ -206,8 +202,8 @@ func (s *Staging) Keep(name string, digest Digest) (bool, error) {
 	return false, nil
 }
 
-// keep notes a file that the old site has, and whether its list says so. It is linked when
-// it is known that something differs: where nothing does, no folder is made.
+// keep notes a file that the old site has; differs says that the list does not have it so. It is
+// linked at the end, and only if something differs, since otherwise no folder is made.
 func (s *Staging) keep(e entry, differs bool) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -216,7 +212,7 @@ func (s *Staging) keep(e entry, differs bool) {
 	s.differs = s.differs || differs
 }
 
-// claim takes a name, or says why no folder can hold it beside the others.
+// claim takes a name, or says why it cannot stand beside the others.
 func (s *Staging) claim(name string) error {
 	if err := checkName(name); err != nil {
 		return err
@@ -257,7 +253,7 @@ func (s *Staging) claimed(name string) bool {
 	return s.names[name]
 }
 
-// allNames gives all that was handed in, sorted.
+// allNames returns all names that were handed in, sorted.
 func (s *Staging) allNames() []string {
 	names := slices.Collect(maps.Keys(s.names))
 	for _, o := range s.old.files {
@@ -282,7 +278,7 @@ func (s *Staging) ready() error {
 	return s.orEnded(context.Cause(s.ctx))
 }
 
-// fail notes the first error, which Finish says again.
+// fail notes the first error, which Finish returns again.
 func (s *Staging) fail(err error) error {
 	if err == nil {
 		return nil
@@ -296,7 +292,7 @@ func (s *Staging) fail(err error) error {
 	return err
 }
 
-// orEnded gives err, or the context's error where the context has ended.
+// orEnded returns err, in words for a person if it is that the context ended.
 func (s *Staging) orEnded(err error) error {
 	cause := context.Cause(s.ctx)
 	var said *stopError
@@ -313,8 +309,8 @@ func (s *Staging) step(name string) error {
 	return s.opt.step(name)
 }
 
-// Abandon ends a publish without publishing: the folder is as it was, and nothing is left
-// beside it. It waits for files that are just being handed in.
+// Abandon ends a publish without publishing: the folder is as it was, and nothing is left beside
+// it. It waits for files that are being handed in.
 func (s *Staging) Abandon() {
 	s.gate.Lock()
 	defer s.gate.Unlock()
@@ -324,7 +320,7 @@ func (s *Staging) Abandon() {
 	}
 }
 
-// undo takes away what the publish has made so far.
+// undo removes what the publish has made so far.
 func (s *Staging) undo() {
 	if s.journal != nil {
 		_ = s.journal.Close()

@@ -28,7 +28,7 @@ func begin(t *testing.T, dir string, opt Options) *Staging {
 	return s
 }
 
-// handIn gives each file by Put, in the order of names.
+// handIn puts each file, in the order of names.
 func handIn(t *testing.T, s *Staging, f Files) {
 	t.Helper()
 	for _, name := range slices.Sorted(maps.Keys(f)) {
@@ -38,15 +38,15 @@ func handIn(t *testing.T, s *Staging, f Files) {
 	}
 }
 
-// Sites that change at random, handed in from eight goroutines in random order, some files
-// by digest and some by bytes in a buffer that is used again at once.
+// Random sites, handed in from eight goroutines in random order, some files by digest and some by
+// bytes in a buffer that is reused at once.
 func TestAnyOrderFromManyGoroutines(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	random := rand.New(rand.NewPCG(1, 2))
 	was := Files{}
 	for turn := range 40 {
 		now := maps.Clone(was)
-		for range random.IntN(30) { // none at all as well
+		for range random.IntN(30) { // perhaps none
 			name := fmt.Sprintf("%c/%c/%d.html", 'a'+random.IntN(3), 'a'+random.IntN(3), random.IntN(9))
 			if random.IntN(3) == 0 {
 				delete(now, name)
@@ -111,7 +111,7 @@ func TestAnyOrderFromManyGoroutines(t *testing.T) {
 	}
 }
 
-// Where nothing changes, nothing is made, not even for a moment, and every date stays.
+// If nothing changes, nothing is made, not even for a moment, and every date stays.
 func TestNothingChangedTouchesNothing(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1))
@@ -169,7 +169,7 @@ func TestWhatTheOldSiteHas(t *testing.T) {
 			t.Errorf("%s was kept: %v, %v", name, kept, err)
 		}
 	}
-	handIn(t, s, site(1)) // what was not kept can still be handed in
+	handIn(t, s, site(1)) // what could not be kept can still be put
 	if r, err := s.Finish(); err != nil || r.Written != 2 || r.Kept != 2 {
 		t.Errorf("%+v, %v", r, err)
 	}
@@ -256,7 +256,7 @@ func TestAnAbandonedPublishLeavesAllAsItWas(t *testing.T) {
 	noLitter(t, dir)
 }
 
-// A caller that overlooks an error publishes nothing.
+// A caller that ignores an error publishes nothing.
 func TestAFileThatFailedFailsTheWhole(t *testing.T) {
 	trouble := errors.New("the disk is full")
 	for _, c := range []struct {
@@ -298,7 +298,7 @@ func TestAFileThatFailedFailsTheWhole(t *testing.T) {
 	}
 }
 
-// A disk that takes two names for one says so when the second is made.
+// A disk that takes two names for one refuses the second.
 func TestTwoNamesThatAreOneToTheDisk(t *testing.T) {
 	for _, how := range []string{"new", "kept", "copied"} {
 		t.Run(how, func(t *testing.T) {

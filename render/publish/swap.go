@@ -10,9 +10,9 @@ import (
 // errNoExchange says that the system or the file system cannot exchange folders.
 var errNoExchange = errors.New("no exchange here")
 
-// swap puts the staged folder in the target's place, and says where the old one
-// now is, "" if there was none. On error the old one is where it was, except
-// after a second failure on the way back, which the error tells.
+// swap puts the staged folder in the target's place, and says where the old one now is, "" if there
+// was none. On error the old one is where it was, unless putting it back failed too, as the error
+// then says.
 func swap(p place, staged string, exists, byRenames bool, step func(string) error) (former string, err error) {
 	if !exists {
 		return "", p.swapTrouble(os.Rename(staged, p.target))

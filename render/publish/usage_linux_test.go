@@ -8,10 +8,10 @@ import (
 	"time"
 )
 
-// usage gives two measures of this process: the processor time so far, and the most memory
-// it has had since this call, in bytes.
+// usage returns two measures of this process: the processor time so far, and the peak of its memory
+// since this call, in bytes.
 func usage() (processor func() time.Duration, peak func() int64) {
-	_ = os.WriteFile("/proc/self/clear_refs", []byte("5"), 0) // sets the peak to what there is
+	_ = os.WriteFile("/proc/self/clear_refs", []byte("5"), 0) // resets the peak
 	return func() time.Duration {
 			var u syscall.Rusage
 			if syscall.Getrusage(syscall.RUSAGE_SELF, &u) != nil {

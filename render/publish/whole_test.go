@@ -10,7 +10,7 @@ import (
 // file.
 type Files map[string][]byte
 
-// Write publishes a site that is in memory as a whole.
+// Write publishes a site that is held in memory.
 func Write(ctx context.Context, dir string, files Files, opt Options) (Result, error) {
 	s, err := Begin(ctx, dir, opt)
 	if err != nil {
