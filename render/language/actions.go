@@ -14,8 +14,8 @@ import (
 // mostRepairs bounds the repairs that are offered for one diagnostic.
 const mostRepairs = 5
 
-// codeAction offers what the messages at a place say would mend them. Each is tried on a copy
-// of the text before it is offered, so that none makes matters worse.
+// codeAction offers the repairs that the messages at a place suggest. Each is tried on a copy of
+// the text first, so that none makes matters worse.
 func (s *server) codeAction(p rangeParams) (any, error) {
 	out := []codeAction{}
 	d := s.documentAt(p.TextDocument.URI)
@@ -51,7 +51,7 @@ func touches(a, b textRange) bool {
 	return !before(a.End, b.Start) && !before(b.End, a.Start)
 }
 
-// repair is a text for a part of a file.
+// repair is a text to write in place of a part of a file.
 type repair struct {
 	start, end int
 	with       string
@@ -61,7 +61,7 @@ type repair struct {
 func repairsOf(f *source.File, x source.Diagnostic) (out []repair) {
 	text, width := x.Marked()
 	if text == "" || x.Line > f.Lines() || f.Line(x.Line) != text {
-		return nil // it is of another state of the file
+		return nil // it is about another state of the file
 	}
 	first := f.Offset(x.Line)
 	start := first + byRunes(text, x.Column-1)
@@ -76,9 +76,9 @@ func repairsOf(f *source.File, x source.Diagnostic) (out []repair) {
 			_, with, _ = strings.Cut(with, ".")
 		}
 		if _, column, dotted := strings.Cut(marked, "."); dotted && with != "" && x.Code == source.UnknownData("", "").Code {
-			with += "." + column // the offer is a data file, and its column is marked as well
+			with += "." + column // the repair is a data file's name, and the marked part goes on to a column
 		}
-		if x.Code == source.UnknownUnit("").Code { // offers say the number too
+		if x.Code == source.UnknownUnit("").Code { // these repairs repeat the number
 			with = with[strings.LastIndexByte(with, ' ')+1:]
 		}
 		if with != "" && with != marked && len(out) < mostRepairs {
@@ -98,7 +98,7 @@ func words(all []repair) (out []string) {
 	return out
 }
 
-// keyed is a line with a key, perhaps after dashes, and something after it.
+// keyed matches a line with a key, perhaps after dashes, and a value.
 var keyed = regexp.MustCompile(`^\s*(?:- )*[^\s:#'"{\[]+:\s+(\S.*?)\s*$`)
 
 // quoted puts double quotes around the value of a line's key.
@@ -114,8 +114,8 @@ func quoted(line string, first int) []repair {
 	return []repair{{first + m[2], first + m[3], `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(value) + `"`}}
 }
 
-// mends tells whether a repair leaves no more errors than there were, and takes the one that
-// it is offered for away. What only shows when kinds are inferred is not tried.
+// mends tells whether a repair removes the error it is offered for and adds none. It decodes the
+// front matter but infers no kinds; for an error that only shows then, it must just add none.
 func mends(f *source.File, x source.Diagnostic, r repair, files page.Library) bool {
 	if !strings.HasSuffix(f.Path, ".md") {
 		return true

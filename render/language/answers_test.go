@@ -9,7 +9,7 @@ import (
 	"labsite/render/build/buildtest"
 )
 
-// labels asks for a completion at a marked place of a text that takes another's place.
+// labels asks for completions at a marked place, after replacing a text.
 func (e *editor) labels(name, from, to, marked string) []string {
 	e.t.Helper()
 	text := e.text[name]
@@ -24,7 +24,7 @@ func (e *editor) labels(name, from, to, marked string) []string {
 	return out
 }
 
-// What is offered is what may be written there, while the page is unfinished.
+// Completions are what can be written at a place, even while the page is unfinished.
 func TestCompletion(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")
@@ -67,7 +67,7 @@ func TestCompletion(t *testing.T) {
 	}
 }
 
-// What one hovers over is explained.
+// Hovering explains what is under the cursor.
 func TestHover(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")
@@ -94,7 +94,7 @@ func TestHover(t *testing.T) {
 	}
 }
 
-// spotted writes places as the lines on which they stand.
+// spotted writes places as the lines that they are on.
 func (e *editor) spotted(list []location) (out []string) {
 	for _, l := range list {
 		name := l.URI[strings.LastIndexByte(l.URI, '/')+1:]
@@ -133,8 +133,8 @@ func TestDefinitionAndReferences(t *testing.T) {
 	}
 }
 
-// A rename reaches every page and data file, and what it leaves has no error; one that would
-// bring one is refused.
+// A rename reaches every page and data file and leaves no error; one that would cause an error is
+// refused.
 func TestRename(t *testing.T) {
 	for _, c := range []struct {
 		marked, to string
@@ -215,7 +215,7 @@ func TestOutlines(t *testing.T) {
 	}
 }
 
-// Formulas are coloured by the program's own tokens, and the colours lie on their words.
+// Formulas are coloured by the program's own tokens, and the colours match the words.
 func TestTokens(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")
@@ -240,8 +240,8 @@ func TestTokens(t *testing.T) {
 	}
 }
 
-// Values are at the ends of lines until somebody switches them off; lenses and formatting say
-// and do what they should and no more.
+// Values stand at the ends of lines until somebody switches them off; lenses and formatting do what
+// they should and no more.
 func TestHintsLensesAndFormatting(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")
@@ -269,7 +269,8 @@ func TestHintsLensesAndFormatting(t *testing.T) {
 	}
 }
 
-// How well each figure is guarded is found while nobody types, and stays while somebody does.
+// How well each figure is guarded is found out while nobody types, and stays on show while somebody
+// does.
 func TestGuardedLens(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")
@@ -291,7 +292,7 @@ func TestGuardedLens(t *testing.T) {
 	if now := lenses(); slices.Equal(now, first) {
 		t.Errorf("with a check that notices nothing the lenses are still %q", now)
 	}
-	for range 50 { // strokes cut it short, and what was known stays
+	for range 50 { // keystrokes cut it short, and what was known stays
 		e.typed("mixing.md", "## How it goes", "x")
 	}
 	e.heard("mixing.md", nil)

@@ -13,9 +13,9 @@ import (
 	"labsite/render/build/buildtest"
 )
 
-// BenchmarkTyping types on one of 2,000 pages, and says how long it is at the 95th percentile
-// until the editor is told of the stroke, and until it has a completion and an explanation:
-// 50 ms are aimed at for the first, 30 ms for the others. It also says how much more memory the
+// BenchmarkTyping types on one of 2,000 pages and reports, at the 95th percentile, how long it
+// takes until the editor has diagnostics for the keystroke, a completion and an explanation: the
+// aim is 50 ms for the first and 30 ms for the others. It also reports how much more memory the
 // server takes with 101 of the pages open than the preview of the same folder.
 func BenchmarkTyping(b *testing.B) {
 	files := map[string]string{"times.csv": twoPages()["times.csv"], "labsite.yaml": "name: Many\n"}
@@ -32,7 +32,7 @@ func BenchmarkTyping(b *testing.B) {
 		e.open(fmt.Sprintf("mixing-%d.md", i+100))
 	}
 	e.heard("mixing-199.md", nil)
-	for range 300 { // the folder is worked out before anybody is timed
+	for range 300 { // the folder is worked out before anything is timed
 		e.typed("mixing-7.md", "## How it goes", "x")
 		e.heard("mixing-7.md", nil)
 	}
@@ -68,7 +68,7 @@ func BenchmarkTyping(b *testing.B) {
 	}
 }
 
-// heapOfPreview is how many bytes the same folder takes as the preview holds it, all pages made.
+// heapOfPreview is how many bytes the preview of the same folder takes, with all pages made.
 func heapOfPreview(b *testing.B, dir string) float64 {
 	before := heap()
 	site, list := build.Follow(context.Background(), dir, build.Options{Day: testDay, Drafts: true})
@@ -87,7 +87,7 @@ func heapOfPreview(b *testing.B, dir string) float64 {
 // heap is how many bytes are in use once garbage is collected.
 func heap() float64 {
 	runtime.GC()
-	runtime.GC() // what finalizers let go of
+	runtime.GC() // collects what finalizers released
 	var m runtime.MemStats
 	runtime.ReadMemStats(&m)
 	return float64(m.HeapAlloc)

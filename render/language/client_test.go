@@ -15,8 +15,8 @@ import (
 	"github.com/creachadair/jrpc2/channel"
 )
 
-// editor is a client as an editor has it. It frames messages by the library's own means, so
-// that the two ends are not one code.
+// editor is the client in an editor. The library frames its messages, so that the two ends do not
+// share code.
 type editor struct {
 	t    testing.TB
 	dir  string
@@ -28,13 +28,13 @@ type editor struct {
 	more *sync.Cond
 	told map[string]publishParams // the last one of each file
 	ver  map[string]int
-	asks map[string]int // what the server asked of the editor, and how often
+	asks map[string]int // how often the server asked the editor for what
 	text map[string]string
 }
 
 var testDay = time.Date(2026, 11, 28, 0, 0, 0, 0, time.UTC)
 
-// begin starts a server on a folder and an editor that has said hello to it.
+// begin starts a server on a folder and an initialized editor.
 func begin(t testing.TB, dir string) *editor {
 	t.Helper()
 	toServer, in := io.Pipe()
@@ -62,7 +62,7 @@ func begin(t testing.TB, dir string) *editor {
 	return e
 }
 
-// called takes what the server asks of the editor.
+// called answers what the server asks of the editor.
 func (e *editor) called(_ context.Context, r *jrpc2.Request) (any, error) {
 	e.mu.Lock()
 	e.asks[r.Method()]++
@@ -81,8 +81,8 @@ func (e *editor) asked(method string, before int) (now int) {
 	return e.asks[method]
 }
 
-// listening hears what the server tells in the order in which it does; the library's client
-// hands notifications on as they happen to be scheduled.
+// listening hears notifications in the order in which the server sends them; the library's client
+// passes them on in whatever order they are scheduled.
 type listening struct {
 	channel.Channel
 	hear func(message []byte)
@@ -148,7 +148,7 @@ func (e *editor) uri(name string) string {
 	return "file://" + filepath.ToSlash(filepath.Join(e.dir, name))
 }
 
-// open opens a file with its text on the disk.
+// open opens a file with its text on disk.
 func (e *editor) open(name string) {
 	e.t.Helper()
 	raw, err := os.ReadFile(filepath.Join(e.dir, name))
@@ -172,8 +172,8 @@ func (e *editor) put(name, text string) {
 	e.notify("textDocument/didChange", map[string]any{"textDocument": map[string]any{"uri": e.uri(name), "version": e.ver[name]}, "contentChanges": []any{map[string]any{"text": text}}})
 }
 
-// typed types a text letter by letter after the first occurrence of another, in changes of
-// one place each.
+// typed types a text letter by letter after the first occurrence of another, one change for each
+// letter.
 func (e *editor) typed(name, behind, text string) {
 	e.t.Helper()
 	at := strings.Index(e.text[name], behind) + len(behind)
@@ -187,7 +187,7 @@ func (e *editor) typed(name, behind, text string) {
 	}
 }
 
-// place counts by itself: lines, then units of UTF-16.
+// place counts without the server's code: lines, then UTF-16 units.
 func place(text string, at int) position {
 	line := strings.Count(text[:at], "\n")
 	begin := strings.LastIndexByte(text[:at], '\n') + 1
@@ -201,7 +201,7 @@ func place(text string, at int) position {
 	return position{line, n}
 }
 
-// heard waits until what was told of the newest text of a file is as wanted.
+// heard waits until the diagnostics of a file's newest text are as wanted.
 func (e *editor) heard(name string, wanted func(publishParams) bool) publishParams {
 	e.t.Helper()
 	e.mu.Lock()
@@ -222,7 +222,7 @@ func codes(p publishParams) (out []string) {
 	return out
 }
 
-// at is what names a place: the file, and where the mark ‸ is in a part of its text.
+// at makes the parameters for a place: the file, and where the mark ‸ is in a part of its text.
 func (e *editor) at(name, marked string) map[string]any {
 	e.t.Helper()
 	before, after, found := strings.Cut(marked, "‸")

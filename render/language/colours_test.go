@@ -51,7 +51,7 @@ func readGrammar(t *testing.T) *grammar {
 	return g
 }
 
-// first is the match that stands first from a place on, and which expression it is of.
+// first is the first match from a place on, and the expression that matched.
 func first(t *testing.T, all []*regexp2.Regexp, line []rune, from int) (at, length, which int) {
 	t.Helper()
 	at = -1
@@ -67,7 +67,7 @@ func first(t *testing.T, all []*regexp2.Regexp, line []rune, from int) (at, leng
 	return at, length, which
 }
 
-// coloured lists what the grammar colours of a line: kind, first column, text.
+// coloured lists what the grammar colours in a line: kind, first column, text.
 func (g *grammar) coloured(t *testing.T, text string) (out []string) {
 	t.Helper()
 	line := []rune(text)

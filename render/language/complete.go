@@ -15,14 +15,14 @@ import (
 	"labsite/recipes/source/tree"
 )
 
-// named is something that a page names, for the moments in which it cannot be read.
+// named is something that a page names, remembered for while the page cannot be read.
 type named struct {
 	sort     sort
 	of, name string
 	detail   string
 }
 
-// completion offers what may be written at a place.
+// completion offers what can be written at a place.
 func (s *server) completion(p placeParams) (any, error) {
 	out := completionList{Items: []completionItem{}}
 	d := s.documentAt(p.TextDocument.URI)
@@ -40,7 +40,7 @@ func (s *server) completion(p placeParams) (any, error) {
 	return out, nil
 }
 
-// named lists what the page names, or named last.
+// named lists what the page names, or named when it could last be read.
 func (l *lookup) named(d *document) []named {
 	p := l.content.Page(d.path)
 	if p == nil || !strings.HasSuffix(d.path, ".md") {
@@ -103,7 +103,7 @@ type completer struct {
 	snippets bool
 	names    []named
 	items    []completionItem
-	word     string // what is typed of the word at hand
+	word     string // what has been typed of the current word
 	seen     map[string]bool
 }
 
@@ -124,7 +124,7 @@ func (c *completer) run() {
 	}
 }
 
-// tableFor is the table of a file of the lab that is not a page; nil if there is none.
+// tableFor returns the table of keys of a lab's YAML file, nil if it has none.
 func tableFor(at string) *tree.Entry {
 	switch at {
 	case page.SettingsFile:
@@ -135,7 +135,7 @@ func tableFor(at string) *tree.Entry {
 	return nil
 }
 
-// offer adds an item in place of the word at hand.
+// offer adds an item that replaces the current word.
 func (c *completer) offer(x completionItem, text string) {
 	if c.seen[x.Label] || len(c.items) >= mostItems {
 		return
@@ -148,13 +148,13 @@ func (c *completer) offer(x completionItem, text string) {
 // mostItems bounds what one completion offers.
 const mostItems = 1500
 
-// nameAtEnd is a name that is being typed, with the one before its point.
+// nameAtEnd matches a name that is being typed, with the one before its dot.
 var nameAtEnd = regexp.MustCompile(`(?:([a-zA-Z_][a-zA-Z0-9_]*)\.)?([a-zA-Z_][a-zA-Z0-9_]*)?$`)
 
-// unitAtEnd is a unit that is being typed after a number.
+// unitAtEnd matches a unit that is being typed after a number.
 var unitAtEnd = regexp.MustCompile(`(?:^|[^a-zA-Z0-9_.])[0-9][0-9./ ]* ([^\s0-9,;(){}\[\]"'+*<>=!?:]*)$`)
 
-// body offers what is in braces, and where links lead.
+// body offers what may stand in braces, and targets of links.
 func (c *completer) body(before string) {
 	if open := strings.LastIndexByte(before, '{'); open > strings.LastIndexByte(before, '}') {
 		inside := before[open+1:]
@@ -216,7 +216,7 @@ func (c *completer) formula(before, data string) {
 	}
 }
 
-// call offers a function, with a place for each argument where the editor can do that.
+// call offers a function, with a place for each argument if the editor can fill them in.
 func (c *completer) call(name, form, says string, kind int) {
 	x := completionItem{Label: name, Kind: kind, Detail: form, Documentation: &markup{"markdown", says}, SortText: "1" + name}
 	text := name
@@ -252,7 +252,7 @@ func (c *completer) forms() {
 	}
 }
 
-// paths offers files from the one at hand: pages and their headings, or data files.
+// paths offers paths from the current file: to pages and their headings, or to data files.
 func (c *completer) paths(pages bool) {
 	if to, anchor, is := strings.Cut(c.word, "#"); is {
 		p := c.l.content.Page(c.at)
@@ -283,7 +283,7 @@ func (c *completer) paths(pages bool) {
 	}
 }
 
-// relative is the way from a folder to a file.
+// relative is the path from a folder to a file.
 func relative(folder, name string) string {
 	up := ""
 	for folder != "." && !strings.HasPrefix(name, folder+"/") {
@@ -295,7 +295,7 @@ func relative(folder, name string) string {
 	return up + name
 }
 
-// yaml offers keys and values by where one stands.
+// yaml offers keys or values, whichever belong at the place.
 func (c *completer) yaml(table *tree.Entry, start, line int, before string) {
 	if table == nil {
 		return
@@ -314,7 +314,7 @@ func (c *completer) yaml(table *tree.Entry, start, line int, before string) {
 	c.value(e, at)
 }
 
-// keys offers the keys that may be in a set of keys.
+// keys offers the keys that a mapping may still have.
 func (c *completer) keys(e *tree.Entry, at stand) {
 	for _, k := range e.Keys {
 		if k.Name != tree.Chosen && !slices.Contains(at.there, k.Name) {
@@ -338,7 +338,7 @@ func lastWord(text string) int {
 	return strings.LastIndexAny(text, " \t[{,\"'") + 1
 }
 
-// value offers the values a key may have.
+// value offers values for a key.
 func (c *completer) value(e *tree.Entry, at stand) {
 	if e.Item != nil && e.Reads == tree.Nowhere {
 		e = e.Item
@@ -383,7 +383,7 @@ func (c *completer) value(e *tree.Entry, at stand) {
 	}
 }
 
-// quantity offers units after a number, those of the value's kind first, and columns.
+// quantity offers units after a number, those of the value's kind first, or columns.
 func (c *completer) quantity(e *tree.Entry, at stand) {
 	if m := unitAtEnd.FindStringSubmatch(" " + at.typed); m != nil {
 		c.word = m[1]

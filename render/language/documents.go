@@ -37,7 +37,7 @@ func (s *server) textBytes() (n int) {
 	return n
 }
 
-// didChange takes changes in, each a part of the text or all of it.
+// didChange applies changes, each to a part of the text or to all of it.
 func (s *server) didChange(p changeParams) (any, error) {
 	d := s.documentAt(p.TextDocument.URI)
 	if d == nil {
@@ -60,7 +60,7 @@ func (s *server) didChange(p changeParams) (any, error) {
 	return nil, nil
 }
 
-// put gives the site the text of an open file, or the file's own where it is open no more.
+// put gives the site the text of an open file, or the file's own once it is closed.
 func (s *server) put(at string) {
 	var text []byte
 	if d := s.open[at]; d != nil {
@@ -104,7 +104,7 @@ func (s *server) didChangeWatchedFiles(p watchedParams) (any, error) {
 	return nil, nil
 }
 
-// documentAt finds an open file by its address; nil if it is not open, or none of the lab's.
+// documentAt finds an open file by its address; nil if it is not open or not in the lab's folder.
 func (s *server) documentAt(uri string) *document {
 	at, ok := s.folder.within(uri)
 	if !ok {
@@ -113,7 +113,7 @@ func (s *server) documentAt(uri string) *document {
 	return s.open[at]
 }
 
-// addressOf is the address of a file, as the editor writes it where it has the file open.
+// addressOf is the address of a file, as the editor writes it if it has the file open.
 func (s *server) addressOf(at string) string {
 	if d := s.open[at]; d != nil {
 		return d.uri
@@ -121,8 +121,8 @@ func (s *server) addressOf(at string) string {
 	return s.folder.address(at)
 }
 
-// spliced puts a text in place of a part of another. Places are those of the editor's own
-// text, whose lines end in LF, CR LF or CR.
+// spliced replaces a part of a text. Positions are in the editor's own text, whose lines end in LF,
+// CR LF or CR.
 func spliced(text string, at textRange, with string) string {
 	start := editorOffset(text, at.Start)
 	end := max(start, editorOffset(text, at.End))
@@ -148,7 +148,7 @@ func editorOffset(text string, p position) int {
 		line = line[:end]
 	}
 	f, _ := source.New("", []byte(line))
-	if f.Text != line { // it holds what no text may: count by itself
+	if f.Text != line { // it holds what no text may, so its offsets would be off
 		return at + min(len(line), p.Character)
 	}
 	return at + offsetOf(f, position{0, p.Character})

@@ -7,7 +7,7 @@ import (
 	"labsite/render/build/buildtest"
 )
 
-// What comes after exit is not in the way of the end.
+// Messages after exit do not keep the session from ending.
 func TestMessagesAfterExit(t *testing.T) {
 	dir := buildtest.Lab(t, twoPages())
 	said := []string{hello, `{"jsonrpc":"2.0","id":2,"method":"shutdown"}`, `{"jsonrpc":"2.0","method":"exit"}`}

@@ -11,16 +11,16 @@ import (
 	"labsite/recipes/source"
 )
 
-// guarded is what is known of how well the checks of an open page guard it: of the page in
-// all, and of each figure by its name. It stays what it was while the page is typed on, until
-// it is found again, so that lenses do not come and go with each stroke.
+// guarded says how well the checks of an open page guard it: the page as a whole, and each figure
+// by its name. The last outcome stays while somebody types, until there is a new one, so that
+// lenses do not come and go with each keystroke.
 type guarded struct {
 	page    string
 	figures map[string]string
 }
 
-// guards is the worker that changes open pages on purpose while nobody types. Every change of
-// a text cuts it short.
+// guards is the worker that changes open pages on purpose while nobody types. A change of any text
+// cuts it short.
 func (s *server) guards() {
 	defer s.worker.Done()
 	for {
@@ -49,7 +49,7 @@ func (s *server) guards() {
 	}
 }
 
-// rest wakes that worker; disturb cuts it short.
+// rest wakes the worker of guards; disturb cuts it short.
 func (s *server) rest() {
 	select {
 	case s.idle <- struct{}{}:
@@ -78,7 +78,7 @@ func (s *server) openPages() (out []string) {
 	return out
 }
 
-// learn keeps what is known of a page's guards, and tells whether that is something new.
+// learn notes what is known of a page's guards, and tells whether that is new.
 func (s *server) learn(at string) bool {
 	all, ok := s.site.Outcomes(at)
 	if !ok {
@@ -112,7 +112,7 @@ func tally(all []guard.Outcome) string {
 	return fmt.Sprintf("guarded %d of %d", noticed, counted)
 }
 
-// byFigure counts the outcomes of the changes of each figure's own lines.
+// byFigure counts, for each figure, the outcomes of changes to its own lines.
 func byFigure(all []guard.Outcome) map[string]string {
 	out := map[string]string{}
 	var file *source.File
@@ -145,8 +145,8 @@ func byFigure(all []guard.Outcome) map[string]string {
 	return out
 }
 
-// guardedBy says how a figure is guarded, as far as that is known: by how many changes its
-// checks notice, else by how many checks there are.
+// guardedBy says how well a figure is guarded: how many changes its checks notice, or as long as
+// that is unknown, how many checks there are.
 func (s *server) guardedBy(at string, checks int, f *page.Figure) string {
 	s.mu.Lock()
 	known := s.known[at].figures[f.Name]

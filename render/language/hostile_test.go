@@ -13,7 +13,7 @@ import (
 	"labsite/render/build/buildtest"
 )
 
-// talk plays a whole session over the pipe and gives all that the server wrote.
+// talk plays a whole session over the pipe and returns everything that the server wrote.
 func talk(t testing.TB, dir string, raw string) (string, error) {
 	t.Helper()
 	var out bytes.Buffer
@@ -31,7 +31,7 @@ func framed(messages ...string) string {
 
 const hello = `{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"processId":null,"rootUri":null,"capabilities":{}}}`
 
-// What is not a session of the protocol gets an answer of it, or an end.
+// Whatever is no session of the protocol gets an error by the protocol, or is ended.
 func TestHostileClients(t *testing.T) {
 	dir := buildtest.Lab(t, twoPages())
 	for _, c := range []struct {
@@ -84,7 +84,7 @@ func TestStaysInTheFolder(t *testing.T) {
 	}
 }
 
-// Whatever comes over the pipe, reading it ends without a panic, and what is read was framed.
+// Whatever comes over the pipe, reading it ends without a panic, and every message read was framed.
 func FuzzWire(f *testing.F) {
 	for _, s := range []string{"", "x", framed("{}", "[]"), "Content-Length: 3\n\nabc", "content-length:1\r\nX:\r\n\r\n1", "Content-Length: 9\r\n\r\n{}"} {
 		f.Add([]byte(s))
@@ -118,7 +118,7 @@ func FuzzSession(f *testing.F) {
 	})
 }
 
-// What is cancelled, early or late, is answered, and what follows is as well.
+// A cancelled request, early or late, is answered, and so are those after it.
 func TestCancelled(t *testing.T) {
 	dir := buildtest.Lab(t, twoPages())
 	messages := []string{hello}

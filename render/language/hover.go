@@ -80,7 +80,7 @@ func (l *lookup) explain(at string, m mark) string {
 	return ""
 }
 
-// explainBlock tells of a caution, a table or a chart of a page by its name.
+// explainBlock describes a caution, a table or a chart of a page by its name.
 func (l *lookup) explainBlock(at, name string) string {
 	p := l.content.Page(at)
 	if p == nil {
@@ -108,7 +108,7 @@ func (l *lookup) explainBlock(at, name string) string {
 	return ""
 }
 
-// explainAmount tells what a quantity is in base units, and the exact factor of its unit.
+// explainAmount tells the kind of a quantity and the factor of its unit.
 func explainAmount(q *quantity.Value) string {
 	if q == nil || q.Unit.Text == "" {
 		return ""
@@ -125,7 +125,7 @@ func explainAmount(q *quantity.Value) string {
 	return text
 }
 
-// explainFunction tells of a bench formula, or of a function of the language.
+// explainFunction describes a bench formula, or a function of the language.
 func (l *lookup) explainFunction(name string) string {
 	if e, ok := l.content.Formulas.Find(name); ok {
 		var b strings.Builder
@@ -148,7 +148,7 @@ func (l *lookup) explainFunction(name string) string {
 	return ""
 }
 
-// explainValue tells of a given value or a figure of this page or one drawn on.
+// explainValue describes a given value or a figure of this page or one drawn on.
 func (l *lookup) explainValue(at string, m mark) string {
 	p := l.content.Page(at)
 	if m.of != "" {
@@ -195,11 +195,11 @@ func (l *lookup) explainValue(at string, m mark) string {
 	return strings.Join(parts, "  \n")
 }
 
-// mostWork bounds what is worked out to explain a figure: cases times figures.
+// mostWork bounds the work of explaining a figure: cases times figures.
 const mostWork = 200_000
 
-// spread says what a figure comes to over all that can be set; "" if nothing can, and where
-// that would take long.
+// spread says what a figure comes to over all that can be set; "" if nothing can, or if that would
+// take too long.
 func spread(sh *page.Sheet, f *page.Figure) string {
 	if !slices.ContainsFunc(sh.Given, (*page.Given).Settable) || prove.MostCases*len(sh.Figures) > mostWork {
 		return ""
@@ -212,7 +212,7 @@ func spread(sh *page.Sheet, f *page.Figure) string {
 	if len(x.Words) > 0 {
 		text = "over the range " + strings.Join(x.Words, ", ")
 	} else if x.Least.Text == x.Most.Text {
-		text = "over the range always " + x.Least.Text
+		text = "always " + x.Least.Text + " over the range"
 	}
 	text += fmt.Sprintf(", in %d settings that were tried", x.Cases)
 	if x.Refused > 0 {
@@ -221,7 +221,7 @@ func spread(sh *page.Sheet, f *page.Figure) string {
 	return text
 }
 
-// own works a page out at its own values; nil if it does not hold.
+// own works a page out at its own values; nil if that is refused or fails.
 func own(sh *page.Sheet, resolved bool) *prove.Case {
 	if sh == nil || !resolved {
 		return nil

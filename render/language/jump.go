@@ -34,8 +34,7 @@ func (s *server) references(p referenceParams) (any, error) {
 	return out, nil
 }
 
-// onSymbol calls do with what is at a place of an open file, unless nothing
-// that has a name is there.
+// onSymbol calls do with the symbol at a place of an open file, if there is one.
 func (s *server) onSymbol(p placeParams, do func(l *lookup, sym symbol)) {
 	d := s.documentAt(p.TextDocument.URI)
 	if d == nil {

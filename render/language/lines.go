@@ -12,8 +12,8 @@ import (
 	"labsite/render/work"
 )
 
-// tokenTypes are the kinds of the parts of a formula, by the protocol's names for them, in the
-// order of formula.TokenKind.
+// tokenTypes are the protocol's names for the kinds of tokens in a formula, in the order of
+// formula.TokenKind.
 var tokenTypes = []string{
 	formula.Literal:  "number",
 	formula.Quoted:   "string",
@@ -98,7 +98,7 @@ func (s *server) inlayHint(p rangeParams) (any, error) {
 	return out, nil
 }
 
-// codeLens says over each figure how it is guarded, and what changed since its last revision.
+// codeLens says above each figure how well it is guarded, and what changed since the last revision.
 func (s *server) codeLens(p documentParams) (any, error) {
 	out := []codeLens{}
 	d := s.documentAt(p.TextDocument.URI)
@@ -134,7 +134,7 @@ func (s *server) codeLens(p documentParams) (any, error) {
 	return out, nil
 }
 
-// changed says what is another value of a figure than in the revision that was approved last.
+// changed says where a figure differs from the last approved revision, or from the one before.
 func changed(full *work.Page, name string) (out []string) {
 	st := full.Standard
 	if st == nil {
@@ -153,8 +153,8 @@ func changed(full *work.Page, name string) (out []string) {
 	return out
 }
 
-// formatting takes away the spaces at the ends of lines of the front matter, and no other byte.
-// A text that runs over several lines as it is written stays as it is.
+// formatting removes spaces at the ends of lines of the front matter, and nothing else. A text that
+// runs over several lines stays as it is.
 func (s *server) formatting(p documentParams) (any, error) {
 	out := []textEdit{}
 	d := s.documentAt(p.TextDocument.URI)
@@ -186,7 +186,7 @@ func (s *server) formatting(p documentParams) (any, error) {
 	return out, nil
 }
 
-// literal lists where texts stand that run over several lines.
+// literal lists the ranges of texts that run over several lines.
 func literal(v *tree.Value, out *[][2]int) {
 	if v.Shape == tree.Scalar && strings.Contains(v.Span.Text(), "\n") {
 		*out = append(*out, [2]int{v.Span.Start, v.Span.End})

@@ -11,11 +11,11 @@ import (
 	"labsite/render/content"
 )
 
-// move is a file that gets another path, both within the content folder.
+// move gives a file another path; both are in the content folder.
 type move struct{ from, to string }
 
-// willRenameFiles says what must change in all pages when files get other names or places, so
-// that every link, data file and page drawn on is still found. Editors ask before they do it.
+// willRenameFiles says what must change in all pages when files are renamed or moved, so that every
+// link, data file and page drawn on is still found. Editors ask before they rename.
 func (s *server) willRenameFiles(p renameFilesParams) (any, error) {
 	var moves []move
 	for _, f := range p.Files {
@@ -36,7 +36,7 @@ func (s *server) willRenameFiles(p renameFilesParams) (any, error) {
 	return out, nil
 }
 
-// moved is where a file is after moves of files and of folders.
+// moved is the path of a file after moves of files and folders.
 func moved(at string, moves []move) string {
 	for _, m := range moves {
 		if at == m.from {
@@ -49,7 +49,7 @@ func moved(at string, moves []move) string {
 	return at
 }
 
-// afterMoves lists the edits of all pages, by the addresses that they have before the moves.
+// afterMoves lists the edits in all pages, by their addresses before the moves.
 func (s *server) afterMoves(l *lookup, moves []move) map[string][]textEdit {
 	out := map[string][]textEdit{}
 	for _, p := range l.content.Pages {
@@ -81,7 +81,7 @@ func (s *server) afterMoves(l *lookup, moves []move) map[string][]textEdit {
 	return out
 }
 
-// mayNameAny rules out pages that cannot name a file that is moved, without taking them apart.
+// mayNameAny rules out pages that cannot name a moved file, without parsing them.
 func (l *lookup) mayNameAny(p *content.Page, moves []move) bool {
 	for _, m := range moves {
 		if path.Ext(m.from) == "" || l.mayName(p, symbol{file: m.from, sort: file}) {
@@ -91,8 +91,8 @@ func (l *lookup) mayNameAny(p *content.Page, moves []move) bool {
 	return false
 }
 
-// rewritten is how a page writes the way to a file after the moves; "" if that stays as it
-// is, or leads nowhere.
+// rewritten is the path that a page must write to a file after the moves; "" if the written one
+// still fits, or leads nowhere.
 func (l *lookup) rewritten(at string, m mark, moves []move) string {
 	written, anchor, anchored := strings.Cut(m.name, "#")
 	target := l.fileAt(at, m.name)
@@ -106,7 +106,7 @@ func (l *lookup) rewritten(at string, m mark, moves []move) string {
 	now := relative(path.Dir(page), to)
 	above := path.Dir(to) == "." || strings.HasPrefix(page, path.Dir(to)+"/")
 	if m.entry != nil && path.Ext(to) == ".csv" && !strings.Contains(written, "/") && above && !l.nearer(page, to) {
-		now = path.Base(to) // a bare name is sought in the folders above as well
+		now = path.Base(to) // a bare name is looked up in the folders above as well
 	}
 	if m.entry == nil {
 		now = asLink.Replace(now)
@@ -123,7 +123,7 @@ func (l *lookup) rewritten(at string, m mark, moves []move) string {
 	return now
 }
 
-// nearer tells whether a file of the same name lies nearer to a page than another.
+// nearer tells whether a page would find another file of the same name first.
 func (l *lookup) nearer(page, to string) bool {
 	for folder := path.Dir(page); folder != path.Dir(to); folder = path.Dir(folder) {
 		if l.content.HasFile(path.Join(folder, path.Base(to))) {
@@ -139,8 +139,8 @@ func (l *lookup) nearer(page, to string) bool {
 // asLink writes a path as the target of a link in Markdown.
 var asLink = strings.NewReplacer("%", "%25", " ", "%20", "(", "%28", ")", "%29", "#", "%23", "?", "%3F", "<", "%3C", ">", "%3E")
 
-// renamePath renames the file that a page names at a place: its name is rewritten on all
-// pages, and the editor is asked to rename the file itself.
+// renamePath renames the file that a page names: its path is rewritten on all pages, and the editor
+// is asked to rename the file itself.
 func (s *server) renamePath(l *lookup, at string, sym symbol, name string) (any, error) {
 	name, _, _ = strings.Cut(strings.TrimSpace(name), "#")
 	to := path.Join(path.Dir(at), name)
@@ -151,11 +151,11 @@ func (s *server) renamePath(l *lookup, at string, sym symbol, name string) (any,
 	case path.Ext(to) != path.Ext(sym.file):
 		return nil, jrpc2.Errorf(codeFailed, "the name of %s ends in %s, and so must the new one", sym.file, path.Ext(sym.file))
 	case to == sym.file:
-		return nil, jrpc2.Errorf(codeFailed, "%s is called so already", sym.file)
+		return nil, jrpc2.Errorf(codeFailed, "%s already has that name", sym.file)
 	case !fits:
 		return nil, jrpc2.Errorf(codeFailed, "%s. %s", problem.Message, problem.Hint)
 	case l.content.Page(to) != nil || l.content.HasFile(to):
-		return nil, jrpc2.Errorf(codeFailed, "%s is there already", to)
+		return nil, jrpc2.Errorf(codeFailed, "%s already exists", to)
 	}
 	var all []any
 	changes := s.afterMoves(l, []move{{sym.file, to}})
@@ -175,8 +175,8 @@ func (s *server) renamePath(l *lookup, at string, sym symbol, name string) (any,
 	return map[string]any{"documentChanges": all}, nil
 }
 
-// mayRename tells whether what a page names at a place may be renamed: a file only where the
-// editor renames files when it is asked to.
+// mayRename tells whether a symbol may be renamed; a file only if the editor renames files on
+// request.
 func (s *server) mayRename(sym symbol, f *source.File, m mark) bool {
 	return renamable(sym) || sym.sort == file && sym.file != "" && s.moving && strings.HasSuffix(f.Path, ".md") && m.end > m.start
 }

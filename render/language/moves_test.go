@@ -14,7 +14,7 @@ import (
 	"labsite/render/build/buildtest"
 )
 
-// movingLab is a lab whose pages name one another in every way in which they can.
+// movingLab is a lab whose pages name one another in every possible way.
 func movingLab() map[string]string {
 	files := twoPages()
 	files["index.md"] = "---\ntitle: Lab\naudience: customers\n---\n\nSee [mixing](mixing.md#how-it-goes), [the same](./mixing.md), ![the tank](pictures/the%20tank.svg) and [times](times.csv).\n"
@@ -25,8 +25,8 @@ func movingLab() map[string]string {
 	return files
 }
 
-// After files were renamed by what the server says, a check of the folder finds no error, and
-// every page says the same of what it names.
+// After files are renamed with the server's edits, a check of the folder finds no error, and every
+// page still names the same things.
 func TestMoves(t *testing.T) {
 	for _, c := range []struct {
 		name  string
@@ -74,7 +74,7 @@ func TestMoves(t *testing.T) {
 	}
 }
 
-// A page is renamed where another names it; what cannot be is refused.
+// A page can be renamed from where another names it; impossible renames are refused.
 func TestRenamePath(t *testing.T) {
 	dir := buildtest.Lab(t, movingLab())
 	e := begin(t, dir)

@@ -37,7 +37,7 @@ func (s *server) documentSymbol(p documentParams) (any, error) {
 	return out, nil
 }
 
-// ending is where a value ends, the deepest part of it counted.
+// ending is where a value ends, with everything inside it.
 func ending(v *tree.Value, least int) int {
 	if v == nil {
 		return least
@@ -49,7 +49,7 @@ func ending(v *tree.Value, least int) int {
 	return least
 }
 
-// mostSymbols bounds what a search over the folder gives.
+// mostSymbols bounds the results of a search over the folder.
 const mostSymbols = 200
 
 // workspaceSymbol finds given values, figures, tables and the like over all pages, and pages by
@@ -71,7 +71,7 @@ func (s *server) workspaceSymbol(p symbolParams) (any, error) {
 			}
 			r := l.reading(x.Path)
 			if r == nil {
-				continue // what is wrong with its text is told
+				continue // its diagnostics say what is wrong with its text
 			}
 			for _, m := range r.marks {
 				if m.def && strings.Contains(strings.ToLower(m.name), query) {
@@ -83,7 +83,7 @@ func (s *server) workspaceSymbol(p symbolParams) (any, error) {
 	return out, nil
 }
 
-// foldingRange lets the keys of the front matter and the sections of the body be folded.
+// foldingRange lists what can be folded: keys of the front matter and sections of the body.
 func (s *server) foldingRange(p documentParams) (any, error) {
 	out := []foldingRange{}
 	d := s.documentAt(p.TextDocument.URI)

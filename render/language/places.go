@@ -11,7 +11,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// Places of the protocol count lines from 0, and within one the units of UTF-16.
+// Places of the protocol count lines from 0, and UTF-16 units within a line.
 
 // placeOf turns an offset of a file into a place of the protocol.
 func placeOf(f *source.File, offset int) position {
@@ -24,8 +24,8 @@ func rangeOf(f *source.File, start, end int) textRange {
 	return textRange{placeOf(f, start), placeOf(f, end)}
 }
 
-// offsetOf turns a place of the protocol into an offset; one outside the text is moved to its
-// nearest end.
+// offsetOf turns a place of the protocol into an offset; one outside the text moves to the nearest
+// end.
 func offsetOf(f *source.File, p position) int {
 	switch {
 	case p.Line < 0:
@@ -44,7 +44,7 @@ func offsetOf(f *source.File, p position) int {
 	return f.Offset(p.Line+1) + len(text)
 }
 
-// units counts the units of UTF-16 of a text.
+// units counts the UTF-16 units of a text.
 func units(text string) (n int) {
 	for _, r := range text {
 		n += max(1, utf16.RuneLen(r))
@@ -62,7 +62,7 @@ func rangeOfDiagnostic(d source.Diagnostic) textRange {
 	return textRange{position{line, from}, position{line, from + units(text[start:end])}}
 }
 
-// byRunes is how many bytes so many characters of a text have.
+// byRunes is the length in bytes of the first n characters of a text.
 func byRunes(text string, n int) (bytes int) {
 	for ; n > 0 && bytes < len(text); n-- {
 		_, size := utf8.DecodeRuneInString(text[bytes:])
@@ -71,7 +71,7 @@ func byRunes(text string, n int) (bytes int) {
 	return bytes
 }
 
-// folder is the content folder as clients name it.
+// folder is the content folder, by the paths that a client may use for it.
 type folder struct {
 	path string // absolute
 	real string // the same without symbolic links
@@ -89,8 +89,8 @@ func newFolder(dir string) (folder, error) {
 	return folder{full, real}, nil
 }
 
-// within gives the path of a file in the content folder, with slashes; ok is false for an
-// address that is not a file's, or of one outside.
+// within returns the path of a file in the content folder, with slashes; ok is false if the address
+// is not a file's or lies outside.
 func (f folder) within(uri string) (p string, ok bool) {
 	full, ok := pathOf(uri)
 	if !ok {
@@ -105,7 +105,7 @@ func (f folder) within(uri string) (p string, ok bool) {
 	return "", false
 }
 
-// address is the one of a file in the content folder.
+// address is the address of a file in the content folder.
 func (f folder) address(p string) string {
 	full := filepath.ToSlash(filepath.Join(f.path, filepath.FromSlash(p)))
 	if !strings.HasPrefix(full, "/") {
@@ -115,7 +115,7 @@ func (f folder) address(p string) string {
 	return u.String()
 }
 
-// pathOf is the path of a file's address; ok is false for any other address.
+// pathOf is the path in a file's address; ok is false for any other address.
 func pathOf(uri string) (full string, ok bool) {
 	u, err := url.Parse(uri)
 	if err != nil || u.Scheme != "file" || u.Path == "" || strings.ContainsRune(u.Path, 0) {

@@ -2,7 +2,7 @@ package language
 
 import "encoding/json"
 
-// The types of the protocol that are used, by the names and with the fields of its
+// The parts of the protocol's types that are used here, with the names and fields of its
 // specification, version 3.17.
 
 type position struct {

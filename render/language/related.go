@@ -4,8 +4,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// related lists the other places that a diagnostic is about, each with the path of its file in
-// the place of the address; see addressed. Nothing else may use the site meanwhile.
+// related lists the other places that a diagnostic is about, each with the path of its file where
+// the address belongs; see addressed. Nothing else may use the site meanwhile.
 func (l *lookup) related(d source.Diagnostic) (out []related) {
 	for _, r := range d.Related() {
 		x := related{location{URI: r.File}, r.Says}
@@ -28,7 +28,7 @@ func (l *lookup) related(d source.Diagnostic) (out []related) {
 	return out
 }
 
-// onLine is the range of a place that is told by line and column.
+// onLine is the range of a place given by line and column.
 func onLine(f *source.File, r source.Related) textRange {
 	line := f.Line(r.Line)
 	start := byRunes(line, r.Column-1)
@@ -53,7 +53,7 @@ func (l *lookup) drawing(at, on string) (m mark, ok bool) {
 	return m, false
 }
 
-// addressed puts the addresses of files in place of their paths.
+// addressed replaces paths of files by their addresses.
 func (s *server) addressed(d diagnostic) diagnostic {
 	for i := range d.Related {
 		d.Related[i].Location.URI = s.addressOf(d.Related[i].Location.URI)

@@ -23,8 +23,8 @@ func (s *server) prepareRename(p placeParams) (any, error) {
 
 func renamable(s symbol) bool { return s.sort != function && s.sort != file && s.file != "" }
 
-// rename gives something another name wherever it is named. It is tried on the site first: what
-// would bring an error is refused.
+// rename gives something another name wherever it is named. It is tried on the site first, and
+// refused if it would cause an error.
 func (s *server) rename(p renameParams) (any, error) {
 	d := s.documentAt(p.TextDocument.URI)
 	if d == nil {
@@ -74,8 +74,7 @@ func (s *server) rename(p renameParams) (any, error) {
 	return out, nil
 }
 
-// tried tells what new error some texts would bring, "" for none. The site is afterwards what
-// it was.
+// tried tells what new error some texts would cause, "" for none. It leaves the site as it was.
 func (s *server) tried(texts map[string][]byte) (why string) {
 	known := map[string]bool{}
 	each := func(see func(d source.Diagnostic)) {

@@ -19,24 +19,24 @@ import (
 
 // Options say how a server works.
 type Options struct {
-	// Dir is the content folder; where it is "", Find looks for one from the folder that the
-	// editor has open, or from the one that the server was started in.
+	// Dir is the content folder; if it is "", Find looks for one, starting from the folder that the
+	// editor has open, or from where the server was started.
 	Dir  string
 	Find func(from string) string
-	// Now tells the day for which reviews are judged.
+	// Now tells the time, whose day decides which reviews are overdue.
 	Now func() time.Time
 	// Version is that of the program.
 	Version string
 }
 
-// Codes of errors of the protocol that are not those of JSON-RPC.
+// Error codes of the protocol, beyond those of JSON-RPC.
 const (
 	codeNotInitialized = -32002
 	codeCancelled      = -32800
 	codeFailed         = -32803
 )
 
-// stage is how far a session has come.
+// stage is how far a session has got.
 type stage uint8
 
 const (
@@ -51,34 +51,34 @@ type server struct {
 	ctx      context.Context
 	rpc      *jrpc2.Server
 	wire     *wire
-	asked    sync.WaitGroup // messages that are not done with yet
-	last     chan struct{}  // closed when the message that came last is done with
-	turn     chan struct{}  // holds one token: whoever takes it may use what follows
+	asked    sync.WaitGroup // messages that are not answered yet
+	last     chan struct{}  // closed when the latest message is answered
+	turn     chan struct{}  // holds one token: whoever takes it may use the fields below, up to worker
 	stage    stage
 	folder   folder
 	site     *build.Followed
 	open     map[string]*document // by path
 	hints    bool                 // inlay hints are wanted
 	snippets bool                 // completions may have places to fill in
-	watch    bool                 // the client can tell of files that change
-	moving   bool                 // the client can rename files when it is asked to
-	relating bool                 // the client shows what else a diagnostic is about
+	watch    bool                 // the client can report changes of files
+	moving   bool                 // the client can rename files on request
+	relating bool                 // the client shows the related places of a diagnostic
 	left     bool                 // the client said exit after shutdown
 
 	worker sync.WaitGroup
 	stop   context.CancelFunc
 	wake   chan struct{}
 	mu     sync.Mutex
-	dirty  []string               // pages that somebody waits to be told of, by path
-	told   map[string]content.Sum // of what was told last of each file, by path; none if nothing is wrong
+	dirty  []string               // pages to report on first, by path
+	told   map[string]content.Sum // of the last report on each file, by path; none if nothing is wrong
 
-	idle    chan struct{}      // open pages may be changed on purpose
-	refresh bool               // the client can be asked to take lenses again
-	unguard context.CancelFunc // cuts that short
-	known   map[string]guarded // what came of it, by path
+	idle    chan struct{}      // wakes guards, the worker
+	refresh bool               // the client can be asked to fetch lenses again
+	unguard context.CancelFunc // cuts guards short
+	known   map[string]guarded // what guards found, by path
 }
 
-// ErrLeft is what Serve gives where the editor left without saying goodbye.
+// ErrLeft is the error of Serve when the editor left without shutting the session down.
 var ErrLeft = errors.New("the editor left without shutting the session down")
 
 // Serve talks to one editor until it leaves, the pipe ends or ctx does. Nothing but messages
@@ -91,7 +91,7 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, opt Options) error 
 	s.last = make(chan struct{})
 	close(s.last)
 	s.rpc = jrpc2.NewServer(s, &jrpc2.ServerOptions{AllowPush: true, DisableBuiltin: true, Concurrency: 1 << 20})
-	from, into := io.Pipe() // since the end of the session cannot end a read from a terminal
+	from, into := io.Pipe() // since nothing can end a read from a terminal
 	go func() {
 		_, err := io.Copy(into, in)
 		into.CloseWithError(err)
@@ -115,8 +115,8 @@ func Serve(ctx context.Context, in io.Reader, out io.Writer, opt Options) error 
 	return ErrLeft
 }
 
-// Assign finds what answers a method; see jrpc2.Assigner. It is called in the order in which
-// messages come, and they are answered in that order.
+// Assign returns the handler of a method; see jrpc2.Assigner. The library calls it in the order of
+// the messages, and they are answered in that order.
 func (s *server) Assign(ctx context.Context, name string) jrpc2.Handler {
 	switch name {
 	case "$/cancelRequest":
@@ -141,7 +141,7 @@ func (s *server) Assign(ctx context.Context, name string) jrpc2.Handler {
 		<-before
 		close(done)
 	}
-	context.AfterFunc(ctx, func() { // cancelled so early that the library never calls what follows
+	context.AfterFunc(ctx, func() { // cancelled so early that the library never calls the handler
 		if begun.CompareAndSwap(false, true) {
 			pass()
 		}
@@ -162,7 +162,7 @@ func (s *server) Assign(ctx context.Context, name string) jrpc2.Handler {
 	}
 }
 
-// answer does what a message asks for, while nothing else uses the server.
+// answer calls a method, while nothing else uses the server.
 func (s *server) answer(ctx context.Context, name string, m method, r *jrpc2.Request) (out any, err error) {
 	<-s.turn
 	defer func() {
@@ -182,10 +182,10 @@ func (s *server) answer(ctx context.Context, name string, m method, r *jrpc2.Req
 	return m(s, r)
 }
 
-// method answers one request or takes one notification. It may use all of the server.
+// method answers one request or takes one notification. It holds the token of the server's turn.
 type method func(s *server, r *jrpc2.Request) (any, error)
 
-// taking makes a method of a function over its parameters.
+// taking makes a method of a function that takes its parameters decoded.
 func taking[P any](do func(s *server, p P) (any, error)) method {
 	return func(s *server, r *jrpc2.Request) (any, error) {
 		var p P
@@ -198,7 +198,7 @@ func taking[P any](do func(s *server, p P) (any, error)) method {
 	}
 }
 
-// methods are those of the protocol that are answered.
+// methods are the methods of the protocol that the server answers.
 var methods map[string]method
 
 func init() {
@@ -294,7 +294,7 @@ func openFolder(p initializeParams) string {
 	return ""
 }
 
-// settings are those of an editor's configuration.
+// settings are what an editor's configuration may set.
 type settings struct {
 	Labsite *settings `json:"labsite"` // editors nest them by the server's name, or not
 	Hints   *bool     `json:"hints"`
@@ -320,7 +320,7 @@ func (s *server) didChangeConfiguration(p struct {
 	return nil, nil
 }
 
-// initialized asks to be told of files that change behind the editor's back.
+// initialized asks the client to report files that change behind the editor's back.
 func (s *server) initialized(struct{}) (any, error) {
 	if s.watch {
 		go s.rpc.Callback(s.ctx, "client/registerCapability", map[string]any{"registrations": []any{map[string]any{
@@ -343,7 +343,7 @@ func (s *server) exit(struct{}) (any, error) {
 	return nil, nil
 }
 
-// capabilities are what the server answers.
+// capabilities tells the client what the server can do.
 func capabilities() any {
 	return map[string]any{
 		"positionEncoding":           "utf-16",

@@ -59,7 +59,7 @@ func twoPages() map[string]string {
 		"times.csv": "strength,minutes [min]\n1+50,8\n1+100,13\n"}
 }
 
-// Errors while typing are those that a check of the saved file gives: their words and places.
+// Errors while typing have the words and places of those in a check of the saved file.
 func TestTellsWhileTyping(t *testing.T) {
 	dir := buildtest.Lab(t, twoPages())
 	e := begin(t, dir)
@@ -84,7 +84,7 @@ func TestTellsWhileTyping(t *testing.T) {
 	}
 }
 
-// checked is what a check says of a page with another text.
+// checked is what a check says about a page with another text.
 func checked(t *testing.T, dir, name, text string) source.List {
 	t.Helper()
 	site, list := build.Follow(context.Background(), dir, build.Options{Day: testDay, Drafts: true})
@@ -97,8 +97,8 @@ func checked(t *testing.T, dir, name, text string) source.List {
 	return only(list, name)
 }
 
-// What is typed on one page is told of the pages that draw on it, open or not, saved or not;
-// a closed file counts as the disk has it again.
+// Typing on one page is reported on the pages that draw on it, open or not, saved or not; a closed
+// file counts as it is on disk.
 func TestTellsOfOtherPages(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")
@@ -109,7 +109,7 @@ func TestTellsOfOtherPages(t *testing.T) {
 	e.heard("developing.md", func(p publishParams) bool { return !slices.Contains(codes(p), "unknown-name") })
 }
 
-// A new page is told of before it is saved.
+// A new page gets diagnostics before it is saved.
 func TestTellsOfUnsavedPages(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.openAs("new.md", "---\ntitle: New\naudience: staf\n---\n")
@@ -118,7 +118,7 @@ func TestTellsOfUnsavedPages(t *testing.T) {
 	}
 }
 
-// Each repair that a message offers is offered as an action that fixes it.
+// Each repair that a message suggests is offered as an action that fixes it.
 func TestActions(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")
@@ -172,7 +172,7 @@ func TestActions(t *testing.T) {
 	}
 }
 
-// A message about several places names the others, where they are now.
+// A message about several places names the others, wherever they are now.
 func TestRelatedPlaces(t *testing.T) {
 	e := begin(t, buildtest.Lab(t, twoPages()))
 	e.open("mixing.md")
@@ -208,7 +208,7 @@ func TestRelatedPlaces(t *testing.T) {
 	}
 }
 
-// Changes of a part of the text come to the same as the whole, with every line end.
+// Changing parts of a text gives the same as replacing all of it, with every kind of line end.
 func TestSplices(t *testing.T) {
 	for _, c := range []struct {
 		text  string

@@ -6,22 +6,22 @@ import (
 	"labsite/recipes/source"
 )
 
-// stand is a position in YAML that may still be unfinished: by the lines and their
-// indents, so that it is known while somebody types.
+// stand is a position in YAML, found from lines and indents alone, so that it is known while
+// somebody types and the YAML is unfinished.
 type stand struct {
 	way   []string // keys from the outermost; "" is an item of a list
 	key   bool     // a key is being typed, else a value
-	typed string   // what stands of it before the place
-	there []string // keys that the set of keys at hand has by now
+	typed string   // what has been typed of it
+	there []string // keys that the mapping already has
 }
 
-// part is a dash or a key of a line, with its column.
+// part is a dash or a key that begins a line, with its column.
 type part struct {
 	column int
 	key    string // "" for a dash
 }
 
-// standing finds where a place is, by its line and the text of the line before it.
+// standing finds the position of a place, by its line and what the line holds before it.
 func standing(f *source.File, start, line int, before string) stand {
 	own, rest, open := parts(before)
 	column := len(before) - len(strings.TrimLeft(before, " "))
@@ -31,7 +31,7 @@ func standing(f *source.File, start, line int, before string) stand {
 	first, _ := f.Place(start)
 	var above []part
 	var p stand
-	innermost := column // keys that are in the same column as the one that is typed
+	innermost := column // the column of keys beside the one being typed, -1 once they are all found
 	if n := len(own); n > 0 && own[n-1].key == "" {
 		innermost = -1
 	}
@@ -94,7 +94,7 @@ func parts(line string) (out []part, rest string, open bool) {
 	return out, rest, strings.HasPrefix(rest, "{") || strings.HasPrefix(rest, "[") || strings.HasPrefix(rest, "\"")
 }
 
-// flow goes into braces and brackets that are open where the text ends.
+// flow continues the position into braces and brackets that are open where the text ends.
 func (p *stand) flow(text string) {
 	type level struct {
 		list  bool

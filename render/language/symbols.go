@@ -11,11 +11,11 @@ import (
 	"labsite/render/work"
 )
 
-// symbol is what a mark names, over all pages: something of one file.
+// symbol is what a mark names, the same for all pages that name it.
 type symbol struct {
-	file string // the page, the data file, or "" for what belongs to the program
+	file string // the page or data file it belongs to, "" for what belongs to the program
 	sort sort
-	of   string // of a column that a page adds: its data file there
+	of   string // for a column that a page adds: the page's name for its data file
 	name string
 }
 
@@ -26,12 +26,12 @@ type lookup struct {
 	read    map[string]*reading
 }
 
-// look calls do with what answers questions about symbols.
+// look calls do with a lookup, while nobody else uses the site.
 func (s *server) look(do func(l *lookup)) {
 	s.site.Look(func(c *content.Content, d *work.Desk) { do(&lookup{c, d, map[string]*reading{}}) })
 }
 
-// reading is a page as it stands; nil if there is none.
+// reading reads a page once; nil if there is none or its text cannot be read.
 func (l *lookup) reading(at string) *reading {
 	if r, is := l.read[at]; is {
 		return r
@@ -46,8 +46,7 @@ func (l *lookup) reading(at string) *reading {
 	return r
 }
 
-// drawn is the path of a page that another draws on, dataOf that of a data file; "" if it
-// is not known.
+// drawn is the path of a page that another draws on, dataOf that of a data file; "" if unknown.
 func (l *lookup) drawn(at, name string) string {
 	p, r := l.content.Page(at), l.reading(at)
 	if p == nil || r == nil || r.uses[name] == "" {
@@ -65,8 +64,8 @@ func (l *lookup) dataOf(at, name string) string {
 	return l.dataFile(at, r.data[name])
 }
 
-// dataFile is the path of a data file as a page writes it: beside the page, and a bare name in
-// the folders above as well, the nearest first. It is "" if there is none.
+// dataFile is the path of a data file, from what a page writes: beside the page, and for a bare
+// name in the folders above as well, the nearest first. It is "" if there is none.
 func (l *lookup) dataFile(at, written string) string {
 	for folder := path.Dir(at); ; folder = path.Dir(folder) {
 		if full := path.Join(folder, written); l.content.HasFile(full) {
@@ -78,7 +77,7 @@ func (l *lookup) dataFile(at, written string) string {
 	}
 }
 
-// fileAt is the path of a page or another file as a page writes it; "" if there is none.
+// fileAt is the path of a page or another file, from what a page writes; "" if there is none.
 func (l *lookup) fileAt(at, written string) string {
 	if p := l.content.Page(at); p != nil {
 		if full, _, ok := p.Find(written); ok && (l.content.Page(full) != nil || l.content.HasFile(full)) {
@@ -93,7 +92,7 @@ func (r *reading) adds(data, name string) bool {
 	return slices.ContainsFunc(r.marks, func(m mark) bool { return m.sort == column && m.def && m.of == data && m.name == name })
 }
 
-// symbol says what a mark of a page names; ok is false if that has no place.
+// symbol says what a mark of a page names; ok is false if that is no symbol.
 func (l *lookup) symbol(at string, m mark) (s symbol, ok bool) {
 	s = symbol{at, m.sort, "", m.name}
 	switch m.sort {
@@ -131,7 +130,7 @@ type spot struct {
 	def        bool
 }
 
-// spots lists every place of a symbol, over all pages and data files.
+// spots lists every place that names a symbol, over all pages and data files.
 func (l *lookup) spots(s symbol) (out []spot) {
 	l.eachNaming(s, func(r *reading, m mark) {
 		if m.sort != s.sort || m.name != s.name && s.sort != file && s.sort != substance {
@@ -163,7 +162,7 @@ func (l *lookup) eachNaming(s symbol, do func(r *reading, m mark)) {
 	}
 }
 
-// mayName rules out pages that cannot name a symbol, without taking them apart.
+// mayName rules out pages that cannot name a symbol, without parsing them.
 func (l *lookup) mayName(p *content.Page, s symbol) bool {
 	if p.Path == s.file {
 		return true
@@ -240,7 +239,7 @@ func (s *server) location(x spot) location {
 	return location{s.addressOf(x.file.Path), rangeOf(x.file, x.start, x.end)}
 }
 
-// fileOf is an open file as the program reads it.
+// fileOf is an open file's text as the program reads a file.
 func (d *document) fileOf() *source.File {
 	f, _ := source.New(d.path, []byte(d.text))
 	return f

@@ -10,10 +10,10 @@ import (
 	"labsite/render/content"
 )
 
-// often is how often, while many pages are made, the editor is told of all of them.
-const often = 300 * time.Millisecond
+// tellEvery is how tellEvery the editor is told of all files while many pages are made.
+const tellEvery = 300 * time.Millisecond
 
-// mark says that somebody waits to be told of a page.
+// mark puts a page among those to report on first.
 func (s *server) mark(at string) {
 	s.mu.Lock()
 	if !slices.Contains(s.dirty, at) {
@@ -31,8 +31,8 @@ func (s *server) work() {
 	}
 }
 
-// tell is the worker: it makes the page in hand first, then, while nobody types, those that
-// depend on it and the rest of the folder.
+// tell is the worker that reports: first on the pages being edited, then, while nobody types, on
+// those that depend on them and on the rest of the folder.
 func (s *server) tell() {
 	defer s.worker.Done()
 	for {
@@ -48,7 +48,7 @@ func (s *server) tell() {
 			if left == 0 {
 				break
 			}
-			if time.Since(last) > often {
+			if time.Since(last) > tellEvery {
 				s.tellAll()
 				last = time.Now()
 			}
@@ -58,7 +58,7 @@ func (s *server) tell() {
 	}
 }
 
-// tellPages tells of the pages that somebody waits for.
+// tellPages reports on the pages marked to come first.
 func (s *server) tellPages() {
 	s.mu.Lock()
 	dirty := s.dirty
@@ -72,7 +72,7 @@ func (s *server) tellPages() {
 	}
 }
 
-// tellAll tells of all files about which there is something to say, or was.
+// tellAll reports on every file about which there is something to say, or was.
 func (s *server) tellAll() {
 	versions := s.versions()
 	by := map[string]source.List{}
@@ -102,7 +102,7 @@ func only(list source.List, at string) (out source.List) {
 	return out
 }
 
-// versions are those of the open files, taken before somebody looks at what is wrong.
+// versions are the versions of open files, taken before their diagnostics.
 func (s *server) versions() map[string]int {
 	<-s.turn
 	defer func() { s.turn <- struct{}{} }()
@@ -113,8 +113,8 @@ func (s *server) versions() map[string]int {
 	return out
 }
 
-// publish sends what there is to say of a file, where it is something else than was sent
-// and the file is still what it was when that was found.
+// publish sends the diagnostics of a file, if they differ from what was sent last and the file has
+// not changed since they were found.
 func (s *server) publish(at string, list source.List, versions map[string]int) {
 	p := publishParams{Diagnostics: []diagnostic{}}
 	for _, d := range list.Sorted() {
@@ -133,7 +133,7 @@ func (s *server) publish(at string, list source.List, versions map[string]int) {
 	}
 	s.turn <- struct{}{}
 	if was != open || was && now != version {
-		return // it is told of again
+		return // another report will follow
 	}
 	if was {
 		p.Version = &version
@@ -156,8 +156,8 @@ func (s *server) publish(at string, list source.List, versions map[string]int) {
 	}
 }
 
-// diagnostic puts one in the protocol's form: its message with the hint below it. What else it
-// is about is told by paths; see addressed.
+// diagnostic converts one to the protocol's form, with the hint below its message. Related places
+// hold paths; see addressed.
 func (s *server) diagnostic(d source.Diagnostic) diagnostic {
 	out := diagnostic{Range: rangeOfDiagnostic(d), Severity: severityError, Code: d.Code, Source: "labsite", Message: d.Message}
 	switch d.Severity {

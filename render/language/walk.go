@@ -11,14 +11,14 @@ import (
 	"labsite/render/markdown"
 )
 
-// sort is what a part of a page names.
+// sort is the sort of thing that a mark names.
 type sort uint8
 
 const (
 	keyName   sort = iota // a key that the program knows
 	value                 // a given value or a figure
-	use                   // a page drawn on, by its name here
-	dataFile              // a data file, by its name here
+	use                   // a page drawn on, by its name on this page
+	dataFile              // a data file, by its name on this page
 	column                // a column of a data file
 	caution               // a caution
 	block                 // a table or a chart
@@ -31,10 +31,10 @@ const (
 // mark is a part of a page that names something.
 type mark struct {
 	sort       sort
-	of, name   string // of is the page drawn on or the data file that it belongs to, by its name here
+	of, name   string // of is the page drawn on or the data file that it belongs to, by its name on this page
 	start, end int
-	def        bool // here it gets its name
-	loose      bool // a bare name over rows: a value of the page, or a column of the file
+	def        bool // it is declared here
+	loose      bool // a bare name in a formula over rows: a value of the page, or a column of the file
 	entry      *tree.Entry
 	amount     *quantity.Value
 }
@@ -45,7 +45,7 @@ type token struct {
 	start, end int
 }
 
-// reading is a page as an editor sees it: what stands where. It is made of the text alone.
+// reading is a page as an editor sees it: what is where, found from the text alone.
 type reading struct {
 	file   *source.File
 	front  *tree.Value // nil if the front matter cannot be read
@@ -53,11 +53,11 @@ type reading struct {
 	marks  []mark
 	tokens []token
 	heads  []markdown.Heading
-	data   map[string]string // the data files by their names here, as written
-	uses   map[string]string // the pages drawn on, likewise
+	data   map[string]string // paths of data files as written, by their names on this page
+	uses   map[string]string // the same for pages drawn on
 }
 
-// read goes over a page.
+// read reads a page.
 func read(f *source.File) *reading {
 	r := &reading{file: f, data: map[string]string{}, uses: map[string]string{}}
 	start, end, body, ok := page.Parts(f)
@@ -114,7 +114,7 @@ func (r *reading) add(m mark) {
 	}
 }
 
-// value goes over a value for which an entry stands; the entry may be nil.
+// value walks a value that an entry describes; either may be nil.
 func (r *reading) value(e *tree.Entry, v *tree.Value, w way) {
 	if e == nil || v == nil {
 		return
@@ -138,7 +138,7 @@ func (r *reading) value(e *tree.Entry, v *tree.Value, w way) {
 	}
 }
 
-// key goes over a key and its value.
+// key walks a key and its value.
 func (r *reading) key(e *tree.Entry, k, item *tree.Value, w way) {
 	inner := e.Key(k.Text)
 	if inner == nil {
@@ -174,7 +174,7 @@ func (r *reading) key(e *tree.Entry, k, item *tree.Value, w way) {
 	r.value(inner, item, w)
 }
 
-// text goes over a text of the front matter.
+// text walks a text of the front matter.
 func (r *reading) text(e *tree.Entry, v *tree.Value, w way) {
 	text := strings.TrimSpace(v.Text)
 	lead := strings.Index(v.Text, text)
@@ -212,7 +212,7 @@ func (r *reading) text(e *tree.Entry, v *tree.Value, w way) {
 	}
 }
 
-// cells is a column of a data file, or a quantity.
+// cells marks a column of a data file, or a quantity.
 func (r *reading) cells(whole mark, e *tree.Entry) {
 	of, name, dotted := strings.Cut(whole.name, ".")
 	if _, is := r.data[of]; dotted && is && e.Reads == tree.Cells {
@@ -226,7 +226,7 @@ func (r *reading) cells(whole mark, e *tree.Entry) {
 	}
 }
 
-// formula goes over the parts of a formula.
+// formula marks the names and quantities of a formula.
 func (r *reading) formula(text string, place func(start, end int) source.Span, w way) {
 	f, _ := formula.Parse(text, place)
 	if f == nil {
@@ -267,11 +267,11 @@ func (r *reading) formula(text string, place func(start, end int) source.Span, w
 	}
 }
 
-// placements goes over the braces of a text.
+// placements marks what the braces of a text hold.
 func (r *reading) placements(doc *markdown.Document, w way) {
 	for _, p := range doc.Placements() {
 		name := p.Formula
-		if r.stands(name) {
+		if r.placeable(name) {
 			b := mark{sort: block, name: name, start: p.FormulaSpan.Start, end: p.FormulaSpan.End}
 			if r.names("cautions", name) {
 				b.sort = caution
@@ -290,12 +290,12 @@ func (r *reading) placements(doc *markdown.Document, w way) {
 	}
 }
 
-// stands tells whether a name is one of the page's cautions, tables and charts.
-func (r *reading) stands(name string) bool {
+// placeable tells whether a name is one of the page's cautions, tables or charts.
+func (r *reading) placeable(name string) bool {
 	return r.names("cautions", name) || r.names("tables", name) || r.names("charts", name)
 }
 
-// names tells whether something is called so under a key of the page.
+// names tells whether something under a key of the page has a name.
 func (r *reading) names(key, name string) bool {
 	if r.front == nil {
 		return false
@@ -304,7 +304,7 @@ func (r *reading) names(key, name string) bool {
 	return v != nil && v.Shape == tree.Mapping && v.Get(name) != nil
 }
 
-// settle says of bare names over rows what they are, once all names are known.
+// settle decides what bare names over rows are, once all names are known.
 func (r *reading) settle() {
 	for i := range r.marks {
 		m := &r.marks[i]

@@ -13,34 +13,35 @@ import (
 
 // Found is something that pages name, and every place that does.
 type Found struct {
-	// Name is what it is called where it gets its name, What the sort of thing in words.
+	// Name is its name where it is declared, What the sort of thing in words.
 	Name, What string
 	// Of is the page or the data file that it belongs to, by path; "" if it belongs to none.
 	Of string
-	// Places are by file and line, but for the one where it gets its name, which comes first.
+	// Places are in the order of file and line, after the one where it is declared.
 	Places []Place
 }
 
-// Place is one place where something is named; Gives says that it gets its name here.
+// Place is one place where something is named; Gives says that it is declared there.
 type Place struct {
 	source.Span
 	Gives bool
 }
 
-// Search is what came of asking where a name is used.
+// Search is the result of asking where a name is used.
 type Search struct {
 	Found []Found
-	// Unread are pages whose front matter cannot be read, by path: what they name is not known.
+	// Unread lists pages whose front matter cannot be read, by path, so that what they name is
+	// unknown.
 	Unread []string
-	// Near is the known name that is spelled most like one that was not found; "" for none.
+	// Near is the known name that is spelled most like a name that was not found; "" for none.
 	Near string
 }
 
-// Where finds what a folder calls by a name, and who uses it: a given value, a figure, a
-// caution, a table or a chart of any page; a column; a page or another file, by its path or
-// its file name; a bench formula or a function; a substance. Before a point may stand the
-// page, the data file or the name by which a page calls it: mix.concentrate. It reads the
-// texts of pages alone and works nothing out.
+// Where finds what a name stands for in a folder, and where it is used: a given value, a figure, a
+// caution, a table or a chart of any page; a column; a page or another file, by its path or its
+// file name; a bench formula or a function; a substance. The page, the data file, or a page's name
+// for it may come first, with a dot: mix.concentrate. Where only reads the texts of pages and works
+// nothing out.
 func Where(c *content.Content, name string) Search {
 	w := &where{l: &lookup{content: c, read: map[string]*reading{}}, seen: map[symbol]bool{}}
 	w.files(name)
@@ -94,7 +95,7 @@ func (w *where) programs(name string) {
 	w.names = append(append(w.names, w.l.content.Formulas.Names()...), formula.Functions()...)
 }
 
-// pages finds what pages and the heads of data files give a name.
+// pages finds what pages and the heads of data files declare.
 func (w *where) pages(name string) {
 	of, last := "", name
 	if i := strings.LastIndexByte(name, '.'); i > 0 {
@@ -131,7 +132,7 @@ func (w *where) pages(name string) {
 	}
 }
 
-// calledSo tells whether somebody who types a name may mean a file.
+// calledSo tells whether a name that somebody types may mean a file.
 func calledSo(at, name string) bool {
 	bare := strings.TrimSuffix(at, path.Ext(at))
 	return slices.Contains([]string{at, bare, path.Base(at), path.Base(bare)}, path.Clean(name))
@@ -148,7 +149,7 @@ func (l *lookup) columns(at string) (out []string) {
 	return out
 }
 
-// told says what a symbol is and lists its places, by file and line; first where it gets its name.
+// told describes a symbol and lists its places.
 func (w *where) told(s symbol) Found {
 	out := Found{Name: s.name, What: w.l.sortOf(s), Of: s.file}
 	if s.sort == file {
@@ -176,8 +177,9 @@ func compareBool(a, b bool) int {
 	return -1
 }
 
-// more are the places of a symbol where an editor would show something else: a page or a data
-// file that is called by its name on a page, and the lab's own entry of a bench formula.
+// more lists the places of a symbol that spots leaves out, since an editor shows something else
+// there: where a page uses its own name for a page or a data file, and the lab's entry of a bench
+// formula.
 func (l *lookup) more(s symbol) (out []spot) {
 	if e, ok := l.content.Formulas.Find(s.name); ok && s.sort == function && e.Own {
 		span := e.Span()

@@ -11,8 +11,8 @@ import (
 	"sync/atomic"
 )
 
-// What a message may have at most, in bytes: a page has a megabyte, and JSON may need six for
-// one of it. A client that goes beyond them is not an editor, and the connection ends.
+// The most bytes that a message may have: a page has up to a megabyte, and JSON may need six bytes
+// for one. A client that sends more is not an editor, and the connection ends.
 const (
 	mostMessage = 16 << 20
 	mostHeader  = 8 << 10
@@ -32,21 +32,21 @@ type wire struct {
 	from io.Closer
 
 	ended   atomic.Bool   // nothing is read any more
-	over    bool          // the pipe has ended, and the server was told
-	drained chan struct{} // closed when all that came before the end is answered
+	over    bool          // the pipe has ended, and overMessage was sent
+	drained chan struct{} // closed when every message before the end is answered
 	once    sync.Once
 }
 
-// overMessage is what the server is told last, when the pipe has ended: it drops what still
-// waits as soon as there is nothing more to read, and a client that writes all and closes
-// the pipe would get no answer.
+// overMessage is a last message to the server when the pipe has ended. At the end of input the
+// library drops waiting messages, so that a client that writes all and closes the pipe would get no
+// answer; this one holds the end back until they are answered.
 const overMessage = `{"jsonrpc":"2.0","method":"$/labsite/over"}`
 
 func newWire(in io.ReadCloser, out io.Writer) *wire {
 	return &wire{in: bufio.NewReaderSize(in, 64<<10), out: out, from: in, drained: make(chan struct{})}
 }
 
-// Recv reads the next message; io.EOF where the pipe ended between two, or end was called.
+// Recv reads the next message; io.EOF if the pipe ended between two, or end was called.
 func (w *wire) Recv() ([]byte, error) {
 	raw, err := w.next()
 	if w.ended.Load() {
@@ -123,11 +123,11 @@ func (w *wire) Send(message []byte) error {
 	return err
 }
 
-// answered says that all that came before the end of the pipe is answered.
+// answered says that every message before the end of the pipe is answered.
 func (w *wire) answered() { w.once.Do(func() { close(w.drained) }) }
 
-// end has the server stop by itself, at its next read. Stopped from elsewhere it panics where
-// a message comes at that moment, since it signals its arrival over a channel that it closed.
+// end has the server stop by itself, at its next read. Its own Stop can panic: if a message arrives
+// at that moment, it is signalled over a channel that was just closed.
 func (w *wire) end() {
 	w.ended.Store(true)
 	w.Close()
