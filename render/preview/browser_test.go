@@ -70,13 +70,13 @@ func does(t testing.TB, ctx context.Context, js string) {
 	ask[bool](t, ctx, js+"; true")
 }
 
-// yes is the answer to a question that is asked again until it is true. A page that is being
-// left when it is asked has none, which then means "not yet".
+// yes evaluates a condition that is asked again until it is true. A page that is just being left
+// gives no answer, which counts as "not yet".
 func yes(t testing.TB, ctx context.Context, js string) bool {
 	t.Helper()
 	v, err := chromedp.Run(ctx, chromedp.Evaluate[bool](`!!(`+js+`)`, chromedp.EvalAwaitPromise))
 	var leaving *cdproto.Error
-	var thrown *chromedp.ExceptionError // of an element that is not made yet
+	var thrown *chromedp.ExceptionError // about an element that does not exist yet
 	if err != nil && !errors.As(err, &leaving) && !errors.As(err, &thrown) {
 		t.Fatalf("%.120s: %v", js, err)
 	}
@@ -98,7 +98,7 @@ func text(t testing.TB, ctx context.Context, js string) string {
 	return ask[string](t, ctx, `String(`+js+`)`)
 }
 
-// picture keeps a picture of the tab where PICTURES names a folder.
+// picture saves a picture of the tab if PICTURES names a folder.
 func picture(t testing.TB, ctx context.Context, name string) {
 	t.Helper()
 	dir := os.Getenv("PICTURES")
@@ -121,13 +121,13 @@ func look(t testing.TB, ctx context.Context, width, height int64, scheme string)
 }
 
 const (
-	// tooLong ends what never comes about. It is not a measurement: a slow machine under other work
-	// may take minutes.
+	// tooLong ends waiting for what never happens. It is no bound on speed: a busy machine may take
+	// minutes.
 	tooLong = 10 * time.Minute
 	shadow  = `document.querySelector('#Proof').shadowRoot`
 )
 
-// The open page takes in a save: where it stood, what was opened and what was set stay.
+// The open page takes over a save: its scroll position, opened parts and set values stay.
 func TestBrowserStaysInPlace(t *testing.T) {
 	l := newLab(t, Options{})
 	ctx := browser(t)
@@ -169,7 +169,7 @@ func TestBrowserStaysInPlace(t *testing.T) {
 	}
 }
 
-// A sheet over the page says what is wrong, and goes when it is fixed.
+// A sheet over the page says what is wrong, and goes away when it is fixed.
 func TestBrowserErrorsComeAndGo(t *testing.T) {
 	l := newLab(t, Options{Editor: "edit://open?file={file}&line={line}&column={column}"})
 	ctx := browser(t)
@@ -204,7 +204,7 @@ func TestBrowserErrorsComeAndGo(t *testing.T) {
 	await(t, ctx, shadow+`.querySelector('.sheet').hidden === true`)
 }
 
-// What is to be looked at is shown in the margin next to its place.
+// Notes are shown in the margin next to their place.
 func TestBrowserNotesStandBesideTheirPlace(t *testing.T) {
 	l := newLab(t, Options{})
 	ctx := browser(t)
@@ -223,8 +223,7 @@ func TestBrowserNotesStandBesideTheirPlace(t *testing.T) {
 	picture(t, ctx, "margin-phone")
 }
 
-// The numbers that a save changed stand beside the page, and a number tells how it came
-// about.
+// The numbers that a save changed are listed beside the page, and a number says how it came about.
 func TestBrowserNumbers(t *testing.T) {
 	l := newLab(t, Options{})
 	if err := l.proof.site.Load().Settle(context.Background()); err != nil {
@@ -246,7 +245,7 @@ func TestBrowserNumbers(t *testing.T) {
 			t.Errorf("the tree does not say %q: %s", want, said)
 		}
 	}
-	// what is in the text alone, a cell of a table, how long a step takes
+	// a number only in the text, a cell of a table, the length of a step
 	l.replace(onePage, "## What goes wrong", "Half of it is {water / 2}.\n\n## What goes wrong")
 	await(t, ctx, `[...document.querySelectorAll('main p')].some((p) => p.textContent.startsWith('Half of it is'))`)
 	for _, x := range []struct{ click, says string }{
@@ -267,8 +266,8 @@ func TestBrowserNumbers(t *testing.T) {
 	picture(t, ctx, "tree-phone")
 }
 
-// The given values of an open page change under its reader's hands: what was set stays where
-// it still may, and where it may not the page shows no number.
+// The given values of an open page change while somebody reads it: what was set stays if it still
+// may, and if it may not the page shows no number.
 func TestBrowserGivenValuesChange(t *testing.T) {
 	const page = "---\ntitle: Page\naudience: staff\ngiven:\n  tank: {label: Tank, value: 500 ml, from: 100 ml, to: 2 l}\n  parts: {label: Parts, value: 4, from: 1, to: 9}\nfigures:\n  part: {label: Part, formula: tank / parts, show: 1 ml}\n---\n\nTake {part}.\n"
 	l := serveWith(t, filepath.Join(t.TempDir(), "content"), map[string]string{"page.md": page})
@@ -288,7 +287,7 @@ func TestBrowserGivenValuesChange(t *testing.T) {
 		}
 	}
 	shows("at first", "125\u00a0ml")
-	// set a moment before a save, and not yet in the address
+	// set just before a save, and not yet in the address
 	does(t, ctx, tank+`.focus(); `+tank+`.value = '1 l'; `+tank+`.dispatchEvent(new Event('input', {bubbles: true}))`)
 	l.replace("page.md", "label: Part,", "label: One part,")
 	await(t, ctx, `document.querySelector('.figure dt').textContent === 'One part'`)
@@ -303,13 +302,13 @@ func TestBrowserGivenValuesChange(t *testing.T) {
 	}
 	l.replace("page.md", "to: 800 ml", "to: 3 l")
 	shows("in range again", "250\u00a0ml")
-	// a given value takes another name
+	// a given value is renamed
 	renamed := strings.NewReplacer("tank:", "jug:", "tank /", "jug /").Replace(l.read("page.md"))
 	l.write("page.md", renamed)
 	await(t, ctx, `document.querySelector('main').classList.contains('no-numbers') && document.querySelector('#Limits').textContent.includes('tank')`)
 	l.write("page.md", strings.Replace(page, "value: 4, from", "value: 5, from", 1))
 	shows("with its old name", "200\u00a0ml")
-	// nothing can be set any more, and then again
+	// nothing can be set any more, and then it can again
 	l.write("page.md", strings.NewReplacer(", from: 100 ml, to: 2 l", "", ", from: 1, to: 9", "").Replace(page))
 	await(t, ctx, part+`.textContent === '125\u00a0ml' && `+fields+` === 0`)
 	if got := text(t, ctx, `document.documentElement.classList.contains('handed') || 'hand' in window`); got != "false" {
@@ -318,7 +317,7 @@ func TestBrowserGivenValuesChange(t *testing.T) {
 	does(t, ctx, `history.replaceState(null, '', location.pathname)`)
 	l.write("page.md", page)
 	shows("to be set again", "125\u00a0ml")
-	// many saves at once, and timers of scripts that were let go of
+	// many saves at once, and timers of scripts that were stopped
 	for i := range 30 {
 		l.write("page.md", strings.Replace(page, "value: 500 ml", fmt.Sprintf("value: %d ml", 404+i*4), 1))
 		time.Sleep(time.Duration(i%7) * 4 * time.Millisecond)
@@ -329,7 +328,7 @@ func TestBrowserGivenValuesChange(t *testing.T) {
 	}
 }
 
-// Two browsers are told of the same save.
+// Two browsers show the same save.
 func TestBrowserTwo(t *testing.T) {
 	l := newLab(t, Options{})
 	a := browser(t)
@@ -341,7 +340,7 @@ func TestBrowserTwo(t *testing.T) {
 	l.replace(onePage, "title: New: ", "title: Renewed ")
 	await(t, a, `document.querySelector('main h1').textContent.startsWith('Renewed')`)
 	await(t, b, `document.querySelector('main').textContent.includes('Renewed')`)
-	// one is out of sight for a while, and then in sight again
+	// one is hidden for a while, and then visible again
 	sight := func(hidden bool) {
 		t.Helper()
 		does(t, a, fmt.Sprintf(`Object.defineProperty(document, 'hidden', {value: %v, configurable: true}); document.dispatchEvent(new Event('visibilitychange'))`, hidden))

@@ -9,7 +9,7 @@ import (
 	"labsite/render/build"
 )
 
-// change is what the last save changed, in numbers. It grows while pages that depend on the
+// change holds the numbers that the last save changed. It grows while pages that depend on the
 // saved file are worked out.
 type change struct {
 	mu    sync.Mutex
@@ -18,14 +18,14 @@ type change struct {
 	pages map[string]build.PageChange
 }
 
-// save is the same as an open page is told it.
+// save is a change in the form that an open page is sent.
 type save struct {
 	Count int                `json:"count"`
 	Files []string           `json:"files"`
 	Pages []build.PageChange `json:"pages"`
 }
 
-// mostPages is how many pages with changed numbers are told of, one by one.
+// mostPages bounds the pages with changed numbers that are listed.
 const mostPages = 60
 
 func (c *change) begin(u build.Changed) {

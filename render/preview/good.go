@@ -5,12 +5,12 @@ import (
 	"sync"
 )
 
-// goodPages keeps the last right state of recently viewed pages, to show below
-// what is wrong with them now.
+// goodPages keeps the last correct state of recently viewed pages, to show below what is wrong with
+// them now.
 type goodPages struct {
 	mu    sync.Mutex
 	pages map[string][]byte
-	order []string // the last used at the end
+	order []string // the most recently kept last
 }
 
 const mostGood = 48

@@ -17,7 +17,7 @@ import (
 	"labsite/render/routes"
 )
 
-// hub knows the open pages and tells each of them what concerns it.
+// hub knows the open pages and sends each what concerns it.
 type hub struct {
 	preview *Preview
 	mu      sync.Mutex
@@ -28,15 +28,14 @@ type hub struct {
 type client struct {
 	audience page.Audience
 	address  string
-	out      chan message // what waits to be told; the last of a kind is enough
+	out      chan message // the message not sent yet; a newer one replaces it
 	mu       sync.Mutex
 	hash     string // of the page that it shows
-	sent     string // what it was told last, to tell nothing twice
-	page     string // the file of the page that it shows
+	sent     string // the last message, so that none is sent twice
+	page     string // the path of the page that it shows
 }
 
-// message is what an open page is told: itself where it looks different now, and what there
-// is to say beside it.
+// message is what an open page is sent: its HTML if that changed, and what to say beside it.
 type message struct {
 	HTML    string  `json:"html,omitempty"`
 	Hash    string  `json:"hash"`
@@ -54,7 +53,7 @@ type message struct {
 	Address string  `json:"address"`
 }
 
-// note is one thing to say of a place.
+// note is one thing to say about a place.
 type note struct {
 	File    string `json:"file"`
 	Line    int    `json:"line"`
@@ -63,11 +62,11 @@ type note struct {
 	Code    string `json:"code"`
 	Message string `json:"message"`
 	Hint    string `json:"hint"`
-	Advice  bool   `json:"advice,omitempty"` // no report: a check, however firm, passes over it
+	Advice  bool   `json:"advice,omitempty"` // even a strict check ignores it
 	Text    string `json:"text"`
 	Mark    string `json:"mark"`
 	Open    string `json:"open,omitempty"` // an address that opens the editor
-	// Given and Figure name the value that the note is about, where it is one.
+	// Given or Figure names the value that the note is about, if it is about one.
 	Given  string `json:"given,omitempty"`
 	Figure string `json:"figure,omitempty"`
 }
@@ -90,7 +89,7 @@ func place(file string, line, column int) string {
 	return file + ":" + strconv.Itoa(line) + ":" + strconv.Itoa(column)
 }
 
-// editor is the address that opens a place in the writer's editor, "" if none was set.
+// editor is the address that opens a place in the writer's editor, "" if none is set.
 func (p *Preview) editor(file string, line, column int) string {
 	if p.opt.Editor == "" {
 		return ""
@@ -99,9 +98,9 @@ func (p *Preview) editor(file string, line, column int) string {
 		"{line}", strconv.Itoa(line), "{column}", strconv.Itoa(column)).Replace(p.opt.Editor)
 }
 
-// serve keeps an open page told, by server-sent events (HTML standard, section 9.2).
+// serve keeps an open page up to date, by server-sent events (HTML standard, section 9.2).
 func (h *hub) serve(w http.ResponseWriter, r *http.Request) {
-	at, err := url.PathUnescape(r.URL.Query().Get("at")) // as the browser has it in its address
+	at, err := url.PathUnescape(r.URL.Query().Get("at")) // escaped, as in the browser's address
 	a, address, ok := split(at)
 	flusher, can := w.(http.Flusher)
 	if !ok || !can || err != nil {
@@ -121,7 +120,7 @@ func (h *hub) serve(w http.ResponseWriter, r *http.Request) {
 	w.Write([]byte("retry: 500\n\n"))
 	flusher.Flush()
 	h.tellOne(c, build.Changed{}, true)
-	h.preview.wake() // to try its guards
+	h.preview.wake() // to try changes on it
 	alive := time.NewTicker(20 * time.Second)
 	defer alive.Stop()
 	for {
@@ -167,8 +166,8 @@ func (h *hub) pages() []string {
 	return out
 }
 
-// refresh tells every open page of a change of files; those that tell of all pages last,
-// since they take longest.
+// refresh tells every open page of a change of files, those about all pages last, since they take
+// longest.
 func (h *hub) refresh(c build.Changed) {
 	var last []*client
 	for _, x := range h.all() {
@@ -183,7 +182,7 @@ func (h *hub) refresh(c build.Changed) {
 	}
 }
 
-// tell tells every open page what was found out since.
+// tell tells every open page what has been found out since.
 func (h *hub) tell() { h.refresh(build.Changed{}) }
 
 func (h *hub) tellOne(c *client, change build.Changed, always bool) {
@@ -226,7 +225,7 @@ func (h *hub) tellOne(c *client, change build.Changed, always bool) {
 	c.hand(m)
 }
 
-// advise adds what the writer of a page may want to know, and where on the page it belongs.
+// advise adds advice for the writer of a page, and where on the page each note belongs.
 func (p *Preview) advise(s *build.Followed, m *message) {
 	m.Guarded = s.Guarded(m.Page)
 	for _, d := range s.Advice(m.Page) {
@@ -239,10 +238,10 @@ func (p *Preview) advise(s *build.Followed, m *message) {
 	}
 }
 
-// mostOthers is how many other files with errors a page names.
+// mostOthers bounds the other files with errors that a page lists.
 const mostOthers = 50
 
-// othersOf names the files with errors beside those whose errors a page tells by itself.
+// othersOf lists the files with errors, except those whose errors the page shows already.
 func othersOf(s *build.Followed, told []note, a page.Audience) []other {
 	here := map[string]bool{}
 	for _, n := range told {
@@ -262,8 +261,8 @@ func othersOf(s *build.Followed, told []note, a page.Audience) []other {
 	return out
 }
 
-// hand gives a message to the page. Where it has not taken the last one yet, the new one
-// stands for both.
+// hand gives a message to the page. If it has not taken the last one yet, the new one stands for
+// both.
 func (c *client) hand(m message) {
 	select {
 	case old := <-c.out:

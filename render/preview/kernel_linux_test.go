@@ -41,8 +41,8 @@ func (l *lab) hears(words string) {
 
 const plainPage = "---\ntitle: %s\naudience: staff\n---\n\nText of %[1]s.\n"
 
-// Where the kernel lets no more folders be watched, the preview says so and goes on by
-// looking every second: from the start, and when the limit is reached later.
+// If the kernel lets no more folders be watched, the preview says so and looks at the files every
+// second: from the start, and when the limit is reached later.
 func TestWatchesRunOut(t *testing.T) {
 	if !kerneltest.Alone(t) {
 		return
@@ -74,7 +74,7 @@ func TestWatchesRunOutLater(t *testing.T) {
 	page.shows("Text of Changed")
 }
 
-// The same where the kernel gives nothing to watch with.
+// The same if the kernel provides no way to watch.
 func TestNothingToWatchWith(t *testing.T) {
 	if !kerneltest.Alone(t) {
 		return
@@ -87,8 +87,8 @@ func TestNothingToWatchWith(t *testing.T) {
 	o.shows("Text of Changed")
 }
 
-// Where too many files are open, a page that cannot be read says so, the rest stays, and it
-// is read as soon as there is room, though nothing tells of that.
+// If too many files are open, a page that cannot be read says so, the rest stays, and it is read as
+// soon as that is possible, though nothing reports that.
 func TestTooManyOpenFiles(t *testing.T) {
 	if !kerneltest.Alone(t) {
 		return
@@ -146,7 +146,7 @@ func TestTooManyOpenFiles(t *testing.T) {
 	front.await("that another page has errors", func(m message) bool { return len(m.Others) == 1 && m.Others[0].File == "page.md" })
 	room(open)
 	o.shows("Text of Written meanwhile")
-	// the same while a folder comes, which cannot be gone through
+	// the same while a folder appears that cannot be read
 	open = none()
 	if err := os.Mkdir(l.file("new"), 0o777); err != nil {
 		t.Fatal(err)
@@ -162,8 +162,8 @@ func TestTooManyOpenFiles(t *testing.T) {
 	in.shows("Text of Further in")
 }
 
-// A disk that gives an error for a file's bytes, as the kernel tells it: the memory of a
-// process has no address nought, and reading it there is an input/output error.
+// A disk that fails to read a file's bytes. The memory of a process has nothing at address 0, and
+// reading it there gives a real input/output error.
 func TestDiskGivesAnError(t *testing.T) {
 	if !kerneltest.Alone(t) {
 		return
@@ -175,7 +175,7 @@ func TestDiskGivesAnError(t *testing.T) {
 		if err := syscall.Mount(fmt.Sprintf("/proc/%d/mem", os.Getpid()), x.file, "", syscall.MS_BIND, ""); err != nil {
 			t.Skipf("the system does not let a file be mounted: %v", err)
 		}
-		l.proof.update(t.Context(), []string{x.at}) // a mount tells nobody anything
+		l.proof.update(t.Context(), []string{x.at}) // a mount is not reported
 		m := o.await("an error of "+x.at, func(m message) bool {
 			return slices.ContainsFunc(m.Errors, func(n note) bool { return n.File == x.at && n.Code == "cannot-read" })
 		})
@@ -190,8 +190,8 @@ func TestDiskGivesAnError(t *testing.T) {
 	}
 }
 
-// A full disk cuts a page off in the middle, and a disk that cannot be written is read all
-// the same: the preview itself writes nothing.
+// A full disk cuts a page off in the middle, and a read-only disk can be previewed all the same,
+// since the preview itself writes nothing.
 func TestFullDisk(t *testing.T) {
 	if !kerneltest.Alone(t) {
 		return
@@ -227,8 +227,8 @@ func TestFullDisk(t *testing.T) {
 	}
 }
 
-// What is in a file's place may be no file: a folder, a pipe, a link to nothing, to
-// itself, out of the folder, or to another page.
+// What is in a file's place may not be a file: a folder, a pipe, a link to nothing, to itself, out
+// of the folder, or to another page.
 func TestNoFileInItsPlace(t *testing.T) {
 	l := newLab(t, Options{})
 	o := l.open("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
@@ -267,7 +267,7 @@ func TestNoFileInItsPlace(t *testing.T) {
 		must(x.make(l.file(onePage)))
 		o.await(x.what, x.is)
 		must(os.RemoveAll(l.file(onePage)))
-		if x.what == "a link out of the folder" { // the page has gone, and is not served from before
+		if x.what == "a link out of the folder" { // the page is gone, and its last correct state is not served
 			o.await("no page", func(m message) bool { return m.Page == "" && len(m.Errors) == 0 })
 			if status, _ := l.get("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html"); status != 404 {
 				t.Errorf("a page that was a link out of the folder and was deleted is answered with %d", status)
@@ -276,7 +276,7 @@ func TestNoFileInItsPlace(t *testing.T) {
 		l.write(onePage, good)
 		o.await("the page after "+x.what, func(m message) bool { return len(m.Errors) == 0 && m.Page == onePage })
 	}
-	// a link to another page follows that page, though the kernel tells of that one alone
+	// a link to another page follows that page, though the kernel reports only that page
 	must(os.Remove(l.file(onePage)))
 	l.write("developing/.kept.md", good)
 	must(os.Symlink(".kept.md", l.file(onePage)))

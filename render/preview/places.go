@@ -7,15 +7,15 @@ import (
 	"strings"
 )
 
-// inQuery escapes what a path may hold and a query takes for its own: an editor's address may
-// have the file in either.
+// inQuery escapes characters that a path may hold but a query would read as its own: an editor's
+// address may have the file in either.
 var inQuery = strings.NewReplacer("&", "%26", "=", "%3D", "+", "%2B", ";", "%3B")
 
 func escapePath(p string) string {
 	return inQuery.Replace((&url.URL{Path: filepath.ToSlash(p)}).EscapedPath())
 }
 
-// branch is a number's tree with the places of its lines.
+// branch is a branch of a number's tree with the place of its line.
 type branch struct {
 	write.Branch
 	Place  string   `json:"place"`

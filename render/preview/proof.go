@@ -25,15 +25,15 @@ type Options struct {
 	Audience page.Audience
 	// Port is where to listen; 0 takes any that is free.
 	Port int
-	// Editor is an address that opens an editor, with {file}, {line} and {column} where
-	// they go; "" for none.
+	// Editor is an address that opens an editor, with {file}, {line} and {column} to fill in; ""
+	// for none.
 	Editor string
 	// Now tells the time, whose day decides which reviews are overdue; nil for the
 	// machine's own clock.
 	Now func() time.Time
-	// Say is told, in a sentence, what somebody at the terminal should know; nil for nobody.
+	// Say is called with a sentence for whoever is at the terminal; nil if there is nobody.
 	Say func(text string)
-	// Looking says to look at the files every second instead of being told by the system.
+	// Looking says to look at the files every second instead of having the system report changes.
 	Looking bool
 }
 
@@ -47,18 +47,17 @@ type Preview struct {
 	hub      *hub
 	good     goodPages
 	woken    chan struct{}                      // there is work for the background
-	waiting  atomic.Int32                       // requests that want the site now
-	guarding atomic.Pointer[context.CancelFunc] // ends the trying of guards, for whoever waits
-	asked    atomic.Int64                       // when somebody wanted it last, in nanoseconds
+	waiting  atomic.Int32                       // how many calls of now are under way
+	guarding atomic.Pointer[context.CancelFunc] // cuts tryGuards short
+	asked    atomic.Int64                       // when now was last called, in nanoseconds
 	updating sync.Mutex
 	dayMu    sync.Mutex
 	day      string // that the pages were worked out for
 	change   change
 }
 
-// Start reads the content folder's list of pages, begins to follow it, and listens. The
-// list says why there is no Preview where the folder cannot be read; the error is of the
-// network.
+// Start reads the content folder's list of pages, begins to follow it, and listens. If the folder
+// cannot be read, the list says why; the error is that of the network or of ctx.
 func Start(ctx context.Context, opt Options) (*Preview, source.List, error) {
 	full, err := filepath.Abs(opt.Dir)
 	if err != nil {
@@ -79,7 +78,7 @@ func Start(ctx context.Context, opt Options) (*Preview, source.List, error) {
 	}
 	p := &Preview{opt: opt, full: full, listener: l, woken: make(chan struct{}, 1)}
 	p.hub = &hub{preview: p, clients: map[*client]bool{}}
-	// Watching begins first, so that no change falls between reading and watching.
+	// Watching begins first, so that no change between reading and watching is lost.
 	p.watch = newWatch(full, opt.Looking, opt.Say)
 	now := opt.Now()
 	p.day = dayOf(now)
@@ -127,11 +126,11 @@ func (p *Preview) Serve(ctx context.Context) error {
 	return err
 }
 
-// pause is how long the background waits after somebody wanted a page.
+// pause is how long the background waits after a request.
 const pause = 250 * time.Millisecond
 
-// background works out the pages that nobody looks at, so that what is wrong with them and
-// which of their numbers changed is known; whoever waits for a page goes first.
+// background works out the pages that nobody looks at, so that what is wrong with them and which of
+// their numbers changed is known. Requests go first.
 func (p *Preview) background(ctx context.Context) {
 	for {
 		if ctx.Err() != nil {
@@ -142,7 +141,7 @@ func (p *Preview) background(ctx context.Context) {
 			continue
 		}
 		if rest := pause - time.Since(time.Unix(0, p.asked.Load())); rest > 0 && !p.site.Load().Urgent() {
-			// while somebody writes or reads, the machine is theirs
+			// the machine belongs to whoever is writing or reading
 			select {
 			case <-ctx.Done():
 			case <-time.After(rest):
@@ -159,7 +158,7 @@ func (p *Preview) background(ctx context.Context) {
 		}
 		p.hub.tell()
 		if p.tryGuards(ctx) {
-			continue // somebody came between
+			continue // a request cut it short
 		}
 		select {
 		case <-ctx.Done():
@@ -169,8 +168,8 @@ func (p *Preview) background(ctx context.Context) {
 	}
 }
 
-// tryGuards changes the open pages on purpose, so that each can say how well it is guarded. It
-// stops as soon as somebody wants a page, and tells whether any is left to be tried.
+// tryGuards tries changes on the open pages, so that each can say how well it is guarded. It stops
+// as soon as somebody wants a page, and tells whether any is left to try.
 func (p *Preview) tryGuards(ctx context.Context) (left bool) {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
@@ -199,7 +198,7 @@ func (p *Preview) wake() {
 	}
 }
 
-// now takes the site for somebody who waits.
+// now calls do with the site for somebody who waits, ahead of the background.
 func (p *Preview) now(do func(s *build.Followed)) {
 	p.waiting.Add(1)
 	if stop := p.guarding.Load(); stop != nil {
@@ -213,8 +212,8 @@ func (p *Preview) now(do func(s *build.Followed)) {
 	do(p.site.Load())
 }
 
-// update is called with the paths that changed, relative to the content folder, none for
-// "look at everything", one burst at a time.
+// update takes in a burst of changes, by paths relative to the content folder; none means to look
+// at everything.
 func (p *Preview) update(ctx context.Context, paths []string) {
 	p.updating.Lock()
 	defer p.updating.Unlock()
@@ -232,8 +231,8 @@ func (p *Preview) update(ctx context.Context, paths []string) {
 	p.wake()
 }
 
-// days follows the calendar. A timer set to midnight would stand still while the machine
-// sleeps, so the clock is looked at now and then, and before a page is shown.
+// days follows the calendar. A timer set to midnight would stop while the machine sleeps, so it
+// looks at the clock every few seconds; each request for a page does as well.
 func (p *Preview) days(ctx context.Context) {
 	tick := time.NewTicker(10 * time.Second)
 	defer tick.Stop()
@@ -247,11 +246,11 @@ func (p *Preview) days(ctx context.Context) {
 	}
 }
 
-// dayOf is the day as pages tell it, by the machine's own time, and as reviews fall due,
-// which is by universal time.
+// dayOf joins the day that pages show, in local time, and the day by which reviews fall due, in
+// universal time.
 func dayOf(t time.Time) string { return t.Format(time.DateOnly) + t.UTC().Format(time.DateOnly) }
 
-// turn brings the pages to a new day, where one has begun.
+// turn moves the site to a new day, if one has begun.
 func (p *Preview) turn() {
 	now := p.opt.Now()
 	p.dayMu.Lock()
@@ -268,8 +267,8 @@ func (p *Preview) turn() {
 	p.wake()
 }
 
-// reopen follows the folder of this name where another one has taken its place, and says
-// whether one has.
+// reopen follows the folder of this name afresh if another one has taken its place, and tells
+// whether it did.
 func (p *Preview) reopen(ctx context.Context) bool {
 	old := p.site.Load()
 	now, err := os.Stat(p.full)

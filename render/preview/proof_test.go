@@ -39,7 +39,7 @@ func (l *lab) get(path string) (int, string) {
 	return r.StatusCode, string(b)
 }
 
-// opened listens as an open page does.
+// opened listens like an open page.
 type opened struct {
 	t    *testing.T
 	told chan message
@@ -76,7 +76,7 @@ func (l *lab) open(at string) *opened {
 	return o
 }
 
-// await waits for a message that is what is wanted.
+// await waits for a message that fits.
 func (o *opened) await(what string, is func(m message) bool) message {
 	o.t.Helper()
 	end := sourcetest.TooLate(o.t)
@@ -97,8 +97,8 @@ func (o *opened) shows(text string) message {
 	return o.await(fmt.Sprintf("%q", text), func(m message) bool { return strings.Contains(m.HTML, text) && len(m.Errors) == 0 })
 }
 
-// What each editor's way of saving looks like to the kernel: the page shows the new text
-// and never an error in between.
+// Every way in which editors save, as the kernel sees it: the page shows the new text and never an
+// error in between.
 func TestEveryWayOfSaving(t *testing.T) {
 	l := newLab(t, Options{})
 	o := l.open("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
@@ -176,7 +176,7 @@ func TestEveryWayOfSaving(t *testing.T) {
 	}
 }
 
-// Folders are added, moved and taken away, and a branch is checked out.
+// Folders are added, moved and removed, and a branch is checked out.
 func TestFoldersAndBranches(t *testing.T) {
 	l := newLab(t, Options{})
 	front := l.open("/staff/")
@@ -233,7 +233,7 @@ func TestFoldersAndBranches(t *testing.T) {
 	})
 }
 
-// Names with spaces, signs and letters of any sort are followed like others.
+// Names with spaces, signs and any letters are followed like others.
 func TestOddNames(t *testing.T) {
 	const odd = "b ox/é 100%#&+.md"
 	l := serveWith(t, filepath.Join(t.TempDir(), "content"), map[string]string{
@@ -306,7 +306,7 @@ func TestAllThatPagesAreMadeOf(t *testing.T) {
 	}
 }
 
-// A save brings what changed in numbers, on the page and on those that draw on it.
+// A save shows which numbers changed, on the page and on those that draw on it.
 func TestNumbersOfASave(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "content")
 	l := serveWith(t, dir, map[string]string{
@@ -336,7 +336,7 @@ func TestNumbersOfASave(t *testing.T) {
 		len(tree.Inputs[0].Inputs) != 1 || tree.Inputs[0].Inputs[0].Kind != "given" || tree.Numbers != "60 ml * 2" {
 		t.Errorf("the tree: %s", body)
 	}
-	// A page that is wrong for a while is compared with what it was before.
+	// A page that has errors for a while is compared with its state before them.
 	l.replace("mix.md", "tank / 10", "tank / (10")
 	o.await("the error", func(m message) bool { return len(m.Errors) > 0 })
 	l.replace("mix.md", "tank / (10", "tank / 20")
@@ -386,7 +386,7 @@ func serveWithOptions(t *testing.T, dir string, files map[string]string, opt Opt
 	return serveLab(t, dir, opt)
 }
 
-// An editor's address may hold the file in its query.
+// An editor's address may have the file in its query.
 func TestEditorAddress(t *testing.T) {
 	p := &Preview{full: "/a&b=c+d", opt: Options{Editor: "edit://open?file={file}&line={line}&column={column}"}}
 	want := "edit://open?file=/a%26b%3Dc%2Bd/e%20%23f%3Fg%25h.md&line=3&column=7"
@@ -395,7 +395,7 @@ func TestEditorAddress(t *testing.T) {
 	}
 }
 
-// Errors come with their places and go when they are fixed; the last good page stays.
+// Errors appear with their places and go when they are fixed; the last correct page stays.
 func TestErrorsComeAndGo(t *testing.T) {
 	l := newLab(t, Options{Editor: "edit:{file}#{line},{column}"})
 	at := "/staff/" + strings.TrimSuffix(onePage, ".md") + ".html"
@@ -421,7 +421,7 @@ func TestErrorsComeAndGo(t *testing.T) {
 	o.await("the whole page", func(m message) bool { return len(m.Errors) == 0 })
 }
 
-// Where the system tells nothing, the files are looked at every second.
+// If the system reports nothing, the files are looked at every second.
 func TestLooking(t *testing.T) {
 	l := newLab(t, Options{Looking: true})
 	o := l.open("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html")
@@ -429,7 +429,7 @@ func TestLooking(t *testing.T) {
 	o.shows("Seen by looking.")
 }
 
-// The whole content folder is taken away, and another comes in its place.
+// The whole content folder is removed, and another takes its place.
 func TestAnotherFolderOfTheName(t *testing.T) {
 	l := newLab(t, Options{})
 	front := l.open("/staff/")
@@ -515,7 +515,7 @@ func TestWhoIsAnswered(t *testing.T) {
 	}
 }
 
-// It ends at any moment and frees its port, whoever is listening.
+// It can be ended at any moment and frees its port, whoever is listening.
 func TestEndsAtAnyMoment(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "content")
 	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
@@ -557,7 +557,7 @@ func TestEndsAtAnyMoment(t *testing.T) {
 	}
 }
 
-// Where a new day begins, open pages say what is overdue by then.
+// When a new day begins, open pages say what has become overdue.
 func TestANewDay(t *testing.T) {
 	var now atomic.Pointer[time.Time]
 	set := func(text string) {
@@ -619,8 +619,8 @@ formulas:
       - {at: {volume: 200 ml}, expect: 100 ml ± 60 ml, source: measured here 2026-09-14}
 `
 
-// A hundred saves, renames and removals, of pages and of what many depend on, some while
-// pages are asked for: at the end every page is that of a preview that was started now.
+// A hundred saves, renames and removals, of pages and of what many depend on, some while pages are
+// requested: at the end every page is the same as in a new preview.
 func TestManyChangesThenAsFresh(t *testing.T) {
 	l := newLab(t, Options{})
 	first := uint64(1)
@@ -698,7 +698,7 @@ func TestManyChangesThenAsFresh(t *testing.T) {
 		}
 		time.Sleep(time.Duration(random.IntN(12)) * time.Millisecond)
 	}
-	os.Remove(l.file("look/neighbours.html")) // with a theme that is wrong the last right one goes on
+	os.Remove(l.file("look/neighbours.html")) // if the theme has errors the last correct one stays in use
 	close(stop)
 	wait.Wait()
 	ctx := context.Background()
@@ -742,8 +742,8 @@ func TestManyChangesThenAsFresh(t *testing.T) {
 	}
 }
 
-// A page that was never right shows no number, and neither does one that leans on it; nor are
-// they called a page that was right once.
+// A page that was never correct shows no number, and neither does one that depends on it; nor do
+// they claim to have been correct once.
 func TestNeverRightShowsNoNumbers(t *testing.T) {
 	l := newLab(t, Options{})
 	l.write("developing/base.md", "---\ntitle: Base\naudience customers\nfigures: {x: {label: X, formula: 77 ml}}\n---\n\n{x}\n")
@@ -756,7 +756,7 @@ func TestNeverRightShowsNoNumbers(t *testing.T) {
 	}
 }
 
-// wait looks again and again until something is so.
+// wait checks again and again until a condition holds.
 func wait(t *testing.T, what string, is func() bool) {
 	t.Helper()
 	for late := sourcetest.TooLate(t); !is(); time.Sleep(25 * time.Millisecond) {
@@ -768,9 +768,9 @@ func wait(t *testing.T, what string, is func() bool) {
 	}
 }
 
-// A measured point beyond limits and a row for which a limit holds are told beside the page that
-// shows them, at their line of the data file, and name no value of the page that happens to stand
-// at that line.
+// A measured point beyond limits and a row for which a limit holds are reported beside the page
+// that shows them, at their line of the data file, and without a value of the page that happens to
+// stand on the same line there.
 func TestMeasuredRowsAreTold(t *testing.T) {
 	l := serveWith(t, filepath.Join(t.TempDir(), "content"), map[string]string{
 		"page.md": "---\ntitle: Page\naudience: staff\ndata: {log: log.csv}\ngiven: {aim: 0.8, near: 0.05, far: 0.1}\nlimits:\n  - {each: log, when: density > 0.9, caution: Look at it.}\n" +

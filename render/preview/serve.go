@@ -25,10 +25,10 @@ import (
 //go:embed live.css
 var liveCSS []byte
 
-// views are the two views as folders of the preview.
+// views are the two views, by their folders in the preview.
 var views = map[string]page.Audience{"staff": page.Staff, "customers": page.Customers}
 
-// handler answers requests of this machine's own browser, and of nobody else.
+// handler answers requests from this machine's own browser, and no others.
 func (p *Preview) handler() http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
@@ -39,18 +39,18 @@ func (p *Preview) handler() http.Handler {
 		h.Set("Content-Security-Policy", theme.PreviewPolicy+"; frame-ancestors 'none'")
 		h.Set("Cache-Control", "no-store")
 		if !p.ours(r.Host) {
-			// A page from elsewhere may have had its name changed to lead here.
-			http.Error(w, "This preview answers to "+p.Address()+" alone.", http.StatusMisdirectedRequest)
+			// A site elsewhere may have pointed its own name at this address.
+			http.Error(w, "This preview answers only at "+p.Address(), http.StatusMisdirectedRequest)
 			return
 		}
 		if from := r.Header.Get("Sec-Fetch-Site"); from != "" && from != "same-origin" && from != "none" &&
 			r.Header.Get("Sec-Fetch-Mode") != "navigate" {
-			http.Error(w, "This preview answers its own pages alone.", http.StatusForbidden)
+			http.Error(w, "This preview answers only its own pages.", http.StatusForbidden)
 			return
 		}
 		if r.Method != http.MethodGet && r.Method != http.MethodHead {
 			h.Set("Allow", "GET, HEAD")
-			http.Error(w, "Pages here can be read, and nothing else.", http.StatusMethodNotAllowed)
+			http.Error(w, "Pages here can only be read.", http.StatusMethodNotAllowed)
 			return
 		}
 		at := r.URL.Path
@@ -75,7 +75,7 @@ func (p *Preview) handler() http.Handler {
 	})
 }
 
-// ours tells whether a request was made to this preview by its own name.
+// ours tells whether a request's host is this preview's own address.
 func (p *Preview) ours(host string) bool {
 	name, port, err := net.SplitHostPort(host)
 	if err != nil {
@@ -85,7 +85,7 @@ func (p *Preview) ours(host string) bool {
 	return port == own && (name == "127.0.0.1" || name == "localhost")
 }
 
-// inside tells whether a path is a plain one: no step upwards, nothing doubled.
+// inside tells whether a path is plain: no step upwards, no double slash.
 func inside(at string) bool {
 	if !strings.HasPrefix(at, "/") || strings.ContainsAny(at, "\\\x00") || strings.Contains(at, "//") {
 		return false
@@ -115,7 +115,7 @@ func send(w http.ResponseWriter, name string, b []byte) {
 	w.Write(b)
 }
 
-// split parts an address of the preview into the view and the address on the site.
+// split splits an address of the preview into the view and the address on the site.
 func split(at string) (a page.Audience, address string, ok bool) {
 	view, address, _ := strings.Cut(strings.TrimPrefix(at, "/"), "/")
 	a, ok = views[view]
@@ -125,7 +125,7 @@ func split(at string) (a page.Audience, address string, ok bool) {
 	return a, address, ok
 }
 
-// page answers with a page, a picture, a style sheet: whatever the site has there.
+// page answers with whatever the site has at an address: a page, a picture, a style sheet.
 func (p *Preview) page(w http.ResponseWriter, r *http.Request) {
 	a, address, ok := split(r.URL.Path)
 	if !ok {
@@ -138,7 +138,7 @@ func (p *Preview) page(w http.ResponseWriter, r *http.Request) {
 	}
 	if path.Ext(address) != ".html" {
 		var answer build.Answer
-		if routes.OfAll(address) { // it may take a while, in which others need not rest
+		if routes.OfAll(address) { // it may take a while, and the background need not wait for it
 			answer, ok = p.site.Load().Answer(a, address, true)
 		} else {
 			p.now(func(s *build.Followed) { answer, ok = s.Answer(a, address, true) })
@@ -165,13 +165,13 @@ func (p *Preview) page(w http.ResponseWriter, r *http.Request) {
 // state is a page as the preview shows it now.
 type state struct {
 	found bool
-	html  []byte // the page, or the last that was right; nil if there never was one
+	html  []byte // the page, or its last correct state; nil if there never was one
 	hash  string // of html
 	list  source.List
 	page  string
 }
 
-// state writes a page, and keeps it where nothing is wrong with it.
+// state writes a page, and keeps it if nothing is wrong with it.
 func (p *Preview) state(a page.Audience, address string) state {
 	var answer build.Answer
 	var ok bool
@@ -190,14 +190,14 @@ func (p *Preview) state(a page.Audience, address string) state {
 	return st
 }
 
-// marked is the page with what its script must know in its head.
+// marked is the page with its hash in the head, for the script.
 func (st state) marked() []byte {
 	mark := []byte(`<meta name="proof" content="` + st.hash + `">` + "\n</head>")
 	return bytes.Replace(st.html, []byte("</head>"), mark, 1)
 }
 
-// instead is a page for an address without one: its script stays, so that the page shows
-// as soon as there is one.
+// instead is a page for an address that has none. It carries the script, so that the page shows as
+// soon as there is one.
 func (p *Preview) instead(a page.Audience, address string, st state) []byte {
 	title, text := "No page here yet", "The "+string(a)+"’ view has no page at "+address+". If you write it, it will show here."
 	if a == page.Staff {

@@ -14,25 +14,25 @@ import (
 	"github.com/fsnotify/fsnotify"
 )
 
-// How long nothing more must happen before a burst of changes counts as one, and how long
-// a burst may go on before it is looked at all the same.
+// A burst of changes is over when nothing more has happened for quiet, and is handed on after
+// longest in any case.
 const (
 	quiet     = 5 * time.Millisecond
-	quietMany = 40 * time.Millisecond // where many files change, as when a branch is checked out
+	quietMany = 40 * time.Millisecond // if many files change, as when a branch is checked out
 	many      = 8
 	longest   = 400 * time.Millisecond
-	// unwritten is how long a page that was emptied is waited for: editors that write in
-	// place empty the file first.
+	// unwritten is how long to wait if a page is empty: editors that write in place empty the file
+	// first.
 	unwritten = 60 * time.Millisecond
-	often     = time.Second
+	lookEvery = time.Second
 )
 
 // watch follows a folder and all in it.
 type watch struct {
 	dir      string
 	notifier *fsnotify.Watcher // nil if the system tells nothing
-	looking  bool              // look every second
-	missed   bool              // a folder could not be gone through
+	looking  bool              // look at everything every second
+	missed   bool              // a folder could not be read
 	say      func(string)
 }
 
@@ -52,7 +52,7 @@ func newWatch(dir string, looking bool, say func(string)) *watch {
 	return w
 }
 
-// lookInstead is what happens where the system lets nothing be watched, or no more.
+// lookInstead switches to looking, because the system lets nothing be watched, or no more.
 func (w *watch) lookInstead(err error) {
 	if w.looking {
 		return
@@ -68,7 +68,7 @@ func (w *watch) lookInstead(err error) {
 	w.say("The system lets no more folders be watched: " + why + ". The files are looked at every second instead.")
 }
 
-// add watches a folder and those in it. Names that begin with a full stop are passed by.
+// add watches a folder and those in it, except those whose names begin with a dot.
 func (w *watch) add(dir string) {
 	filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
 		if err != nil {
@@ -89,8 +89,8 @@ func (w *watch) add(dir string) {
 	})
 }
 
-// follow lets go of folders that are no more and watches those that came. A folder that
-// was moved would go on being told of by its old name.
+// follow stops watching folders that are gone and watches new ones. Otherwise the system would go
+// on reporting a folder that was moved by its old name.
 func (w *watch) follow(b *burst) {
 	for _, p := range w.notifier.WatchList() {
 		if info, err := os.Lstat(p); err != nil || !info.IsDir() {
@@ -124,17 +124,17 @@ func (w *watch) close() {
 	}
 }
 
-// run hands bursts of changes on until ctx ends: the paths that changed, relative to the
-// folder and with slashes, or none where everything is to be looked at.
+// run hands bursts of changes to update until ctx ends: the paths that changed, relative to the
+// folder and with slashes, or none to look at everything.
 //
-// again is asked every second for what nobody told of; see site.Site.Again.
+// again is asked every second for what nothing reported; see build.Followed.Again.
 func (w *watch) run(ctx context.Context, update func(ctx context.Context, paths []string), again func() (paths []string, whole bool)) {
 	var events chan fsnotify.Event
 	var troubles chan error
 	if w.notifier != nil {
 		events, troubles = w.notifier.Events, w.notifier.Errors
 	}
-	tick := time.NewTicker(often)
+	tick := time.NewTicker(lookEvery)
 	defer tick.Stop()
 	for {
 		b := &burst{paths: map[string]bool{}}
@@ -223,7 +223,7 @@ func (w *watch) collect(ctx context.Context, b *burst, events chan fsnotify.Even
 	}
 }
 
-// emptied tells whether a page of the burst holds nothing at this moment.
+// emptied tells whether a file of the burst is empty at this moment.
 func (w *watch) emptied(b *burst) bool {
 	if len(b.paths) > many {
 		return false
@@ -279,7 +279,8 @@ func (w *watch) note(b *burst, e fsnotify.Event) {
 	b.paths[rel] = true
 }
 
-// trouble is most often that more happened than the system keeps: then all is looked at.
+// trouble has everything looked at after an error: most often more happened than the system could
+// queue.
 func (w *watch) trouble(b *burst, err error) {
 	if err == nil {
 		return

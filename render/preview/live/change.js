@@ -1,11 +1,11 @@
-// Making the page that is open like one that the server wrote.
+// Making the open page like the one that the server wrote.
 
 const same = (a, b) => a && b && a.isEqualNode(b);
 const keyOf = (e) => e.nodeType === 1 ? e.tagName + '#' + (e.id || e.dataset.given || e.dataset.figure || '') : String(e.nodeType);
 
-// change makes a live element like a new one and touches nothing that is alike. was is the
-// element as the server wrote it before, where that is known: what equals it in the new
-// page has not changed, whatever scripts and readers made of it since.
+// change makes a live element like a new one and leaves alone what is the same. was is the element
+// as the server last wrote it, if known: what equals it in the new page has not changed, whatever
+// scripts and readers have made of it since.
 function change(live, now, was) {
   if (was && same(was, now)) return;
   if (!was && same(live, now)) return;
@@ -29,7 +29,7 @@ function changeInside(live, now, was) {
   const left = olds.slice(i, end).map((node, k) => ({ node, was: aligned ? wases[i + k] : null }));
   const next = end < olds.length ? olds[end] : (live === document.body ? host : null);
   const fresh = news.slice(i, newEnd);
-  // pair what is left in order, by what it is
+  // pair the rest in order, by tag and name
   let from = 0;
   const kept = fresh.map((n) => {
     for (let k = from; k < left.length; k++) {

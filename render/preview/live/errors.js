@@ -1,4 +1,4 @@
-// What is wrong, as a sheet over the page.
+// What is wrong, on a sheet over the page.
 
 let folded = false;
 function paintSheet() {

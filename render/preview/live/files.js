@@ -1,4 +1,4 @@
-// Style sheets, pictures and the search, where they changed under the page.
+// Style sheets, pictures and the search, when they change under the page.
 
 function swapStyles() {
   for (const l of document.querySelectorAll('head link[rel="stylesheet"]')) {
@@ -21,8 +21,8 @@ function swapPictures(files) {
   }
 }
 
-// What the search box has loaded is of the time before a save; it is loaded again when a
-// reader comes to the box again.
+// After a save the search box holds old data, which is loaded again when a reader next comes to the
+// box.
 let staleSearch = false;
 addOwn(document, 'focusin', (e) => {
   const box = e.target.closest && e.target.closest('.find');

@@ -1,5 +1,5 @@
-// What other scripts ask to be told of the window and the document, and when, so that it
-// can be let go of when they are started again for a page that changed.
+// The listeners and timers of other scripts, recorded so that they can be removed before the
+// scripts start again on a page that changed.
 const heard = [];
 const late = window.setTimeout.bind(window);
 const timers = new Set();

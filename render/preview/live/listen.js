@@ -1,4 +1,4 @@
-// Listening to what the preview tells.
+// Listening to the preview's messages.
 
 const words = (n, one, many) => n + ' ' + (n === 1 ? one : many);
 function take(m) {
@@ -24,8 +24,8 @@ function take(m) {
 }
 
 let events = null;
-// A page out of sight listens no more: a browser keeps few connections to one address, and
-// a writer many pages.
+// A hidden page stops listening: a browser allows few connections to one address, and a writer has
+// many pages open.
 function listen() {
   if (events) events.close();
   if (document.hidden) return;
@@ -43,8 +43,8 @@ addOwn(document, 'visibilitychange', listen);
 addOwn(window, 'pageshow', (e) => { if (e.persisted) listen(); });
 paintBar();
 listen();
-// The page as it came, for comparing when it changes; whatever comes before it is compared
-// with what is in the document.
+// The page as the server wrote it, to compare with when it changes. A change that arrives sooner is
+// compared with the document.
 fetch(at, { headers: { Accept: 'text/html' } }).then((r) => r.text()).then((text) => {
   if (before) return;
   const doc = new DOMParser().parseFromString(text, 'text/html');

@@ -1,4 +1,4 @@
-// What is to be looked at, in the margin beside its place.
+// What to look at, in the margin beside its place.
 
 function target(n) {
   if (n.given) return document.querySelector(`main [data-given="${CSS.escape(n.given)}"]`);
@@ -14,7 +14,7 @@ function target(n) {
   return best;
 }
 
-const open = new Set(); // notes that were opened if there is no room for them
+const open = new Set(); // notes that the reader opened, where the margin is narrow
 function paintMargin() {
   const notes = last ? last.notes : [];
   const main = document.querySelector('main');
@@ -23,7 +23,7 @@ function paintMargin() {
     document.body.style.paddingRight = '';
     return margin.replaceChildren();
   }
-  // Where the window is wide and the margin is not, the page makes room.
+  // If the window is wide but the margin is not, the page makes room.
   const room = innerWidth - main.getBoundingClientRect().right - (parseFloat(document.body.style.paddingRight) || 0);
   const wide = innerWidth >= 1000;
   document.body.style.paddingRight = wide && room < 260 ? '260px' : '';

@@ -42,8 +42,8 @@ addOwn(document, 'click', (e) => {
   if (ask) tree({ page: last.page, ...ask });
 });
 
-// asks is what a number of the page is asked for by: where it was written, its name, its
-// cell of a table, or its step; null if there is nothing to ask.
+// asks says how to ask the server for a number of the page: by where it was written, its name, its
+// cell of a table, or its step; null if there is no way.
 function asks(q) {
   if (q.dataset.written) return { written: q.dataset.written, ...(q.dataset.drawn ? { drawn: q.dataset.drawn } : {}) };
   const holder = q.closest('[data-figure], [data-working]');
@@ -52,7 +52,7 @@ function asks(q) {
   if (name) return { name };
   const cell = q.closest('figure[id^="Table-"] tbody td'), time = q.closest('.step-time');
   if (cell) {
-    // a cell that is refused stands for all figures of its column
+    // a refused cell spans all figures of its column
     const figures = cell.closest('table').querySelectorAll('thead tr:last-child th.number');
     const columns = cell.closest('table').querySelectorAll('thead th[scope="colgroup"].number').length;
     const each = columns ? figures.length / columns : cell.closest('table').querySelector('thead th.across') ? 1 : figures.length;

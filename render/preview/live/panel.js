@@ -1,6 +1,6 @@
 // The panel of numbers: what a save changed, or how a number came about.
 
-let view = null; // 'save', or what the number on show is asked for by
+let view = null; // 'save', or how the number shown is asked for
 const value = (text) => text === '' ? make('i', {}, 'none') : make('span', { class: 'value' }, text);
 
 function show(parts) {

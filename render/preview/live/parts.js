@@ -1,10 +1,10 @@
-// What the preview lays over the page, and what it knows.
+// What the preview lays over the page, and what its script knows.
 
 const at = location.pathname;
 const mark = document.querySelector('meta[name="proof"]');
 let hash = mark ? mark.content : '';
 let last = null;     // the last message
-let before = null;   // the page as the server wrote it last, where it is known
+let before = null;   // the page as the server last wrote it, once known
 let shownSave = 0;
 
 const make = (name, attributes, ...children) => {
@@ -37,7 +37,7 @@ const copy = (text, button) => {
   navigator.clipboard.writeText(text).then(() => done(true), () => done(false));
 };
 
-// A place in a file: it is copied at a press, and opened where an editor is known.
+// A place in a file: a click copies it, and a link opens it if an editor is set.
 const placeOf = (n) => {
   const button = make('button', { type: 'button', class: 'place', title: 'Copy this place' }, n.place);
   button.addEventListener('click', () => copy(n.place, button));

@@ -1,4 +1,4 @@
-// Where the reader is: the element in focus, by what leads to it, and what is selected.
+// Where the reader is: the element in focus, by a path that survives a change, and the selection.
 function focusNow() {
   const e = document.activeElement;
   if (!e || e === document.body || e === host) return null;

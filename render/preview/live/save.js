@@ -23,7 +23,7 @@ function paintSave() {
       }
       return make('table', {}, make('thead', {}, make('tr', {}, make('th', { scope: 'col' }, 'Figure'), make('th', { scope: 'col' }, was), make('th', { scope: 'col' }, 'After'))), body);
     };
-    // with the last state that held, then with what was approved
+    // compared with the last correct state, then with what was approved
     const tables = (p) => {
       const out = p.numbers.length ? [table(p.numbers, p, 'Before')] : [];
       if (p.approved) out.push(make('p', {}, 'Approved in revision ' + p.revision + ':'), table(p.approved, p, 'Approved'));

@@ -1,11 +1,11 @@
-// The other scripts of the page, which begin again where it changed.
+// The other scripts of the page, which start again when it changed.
 
 const liveScript = '/proof/live.js';
 const sourceOf = (script) => new URL(script.getAttribute('src'), location.href).pathname;
 const scriptsOf = (doc) => [...doc.querySelectorAll('head script[src]')].map(sourceOf).filter((s) => s !== liveScript);
 
-// letGo is before they are loaded again: a value that was set a moment ago is put into the
-// address, and nothing of theirs goes on.
+// letGo stops them before they are loaded again. Their pagehide listeners put a value that was just
+// set into the address.
 function letGo() {
   const leaving = heard.filter(([target, type]) => target === window && type === 'pagehide');
   for (const [, , take] of leaving) take.call(window, new Event('pagehide'));
@@ -29,7 +29,7 @@ function loadScripts(scripts, figures, finish) {
   }
 }
 
-// beginAgain is after they were loaded: the document has been there for long.
+// beginAgain starts them once loaded, since the document was ready long before.
 function beginAgain() {
   for (const [target, type, take] of heard.slice()) if (type === 'DOMContentLoaded') take.call(target, new Event(type));
 }

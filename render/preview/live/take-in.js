@@ -1,7 +1,7 @@
-// Taking in a page that changed.
+// Taking over a page that changed.
 
-let loading = true;   // the scripts of the page are on their way
-let following = null; // the page that came meanwhile
+let loading = true;   // the scripts of the page are loading
+let following = null; // the page that arrived meanwhile
 function loaded() {
   loading = false;
   if (!following) return;
@@ -12,7 +12,7 @@ function loaded() {
 if (document.readyState === 'complete') loading = false;
 else addOwn(document, 'DOMContentLoaded', loaded);
 
-// scrollBack gives what brings the window back to where it is now.
+// scrollBack returns a function that scrolls the window back to where it is now.
 const scrollBack = () => window.scrollTo.bind(window, { left: scrollX, top: scrollY, behavior: 'instant' });
 
 function takeIn(html, newHash) {
@@ -23,8 +23,8 @@ function takeIn(html, newHash) {
   const now = new DOMParser().parseFromString(html, 'text/html');
   const was = before;
   before = now.cloneNode(true);
-  // Where a script has made controls of the page, it is put back to what the server wrote
-  // and the scripts begin again: what they know of the page is of elements gone by.
+  // If scripts have changed the page, it is put back to what the server wrote and they start again,
+  // since they refer to elements that are gone.
   const scripts = scriptsOf(now), figures = figuresOf(now);
   const again = !!(figures || figuresOf(document)) || scripts.join() !== scriptsOf(document).join();
   const focus = focusNow();
@@ -34,7 +34,7 @@ function takeIn(html, newHash) {
   const main = document.querySelector('main');
   if (again && main) {
     main.style.minHeight = main.offsetHeight + 'px';
-    if (location.hash.includes('=')) main.style.visibility = 'hidden'; // its numbers are not those of the values set
+    if (location.hash.includes('=')) main.style.visibility = 'hidden'; // its numbers are not yet those of the values set
   }
   change(document.body, now.body, again || !was ? null : was.body);
   hash = newHash;
@@ -56,8 +56,8 @@ function takeIn(html, newHash) {
   for (const t of document.querySelectorAll('meta[name="proof"]')) t.content = newHash;
 }
 
-// What the head of a page says that shows: its title, language and style sheets, and the
-// number that its script must bear.
+// What of the head matters: title, language, style sheets, and the number that the address of the
+// page's script must carry.
 function takeInHead(now) {
   document.title = now.title;
   document.documentElement.lang = now.documentElement.lang;
