@@ -5,35 +5,34 @@ import (
 	"strings"
 )
 
-// Words that mean one thing are told to the index in groups. What any of a group stands for is
-// gathered as if it were a word itself, by the name of the group: it has a list of pages as
-// any stem has, counts where it is, and is found by whichever of the group is typed. A
-// member may be several words, which then have to follow one another; words that no page is
-// found by count among them. All words of a group are in the vocabulary, on whichever page or
-// none, so that their forms, beginnings and mistakes are known like those of any other.
+// Words that mean one thing come to the index in groups. A group is indexed as if it were a stem of
+// its own, under the name of the group: its list has every page that uses a member, and typing any
+// member finds it. A member may be several words, which must then follow one another, words that no
+// page is found by included. All words of a group are in the vocabulary, whether a page has them or
+// not, so that their forms, beginnings and misspellings are known like those of any other.
 
-// group is one of those, while pages are added.
+// group is one such group, while pages are added.
 type group struct {
 	*stem
 	members [][]*stem
-	forms   map[string]bool   // how pages write its members, as folded
-	met     map[string]string // that, by how it is written
+	forms   map[string]bool   // how pages write its members, folded
+	met     map[string]string // the folded form, by how it is written
 }
 
-// member is one way to say what a group stands for.
+// member is one way to say what a group means.
 type member struct {
 	group *group
 	stems []*stem
 }
 
-// groupSign begins the name of a group; no word begins so.
+// groupSign begins the name of a group; no word begins with it.
 const groupSign = "="
 
-// letAlike takes the groups in, before any page is added.
-func (x *Index) letAlike(groups [][]string) {
+// addGroups adds the groups, before any page.
+func (x *Index) addGroups(groups [][]string) {
 	for _, words := range groups {
 		g := &group{stem: &stem{text: groupSign + shortName(strings.Join(words, ","))}, forms: map[string]bool{}, met: map[string]string{}}
-		if x.stems[g.text] != nil { // the same group once more
+		if x.stems[g.text] != nil { // the same group again
 			continue
 		}
 		x.stems[g.text] = g.stem
@@ -41,7 +40,7 @@ func (x *Index) letAlike(groups [][]string) {
 			var m member
 			eachWord(text, func(word string) { m.stems = append(m.stems, x.stem(word)) })
 			if m.group = g; !slices.ContainsFunc(m.stems, func(s *stem) bool { return !s.passed }) {
-				continue // nobody is looking for how or for the
+				continue // nobody searches for just "how" or "the"
 			}
 			g.members = append(g.members, m.stems)
 			m.stems[0].begins = append(m.stems[0].begins, m)
@@ -50,7 +49,7 @@ func (x *Index) letAlike(groups [][]string) {
 	}
 }
 
-// alikeAt notes the groups of which a member begins at a place of a passage.
+// alikeAt notes the groups that have a member at a place of a passage.
 func (x *Index) alikeAt(p parsedPassage, at int) {
 	for _, m := range x.stemsOf[p.words[at]].begins {
 		end := at + len(m.stems)
@@ -66,7 +65,7 @@ func (x *Index) alikeAt(p parsedPassage, at int) {
 	}
 }
 
-// write keeps how a page writes a member.
+// write notes how a page writes a member.
 func (g *group) write(words []string, numbers []int) {
 	written := words[numbers[0]]
 	for _, n := range numbers[1:] {
@@ -84,9 +83,8 @@ func (g *group) write(words []string, numbers []int) {
 	g.forms[form] = true
 }
 
-// appendGroups writes the groups for find.js: of each its name; its members, by their stems,
-// and by the word itself where no page is found by it, a sign before it; and how pages write
-// them.
+// appendGroups writes the groups for find.js. Each has its name; its members, by their stems, or
+// for words that no page is found by the word itself after a sign; and how pages write them.
 func (x *Index) appendGroups(b []byte) []byte {
 	b = append(b, '[')
 	for i, g := range x.groups {

@@ -13,8 +13,8 @@ var alikeWords = [][]string{
 	{"the", "of"},
 }
 
-// Whichever word of a group is typed, the pages that say another come by it: typed in another
-// form, not to its end or wrongly, alone and among others.
+// Whichever word of a group is typed, it finds the pages that use another: in another form,
+// unfinished or mistyped, alone and among others.
 func TestAlike(t *testing.T) {
 	whole, parts := filesAlike(pages, "en", alikeWords), map[string][]byte{}
 	x := NewIndex("en", alikeWords, func(name string, b []byte) { parts[name] = bytes.Clone(b) })
@@ -46,7 +46,7 @@ func TestAlike(t *testing.T) {
 	}
 }
 
-// Pages for reading come before those that lead to them, and those before what is looked up.
+// Pages to read come before those that lead to them, and those before lists and formulas.
 func TestUses(t *testing.T) {
 	say := []Passage{{Heading, "", "Hot water", nil}}
 	all := []Page{
@@ -64,7 +64,7 @@ func TestUses(t *testing.T) {
 	}
 }
 
-// A page is found by the dilutions that it speaks of, and nothing that is published tells them.
+// A page is found by the dilutions that it mentions, and the published files do not contain them.
 func TestRatios(t *testing.T) {
 	all := append([]Page{
 		{"weak.html", "Weak", "", []Passage{{Summary, "", "For small tanks.", []string{"1+100"}}}, "", Read},

@@ -8,10 +8,10 @@ import (
 	"time"
 )
 
-// BenchmarkIndex makes the search of ever more pages. times-words is how long that takes
-// beside a bare pass over their words, bytes/page what the files hold, held/page what the
-// index keeps in memory just before it is closed, and a question's bytes what a word of
-// most pages, two of them, and the beginning of one load with the first file.
+// BenchmarkIndex makes the search of ever more pages. times-words is how long that takes compared
+// with a bare pass over their words, bytes/page the size of the files, held/page the index's memory
+// just before it is closed, and the bytes of a question what a word of most pages, two of them, or
+// the beginning of one loads, with the first file.
 func BenchmarkIndex(b *testing.B) {
 	for _, n := range []int{100, 1000, 10000} {
 		pages := generated(n)
@@ -57,7 +57,7 @@ func BenchmarkIndex(b *testing.B) {
 	}
 }
 
-// BenchmarkLoaded tells what questions load of a site of ten thousand pages.
+// BenchmarkLoaded reports how much questions load on a site of ten thousand pages.
 func BenchmarkLoaded(b *testing.B) {
 	made := files(generated(10000), "en")
 	for b.Loop() {
@@ -75,8 +75,8 @@ func BenchmarkLoaded(b *testing.B) {
 	}
 }
 
-// BenchmarkFind answers a word in hand over 1,000 pages, in an engine that interprets: a
-// browser is some ten to a hundred times as fast.
+// BenchmarkFind answers a word being typed on 1,000 pages, in an interpreter: a browser is some ten
+// to a hundred times as fast.
 func BenchmarkFind(b *testing.B) {
 	find := reader(b, files(generated(1000), "en"))
 	for b.Loop() {

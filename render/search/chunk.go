@@ -5,12 +5,11 @@ import (
 	"strconv"
 )
 
-// A part of pages ends after a page whose address says so, one in four, or where it is
-// large enough. So a page that grows moves the borders of few others, and the parts of the
-// rest stay as they are.
+// A part of pages ends after one page in four, chosen by the hash of its address, or when it is
+// large enough. So a page that grows changes few parts besides its own.
 const (
 	chunkBytes = 8 << 10
-	chunkPages = 63 // the most that one sign of the alphabet tells
+	chunkPages = 63 // the most that one sign of the alphabet can count
 )
 
 // text writes the texts of a page, [address, title, section, passages]; passages are
@@ -34,7 +33,7 @@ func (x *Index) text(p Page, e *parsed) {
 	}
 }
 
-// endChunk gives the part out, or holds it as long as the site may be one file.
+// endChunk puts the part, or holds it back as long as everything may fit in one file.
 func (x *Index) endChunk() {
 	if x.chunkPages == 0 {
 		return
@@ -54,7 +53,7 @@ func (x *Index) endChunk() {
 	x.chunkPages = 0
 }
 
-// part makes the site one of more than one file.
+// part goes over to parts, since the data is too much for one file.
 func (x *Index) part() {
 	x.parted = true
 	first := 0
@@ -65,7 +64,7 @@ func (x *Index) part() {
 	x.held, x.heldBytes = nil, 0
 }
 
-// putChunk writes a part of pages. What it carries for a stamp is which pages they are.
+// putChunk writes a part of pages. In place of a stamp it says which pages they are.
 func (x *Index) putChunk(number, first int, pages []byte) {
 	name := "pages-" + strconv.Itoa(number)
 	b := make([]byte, 0, len(pages)+80)

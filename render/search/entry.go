@@ -9,19 +9,19 @@ import (
 	"unicode/utf8"
 )
 
-// Entry is what one page adds to an index, made ready from its title and its passages alone, so
-// that it can be kept from one index to the next: texts as they are published, and the words
-// of each passage. It is a text of bytes:
+// Entry is what one page adds to an index, made from its title and its passages alone, so that it
+// can be kept from one index to the next: texts as they are published, and the words of each
+// passage. Its bytes are:
 //
-//   - the length of the title as a literal, and of what is published
-//   - that literal, what is between the brackets of the list of passages, and then the
-//     names of ratios, which are not published, as one text after its length
-//   - how many different words there are; of each, in the order in which they are met, how far
-//     after the one before it begins in that text, and its length
-//   - how many passages there are, the title the first; of each the level and the mark of a
-//     place (see stem), how many words it has, and which, in their order
+//   - the length of the title's literal, and of all that is published
+//   - a text after its length: that literal, what goes between the brackets of the list of
+//     passages, and the names of ratios, which are not published
+//   - the number of different words; for each, in the order of first use, how far its start is
+//     from that of the one before in that text, and its length
+//   - the number of passages, the title being the first; for each the level and the mark of a
+//     place, the number of its words, and which they are, in order
 //
-// Numbers are written as by encoding/binary, 7 bits a byte.
+// Numbers are varints, as encoding/binary writes them.
 type Entry string
 
 var errEntry = errors.New("what a page is found by cannot be read")
@@ -55,12 +55,12 @@ func Ready(title string, passages []Passage) Entry {
 	return Entry(out)
 }
 
-// readying makes entries, one after another.
+// readying makes entries one after another, with the same buffers.
 type readying struct {
 	text, words, places []byte
-	last                int            // where the latest word that was new begins in text
+	last                int            // where the last new word begins in text
 	seen                map[string]int // the number of each word
-	here                []int          // words of the passage at hand
+	here                []int          // words of the current passage
 	passages            int
 }
 
@@ -88,7 +88,7 @@ func (r *readying) passage(field Field, text string) {
 	r.place(field, text)
 }
 
-// word notes a word that begins at a place of the text.
+// word notes a word that begins at an offset of the text.
 func (r *readying) word(word string, at int) {
 	number, met := r.seen[word]
 	if !met {
@@ -100,7 +100,7 @@ func (r *readying) word(word string, at int) {
 	r.here = append(r.here, number)
 }
 
-// ratios notes the dilutions that passages speak of, as passages of their own.
+// ratios notes the dilutions that passages mention, as passages of their own.
 func (r *readying) ratios(passages []Passage) {
 	for _, p := range passages {
 		if len(p.Ratios) == 0 {
@@ -120,7 +120,7 @@ func (r *readying) ratios(passages []Passage) {
 	}
 }
 
-// place notes where the words are that were met last.
+// place ends a passage: it notes its level, its mark and its words.
 func (r *readying) place(field Field, text string) {
 	level := levelOf(fieldWeights[field] / (1 + float64(utf8.RuneCountInString(text))/400))
 	r.places = append(r.places, level, byte(hashOf(text)&31))
@@ -130,7 +130,7 @@ func (r *readying) place(field Field, text string) {
 	}
 }
 
-// parsed is an entry taken apart. Its slices are used again for the next one.
+// parsed is a parsed entry. Its slices are reused for the next one.
 type parsed struct {
 	title, passages string
 	words           []string
@@ -143,7 +143,7 @@ type parsedPassage struct {
 	words []int // by their number
 }
 
-// Check gives an error for what is not an entry.
+// Check returns an error if the bytes are not an entry.
 func (e Entry) Check() error {
 	p := checks.Get().(*parsed)
 	defer checks.Put(p)
@@ -158,7 +158,7 @@ type entryReader struct {
 	bad  bool
 }
 
-// number reads a number that is at most most.
+// number reads a number that may be at most most.
 func (r *entryReader) number(most int) int {
 	var v uint64
 	for i := 0; i < len(r.left) && i < binary.MaxVarintLen32; i++ {

@@ -2,7 +2,7 @@ package search
 
 import "testing"
 
-// Whatever is in place of an entry, reading it ends, and what passes can be added.
+// Whatever is in place of an entry, checking it ends, and what passes can be added.
 func FuzzEntry(f *testing.F) {
 	whole := Ready("Washing film", []Passage{{Field: Heading, Anchor: "How", Text: "How long to wash"}, {Field: Text, Text: "Wash film < 5 times."}})
 	f.Add(string(whole))
@@ -21,7 +21,7 @@ func FuzzEntry(f *testing.F) {
 	})
 }
 
-// Of each entry that is cut off or longer by a byte it is told.
+// An entry that is cut off, or longer by a byte, is refused.
 func TestEntryCut(t *testing.T) {
 	whole := Ready("Washing film", []Passage{{Field: Text, Text: "Wash film \u2028 5 times, \"film\"."}})
 	if err := whole.Check(); err != nil {

@@ -6,9 +6,9 @@ import (
 	"strings"
 )
 
-// generated makes pages of the size of the demo's, about 45 passages of 14 words. The words
-// follow Zipf's law, as those of any text do (common knowledge, no source); their
-// number grows with the pages, since every page has a few of its own.
+// generated makes pages of the size of the demo's, about 45 passages of 14 words. The words follow
+// Zipf's law, as in any text (common knowledge, no source); their number grows with the pages,
+// since every page has a few of its own.
 func generated(n int) []Page {
 	random := rand.New(rand.NewPCG(1, 2))
 	zipf := rand.NewZipf(random, 1.1, 8, 6000)

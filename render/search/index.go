@@ -12,25 +12,25 @@ import (
 type Index struct {
 	put      func(name string, b []byte)
 	language language
-	words    map[string]*stem // by the word as written
-	folds    map[string]*stem // by the word as folded
-	stems    map[string]*stem // by itself, those that pages are found by
-	stop     map[string]bool  // words as folded
+	words    map[string]*stem // by word as written
+	folds    map[string]*stem // by word as folded
+	stems    map[string]*stem // by its text, those that pages are found by
+	stop     map[string]bool  // words that no page is found by, folded
 	groups   []*group         // words that mean one thing
 
 	pages    int      // added so far
-	uses     []useRun // of those that are not for reading
+	uses     []useRun // of pages that are not for reading
 	passages int      // added so far, of all pages
 	touched  []*stem
-	entry    parsed    // of the page that is being added
+	entry    parsed    // of the page being added
 	stemsOf  []*stem   // of its words
 	order    [2]uint64 // a hash over the addresses in their order
 
-	chunk      []byte // the pages of the part that is not full yet
+	chunk      []byte // the pages of the current part
 	chunkPages int
 	chunkFirst int
 	chunks     []byte   // how many pages each full part has
-	held       [][]byte // parts, as long as the site may be one file
+	held       [][]byte // full parts, as long as everything may fit in one file
 	heldBytes  int
 	parted     bool // the site is more than one file
 	bounds     bounds
@@ -39,25 +39,24 @@ type Index struct {
 // bounds are sizes in bytes at which data becomes a part of its own.
 type bounds struct {
 	whole     int // the data of a site of one file
-	inline    int // a list beside its stem
-	beginning int // the words that begin alike, with their lists, before one list is made of them
+	inline    int // a list that stands beside its stem
+	beginning int // words with a common beginning and their lists, before they are merged into one list
 }
 
-// usual are the bounds of published sites; tests have others.
+// usual are the bounds of published sites; tests set others.
 var usual = bounds{whole: 256 << 10, inline: 1 << 10, beginning: 32 << 10}
 
-// NewIndex begins the search of a site. language is the BCP 47 tag of its pages; words of
-// a language without a stemmer are found as they are written. alike are groups of words that
-// mean one thing; see alike.go. put takes each file, its name relative to the site's top; it is
-// called by Add and Close, keeps the bytes, and is never given a name twice. Equal pages make
-// equal files, and a page that says something else changes the part that it is in and those
-// of the words that came or went.
+// NewIndex begins the search of a site. language is the BCP 47 tag of its pages; words of a
+// language without a stemmer are found as they are written. alike are groups of words that mean one
+// thing; see alike.go. Add and Close call put with each file, named relative to the site's top; put
+// may keep the bytes, and never gets a name twice. Equal pages make equal files, and editing a page
+// changes the part that it is in and those of the words that came or went.
 func NewIndex(language string, alike [][]string, put func(name string, b []byte)) *Index {
 	x := &Index{put: put, bounds: usual, language: languageOf(language), words: map[string]*stem{}, folds: map[string]*stem{}, stems: map[string]*stem{}, stop: map[string]bool{}}
 	for _, word := range strings.Fields(x.language.asked) {
 		x.stop[word] = true
 	}
-	x.letAlike(alike)
+	x.addGroups(alike)
 	return x
 }
 
@@ -65,14 +64,14 @@ func NewIndex(language string, alike [][]string, put func(name string, b []byte)
 type stem struct {
 	text   string
 	passed bool     // no page is found by it
-	begins []member // of groups, that begin with it
-	words  []string // as folded
-	list   []byte   // its pages, see list.go
+	begins []member // members of groups that begin with it
+	words  []string // folded
+	list   []byte   // its pages; see list.go
 	pages  int      // how many they are
-	last   int      // the latest of them, plus one
+	last   int      // the last of them, plus one
 
-	// What the page that is being added has of it.
-	passage int // the latest passage with it, plus one
+	// What the page being added has of it.
+	passage int // the number of the last passage with it, from 1
 	best    [mostPlaces]place
 	places  int
 }
@@ -80,11 +79,11 @@ type stem struct {
 // place is a passage that has a word.
 type place struct {
 	level byte // how much a word counts there, 0 the most
-	mark  byte // tells it from other passages of the page, more or less
+	mark  byte // tells it from most other passages of the page
 }
 
 // Add takes the next page of the site. It keeps nothing of the page's texts. A page whose Entry
-// is none adds its address alone; see Entry.Check.
+// cannot be read is found by its title alone; see Entry.Check.
 func (x *Index) Add(p Page) {
 	if p.Entry == "" {
 		p.Entry = Ready(p.Title, p.Passages)
@@ -110,13 +109,13 @@ func (x *Index) Add(p Page) {
 	x.pages++
 }
 
-// useRun are pages in a row with one use.
+// useRun is a run of pages with the same use.
 type useRun struct {
 	first, pages int
 	use          Use
 }
 
-// use notes what the page in hand is for.
+// use notes what the page being added is for.
 func (x *Index) use(u Use) {
 	if n := len(x.uses) - 1; u == Read {
 		return
@@ -127,7 +126,7 @@ func (x *Index) use(u Use) {
 	x.uses = append(x.uses, useRun{x.pages, 1, u})
 }
 
-// passage notes which words a passage of the page has.
+// passage indexes the words of a passage.
 func (x *Index) passage(p parsedPassage) {
 	x.passages++
 	for at, number := range p.words {
@@ -141,7 +140,7 @@ func (x *Index) passage(p parsedPassage) {
 	}
 }
 
-// note notes that the passage in hand has a stem.
+// note notes that the current passage has a stem.
 func (x *Index) note(s *stem, p place) {
 	if s.passage == x.passages {
 		return
@@ -153,7 +152,7 @@ func (x *Index) note(s *stem, p place) {
 	s.take(p)
 }
 
-// take keeps the passages in which the word counts most, the best first.
+// take keeps the passages in which the stem counts most, the best first.
 func (s *stem) take(p place) {
 	at := s.places
 	for at > 0 && s.best[at-1].level > p.level {
@@ -169,13 +168,13 @@ func (s *stem) take(p place) {
 	s.best[at] = p
 }
 
-// stem settles the stem of a word when it is first met, and for good. Words that fold to
-// the same spelling get one stem, whichever page comes first.
+// stem chooses the stem of a word when it first appears, for good. Words that fold to the same
+// spelling get the same stem, whichever page comes first.
 func (x *Index) stem(word string) *stem {
 	if s, ok := x.words[word]; ok {
 		return s
 	}
-	word = strings.Clone(word) // or the whole text would be kept along with it
+	word = strings.Clone(word) // or it would keep the whole text in memory
 	folded := fold(word)
 	s := x.folds[folded]
 	if s == nil {
@@ -186,7 +185,7 @@ func (x *Index) stem(word string) *stem {
 	return s
 }
 
-// newWord settles the stem of a word that was not met in any spelling.
+// newWord chooses the stem of a word that is new in every spelling.
 func (x *Index) newWord(word, folded string) *stem {
 	plain := lower(word)
 	if folded == "" || x.stop[folded] || !isRatio(word) && x.language.stop(plain) {
@@ -212,7 +211,7 @@ func (x *Index) newWord(word, folded string) *stem {
 	return s
 }
 
-// sortedStems gives all stems, and their words, in the order in which a script compares
+// sortedStems sorts all stems, and the words of each, in the order in which a script compares
 // texts.
 func (x *Index) sortedStems() []*stem {
 	all := make([]*stem, 0, len(x.stems))
@@ -224,7 +223,7 @@ func (x *Index) sortedStems() []*stem {
 	return all
 }
 
-// count takes an address into the stamp.
+// count adds an address to the stamp.
 func (x *Index) count(address string) {
 	h := fnv.New128a()
 	fmt.Fprintf(h, "%x %x %s", x.order[0], x.order[1], address)
@@ -238,8 +237,8 @@ func (x *Index) count(address string) {
 	}
 }
 
-// stamp tells one numbering of pages from another. Parts carry it, so that those of two
-// versions of a site are not mixed where they number the pages differently.
+// stamp tells one numbering of pages from another. Parts carry it, so that parts of two versions of
+// a site are not mixed if they number the pages differently.
 func (x *Index) stamp() string { return fmt.Sprintf("%x", x.order[0]) }
 
 func sorted[V any](m map[string]V) []string {
@@ -251,22 +250,22 @@ func sorted[V any](m map[string]V) []string {
 	return keys
 }
 
-// fieldWeights are what a word counts in each field; find.js has the same and says where
-// they are from.
+// fieldWeights are how much a word counts in each field; find.js has the same ones and says where
+// they come from.
 var fieldWeights = [...]float64{Title: 9, Heading: 5, Summary: 4, Label: 2.5, Text: 1}
 
-// What a word counts is kept as a level: each counts levelStep times the one before it.
+// How much a word counts is kept as a level, each worth levelStep times the one before.
 const (
 	levels    = 16
 	levelStep = .787
 )
 
-// levelOf is the level of a weight, in terms of the greatest there is.
+// levelOf is the level of a weight, relative to the greatest there is.
 func levelOf(weight float64) byte {
 	return level(weight / fieldWeights[Title])
 }
 
-// level is the level of a share of the most that anything counts, from 1 down.
+// level is the level of a share, where 1 is the most that anything counts.
 func level(share float64) byte {
 	return byte(max(0, min(levels-1, math.Round(math.Log(share)/math.Log(levelStep)))))
 }

@@ -2,20 +2,20 @@ package search
 
 // A list says which pages have a stem. Each page is
 //
-//   - a sign for how far it is from the page before it and what the stem counts on it:
-//     16 times the step, if that is 1, 2 or 3, and the level; or the level alone, and then
-//     the step less 4 by five bits a sign, the lowest first, 32 added while more follow;
-//   - one sign for each of the passages in which it counts most: a number below 32 that
-//     tells passages of a page apart more or less, 32 added while more follow.
+//   - a sign for the step from the page before it and the level of the stem on it: 16 times
+//     the step plus the level, if the step is 1, 2 or 3; otherwise the level alone, and then
+//     the step less 4, five bits a sign, the lowest first, with 32 added while more follow;
+//   - a sign for each of the passages in which it counts most: a number below 32 that mostly
+//     tells the passages of a page apart, with 32 added while more follow.
 //
-// Two words of which a page has a passage of the same number stand together there; one time
-// in ten or so they do not. The number is taken from the passage's text, so it stays when
-// others are put before it.
+// Two words with the same passage number on a page are taken to be in one passage, which is wrong
+// about one time in ten. The number comes from the passage's text, so it stays when other passages
+// are put before it.
 //
 // Signs are those of base64 for addresses, so that a list is a text without escapes.
 const alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
 
-// mostPlaces is how many passages of a page a list gives.
+// mostPlaces is how many passages of a page a list holds.
 const mostPlaces = 3
 
 var signs = func() (out [128]byte) {
@@ -25,7 +25,7 @@ var signs = func() (out [128]byte) {
 	return
 }()
 
-// settle writes what the page that was added has of the stem.
+// settle adds a page to the list of the stem.
 func (s *stem) settle(page int) {
 	s.list = appendStep(s.list, page+1-s.last, s.best[0].level)
 	s.list = appendPlaces(s.list, s.best[:s.places])
@@ -58,7 +58,7 @@ func appendPlaces(b []byte, places []place) []byte {
 	return b
 }
 
-// eachPage reads a list. places are the signs of the passages as they are written.
+// eachPage reads a list. places are the signs of the passages, as written.
 func eachPage(list []byte, do func(page int, level byte, places []byte)) {
 	page := -1
 	for at := 0; at < len(list); {

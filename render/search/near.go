@@ -9,18 +9,17 @@ import (
 	"unicode/utf8"
 )
 
-// Words that a mistyped one may mean are found by a half of it: one wrong letter leaves the
-// beginning or the end as it is. A mistyped word of n letters, at least leastMistyped, is
-// looked for by its first (n-1)/2 letters and by as many at the end as are left without
-// the letter between them; find.js does the same. Every word is listed under the halves that
-// it shares with a mistyped one of its length, one letter more or one less, and the parts
-// hold the words of all halves whose hash is theirs.
+// Words that a mistyped one may mean are found by a half of it, since one wrong letter leaves the
+// beginning or the end intact. A mistyped word of n letters, at least leastMistyped, is looked up
+// by its first (n-1)/2 letters and by its last ones, all but the letter between the halves; find.js
+// does the same. Every word is listed under the halves that it shares with a mistyped word of the
+// same length, or of one letter more or less, in the part that the hash of the half chooses.
 //
-// Who is wrong in more than one letter is so mostly in vowels and doubled letters: tempreture,
-// devellopper. So a word is also listed under its bones; see bonesOf.
+// Two or more wrong letters are mostly vowels and doubled letters: tempreture, devellopper. So a
+// word is also listed under its bones; see bonesOf.
 const leastMistyped = 5
 
-// leastBones is how many letters are left of a word that is looked for by its bones.
+// leastBones is the fewest letters that bones must have for a word to be looked up by them.
 const leastBones = 4
 
 // bonesOf is a word without the vowels after its first letter, without doubled letters, and
@@ -38,10 +37,10 @@ func bonesOf(word string) string {
 	return b.String()
 }
 
-// nearWords is how many words a part holds, more or less.
+// nearWords is roughly how many words a part holds.
 const nearWords = 1000
 
-// near writes those parts and tells how many they are, a power of two.
+// near writes those parts and returns how many there are, a power of two.
 func (w *writer) near(stems []*stem) int {
 	words := 0
 	for _, s := range stems {
@@ -62,7 +61,7 @@ func (w *writer) near(stems []*stem) int {
 	return parts
 }
 
-// nearOf gives the parts that a word belongs to, each once.
+// nearOf lists the parts that a word belongs to, each once.
 func nearOf(word string, parts uint32) []uint32 {
 	out := halvesOf(word, parts)
 	if bones := bonesOf(word); utf8.RuneCountInString(bones) >= leastBones {
@@ -73,7 +72,7 @@ func nearOf(word string, parts uint32) []uint32 {
 	return out
 }
 
-// halvesOf gives the parts that a word belongs to by its halves, each once.
+// halvesOf lists the parts that a word belongs to by its halves, each once.
 func halvesOf(word string, parts uint32) (out []uint32) {
 	if len(word) < leastMistyped-1 {
 		return nil

@@ -11,8 +11,8 @@ import (
 	"unicode/utf16"
 )
 
-// mostLoaded is how many bytes a question may load, in all rounds and with the first file,
-// of a site of ten thousand pages.
+// mostLoaded is how many bytes a question may load on a site of ten thousand pages, in all rounds
+// and with the first file.
 const mostLoaded = 300e3
 
 // bounded makes the files of a site with other bounds.
@@ -27,8 +27,8 @@ func bounded(pages []Page, b bounds) map[string][]byte {
 	return out
 }
 
-// A site in parts gives the same answers as one of one file: for its own words, beginnings
-// of them, mistyped ones, and several at once.
+// A site in parts gives the same answers as a site in one file: for its own words, beginnings of
+// them, mistyped ones, and several at once.
 func TestPartsAnswerAsOneFileDoes(t *testing.T) {
 	pages := generated(60)
 	parts := bounded(pages, bounds{inline: 60, beginning: 1000})
@@ -62,7 +62,7 @@ func TestPartsAnswerAsOneFileDoes(t *testing.T) {
 				kind, _, _ := strings.Cut(strings.TrimPrefix(name, Folder), "-")
 				kinds[kind] = true
 			}
-			// A list of many words that begin so is made beforehand, and rounded once more.
+			// A list of many words with one beginning is made in advance, and rounded once more.
 			if !slices.ContainsFunc(strings.Fields(typed), func(w string) bool { return parts[Folder+"start-"+shortName(w)+".js"] != nil }) {
 				if a, b := fmt.Sprint(want), fmt.Sprint(got); a != b {
 					t.Fatalf("%q: in parts %s\nin one file %s", typed, b, a)
@@ -75,8 +75,7 @@ func TestPartsAnswerAsOneFileDoes(t *testing.T) {
 	}
 }
 
-// Beginnings that many words have load one list, whose best page is one that has such a
-// word in its title.
+// A beginning of many words loads one list, whose best page has such a word in its title.
 func TestBeginningsOfManyWords(t *testing.T) {
 	find, loaded := loader(t, bounded(generated(60), bounds{inline: 60, beginning: 1000}))
 	r := find("ma")
@@ -102,14 +101,14 @@ func TestQuestionsLoadLittle(t *testing.T) {
 			sum += len(made[name])
 		}
 		t.Logf("%-50q %6d bytes", typed, sum)
-		// Lists alone grow with the pages, and find.js loads no more than 125 KB of them.
+		// Only lists grow with the pages, and find.js loads no more than 125 KB of them.
 		if sum > mostLoaded-125e3 {
 			t.Errorf("%q loads %d bytes", typed, sum)
 		}
 	}
 }
 
-// One page that says one word more changes its own part, and the parts of that word.
+// One more word on a page changes the page's part and the parts of that word.
 func TestOnePageChangesFewFiles(t *testing.T) {
 	pages := generated(600)
 	before := files(pages, "en")
@@ -130,7 +129,7 @@ func TestOnePageChangesFewFiles(t *testing.T) {
 		slices.Sort(changed)
 		t.Errorf("%d of %d files change: %v", len(changed), len(after), changed)
 	}
-	// One page more renumbers those after it, and old parts are told from new ones.
+	// One more page renumbers those after it, and old parts can be told from new ones.
 	more := files(append(generated(1), pages...), "en")
 	for name, b := range more {
 		if strings.HasPrefix(name, Folder) && bytes.Equal(b, after[name]) {
@@ -210,7 +209,7 @@ func FuzzText(f *testing.F) {
 	})
 }
 
-// Scripts compare texts by the numbers of UTF-16, and so must what they look through.
+// Scripts compare texts by UTF-16 units, so what they search must be sorted that way.
 func FuzzCompare(f *testing.F) {
 	f.Add("a", "ab")
 	f.Add("\U00010000", "\ufffd")

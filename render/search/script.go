@@ -6,8 +6,7 @@ import (
 	"strings"
 )
 
-// Field is where on its page a passage stands. It decides how much a word found in it
-// counts.
+// Field is where on its page a passage is. It decides how much a word in it counts.
 type Field int
 
 // The fields, as find.js weighs them.
@@ -19,19 +18,18 @@ const (
 	Text
 )
 
-// Passage is a text of a page that can be found.
+// Passage is a text of a page that a search can find.
 type Passage struct {
 	Field Field
-	// Anchor is the place on the page to lead to, "" for its top.
+	// Anchor is the place on the page to link to, "" for its top.
 	Anchor string
 	Text   string
-	// Ratios are the dilutions that the passage speaks of, written as 1+100. It is found by
-	// them and shows none.
+	// Ratios are the dilutions that the passage mentions, written as 1+100. It is found by them but
+	// does not show them.
 	Ratios []string
 }
 
-// Use is what a page is for. What is read comes before the rest, unless a question is far more
-// likely about that.
+// Use is what a page is for. Pages to read come first, unless another fits the question far better.
 type Use int
 
 const (
@@ -40,14 +38,13 @@ const (
 	LookedUp     // a formula, a list
 )
 
-// Page is a page that can be found. Its title is found without being among the passages.
+// Page is a page that a search can find, by its title as well as by its passages.
 type Page struct {
 	Address  string // relative to the site's top, escaped as in a link
 	Title    string
 	Where    string // its section, as readers know it
 	Passages []Passage
-	// Entry is what Ready makes of the title and the passages, where it was made before; Title
-	// and Passages are not looked at then.
+	// Entry, if set, is what Ready made of the title and the passages, which are then not used.
 	Entry Entry
 	Use   Use
 }
@@ -55,19 +52,19 @@ type Page struct {
 //go:embed find.js
 var find string
 
-// Name is the global that the first file assigns: a function that takes what a reader
-// typed and the most pages wanted, and gives the pages that have it, or the parts that
-// have to be loaded before it can; see find.js.
+// Name is the global that the first file assigns: a function that takes what a reader typed and how
+// many pages are wanted at most, and returns the pages, or the parts that must be loaded first; see
+// find.js.
 const Name = "findPages"
 
-// File is the name of the first file, and Folder begins the names of the parts. A part
-// that find.js asks for by a name is the file of that name, with ".js", in the folder.
+// File is the name of the first file, and Folder the folder of the parts. A part that find.js asks
+// for by a name is the file of that name, with ".js".
 const (
 	File   = "find-words.js"
 	Folder = "find-words/"
 )
 
-// Close writes the rest of the files. The index is of no use afterwards.
+// Close writes the rest of the files. The index cannot be used afterwards.
 func (x *Index) Close() {
 	x.endChunk()
 	stems := x.sortedStems()
@@ -105,10 +102,10 @@ type head struct {
 	whole  bool     // the site has one file
 	words  []byte   // then: the whole vocabulary
 	held   [][]byte // then: the pages
-	firsts []string // of each part of the vocabulary its first stem
-	starts []string // the beginnings that have a list of their own
-	near   int      // how many parts there are of words that a mistyped one may mean
-	chunks []byte   // how many pages each part of pages has, a sign of the alphabet each
+	firsts []string // the first stem of each part of the vocabulary
+	starts []string // beginnings that have a list of their own
+	near   int      // how many near parts there are
+	chunks []byte   // how many pages each part of pages has, one sign of the alphabet for each
 }
 
 func (h *head) script() []byte {

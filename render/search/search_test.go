@@ -34,7 +34,7 @@ var pages = []Page{
 
 type result searchtest.Result
 
-// reader is a browser's side: a JavaScript engine that has run the script.
+// reader is the browser's side: a JavaScript engine that has run the script.
 func reader(t testing.TB, files map[string][]byte) func(typed string) result {
 	find, _ := loader(t, files)
 	return find
@@ -79,8 +79,7 @@ func once(t testing.TB, vm *goja.Runtime, typed string) result {
 	return result(r)
 }
 
-// loader loads the parts that a question needs, and tells which those were since it was
-// last asked.
+// loader loads the parts that a question needs, and lists those loaded since it was last asked.
 func loader(t testing.TB, files map[string][]byte) (find func(typed string) result, loaded func() (names []string)) {
 	t.Helper()
 	var names []string
@@ -203,7 +202,7 @@ func TestShowsThePassage(t *testing.T) {
 	}
 }
 
-// Both sides must fold and cut words alike, or a page is not found by its own words.
+// Both sides must split and fold words alike, or a page is not found by its own words.
 func TestFindsEveryWordItHas(t *testing.T) {
 	odd := Page{"odd.html", "Ώδής ΟΔΟΣ Straße İstanbul Ł 4×5 №7 don’t l’eau d'eau na\u0308chste ﬁlm", "", nil, "", Read}
 	find := reader(t, files(append([]Page{odd}, pages...), "xx"))

@@ -14,8 +14,8 @@ type formed struct {
 	stem *stem
 }
 
-// starts writes a list for each beginning of words that would take too much to load: the
-// words that begin so, with their lists. It names those beginnings in order.
+// starts writes a merged list for each beginning whose words and lists would be too much to load.
+// It returns those beginnings in order.
 func (w *writer) starts(stems []*stem) (all []string) {
 	var words []formed
 	for _, s := range stems {
@@ -52,13 +52,13 @@ func (w *writer) starts(stems []*stem) (all []string) {
 	return all
 }
 
-// heavy tells whether words take too much to load. One stem is loaded as it is.
+// heavy tells whether words and their lists are too much to load. A single stem never is.
 func (w *writer) heavy(words []formed) bool {
 	bytes, stems := 0, 0
 	var last *stem
 	for _, f := range words {
 		bytes += len(f.word)
-		if f.stem != last { // one that returns later counts again, which matters little
+		if f.stem != last { // a stem that comes back later counts again, which matters little
 			bytes += len(f.stem.text) + len(f.stem.list)
 			stems++
 			last = f.stem
@@ -67,16 +67,15 @@ func (w *writer) heavy(words []formed) bool {
 	return stems > 1 && bytes > w.index.bounds.beginning
 }
 
-// merger makes one list of many.
+// merger merges many lists into one.
 type merger struct {
 	pages  int
-	best   []float64 // by page: the most that a word counts
-	places [][]byte  // by page: where that word is
+	best   []float64 // by page: the most that any word counts
+	places [][]byte  // by page: the places of that word
 }
 
-// merge makes the list of all words that begin so. What a word counts depends on how rare it
-// is and on how much of it is typed, as in find.js. The list begins with what the level 0
-// counts.
+// merge makes the list of all words with a beginning. How much a word counts depends on how rare it
+// is and on how much of it is typed, as in find.js. The list begins with how much level 0 counts.
 func (m *merger) merge(words []formed, start string) []byte {
 	clear(m.best)
 	certainty := map[*stem]float64{}
@@ -113,7 +112,7 @@ func (m *merger) merge(words []formed, start string) []byte {
 	return b
 }
 
-// shares are what the levels count, of the most.
+// shares are how much each level counts, relative to level 0.
 var shares = func() (out [levels]float64) {
 	for i := range out {
 		out[i] = math.Pow(levelStep, float64(i))

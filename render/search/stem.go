@@ -15,12 +15,12 @@ import (
 	"golang.org/x/text/unicode/norm"
 )
 
-// language is how words of a language are brought to their stems.
+// language says how words of a language are stemmed.
 type language struct {
 	stem func(word string, stopWordsToo bool) string
 	stop func(word string) bool
-	// asked are words that questions are made of. Readers type them though no page may
-	// have them, and then they must not be in the way.
+	// asked are words that readers use to ask. They are no reason to find nothing where pages lack
+	// them.
 	asked string
 }
 
@@ -35,8 +35,7 @@ var languages = map[string]language{
 	"sv": {stem: swedish.Stem, stop: swedish.IsStopWord},
 }
 
-// languageOf finds a language by its BCP 47 tag. The words of any other stay as they
-// are written.
+// languageOf finds a language by its BCP 47 tag. Words of an unknown one are not stemmed.
 func languageOf(tag string) language {
 	primary, _, _ := strings.Cut(strings.ToLower(tag), "-")
 	if l, ok := languages[primary]; ok {
@@ -46,12 +45,12 @@ func languageOf(tag string) language {
 }
 
 // eachWord calls do for each word of a text: a run of letters, marks and numbers, and of
-// apostrophes between them. find.js has the same as a pattern and must keep it.
+// apostrophes between them. The pattern in find.js must match the same.
 func eachWord(text string, do func(word string)) {
 	eachWordAt(text, func(start, end int) { do(text[start:end]) })
 }
 
-// eachWordAt is eachWord by the bytes from which and to which a word goes.
+// eachWordAt is eachWord with byte offsets.
 func eachWordAt(text string, do func(start, end int)) {
 	start := -1
 	for i, r := range text {
@@ -84,7 +83,7 @@ func inWord(r rune) bool {
 	return r != utf8.RuneError && unicode.In(r, unicode.L, unicode.M, unicode.N)
 }
 
-// fold takes from a word what a reader may type otherwise: capitals, accents, the curved
+// fold removes from a word what a reader may type differently: capitals, accents, the curved
 // apostrophe. find.js folds in the same way.
 func fold(word string) string {
 	s := strings.Map(func(r rune) rune {
@@ -99,7 +98,7 @@ func fold(word string) string {
 	return strings.ReplaceAll(strings.ToLower(s), "ς", "σ")
 }
 
-// lower is a word as stemmers want it.
+// lower is a word in the form that stemmers expect.
 func lower(word string) string {
 	return strings.ToLower(norm.NFC.String(strings.ReplaceAll(word, "’", "'")))
 }

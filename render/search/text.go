@@ -7,13 +7,13 @@ import (
 	"unicode/utf8"
 )
 
-// appendText writes a text as a literal of JavaScript, which is one of JSON too. What could
-// end a script element or a line is written by its number.
+// appendText writes a text as a JavaScript literal, which is valid JSON too. Characters that could
+// end a script element or a line are escaped.
 func appendText(b []byte, text string) []byte {
 	return append(appendInText(append(b, '"'), text), '"')
 }
 
-// appendInText writes a part of a literal. Words are written as they are.
+// appendInText writes a part of a literal. It leaves words as they are.
 func appendInText(b []byte, text string) []byte {
 	const hex = "0123456789abcdef"
 	done := 0
@@ -43,8 +43,8 @@ func appendInText(b []byte, text string) []byte {
 	return append(b, text[done:]...)
 }
 
-// compare orders texts as scripts do, by the numbers of UTF-16. UTF-8 has the same order
-// but for characters beyond the basic plane.
+// compare orders texts as scripts do, by UTF-16 units. UTF-8 has the same order except for
+// characters beyond the basic plane.
 func compare(a, b string) int {
 	i := 0
 	for i < len(a) && i < len(b) && a[i] == b[i] {
@@ -64,7 +64,7 @@ func compare(a, b string) int {
 	return cmp.Compare(a[i], b[i])
 }
 
-// hashOf is a hash that find.js works out too: FNV-1a over the numbers of UTF-16.
+// hashOf is a hash that find.js computes too: FNV-1a over UTF-16 units.
 func hashOf(text string) uint32 {
 	h := uint32(2166136261)
 	for _, r := range text {
@@ -78,11 +78,12 @@ func hashOf(text string) uint32 {
 	return h
 }
 
-// shortName is a name for a part that stays when other parts come or go.
+// shortName names a part by a hash, so that the name stays when other parts come or go.
 func shortName(text string) string { return strconv.FormatUint(uint64(hashOf(text)), 36) }
 
-// shared is what two texts begin with alike: how many characters, at most 63, of those that
-// are one number of UTF-16, and how many bytes.
+// shared is the length of the common beginning of two texts, in characters and in bytes. It ends
+// after 63 characters, which is the most that a sign can count, or at a character of two UTF-16
+// units.
 func shared(a, b string) (characters, bytes int) {
 	for at, r := range a {
 		other, size := utf8.DecodeRuneInString(b[at:])
@@ -94,7 +95,7 @@ func shared(a, b string) (characters, bytes int) {
 	return characters, len(a)
 }
 
-// units is how long a script finds a text, in numbers of UTF-16.
+// units is the length of a text in UTF-16 units, as scripts count.
 func units(text string) (n int) {
 	for _, r := range text {
 		n++

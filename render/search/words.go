@@ -6,14 +6,14 @@ import (
 	"strconv"
 )
 
-// writer writes the parts of a site whose pages are all known.
+// writer writes the parts of an index whose pages are all added.
 type writer struct {
 	index *Index
 	stamp string
-	taken map[string]bool // names of parts
+	taken map[string]bool // names of parts in use
 }
 
-// take takes a name for a part that begins with a text, unless another part has it.
+// take reserves a name for a part that begins with a text; ok is false if another part has it.
 func (w *writer) take(kind, text string) (name string, ok bool) {
 	name = kind + shortName(text)
 	if w.taken[name] {
@@ -30,8 +30,8 @@ func (w *writer) write(name string, content []byte) {
 	w.index.put(Folder+name+".js", append(b, ");\n"...))
 }
 
-// A part of the vocabulary is between these sizes, in bytes, and ends where a stem says so,
-// so that a word that comes or goes moves few borders.
+// A part of the vocabulary is between these sizes, in bytes, and ends where the hash of a stem says
+// so, so that a word that comes or goes changes few parts.
 const (
 	leastWords = 3 << 10
 	mostWords  = 8 << 10
@@ -43,10 +43,9 @@ type run struct {
 	entries []byte
 }
 
-// vocabulary writes the parts of the vocabulary, and the lists that have a part of their
-// own. It gives the first stem of each part, by which the part is named. A word stands
-// with its stem, and where the order of words would have it in another part, that one
-// tells which stem it has.
+// vocabulary writes the parts of the vocabulary, and the lists that have a part of their own. It
+// returns the first stem of each part, by which the part is named. A word stands with its stem; if
+// by its own spelling it would be looked up in another part, that part says which stem it has.
 func (w *writer) vocabulary(stems []*stem) (firsts []string) {
 	if len(stems) == 0 {
 		w.write("words-"+shortName(""), nil)
@@ -93,9 +92,9 @@ func (w *writer) vocabulary(stems []*stem) (firsts []string) {
 	return firsts
 }
 
-// append writes an entry of the vocabulary: the stem, its words, and its list, or a point
-// and how many pages a list has that is a part of its own. Of a word, a sign tells how much
-// of the stem it begins with.
+// append writes an entry of the vocabulary: the stem, its words, and its list, or if that is a part
+// of its own, a dot and the number of its pages. A word is written as a sign that tells how many
+// characters it shares with the stem, and the rest.
 func (s *stem) append(b []byte, outside bool) []byte {
 	b = append(append(b, s.text...), ',')
 	for i, word := range s.words {

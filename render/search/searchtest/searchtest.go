@@ -1,4 +1,4 @@
-// Package searchtest asks the search of a site as a page in a browser does. It is for tests.
+// Package searchtest asks the search of a site as a page in a browser would. It is for tests.
 package searchtest
 
 import (
@@ -10,7 +10,7 @@ import (
 	"github.com/dop251/goja"
 )
 
-// Result is what find.js gives.
+// Result is an answer of find.js.
 type Result struct {
 	Missing []string
 	All     bool
@@ -24,8 +24,8 @@ type Result struct {
 
 // Engine is a JavaScript engine that has run the first file of a search.
 //
-// This engine has no properties of characters in its patterns, so the sets are put in. The
-// tests in a browser run the script as it is.
+// Its regular expressions know no character properties, so the sets are put in. The tests in a
+// browser run the script as it is.
 func Engine(first string) (*goja.Runtime, error) {
 	vm := goja.New()
 	text := strings.NewReplacer(`\p{L}`, set(unicode.L), `\p{M}`, set(unicode.M), `\p{N}`, set(unicode.N)).Replace(first)
@@ -34,7 +34,7 @@ func Engine(first string) (*goja.Runtime, error) {
 	return vm, err
 }
 
-// Once asks with the parts that are there.
+// Once asks with the parts loaded so far.
 func Once(vm *goja.Runtime, name, typed string, most int) (r Result, err error) {
 	asked, _ := json.Marshal(typed)
 	v, err := vm.RunString(fmt.Sprintf("JSON.stringify(%s(%s, %d))", name, asked, most))
@@ -44,7 +44,7 @@ func Once(vm *goja.Runtime, name, typed string, most int) (r Result, err error) 
 	return r, err
 }
 
-// set writes the characters of a table in the basic plane as part of a pattern.
+// set writes the characters of a table, in the basic plane, as part of a pattern.
 func set(table *unicode.RangeTable) string {
 	var b strings.Builder
 	for _, r := range table.R16 {
