@@ -7,13 +7,13 @@ import (
 // File is a file as it is published.
 type File struct {
 	Bytes []byte
-	// Width and Height are those of a picture in CSS pixels, as it stands upright; 0 for other
-	// files and for drawings that do not say.
+	// Width and Height are the size of an upright picture in CSS pixels; 0 for other files and for
+	// drawings that do not state theirs.
 	Width, Height int
 }
 
-// Fault is why a file is not handed out, and the line of the file at which that is seen, from
-// 1; 0 if the file is not a text.
+// Fault is why a file is not handed out, and the line that shows it, from 1; 0 if the file is not a
+// text.
 type Fault struct {
 	source.Problem
 	Line int
@@ -21,20 +21,19 @@ type Fault struct {
 
 func fault(p source.Problem) *Fault { return &Fault{Problem: p} }
 
-// Bound is how many bytes a file of this name may have; ok is false if its ending is none
-// that a page may link to.
+// Bound is how many bytes a file of this name may have; ok is false if a page may not link to files
+// with its ending.
 func Bound(name string) (most int64, ok bool) {
 	f := formOf(name)
 	return f.most, f.look != nil && f.handedOut()
 }
 
-// Shows tells whether a file of this name is one that a page can show as a picture.
+// Shows tells whether a page can show a file of this name as a picture.
 func Shows(name string) bool { return formOf(name).group == pictures }
 
-// Look judges a file by its name and its bytes, of which there are at most as many as Bound
-// says; fonts, which a theme holds and no page links to, are judged as well. The bytes are
-// those to publish, and share the ones given where nothing had to be left out. Every name and
-// all bytes are answered, with a file or with a fault.
+// Look judges a file by its name and its bytes; it judges fonts too, which a theme holds and no
+// page links to. The bytes of the result are those to publish, the given ones if nothing had to be
+// left out. It takes any name and any bytes, and returns a file or a fault.
 func Look(name string, raw []byte) (File, *Fault) {
 	f := formOf(name)
 	if f.look == nil {

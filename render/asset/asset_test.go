@@ -18,7 +18,7 @@ func zipOf(names ...string) []byte {
 	return b.Bytes()
 }
 
-// What is handed out is a closed list by the last ending of a name, and the bytes agree.
+// Only listed endings are handed out, and only if the bytes agree.
 func TestWhatIsHandedOut(t *testing.T) {
 	at := func(n int, mark string) []byte { return append(make([]byte, n), mark...) }
 	for _, c := range []struct {

@@ -10,7 +10,8 @@ import (
 
 func asItIs(_, _ string, raw []byte) (File, *Fault) { return File{Bytes: raw}, nil }
 
-// lookText wants UTF-8 without control characters: a browser guesses what everything else is.
+// lookText requires UTF-8 without control characters: with anything else a browser guesses what the
+// file is.
 func lookText(name, _ string, raw []byte) (File, *Fault) {
 	if _, list := source.New(name, raw); len(list) > 0 {
 		d := list[0]

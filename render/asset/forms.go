@@ -7,21 +7,21 @@ import (
 	"strings"
 )
 
-// A form is one kind of file: its endings, its bound in bytes, how its bytes begin, and what
-// looks at the rest.
+// A form is a kind of file: its endings, its bound in bytes, how its bytes begin, and the function
+// that judges the rest.
 type form struct {
 	name    string
 	group   string
 	endings []string
 	most    int64
-	begins  func([]byte) bool // nil if any text will do
+	begins  func([]byte) bool // nil if only look can tell
 	look    look
 }
 
-// A look judges the bytes of a file that is called name and is, by its name, of the form is.
+// A look judges the bytes of a file by its name; is is the name of its form.
 type look func(name, is string, raw []byte) (File, *Fault)
 
-// The groups of forms, as messages and the README name them.
+// The groups of forms, named as in messages and in the README.
 const (
 	pictures  = "pictures"
 	documents = "documents"
@@ -32,8 +32,7 @@ const (
 	fonts     = "fonts"
 )
 
-// All files of a site are held in memory until they are written, so that large ones cost
-// twice: when publishing, and on a reader's phone.
+// Each file is held in memory while it is judged, and a reader downloads it, perhaps to a phone.
 const (
 	mostPicture  = 32 << 20
 	mostDrawing  = 2 << 20
@@ -42,9 +41,10 @@ const (
 	mostFont     = 4 << 20
 )
 
-// forms is all that a lab hands out. Not in it: what a browser runs (.html, .xhtml, .xml, .js,
-// .css), forms whose metadata is not stripped (.tif, .avif, .mp4), documents with macros
-// (.xlsm), and .gz on its own, which some servers unpack and serve by the ending before it.
+// forms lists all that a lab can hand out, and the fonts of themes. Left out are files that a
+// browser runs (.html, .xhtml, .xml, .js, .css), forms whose metadata nothing here strips (.tif,
+// .avif, .mp4), documents with macros (.xlsm), and .gz on its own, which some servers unpack and
+// serve by the ending before it.
 var forms = []form{
 	{"PNG", pictures, []string{".png"}, mostPicture, starts(pngSignature), pixels(stripPNG)},
 	{"JPEG", pictures, []string{".jpg", ".jpeg"}, mostPicture, starts("\xff\xd8\xff"), pixels(stripJPEG)},
@@ -72,8 +72,8 @@ var forms = []form{
 
 func (f form) handedOut() bool { return f.group != fonts }
 
-// formOf finds a form by the last ending of a name, in capital or small letters. The stem
-// before it must not be empty.
+// formOf finds a form by the ending of a name, ignoring case. Something must stand before the
+// ending.
 func formOf(name string) form {
 	base := strings.ToLower(path.Base(name))
 	for _, f := range forms {
@@ -84,7 +84,7 @@ func formOf(name string) form {
 	return form{}
 }
 
-// formByBytes finds the form that bytes begin like, for a message.
+// formByBytes finds the form that bytes look like from their beginning, for a message.
 func formByBytes(raw []byte) form {
 	for _, f := range forms {
 		if f.begins != nil && f.begins(raw) {
@@ -94,7 +94,7 @@ func formByBytes(raw []byte) form {
 	return form{}
 }
 
-// Listed says what a page may link to, by groups: "pictures (.png .jpg), documents (.pdf)".
+// Listed lists what a page may link to, by groups: "pictures (.png .jpg), documents (.pdf)".
 func Listed() string {
 	var groups []string
 	endings := map[string][]string{}

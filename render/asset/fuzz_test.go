@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// Whatever bytes a picture has: it is refused, or what is published is judged the same again
-// and holds nothing that a browser could take for a page.
+// Whatever bytes a picture has, it is refused, or what is published is accepted unchanged a second
+// time and has nothing that a browser could take for a page.
 func FuzzPicture(f *testing.F) {
 	names := []string{"a.jpg", "a.png", "a.gif", "a.webp"}
 	for which, raw := range [][]byte{jpegFile(6), pngFile(8), gifFile(), webpFile(5)} {
@@ -30,7 +30,7 @@ func FuzzPicture(f *testing.F) {
 	})
 }
 
-// Whatever a drawing holds: it is refused, or what is published has shapes alone.
+// Whatever a drawing holds, it is refused, or what is published has only shapes.
 func FuzzDrawing(f *testing.F) {
 	for _, inside := range []string{"<rect/>", `<g id="a"/><use href="#a" fill="url(#a)"/>`, "<metadata><a/></metadata><!-- b -->", "<script/>", `<rect style="fill:url(x)"/>`, "<![CDATA[<script>]]>"} {
 		f.Add([]byte(svgHead + inside + "</svg>"))
@@ -45,7 +45,7 @@ func FuzzDrawing(f *testing.F) {
 		}
 		d := xml.NewDecoder(bytes.NewReader(file.Bytes))
 		for {
-			token, err := d.RawToken() // without anybody's care for namespaces
+			token, err := d.RawToken() // ignoring namespaces
 			if err != nil {
 				break
 			}

@@ -5,9 +5,9 @@ import (
 	"encoding/binary"
 )
 
-// stripGIF keeps the screen, the frames, what controls them, and how often they repeat; it
-// leaves out comments, texts, the data of programs, and what follows the end (Graphics
-// Interchange Format, version 89a).
+// stripGIF keeps the screen, the frames, their controls, and how often they repeat; it drops
+// comments, texts, the data of other programs, and what follows the end (Graphics Interchange
+// Format, version 89a).
 func stripGIF(raw []byte) (stripped, error) {
 	s := stripped{turned: 1}
 	if len(raw) < 13 {
@@ -45,7 +45,7 @@ func stripGIF(raw []byte) (stripped, error) {
 	return s, errCut
 }
 
-// colours is the size of the table of colours that a byte of flags announces.
+// colours is the size in bytes of the colour table that a byte of flags announces.
 func colours(flags byte) int {
 	if flags&0x80 == 0 {
 		return 0
@@ -53,7 +53,7 @@ func colours(flags byte) int {
 	return 3 << (flags&7 + 1)
 }
 
-// frame is the length of a frame: ten bytes, its own colours, the size of its codes, and blocks.
+// frame is the length of a frame: ten bytes, its own colours, its code size, and blocks.
 func frame(raw []byte) (int, error) {
 	if len(raw) < 10 {
 		return 0, errCut
@@ -66,7 +66,7 @@ func frame(raw []byte) (int, error) {
 	return at + n, err
 }
 
-// extension is the length of an extension and whether it shows something.
+// extension is the length of an extension, and whether it affects how the picture looks.
 func extension(raw []byte) (n int, keep bool, err error) {
 	if len(raw) < 3 {
 		return 0, false, errCut
@@ -86,7 +86,7 @@ func extension(raw []byte) (n int, keep bool, err error) {
 	return n, keep, nil
 }
 
-// blocks is the length of a row of blocks, each with its size before it, the last empty.
+// blocks is the length of a row of blocks, each after a byte with its size, up to an empty one.
 func blocks(raw []byte) (int, error) {
 	for at := 0; at < len(raw); {
 		size := int(raw[at])

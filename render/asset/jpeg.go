@@ -18,12 +18,12 @@ const (
 	markComment = 0xfe
 )
 
-// stripJPEG keeps the segments from which pixels and their colours are made, the scans as they
-// are, and nothing after the end.
+// stripJPEG keeps the segments that pixels and colours depend on, the scans as they are, and
+// nothing after the end.
 func stripJPEG(raw []byte) (stripped, error) {
 	out := append(make([]byte, 0, len(raw)), 0xff, 0xd8)
 	s := stripped{turned: 1}
-	begun := false // a segment that must stand first is past
+	begun := false // the place for the orientation, after JFIF, is past
 	turn := func() {
 		if !begun && s.turned > 1 {
 			out = appendSegment(out, markApp1, append([]byte("Exif\x00\x00"), exifOf(s.turned)...))
@@ -45,7 +45,7 @@ func stripJPEG(raw []byte) (stripped, error) {
 		case mark == markApp1 && bytes.HasPrefix(body, []byte("Exif\x00\x00")):
 			s.turned = orientation(body)
 		case mark == markApp0 && bytes.HasPrefix(body, []byte("JFIF\x00")) && len(body) >= 14 && !begun:
-			// without the small picture that may follow
+			// without the thumbnail that may follow
 			out = appendSegment(out, mark, append(slices.Clone(body[:12]), 0, 0))
 		case mark == markApp14 && bytes.HasPrefix(body, []byte("Adobe")) && len(body) >= 12:
 			turn()
@@ -65,7 +65,7 @@ func stripJPEG(raw []byte) (stripped, error) {
 	}
 }
 
-// segment takes the next marker of a JPEG file and its body.
+// segment reads the next marker of a JPEG file and its body.
 func segment(raw []byte) (mark byte, body, rest []byte, err error) {
 	if len(raw) < 2 {
 		return 0, nil, nil, errCut
@@ -103,8 +103,7 @@ func appendSegment(out []byte, mark byte, body []byte) []byte {
 	return append(out, body...)
 }
 
-// scan is the length of the compressed pixels up to the next marker, those that restart a scan
-// included.
+// scan is the length of the compressed pixels up to the next marker, not counting restart markers.
 func scan(raw []byte) int {
 	for i := 0; i+1 < len(raw); i++ {
 		if raw[i] != 0xff {

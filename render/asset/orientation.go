@@ -7,8 +7,8 @@ import (
 	"github.com/bep/imagemeta"
 )
 
-// orientation reads how a picture is to be turned from its EXIF data, which has the form of a
-// TIFF file; 1 if it does not say. Damaged data stays behind with the rest.
+// orientation reads from a picture's EXIF data, which has the form of a TIFF file, how to turn it;
+// 1 if it does not say. Damaged data counts as saying nothing.
 func orientation(exif []byte) int {
 	turned := 1
 	exif = bytes.TrimPrefix(exif, []byte("Exif\x00\x00"))
@@ -25,7 +25,7 @@ func orientation(exif []byte) int {
 	return turned
 }
 
-// exifOf is EXIF data that says an orientation and nothing else: the head of a TIFF file, one
+// exifOf is EXIF data that holds an orientation and nothing else: the head of a TIFF file, one
 // directory with one entry, and no further directory (TIFF 6.0, section 2).
 func exifOf(turned int) []byte {
 	b := []byte("MM\x00*\x00\x00\x00\x08\x00\x01")

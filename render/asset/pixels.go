@@ -5,7 +5,7 @@ import (
 	"errors"
 	"image"
 	"image/gif"
-	_ "image/jpeg" // decodes, to see that a picture is whole
+	_ "image/jpeg" // to decode a picture, which shows that it is whole
 	_ "image/png"  // the same
 
 	_ "golang.org/x/image/webp" // the same
@@ -13,27 +13,27 @@ import (
 	"labsite/recipes/source"
 )
 
-// Pictures of pixels: what they may measure, and how far they are tried.
+// Bounds for pictures made of pixels.
 const (
 	mostPixels = 100_000_000
-	// mostDecoded is how many pixels are decoded to see that a picture is whole, over all its
-	// frames. A progressive JPEG takes 15 bytes a pixel, so that this is 120 MB at most; a
-	// larger picture is held to its structure and its size alone.
+	// mostDecoded is how many pixels, over all frames, a picture may have to be decoded, which
+	// shows that it is whole. A progressive JPEG takes 15 bytes a pixel, so that this is 120 MB at
+	// most; of a larger picture only structure and size are checked.
 	mostDecoded = 8 << 20
 )
 
-// stripped is a picture without what does not show.
+// stripped is a picture reduced to the parts that affect how it looks.
 type stripped struct {
 	bytes []byte
-	// turned is the EXIF orientation, 1 to 8; 1 if none is said.
+	// turned is the EXIF orientation, 1 to 8; 1 if there is none.
 	turned int
-	// area is the number of pixels of all frames, 0 if there is one alone.
+	// area is the number of pixels of all frames; 0 if the form did not count them.
 	area int
 	// moving says that the picture has frames that the decoder does not know.
 	moving bool
 }
 
-// Errors of the structure of a picture. They are completed to a sentence by wording.
+// Errors in the structure of a picture; the wording makes sentences of them.
 var (
 	errCut       = errors.New("it is cut short")
 	errStructure = errors.New("its parts do not follow one another as they should")
@@ -85,12 +85,12 @@ func decode(is string, raw []byte) error {
 	return err
 }
 
-// markup is how a web page or a script in one begins. All are long enough never to come about
-// by chance in compressed pixels.
+// markup lists how a web page, or a script in one, begins. All are long enough not to occur by
+// chance in compressed pixels.
 var markup = []string{"<script", "<!doctype", "<html>", "<html ", "<iframe", "<object", "<embed ", "<?php ", "<?php\n", "<body>", "<body ", "<svg xmlns"}
 
-// markupIn finds the beginning of a web page among the bytes of a picture, such as in its
-// palette or its colour profile, where a program that guesses could take it for one.
+// markupIn finds the beginning of a web page in the bytes of a picture, such as in its palette or
+// colour profile: a program that guesses could take the file for a web page.
 func markupIn(raw []byte) string {
 	for {
 		i := bytes.IndexByte(raw, '<')

@@ -24,7 +24,7 @@ func drawn() *image.Paletted {
 	return m
 }
 
-// secret stands wherever a picture can keep words; none of it may be published.
+// secret is put wherever a picture can hold words, and must never be published.
 const secret = "Invented Owner, 12 Osterby Lane"
 
 // exifData is EXIF data with an orientation, the name of an owner and a place.
@@ -102,8 +102,8 @@ func webpFile(turned uint16) []byte {
 	return append(chunk("RIFF", body), "<html>"+secret...)
 }
 
-// Pictures are published without what they say of people and places and without what follows
-// their end, with the very pixels, and as upright as before.
+// Pictures are published without what they say about people and places and without what follows
+// their end, with the same pixels and the same orientation.
 func TestPicturesAreStripped(t *testing.T) {
 	for _, c := range []struct {
 		name          string
@@ -199,7 +199,7 @@ func TestMotionIsKept(t *testing.T) {
 	}
 }
 
-// What is not a picture, or not the one that its name says, is refused with what to fix.
+// What is not a picture, or not of the form in its name, is refused with what to fix.
 func TestPicturesThatAreNone(t *testing.T) {
 	plain := func(raw []byte, fault *Fault) []byte { f, _ := Look("a.png", raw); return f.Bytes }
 	small := plain(pngFile(1), nil)
@@ -245,7 +245,7 @@ func TestPicturesThatAreNone(t *testing.T) {
 	}
 }
 
-// A file of few bytes that is a moving picture of many pixels is not decoded.
+// A small file that is a moving picture of too many pixels is not decoded.
 func TestPixelsOfAllFramesAreCounted(t *testing.T) {
 	raw := []byte("GIF89a\x00\x40\x00\x40\x80\x00\x00\x00\x00\x00\xff\xff\xff")
 	for range 40 {

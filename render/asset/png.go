@@ -7,14 +7,13 @@ import (
 
 const pngSignature = "\x89PNG\r\n\x1a\n"
 
-// pngShown are the chunks from which pixels, their colours and their motion are made
-// (Portable Network Graphics, third edition, section 11); texts, times and all others stay
-// behind.
+// pngShown lists the chunks that pixels, colours and motion depend on (Portable Network Graphics,
+// third edition, section 11); texts, times and all others are dropped.
 var pngShown = map[string]bool{"IHDR": true, "PLTE": true, "IDAT": true, "IEND": true, "tRNS": true, "cHRM": true, "gAMA": true,
 	"iCCP": true, "sBIT": true, "sRGB": true, "cICP": true, "mDCV": true, "cLLI": true, "bKGD": true, "pHYs": true,
 	"acTL": true, "fcTL": true, "fdAT": true}
 
-// stripPNG keeps the chunks that show something, and nothing after the last.
+// stripPNG keeps the chunks of pngShown, and nothing after the last.
 func stripPNG(raw []byte) (stripped, error) {
 	s := stripped{turned: 1}
 	out := append(make([]byte, 0, len(raw)), pngSignature...)
@@ -44,7 +43,7 @@ func stripPNG(raw []byte) (stripped, error) {
 				size += len(body)
 			}
 			out = append(out, whole...)
-		case kind[0]&0x20 == 0: // critical, and nobody knows it
+		case kind[0]&0x20 == 0: // critical, and unknown
 			return s, errStructure
 		}
 		if kind == "fcTL" {

@@ -12,8 +12,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// What a drawing may hold. References count as often as they draw: ten shapes that each use
-// the next one twice are a thousand.
+// What a drawing may hold. A shape counts each time that it is drawn: in a chain of ten that each
+// use the next one twice, the last is drawn 512 times.
 const (
 	mostElements = 50_000
 	mostDepth    = 256
@@ -22,15 +22,15 @@ const (
 
 const nameOfSVG = "http://www.w3.org/2000/svg"
 
-// shapesOfSVG are the elements that a drawing needs for shapes and text; all else is refused,
-// so that no script, no style sheet and no address from elsewhere comes in with it.
+// shapesOfSVG are the elements that a drawing needs for shapes and text; all others are refused, so
+// that no script, style sheet or outside address comes in with it.
 var shapesOfSVG = map[string]bool{"svg": true, "g": true, "path": true, "rect": true, "circle": true, "ellipse": true,
 	"line": true, "polyline": true, "polygon": true, "text": true, "tspan": true, "title": true, "desc": true,
 	"defs": true, "linearGradient": true, "radialGradient": true, "stop": true, "clipPath": true, "mask": true,
 	"marker": true, "pattern": true, "symbol": true, "use": true}
 
-// lookSVG judges a drawing. Comments and metadata, which show nothing and often name a person
-// or a folder, are cut out; what is left is judged once more, as it will be read.
+// lookSVG judges a drawing. Comments and metadata, which show nothing and often name a person or a
+// folder, are cut out; the rest is judged again, as it will be published.
 func lookSVG(name, _ string, raw []byte) (File, *Fault) {
 	first := judgeOf(name, raw, true)
 	if first.wrong != nil {
@@ -61,7 +61,7 @@ type svgJudge struct {
 	mayCut        bool
 	cuts          [][2]int64 // parts of raw to leave out, in order
 	hidden        int        // how many elements deep in metadata
-	from          int64      // where that metadata begins
+	from          int64      // where the outermost metadata begins
 	at            int64      // where the token begins
 	open          []*shape
 	elements      int
@@ -71,7 +71,7 @@ type svgJudge struct {
 	wrong         *Fault
 }
 
-// shape is an element, with what it holds and what it refers to.
+// shape is an element, with what is inside it and what it refers to.
 type shape struct {
 	inside []*shape
 	refers []string
@@ -102,7 +102,7 @@ func judgeOf(name string, raw []byte, mayCut bool) *svgJudge {
 	return j
 }
 
-// broken tells an error of the XML reader, with the line that it says.
+// broken reports an error of the XML reader, at the line that it names.
 func (j *svgJudge) broken(err error) {
 	line, why := j.line(), strings.TrimPrefix(err.Error(), "xml: ")
 	if e, ok := errors.AsType[*xml.SyntaxError](err); ok {
@@ -144,7 +144,7 @@ func (j *svgJudge) token(token xml.Token) {
 	}
 }
 
-// cut leaves out what stands from there to where the reader is.
+// cut leaves out everything from an offset to where the reader is.
 func (j *svgJudge) cut(from int64) {
 	if !j.mayCut {
 		j.refuse(source.FileBroken(j.name, "SVG", errStructure.Error()))
@@ -200,12 +200,12 @@ func (j *svgJudge) start(e xml.StartElement) {
 	j.open = append(j.open, s)
 }
 
-// attribute notes what an attribute refers to within the drawing, and says what is unsafe in
-// it, "" for nothing.
+// attribute notes what an attribute refers to within the drawing, and says what is unsafe about it;
+// "" if nothing is.
 func (s *shape) attribute(a xml.Attr) string {
 	local := strings.ToLower(a.Name.Local)
 	switch a.Name.Space {
-	case "xmlns", "": // a name for a namespace does nothing by itself
+	case "xmlns", "": // declaring a namespace does nothing by itself
 		if a.Name.Space == "xmlns" || local == "xmlns" {
 			return ""
 		}
@@ -230,13 +230,13 @@ func (s *shape) attribute(a xml.Attr) string {
 	return ""
 }
 
-// loading are what loads something from a style or an attribute that is read as one.
+// loading lists what loads something from a style, or from an attribute that is read as one.
 var loading = []string{"javascript:", "data:", "image(", "image-set(", "src(", "cross-fade(", "element(", "paint(", "expression(", "@import", "-moz-binding", "behavior:"}
 
-// staysWithin tells whether a value refers to nothing outside the drawing, and notes what it
-// refers to. A backslash is refused, since styles could spell any of these words with it.
+// staysWithin tells whether a value refers to nothing outside the drawing, and notes what it does
+// refer to. A backslash is refused, since a style can spell any of these words with it.
 func (s *shape) staysWithin(value string) bool {
-	low := asciiLower(value) // of the same length, so that places agree
+	low := asciiLower(value) // of the same length, so that offsets agree
 	if strings.Contains(low, `\`) || slices.ContainsFunc(loading, func(word string) bool { return strings.Contains(low, word) }) {
 		return false
 	}
@@ -266,8 +266,8 @@ func asciiLower(text string) string {
 	}, text)
 }
 
-// count is how many elements a shape draws, with those that it refers to, at most a little
-// more than mostDrawn. One that draws itself counts as more than that.
+// count is how many elements a shape draws, with those that it refers to, at most one more than
+// mostDrawn. One that draws itself counts as that many.
 func (j *svgJudge) count(s *shape) int {
 	switch {
 	case s == nil:
@@ -302,7 +302,7 @@ func shortened(text string) string {
 	return text
 }
 
-// svgSize is the size that a drawing says of itself, in CSS pixels; 0 if it does not.
+// svgSize is the size that a drawing states, in CSS pixels; 0 if it states none.
 func svgSize(e xml.StartElement) (width, height int) {
 	number := func(text string) int {
 		v, err := strconv.ParseFloat(strings.TrimSuffix(strings.TrimSpace(text), "px"), 64)

@@ -36,7 +36,7 @@ func TestDrawingsThatAreSafe(t *testing.T) {
 	}
 }
 
-// Whatever in a drawing could run, load, or never end is refused, at its line.
+// Whatever in a drawing could run, load something, or never end is refused, at its line.
 func TestDrawingsThatAreNot(t *testing.T) {
 	double := ""
 	for i := range 20 {

@@ -4,8 +4,8 @@ import (
 	"encoding/binary"
 )
 
-// webpShown are the chunks of a WebP file (RFC 9649, section 2.7) from which pixels, their
-// colours and their motion are made.
+// webpShown lists the chunks of a WebP file (RFC 9649, section 2.7) that pixels, colours and motion
+// depend on.
 var webpShown = map[string]bool{"VP8X": true, "VP8 ": true, "VP8L": true, "ALPH": true, "ANIM": true, "ANMF": true, "ICCP": true}
 
 // Flags of VP8X.
@@ -15,7 +15,7 @@ const (
 	webpEXIF   = 1 << 3
 )
 
-// stripWebP keeps the chunks that show something, and nothing after the last.
+// stripWebP keeps the chunks of webpShown, and nothing after the last.
 func stripWebP(raw []byte) (stripped, error) {
 	s := stripped{turned: 1}
 	size := uint64(binary.LittleEndian.Uint32(raw[4:]))
@@ -23,7 +23,7 @@ func stripWebP(raw []byte) (stripped, error) {
 		return s, errCut
 	}
 	out := append(make([]byte, 0, len(raw)), "RIFF\x00\x00\x00\x00WEBP"...)
-	flags := -1 // where the flags stand
+	flags := -1 // the offset of the flags
 	for rest := raw[12 : 8+size]; len(rest) > 0; {
 		if len(rest) < 8 {
 			return s, errCut
@@ -64,7 +64,7 @@ func stripWebP(raw []byte) (stripped, error) {
 			out = append(out, exif...)
 		}
 	} else {
-		s.turned = 1 // without flags nobody reads it
+		s.turned = 1 // without flags EXIF is not read
 	}
 	binary.LittleEndian.PutUint32(out[4:], uint32(len(out)-8))
 	s.bytes = out

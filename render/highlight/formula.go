@@ -17,15 +17,14 @@ const formulaName = "formula"
 // so that a line never ends between its number and its unit.
 const quantityToken = chroma.LiteralNumber
 
-// Formula colours a formula that was read. It gives what is inside <code>, safe
-// as HTML: the formula's normal form, with spaces that do not break inside
-// quantities.
+// Formula colours a parsed formula. It returns what goes inside <code>, safe as HTML: the formula's
+// normal form, with non-breaking spaces inside quantities.
 func Formula(f *formula.Formula) string {
 	return normals.of(f.Normal(), func() string { return markup(formulaTokens(f)) })
 }
 
-// FormulaText colours a text that is, or nearly is, a formula: one with its values
-// put in. Where it cannot be read as one, only its quantities are coloured.
+// FormulaText colours a text that is a formula, or nearly one, such as one with its values put in.
+// If it cannot be parsed, only its quantities are coloured.
 func FormulaText(text string) string {
 	return texts.of(text, func() string {
 		if f, _ := formula.Parse(text, nil); f != nil {
@@ -35,7 +34,7 @@ func FormulaText(text string) string {
 	})
 }
 
-// loose finds the quantities of a text and leaves all else.
+// loose finds only the quantities of a text.
 func loose(text string) []chroma.Token {
 	var out []chroma.Token
 	last := 0
@@ -54,7 +53,7 @@ func gap(out []chroma.Token, text string) []chroma.Token {
 	return append(out, chroma.Token{Type: chroma.Text, Value: text})
 }
 
-// formulaTokens are the parts of a formula, with what lies between them.
+// formulaTokens are the tokens of a formula and the text between them.
 func formulaTokens(f *formula.Formula) []chroma.Token {
 	text := f.Normal()
 	var out []chroma.Token
@@ -106,7 +105,7 @@ func writeQuantity(b *strings.Builder, text string) {
 	}
 }
 
-// formulaLexer is chroma's interface over the formula language's own tokens.
+// formulaLexer makes the formula language's own tokens a lexer for chroma.
 type formulaLexer struct{}
 
 // Config names the language.
@@ -114,9 +113,9 @@ func (formulaLexer) Config() *chroma.Config {
 	return &chroma.Config{Name: "Formula", Aliases: []string{formulaName}}
 }
 
-// Tokenise takes a text apart: the whole of it as one formula, or else line by
-// line, a formula or "name = formula" each; any other line is plain text.
-// Unlike in Formula, the text is as it was written.
+// Tokenise splits a text into tokens: as one formula, or else line by line, each a formula or
+// "name: formula"; in any other line only quantities are coloured. Unlike in Formula, the text
+// stays as it was written.
 func (formulaLexer) Tokenise(_ *chroma.TokeniseOptions, text string) (chroma.Iterator, error) {
 	tokens := same(text)
 	if tokens == nil {
@@ -133,7 +132,7 @@ func (formulaLexer) Tokenise(_ *chroma.TokeniseOptions, text string) (chroma.Ite
 	return chroma.Literator(tokens...), nil
 }
 
-// same are the tokens of a text that is a formula and its own normal form, else nil.
+// same is the tokens of a formula in normal form, nil for any other text.
 func same(text string) []chroma.Token {
 	if f, _ := formula.Parse(text, nil); f != nil && f.Normal() == text {
 		return formulaTokens(f)
@@ -152,7 +151,7 @@ func definition(line string) []chroma.Token {
 	return loose(line)
 }
 
-// SetRegistry does nothing: the formula language holds no other.
+// SetRegistry does nothing: the formula language embeds no other.
 func (l formulaLexer) SetRegistry(*chroma.LexerRegistry) chroma.Lexer { return l }
 
 // SetAnalyser does nothing: see AnalyseText.

@@ -7,14 +7,14 @@ import (
 	"github.com/alecthomas/chroma/v2"
 )
 
-// most is the length in bytes from which a block is shown without colour: the
-// lexers are regular expressions, and nobody reads a block of that length.
+// most is the length in bytes above which a block is shown without colour: the lexers are regular
+// expressions, and nobody reads so long a block.
 const most = 256 << 10
 
-// Code colours a block of code in a language named as in a fence: "yaml", "css" (see
-// languages), "formula" for the formula language. It gives what is between <code> and
-// </code>, safe as HTML and the same text as code; "" for a language that is not
-// known, and where the text cannot be taken apart.
+// Code colours a block of code in a language named as in a fence: "yaml", "css" (see languages),
+// "formula" for the formula language. It returns what goes between <code> and </code>, safe as HTML
+// and with the same text as code; "" if the language is unknown or the text cannot be split into
+// tokens.
 func Code(language, code string) string {
 	if len(code) > most {
 		return ""
@@ -44,8 +44,8 @@ func lexerFor(language string) chroma.Lexer {
 	return nil
 }
 
-// tokenise takes code apart. Lexers are regular expressions, which a text may defeat:
-// one that panics, stops early or changes the text counts as not knowing it.
+// tokenise splits code into tokens. Lexers are regular expressions, which some text may defeat: if
+// one panics, stops early or changes the text, ok is false.
 func tokenise(lexer chroma.Lexer, code string) (tokens []chroma.Token, ok bool) {
 	defer func() {
 		if recover() != nil {
@@ -62,7 +62,7 @@ func tokenise(lexer chroma.Lexer, code string) (tokens []chroma.Token, ok bool) 
 			continue
 		}
 		if !strings.HasPrefix(rest, t.Value) {
-			// Some lexers end a text that has no last line end with one of their own.
+			// Some lexers add a line end to a text that has none at its end.
 			if t.Value = strings.TrimSuffix(t.Value, "\n"); t.Value != rest {
 				return nil, false
 			}
@@ -75,7 +75,7 @@ func tokenise(lexer chroma.Lexer, code string) (tokens []chroma.Token, ok bool) 
 	return tokens, rest == ""
 }
 
-// markup writes tokens, neighbours of one class as one element.
+// markup writes tokens as HTML, neighbours of one class in one element.
 func markup(tokens []chroma.Token) string {
 	var b strings.Builder
 	open := ""

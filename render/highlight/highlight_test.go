@@ -58,7 +58,7 @@ func TestUnknownLanguage(t *testing.T) {
 	}
 }
 
-// panics is a lexer as none should be.
+// panics is a lexer that panics.
 type panics struct{ formulaLexer }
 
 func (panics) Tokenise(*chroma.TokeniseOptions, string) (chroma.Iterator, error) { panic("no") }
@@ -105,14 +105,14 @@ func TestFormulaTextThatIsNone(t *testing.T) {
 	}
 }
 
-// Whatever the text, nothing of it reaches the page as HTML, and all of it is there.
+// Whatever the text, none of it reaches the page as HTML, and all of it is there.
 func TestTextIsKept(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		language := rapid.SampledFrom([]string{"go", "yaml", "html", "css", "javascript", "bash", "csv", "formula", "python", "diff"}).Draw(t, "language")
 		code := rapid.StringOf(rapid.RuneFrom([]rune("<>&\"'`ab1 .:=+-*/(){}[]#°µ\n\t\\$é"))).Draw(t, "code")
 		got := Code(language, code)
 		if got == "" {
-			return // not taken apart
+			return // not split into tokens
 		}
 		if rest := tags.ReplaceAllString(got, ""); strings.ContainsAny(rest, "<>") {
 			t.Fatalf("HTML came through: %s", got)

@@ -2,24 +2,24 @@ package highlight
 
 import "sync"
 
-// kept holds coloured formulas: those of a lab are much alike from page to page, and reading
-// one takes longer than all else about it. It may be used by several goroutines at once.
+// kept caches coloured formulas: a lab's pages repeat many, and parsing one takes longer than
+// anything else about it. Several goroutines may use it at once.
 type kept struct {
 	mu   sync.Mutex
 	html map[string]string
 }
 
-// mostKept bounds how many formulas are kept; beyond it, all are forgotten. longestKept is how
-// many bytes one may have.
+// mostKept bounds how many formulas are kept; when it is reached, all are dropped. longestKept is
+// how many bytes one may have.
 const (
 	mostKept    = 2000
 	longestKept = 500
 )
 
-// normals are formulas by their normal form, texts are those with numbers put in.
+// normals keeps formulas by their normal form, texts those with values put in.
 var normals, texts kept
 
-// of gives what was made of a text, and makes it where it was not.
+// of returns what was made of a text, and makes it the first time.
 func (k *kept) of(text string, make func() string) string {
 	k.mu.Lock()
 	html, is := k.html[text]

@@ -6,7 +6,7 @@ import (
 	"testing"
 )
 
-// What is kept is what would be made, and is bounded.
+// The cache returns what would be made, and is bounded.
 func TestKeptFormulas(t *testing.T) {
 	var k kept
 	for round := range 2 {

@@ -16,10 +16,10 @@ type language struct {
 	lexer  func() chroma.Lexer
 }
 
-// languages are all that are coloured beside formulas: what a lab's pages show of data, of
-// settings, of a theme and of commands. The library has descriptions of hundreds more; reading
-// the names of all of them took a third of each start of the command, so they are left out,
-// and of these each is made when a fence first names it.
+// languages are all that are coloured besides formulas: those of data, settings, themes and
+// commands, which a lab's pages show. The library has hundreds more, but loading their names took a
+// third of the program's start, so they are left out; each of these is made when a fence first
+// names it.
 var languages = []*language{
 	yaml, jsonText, csv, ini, diff,
 	markupText, css, javascript,
@@ -35,7 +35,7 @@ func newLanguage(names, sample string, rules func() chroma.Rules) *language {
 	return l
 }
 
-// languageNamed is nil if a fence names none of them.
+// languageNamed finds a language by a name from a fence; nil if there is none.
 func languageNamed(name string) *language {
 	for _, l := range languages {
 		if slices.Contains(l.names, name) {
@@ -45,7 +45,7 @@ func languageNamed(name string) *language {
 	return nil
 }
 
-// words is a pattern for whole words.
+// words is a pattern for any of a list of whole words.
 func words(list string) string { return chroma.Words(`\b`, `\b`, strings.Fields(list)...) }
 
 // Patterns that several languages share.

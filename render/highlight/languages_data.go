@@ -7,7 +7,7 @@ var yaml = newLanguage("yaml yml", "# a mix\ntitle: \"Stock\"\ngiven:\n  tank: {
 	return chroma.Rules{"root": {
 		{Pattern: `#[^\n]*`, Type: chroma.Comment},
 		{Pattern: `^(---|\.\.\.)(?=\s|$)`, Type: chroma.Punctuation},
-		// A text over several lines lasts as long as they stand deeper than its key.
+		// A block text goes on as long as its lines are indented more than its key.
 		{
 			Pattern: `^( *)([^\s:#-][^\n:]*)(:)( +)([|>][-+0-9]*)( *\n)((?:\1 +[^\n]*\n?|[ \t]*\n)+)`,
 			Type:    chroma.ByGroups(chroma.Text, chroma.NameTag, chroma.Punctuation, chroma.Text, chroma.Punctuation, chroma.Text, chroma.LiteralString),

@@ -10,7 +10,7 @@ import (
 	"github.com/alecthomas/chroma/v2/lexers"
 )
 
-// classes gives the class of each byte of a text.
+// classes returns the class of each byte of a text.
 func classes(t *testing.T, lexer chroma.Lexer, text string) []string {
 	t.Helper()
 	tokens, ok := tokenise(lexer, text)
@@ -26,8 +26,8 @@ func classes(t *testing.T, lexer chroma.Lexer, text string) []string {
 	return out
 }
 
-// Each language is held to what the library's own description of it says of the sample: of five
-// bytes at least four have the same class.
+// Each language is compared with the library's own lexer on the sample: at least four bytes in five
+// have the same class.
 func TestLanguages(t *testing.T) {
 	seen := map[string]bool{}
 	for _, l := range languages {
@@ -55,7 +55,7 @@ func TestLanguages(t *testing.T) {
 	}
 }
 
-// A text over several lines ends where a line stands no deeper than its key.
+// A block text ends at a line that is not indented more than its key.
 func TestTextOverSeveralLines(t *testing.T) {
 	got := Code("yaml", "given:\n  note: |\n    first: 1\n\n    second\n  next: 2\n")
 	for _, want := range []string{`first: 1`, `<span class="code-word">next</span>`, `<span class="code-value">2</span>`} {

@@ -65,7 +65,7 @@ var javascript = newLanguage("javascript js mjs typescript ts", "// half\nconst 
 	return chroma.Rules{"root": {
 		{Pattern: `//[^\n]*|/\*[\w\W]*?\*/`, Type: chroma.Comment},
 		{Pattern: doubleQuoted + `|` + singleQuoted + "|`(\\\\.|[^`\\\\])*`", Type: chroma.LiteralString},
-		// A slash begins a pattern where a value cannot have ended before it.
+		// A slash begins a regular expression unless a value may have ended before it.
 		{Pattern: `(?<=(^|[=(,:\[!&|?{};]|return)\s*)/(\\.|\[(\\.|[^\]\\\n])*\]|[^/\\\[\n*])+/[a-z]*`, Type: chroma.LiteralStringRegex},
 		{Pattern: words("async await break case catch class const continue debugger default delete do else enum export extends finally for from function if implements import in instanceof interface let new of return static super switch this throw try type typeof var void while with yield"), Type: chroma.Keyword},
 		{Pattern: words("true false null undefined NaN Infinity"), Type: chroma.KeywordConstant},

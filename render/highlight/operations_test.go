@@ -10,8 +10,8 @@ import (
 	"labsite/recipes/formula"
 )
 
-// Every operation's example is coloured: a function's name as one, a sign as an operator
-// and a word of the language as a keyword.
+// Every operation's example is coloured: function names as such, signs as operators and words of
+// the language as keywords.
 func TestOperationsAreColoured(t *testing.T) {
 	for _, o := range formula.Operations() {
 		f, list := formula.Parse(o.Example.Formula, nil)
@@ -35,7 +35,7 @@ func TestOperationsAreColoured(t *testing.T) {
 			}
 			text := strings.Replace(o.Example.Formula, o.Signs[0], sign, 1)
 			if !strings.Contains(text, sign) {
-				continue // else stands beside if, true is a literal of its own
+				continue // else occurs only with if, and true is a literal
 			}
 			f, _ := formula.Parse(text, nil)
 			if tokens = formulaTokens(f); !has(kind, sign) {

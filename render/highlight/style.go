@@ -6,12 +6,12 @@ import (
 	"github.com/alecthomas/chroma/v2"
 )
 
-// look is how one class of tokens is set. Colours are of a print toned brown, green
-// and plum: red, orange, yellow and blue are left to safety messages.
+// look is the style of one class of tokens. The colours are browns, greens and plums, as of a toned
+// print: red, orange, yellow and blue are left to safety messages.
 type look struct {
 	class       string
-	light, dark string // colours, #rrggbb, each of at least 4.5:1 on the grounds of its scheme (WCAG 2.2, 1.4.3)
-	more        string // declarations beside the colour, which show in print as well
+	light, dark string // colours, #rrggbb, each with a contrast of at least 4.5:1 on the grounds of its scheme (WCAG 2.2, 1.4.3)
+	more        string // further declarations, which apply in print as well
 }
 
 var looks = []look{
@@ -25,11 +25,11 @@ var looks = []look{
 	{"code-bad", "#5b2150", "#e2b3d6", "text-decoration: underline wavy"},
 }
 
-// Grounds are what the colours of the two schemes were chosen for: the built-in
-// theme's page and its block of code.
+// The backgrounds for which the colours of the two schemes were chosen: the built-in theme's page
+// and its blocks of code.
 var lightGrounds, darkGrounds = []string{"#fdfdfb", "#f0f1ed"}, []string{"#171518", "#221f24"}
 
-// classOf sorts chroma's many types of tokens into few classes; "" is plain text.
+// classOf sorts chroma's many types of tokens into a few classes; "" is plain text.
 func classOf(t chroma.TokenType) string {
 	switch {
 	case t == chroma.Error:
@@ -54,8 +54,8 @@ func classOf(t chroma.TokenType) string {
 	return ""
 }
 
-// Style is the style sheet for what Code and Formula give: light colours, dark ones
-// where the reader prefers them, and none on paper, where weight and slope are left.
+// Style is the style sheet for the HTML of Code and Formula: light colours, dark ones if the reader
+// prefers them, and none on paper, where weight and slope remain.
 func Style() string {
 	var b strings.Builder
 	b.WriteString("/* Coloured code. */\n")

@@ -8,12 +8,12 @@ import (
 	"labsite/recipes/page"
 )
 
-// alikeText lists words that mean one thing, a group a line.
+// alikeText lists words that mean one thing, one group to a line.
 //
 //go:embed alike.txt
 var alikeText string
 
-// builtIn are its groups.
+// builtIn are the groups of alikeText.
 var builtIn = readAlike(alikeText)
 
 func readAlike(text string) (groups [][]string) {

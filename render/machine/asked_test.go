@@ -12,11 +12,11 @@ import (
 	"labsite/render/search/searchtest"
 )
 
-// asked is what somebody types, and the page that must come first, or among the first three.
+// asked is what somebody types, and the page that must be first, or among the first three.
 type asked struct{ typed, first, among string }
 
 var askedByCustomers = []asked{
-	// words that the pages do not use
+	// words that no page uses
 	{typed: "agitation", first: "developing/one-shot-developer.html"},
 	{typed: "how often do I agitate", first: "developing/one-shot-developer.html"},
 	{typed: "hypo", first: "developing/fixer-finished.html"},
@@ -42,7 +42,7 @@ var askedByCustomers = []asked{
 	{typed: "35mm", among: "mixing/bottle-yield.html"},
 	{typed: "asa", among: "exposure/film-speed.html"},
 	{typed: "spill", among: "developing/fixer-finished.html"},
-	// dilutions, as they are on a bottle or are typed by habit
+	// dilutions, as written on bottles or typed by habit
 	{typed: "1+100", among: "developing/one-shot-developer.html"},
 	{typed: "1:100", among: "developing/one-shot-developer.html"},
 	{typed: "1 + 100", among: "developing/one-shot-developer.html"},
@@ -87,7 +87,7 @@ var askedByStaff = []asked{
 	{typed: "reciprocity time added", among: "bench-formulas/reciprocity_time_added.html"},
 }
 
-// TestAskedOfTheDemo types what visitors and staff do, and holds the order of what is found.
+// TestAskedOfTheDemo types what visitors and staff would, and checks the order of the results.
 func TestAskedOfTheDemo(t *testing.T) {
 	for a, list := range map[page.Audience][]asked{page.Customers: askedByCustomers, page.Staff: askedByStaff} {
 		find := asking(t, buildtest.Demo(t, a))
@@ -113,8 +113,8 @@ func TestAskedOfTheDemo(t *testing.T) {
 	}
 }
 
-// A dilution leads to the top of a page, where its hazards stand, and says so where no page
-// speaks of it. What was mistyped is told.
+// A dilution leads to the top of a page, where its hazards stand, and the answer says if no page
+// mentions it. It also names mistyped words.
 func TestAskedForWhatIsNotThere(t *testing.T) {
 	find := asking(t, buildtest.Demo(t, page.Customers))
 	if r := find("1+100"); !r.All || len(r.Pages) == 0 || strings.Contains(r.Pages[0].Address, "#") {
@@ -131,7 +131,7 @@ func TestAskedForWhatIsNotThere(t *testing.T) {
 	}
 }
 
-// asking gives the function that answers what is typed, with the parts that it asks for.
+// asking returns the function that answers what is typed, loading the parts that it asks for.
 func asking(t *testing.T, files map[string][]byte) func(typed string) searchtest.Result {
 	t.Helper()
 	vm, err := searchtest.Engine(string(files[search.File]))

@@ -45,8 +45,8 @@ type atomCategory struct {
 	Term string `xml:"term,attr"`
 }
 
-// controlled lists the pages that the feed tells of, the newest first: those in force, with
-// document control and a date from which they hold.
+// controlled lists the pages of the feed, the newest first: those in force, with document control
+// and a date from which they hold.
 func controlled(s *write.Site) []*content.Page {
 	var out []*content.Page
 	for _, p := range s.Content.Pages {
@@ -64,8 +64,8 @@ func inFeed(a page.Audience, p *content.Page) bool {
 	return p.ShownTo(a) && p.Status() == page.Approved && p.Head.Control != nil && !p.Since().IsZero()
 }
 
-// Feed writes the Atom feed (RFC 4287) of what changed, nil if it would have no entry: RFC 4287 wants a date of the
-// feed, and there is none then.
+// Feed writes the Atom feed (RFC 4287) of what changed, nil if it would have no entry: RFC 4287
+// requires a date for the feed, and without entries there is none.
 func Feed(s *write.Site) []byte {
 	pages := controlled(s)
 	if len(pages) == 0 {
@@ -83,10 +83,10 @@ func Feed(s *write.Site) []byte {
 	return xmlFile(v)
 }
 
-// feedEntry tells of a page's present revision. Its id is made of the document's number
-// and revision, so that it stays when the page is moved or named otherwise, and a new
-// revision is news. A text in a feed does not have the page's cautions with it, so quantities
-// typed into it are left out where the page has any, as in the search entries.
+// feedEntry describes a page's present revision. Its id is made of the document's number and
+// revision, so that it stays when the page is moved or renamed, and a new revision is news. A text
+// in a feed comes without the page's cautions, so if the page has any, quantities typed into the
+// text are left out, as in search entries.
 func feedEntry(s *write.Site, p *content.Page, self string) atomEntry {
 	c := p.Head.Control
 	e := atomEntry{ID: self + "#" + url.PathEscape(c.Number) + "-revision-" + write.Revision(c), Title: p.Title(), Updated: instant(p.Since()),
@@ -108,7 +108,7 @@ func feedEntry(s *write.Site, p *content.Page, self string) atomEntry {
 	return e
 }
 
-// instant is the start of a day as RFC 3339 writes it.
+// instant is the start of a day in the form of RFC 3339.
 func instant(day time.Time) string { return day.UTC().Format(time.RFC3339) }
 
 // HasFeed tells whether a site of the content has a feed.

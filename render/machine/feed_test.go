@@ -58,8 +58,7 @@ type anything struct {
 	XMLName xml.Name
 }
 
-// checkFeed reads a feed by the rules of RFC 4287 that a reader depends on; sections are
-// named with each.
+// checkFeed checks a feed by the rules of RFC 4287 that a reader depends on, each with its section.
 func checkFeed(t *testing.T, raw []byte) readFeed {
 	t.Helper()
 	var f readFeed
@@ -218,7 +217,7 @@ func TestFeed(t *testing.T) {
 		t.Errorf("language %q, updated %q", f.Language, f.Updated[0])
 	}
 
-	// Moved and renamed, a page keeps its id; a new revision has another.
+	// A moved and renamed page keeps its id; a new revision has another.
 	files["elsewhere.md"] = strings.Replace(files["old.md"], "Old", "Renamed", 1)
 	delete(files, "old.md")
 	files["undated.md"] = strings.Replace(files["undated.md"], "revision: 2", "revision: 3", 1)
@@ -254,7 +253,7 @@ type readMap struct {
 	Else []anything `xml:",any"`
 }
 
-// checkMap reads a site map and gives its addresses with their days.
+// checkMap checks a site map and returns its addresses with their days.
 func checkMap(t *testing.T, raw []byte, address string) map[string]string {
 	t.Helper()
 	var m readMap
@@ -327,7 +326,7 @@ func TestSiteMapAndRobots(t *testing.T) {
 	}
 }
 
-// TestDemoFeed reads the demo's feeds and site map by the same rules.
+// TestDemoFeed checks the demo's feeds and site map by the same rules.
 func TestDemoFeed(t *testing.T) {
 	const top = "https://brindleweir.example/"
 	for _, a := range []page.Audience{page.Customers, page.Staff} {

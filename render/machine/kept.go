@@ -15,9 +15,9 @@ import (
 	"labsite/render/write"
 )
 
-// Files that let a reader keep the site, beside the script on every page: the service worker
-// that answers from the copy, and what the worker asks of the site to know whether its copy
-// is still the right one.
+// Files that let a reader keep the site, besides the script on every page: the service worker,
+// which answers from the copy, and the version, which it fetches to know whether its copy is still
+// current.
 const (
 	KeeperFile  = "offline-worker.js"
 	VersionFile = "offline.json"
@@ -26,17 +26,16 @@ const (
 // keptSite is what the worker knows of the site that it keeps.
 type keptSite struct {
 	Version string `json:"version"`
-	// Files are all that is kept, each with the beginning of its SHA-256 in hexadecimal:
-	// a copy holds one version of everything or is not taken.
+	// Files are all that is kept, each with the beginning of its SHA-256 in hexadecimal: a copy has
+	// one version of everything or is not kept.
 	Files [][2]string `json:"files"`
-	// Parts are files of a large site's search, which join the copy afterwards, by and by.
+	// Parts are files of a large site's search, which join the copy afterwards, a few at a time.
 	Parts [][2]string `json:"parts"`
-	// Reviews are the days on which pages are due, with their titles.
+	// Reviews are the days on which pages are due for review, with their titles, by address.
 	Reviews map[string][2]string `json:"reviews"`
 }
 
-// Keep writes the worker and the version of a whole site from the SHA-256 of all its other
-// files. A preview has none: it changes all the time, and nobody is to keep it.
+// Keep writes the worker and the version of a whole site from the SHA-256 of all its other files.
 func Keep(s *write.Site, sums map[string][sha256.Size]byte) (worker, version []byte) {
 	code := s.Theme.Keeper()
 	if code == nil {
@@ -86,7 +85,7 @@ func Keep(s *write.Site, sums map[string][sha256.Size]byte) (worker, version []b
 	var b bytes.Buffer
 	e := json.NewEncoder(&b)
 	e.SetEscapeHTML(false)
-	_ = e.Encode(v) // texts and lists alone: it cannot fail
+	_ = e.Encode(v) // cannot fail: it has only texts and lists
 	worker = slices.Concat([]byte("const site = "), bytes.TrimSpace(b.Bytes()), []byte(";\n"), code)
 	version, _ = json.Marshal(map[string]any{"version": v.Version, "gone": gone})
 	return worker, version

@@ -12,7 +12,7 @@ import (
 	"labsite/render/machine"
 )
 
-// kept is what the worker of a site says that it keeps.
+// kept is what a site's worker says it keeps.
 type kept struct {
 	Version string
 	Files   [][2]string
@@ -28,7 +28,7 @@ func keptOf(t *testing.T, files map[string][]byte) (k kept) {
 	return k
 }
 
-// TestKeptSite holds the list of a kept site to the files that are published.
+// TestKeptSite compares the list of a kept site with the published files.
 func TestKeptSite(t *testing.T) {
 	files := buildtest.Demo(t, page.Customers)
 	k := keptOf(t, files)
@@ -53,8 +53,8 @@ func TestKeptSite(t *testing.T) {
 	}
 }
 
-// The same site has the same version, a changed one another, and the file that the worker
-// asks for names the version of the worker's list.
+// The same site has the same version, a changed one another, and the file that the worker fetches
+// has the version of the worker's list.
 func TestVersionOfAKeptSite(t *testing.T) {
 	version := func(text string) string {
 		t.Helper()

@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// ratiosIn lists the dilutions that a text speaks of, as the search knows them.
+// ratiosIn lists the dilutions that a text mentions, as the search writes them.
 func ratiosIn(text string) (out []string) {
 	for _, found := range quantity.Find(text) {
 		if v, trouble := quantity.Parse(found.Text); trouble == nil {
@@ -19,7 +19,7 @@ func ratiosIn(text string) (out []string) {
 	return out
 }
 
-// ratiosGiven lists those that a page keeps or lets a reader set.
+// ratiosGiven lists the dilutions that are given values of a page, or choices for them.
 func ratiosGiven(sh *page.Sheet) (out []string) {
 	for _, g := range sh.Given {
 		for _, v := range append([]quantity.Value{g.Value}, g.Choices...) {
@@ -29,7 +29,7 @@ func ratiosGiven(sh *page.Sheet) (out []string) {
 	return out
 }
 
-// addRatio adds a dilution as parts and what is added to them, so 1 in 100 as 1+99.
+// addRatio adds a dilution, written as parts plus what is added to them: 1 in 100 as 1+99.
 func addRatio(out []string, v quantity.Value) []string {
 	if v.Form != quantity.Dilution {
 		return out

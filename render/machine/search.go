@@ -15,7 +15,7 @@ import (
 	"labsite/render/write"
 )
 
-// Found lists what can be found on a site: its pages, with their entries as they are given,
+// Found lists what a search can find on a site: its pages, with the entries that entry returns,
 // then what the program itself makes.
 func Found(s *write.Site, entry func(p *content.Page) search.Entry, add func(search.Page)) {
 	for _, p := range s.Content.Pages {
@@ -38,7 +38,7 @@ func useOf(p *content.Page) search.Use {
 	return search.Read
 }
 
-// where is the section that a page is found in, as readers know it.
+// where is the title of the section that a page is in, or that its folder is in.
 func where(s *write.Site, p *content.Page) string {
 	if f := p.Folder; f.Index != p && f.Path != "" {
 		return s.SectionTitle(f)
@@ -48,7 +48,7 @@ func where(s *write.Site, p *content.Page) string {
 	return ""
 }
 
-// benchEntry is what the page of a bench formula is found by.
+// benchEntry is the page of a bench formula, for the search.
 func benchEntry(e *formulary.Entry) search.Page {
 	out := search.Page{Address: content.URLPath(path.Join(write.BenchFolder, e.Name+".html")), Title: work.Words(e.Name), Where: "Bench formulas", Use: search.LookedUp}
 	out.Passages = append(out.Passages, search.Passage{Field: search.Summary, Text: work.WithoutAmounts(e.Sentence)})
@@ -65,8 +65,8 @@ func benchEntry(e *formulary.Entry) search.Page {
 	return out
 }
 
-// Passages are what one page is found by. No number of the page is in it, whether worked out
-// or typed by hand: a search shows a passage without the cautions that belong to it.
+// Passages are the texts that a page is found by. They hold none of its numbers, worked out or
+// typed: a search shows a passage without the cautions that belong to it.
 func Passages(full *work.Page) []search.Passage {
 	if full.Sheet == nil || full.Texts == nil {
 		return nil
@@ -84,7 +84,7 @@ func Passages(full *work.Page) []search.Passage {
 	return f.out
 }
 
-// finder gathers the passages that a page is found by.
+// finder gathers the passages of a page.
 type finder struct {
 	page *work.Page
 	out  []search.Passage
@@ -96,7 +96,7 @@ func (f *finder) add(field search.Field, anchor, text string) {
 	}
 }
 
-// text adds the passages of a text, each after what is before it on the page.
+// text adds the passages of a text, each after a lead-in.
 func (f *finder) text(field search.Field, anchor, before string, x work.Text) {
 	if x.Document == nil {
 		return
@@ -112,7 +112,7 @@ func (f *finder) labels(before, anchor string, labels []string) {
 	}
 }
 
-// head adds what is above the text: summary, topics, the labels of values and results.
+// head adds what stands above the text: summary, topics, the labels of values and results.
 func (f *finder) head() {
 	sh := f.page.Sheet
 	f.add(search.Summary, "", sh.Summary)
@@ -126,18 +126,18 @@ func (f *finder) head() {
 		}
 	}
 	if len(f.out) > 0 {
-		// with what the page is about, so that who looks for one is led to the top, where the
-		// hazards stand
+		// with the first passage, so that whoever searches for a dilution is led to the top, where
+		// the hazards stand
 		f.out[0].Ratios = append(f.out[0].Ratios, ratiosGiven(sh)...)
 	}
 	f.substances()
 }
 
-// substances adds what the page handles, and where it says what to do after an accident.
+// substances adds what the page handles, for its hazards and for what to do after an accident.
 func (f *finder) substances() {
 	var names []string
 	for _, x := range f.page.Sheet.Substances {
-		if !hazard.IsCAS(x.Name) { // nobody looks for that
+		if !hazard.IsCAS(x.Name) { // nobody searches for that
 			names = append(names, x.Name)
 		}
 	}
@@ -175,7 +175,7 @@ func (f *finder) steps() {
 	}
 }
 
-// captions adds those of the tables and charts that the text places.
+// captions adds the captions of tables and charts that the text places.
 func (f *finder) captions() {
 	sh, texts := f.page.Sheet, f.page.Texts
 	for _, g := range sh.Grids {

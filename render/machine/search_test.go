@@ -16,8 +16,8 @@ import (
 	"labsite/render/write"
 )
 
-// entriesOf takes the pages out of the search of a site: out of its one file, or, where that
-// would be too large, out of the parts that hold pages.
+// entriesOf reads the pages back from a site's search: from its one file, or from the parts that
+// hold pages.
 func entriesOf(t *testing.T, files map[string][]byte) (pages [][]any) {
 	t.Helper()
 	if _, after, ok := bytes.Cut(files[search.File], []byte(`,"whole":`)); ok {
@@ -40,8 +40,7 @@ func entriesOf(t *testing.T, files map[string][]byte) (pages [][]any) {
 	return pages
 }
 
-// TestSearchEntriesOfTheDemo: every entry leads to a place that is there, and none gives a
-// quantity.
+// Every entry leads to a place that exists, and none contains a quantity.
 func TestSearchEntriesOfTheDemo(t *testing.T) {
 	for _, a := range []page.Audience{page.Customers, page.Staff} {
 		files := buildtest.Demo(t, a)
@@ -73,7 +72,7 @@ func TestSearchEntriesOfTheDemo(t *testing.T) {
 	}
 }
 
-// mostEntries is how large the demo's entries may be when a server compresses them.
+// mostEntries is how large the demo's entries may be when compressed by a server.
 const mostEntries = 100 << 10
 
 func TestSizeOfSearchEntries(t *testing.T) {

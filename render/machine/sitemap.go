@@ -19,7 +19,7 @@ const (
 	RobotsFile  = "robots.txt"
 )
 
-// mostAddresses is how many a site map may hold, by its protocol.
+// mostAddresses is how many addresses the protocol allows in a site map.
 const mostAddresses = 50000
 
 type siteMap struct {
@@ -32,7 +32,7 @@ type siteAddress struct {
 	Changed string `xml:"lastmod,omitempty"`
 }
 
-// siteMapIndex names the maps of a site that needs more than one.
+// siteMapIndex lists the maps of a site that needs more than one.
 type siteMapIndex struct {
 	XMLName xml.Name      `xml:"http://www.sitemaps.org/schemas/sitemap/0.9 sitemapindex"`
 	Maps    []siteAddress `xml:"sitemap"`
@@ -85,15 +85,15 @@ func SiteMaps(s *write.Site) map[string][]byte {
 	return out
 }
 
-// xmlFile writes a value of strings, which cannot fail.
+// xmlFile writes a value made of strings alone, which cannot fail.
 func xmlFile(v any) []byte {
 	b, _ := xml.MarshalIndent(v, "", " ")
 	return append([]byte(xml.Header), append(b, '\n')...)
 }
 
-// Robots lets everybody read the customers' site, and asks search engines to leave the
-// staff's alone. It is a request and protects nothing. A server looks for it at its own
-// top, so that on a site in a folder of a server it asks nothing.
+// Robots lets everybody read the customers' site, and asks search engines to leave the staff's
+// alone. It is a request and protects nothing. Search engines look for it only at the top of a
+// host, so on a site in a folder it has no effect.
 func Robots(s *write.Site) []byte {
 	if s.Audience == page.Staff {
 		return []byte("User-agent: *\nDisallow: /\n")

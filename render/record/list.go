@@ -13,13 +13,13 @@ type Listing struct {
 	Page, File string
 	// Columns are the names of the file's columns, in its order.
 	Columns []string
-	// Records are the cells by column, in the file's order.
+	// Records are the rows, each with its cells by column, in the file's order.
 	Records []map[string]string
-	// Unfinished is how many of them nobody finished.
+	// Unfinished is how many of them were not finished.
 	Unfinished int
 }
 
-// List reads what a page keeps. The listing is nil if the list has an error.
+// List reads the records that a page keeps. The listing is nil if the list has an error.
 func List(site *build.Site, p *content.Page) (*Listing, source.List) {
 	sheet := site.Desk().Read(p).Sheet
 	if sheet == nil || sheet.Keeps == nil {

@@ -51,10 +51,10 @@ func lab(t *testing.T) string {
 	return dir
 }
 
-// now is when all of it happens.
+// now is when everything happens.
 var now = time.Date(2026, 11, 28, 18, 0, 0, 0, time.UTC)
 
-// good is a record that agrees; the minute tells one from another.
+// good is a record that agrees; the minute distinguishes several.
 func good(minute int) string {
 	at := func(s int) string {
 		return time.Date(2026, 11, 28, 9, minute, s, 0, time.UTC).Format(time.RFC3339)
@@ -71,7 +71,7 @@ func good(minute int) string {
 `, at(0), at(500), at(0), at(245), at(250), at(380))
 }
 
-// take records a text as the command does.
+// take records a text like the command.
 func take(t *testing.T, dir, text string) source.List {
 	t.Helper()
 	file, list := source.New("run.json", []byte(text))
@@ -95,7 +95,7 @@ func take(t *testing.T, dir, text string) source.List {
 	return list
 }
 
-// rows reads what is kept, and fails where any of it is not whole.
+// rows reads the kept rows, and fails if any is not whole.
 func rows(t *testing.T, dir string) [][]string {
 	t.Helper()
 	raw, err := os.ReadFile(filepath.Join(dir, "run.csv"))
@@ -161,9 +161,9 @@ func TestHostileRecords(t *testing.T) {
 		"no moment":               {swap(`"made": "2026-11-28T09:00:00Z"`, `"made": "yesterday"`), "which is not a moment like"},
 		"saved before":            {swap(`"saved": "2026-11-28`, `"saved": "2026-11-27`), "before it began"},
 		"a step less":             {swap(step+",", ""), "the record has 1 steps and the page has 2"},
-		"another step":            {swap(`"Develop"`, `"Rinse"`), "a step of the record is Rinse, the page has Develop there"},
+		"another step":            {swap(`"Develop"`, `"Rinse"`), "the record has the step Rinse where the page has Develop"},
 		"a hold less":             {swap(`"hold": "process lead"`, `"hold": ""`), "Fix is held by nobody in the record, and by process lead on the page"},
-		"another time":            {swap(`"planned": 240`, `"planned": 24`), "Develop takes another time"},
+		"another time":            {swap(`"planned": 240`, `"planned": 24`), "Develop has a different time"},
 		"an endless time":         {swap(`"planned": 240`, `"planned": 1e999`), "not a number of seconds"},
 		"a text of a thousand":    {swap("a note", strings.Repeat("x", 1001)), "a text of more than 1000 characters"},
 		"initials like a speech":  {swap("KM", "the process lead himself"), "initials have at most 12 characters"},
@@ -183,7 +183,7 @@ func TestHostileRecords(t *testing.T) {
 	}
 }
 
-// Markup, quotes, and what spreadsheets and terminals act on are kept as the text that they are.
+// Markup, quotes, and what spreadsheets and terminals act on are kept as plain text.
 func TestMarkupInARecord(t *testing.T) {
 	dir := lab(t)
 	text := strings.Replace(good(0), "a note", `<script>alert(1)</script>\n\"a, b\" \u001b[31m\u202e {tank} [x](y)`, 1)
@@ -208,8 +208,8 @@ func TestDrawnInitials(t *testing.T) {
 	}
 }
 
-// A record of what was done without a run sheet has no steps: the initials of the one who saved it
-// stand for the holds, and without them it is unfinished.
+// A record made without a run sheet has no steps: the initials of whoever saved it stand for the
+// holds, and without them it is unfinished.
 func TestWithoutARunSheet(t *testing.T) {
 	dir := lab(t)
 	without := func(minute int, by string) string {
@@ -233,7 +233,7 @@ func TestTheSameTwice(t *testing.T) {
 	if list := take(t, dir, good(0)); len(list) > 0 {
 		t.Fatal(list)
 	}
-	other := strings.Replace(strings.ReplaceAll(good(0), "09:", "10:"), "Z\"", "+01:00\"", -1) // the same moments elsewhere
+	other := strings.Replace(strings.ReplaceAll(good(0), "09:", "10:"), "Z\"", "+01:00\"", -1) // the same moments in another time zone
 	for _, text := range []string{good(0), other} {
 		if said := fmt.Sprint(take(t, dir, text)); !strings.Contains(said, "is already kept: run.csv:2") {
 			t.Errorf("it says %s", said)
@@ -244,7 +244,7 @@ func TestTheSameTwice(t *testing.T) {
 	}
 }
 
-// What somebody wrote into the file by hand stays, and where it is wrong it is told with its line.
+// What somebody wrote into the file by hand stays, and mistakes in it are reported with their line.
 func TestAFileByHand(t *testing.T) {
 	head := "made,revision,tank,density,part,by [text],note [text]\n"
 	for name, c := range map[string]struct{ text, says string }{
@@ -272,7 +272,7 @@ func TestAFileByHand(t *testing.T) {
 	}
 }
 
-// entry is one that agrees, without its page.
+// entry is an entry that agrees, made without a page.
 func entry(minute int) *Entry {
 	at := time.Date(2026, 11, 28, 9, minute, 0, 0, time.UTC)
 	said := at.Format(time.RFC3339)
@@ -280,7 +280,7 @@ func entry(minute int) *Entry {
 		cells: []string{said, "2", "600 ml", "KM", strings.Repeat("x", 900)}}
 }
 
-// Many who record at once all succeed, each row whole.
+// Many records at once all succeed, each row whole.
 func TestManyAtOnce(t *testing.T) {
 	dir := t.TempDir()
 	var wait sync.WaitGroup
@@ -302,7 +302,7 @@ const (
 	dieDir = "RECORD_TEST_DIR"
 )
 
-// TestMain lets a copy of the test program write a record and kill itself on the way.
+// TestMain has a copy of the test program write a record and kill itself on the way.
 func TestMain(m *testing.M) {
 	if step := os.Getenv(dieAt); step != "" {
 		root, err := os.OpenRoot(os.Getenv(dieDir))
@@ -322,8 +322,8 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// Killed at any step, a record is kept whole or not at all, those before it stay, and the next one
-// is kept.
+// Killed at any step, the program has kept the record whole or not at all, earlier ones stay, and
+// the next one is kept.
 func TestAKilledRecord(t *testing.T) {
 	for step, want := range map[string]int{"begun": 1, "half": 1, "written": 1, "named": 2} {
 		t.Run(step, func(t *testing.T) {

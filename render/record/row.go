@@ -8,7 +8,7 @@ import (
 	"labsite/render/content"
 )
 
-// Unfinished replaces the initials in a row of a run that nobody finished.
+// Unfinished replaces the initials in the row of a run that was not finished.
 const Unfinished = "unfinished"
 
 // Nothing fills a cell for which there is nothing to say, since no cell is empty.
@@ -25,7 +25,7 @@ func orNobody(text string) string {
 	return text
 }
 
-// entry is the row of a record that agrees.
+// entry makes the row of a record that agrees.
 func (x *verifying) entry(shown map[string]string) *Entry {
 	sheet, r := x.full.Sheet, x.record
 	e := &Entry{Page: x.name, File: content.Outside(sheet.Keeps.Path), Made: r.Made.Value, Open: r.Open(), at: r.At, made: r.Made.Time}

@@ -24,9 +24,9 @@ type Entry struct {
 	Page string `json:"page"`
 	File string `json:"file"`
 	Made string `json:"made"`
-	// Open is what keeps the record from being finished.
+	// Open lists what is missing for the record to be finished.
 	Open []string `json:"unfinished"`
-	// Line is where it was put; Finished says that it took the place of the same run unfinished.
+	// Line is where it was put; Finished says that it replaced the unfinished row of the same run.
 	Line     int  `json:"line"`
 	Finished bool `json:"finished"`
 
@@ -35,22 +35,23 @@ type Entry struct {
 	made         time.Time
 }
 
-// Open reads a content folder to record something that one of its pages gave.
+// Open reads a content folder to record something done by one of its pages.
 func Open(ctx context.Context, dir string, day time.Time) (*build.Site, source.List) {
 	return build.Open(ctx, dir, build.Options{Day: day, Unwritten: true})
 }
 
-// Verifier works records out again, by the pages of one folder.
+// Verifier works records out again with the pages of one folder.
 type Verifier struct {
 	site *build.Site
 	desk *work.Desk
 }
 
-// NewVerifier is for the records of one run of the program.
+// NewVerifier returns a verifier for one run of the program.
 func NewVerifier(site *build.Site) *Verifier { return &Verifier{site, site.Desk()} }
 
-// Verify holds a record to its page. Typed says that somebody types it now, so that settings and
-// figures that it leaves out are the page's own. The entry is nil if the list has an error.
+// Verify compares a record with its page. typed says that somebody is typing it now, so that
+// settings and figures that it leaves out are the page's own. The entry is nil if the list has an
+// error.
 func (v *Verifier) Verify(r *record.Record, typed bool) (*Entry, source.List) {
 	x := &verifying{Verifier: v, record: r, typed: typed}
 	if !x.findPage() || !x.make() {
@@ -126,7 +127,7 @@ func (x *verifying) findPage() bool {
 	return false
 }
 
-// make works the page out; what is wrong with it is told as ever.
+// make works the page out, and reports its errors as a check would.
 func (x *verifying) make() bool {
 	x.full = x.desk.Make(x.page)
 	if !x.full.Trusted() || x.full.Proof == nil {
@@ -147,7 +148,7 @@ func (x *verifying) make() bool {
 	return true
 }
 
-// set puts what the record holds into the page.
+// set sets the page to the record's values.
 func (x *verifying) set() {
 	sheet := x.full.Sheet
 	x.run = prove.NewBlank(sheet)
@@ -198,7 +199,7 @@ func (x *verifying) take(values []record.Named, readings bool, named map[string]
 	}
 }
 
-// refusal is why the page has no numbers at the record's values.
+// refusal says why the page has no numbers at the record's values.
 func (x *verifying) refusal() (string, bool) {
 	for _, l := range write.LimitTexts(x.desk, x.run) {
 		if l.Kind == "refused" {
@@ -218,7 +219,7 @@ func (x *verifying) refusal() (string, bool) {
 	return "", x.run.Refused()
 }
 
-// figures gives the labelled figures as they are shown, held to the record.
+// figures compares the labelled figures with the record, and returns them as they are shown.
 func (x *verifying) figures() map[string]string {
 	sheet := x.full.Sheet
 	shown, said := map[string]string{}, map[string]record.Named{}
@@ -245,7 +246,7 @@ func (x *verifying) figures() map[string]string {
 		case !is && !x.typed && settable:
 			x.report(source.RecordFigure(f.Name, "", now, x.record.Revision), x.record.At)
 		case is && !same(n.Value, now) && x.moving(f) && sameKind(n.Value, now):
-			now = n.Value // as the page was on that day, with the records that there were
+			now = n.Value // as the page was on that day, with the records kept by then
 		case is && !same(n.Value, now):
 			x.report(source.RecordFigure(f.Name, n.Value, now, x.record.Revision), n.Span)
 		}
@@ -254,8 +255,8 @@ func (x *verifying) figures() map[string]string {
 	return shown
 }
 
-// moving tells whether a figure depends on the records kept so far, or on the day by way of a page
-// drawn on: the reader's page may have known others.
+// moving tells whether a figure depends on the records kept so far, or on the day through a page
+// drawn on: the reader's page may have had other ones.
 func (x *verifying) moving(f *page.Figure) bool {
 	sheet := x.full.Sheet
 	daySlot, _, _ := sheet.Day()
@@ -263,7 +264,7 @@ func (x *verifying) moving(f *page.Figure) bool {
 	return sheet.DependsOnKept(f.Node) || !own && sheet.DependsOnToday(f.Node)
 }
 
-// same tells whether two texts say one value.
+// same tells whether two texts are the same value.
 func same(a, b string) bool {
 	if a == b {
 		return true
@@ -279,8 +280,8 @@ func sameKind(a, b string) bool {
 	return ta == nil && tb == nil && x.Kind == y.Kind
 }
 
-// steps holds the steps of a record to the page's. A record without any is of what was done
-// without a run sheet, by the page's readings alone.
+// steps compares the steps of a record with the page's. A record without steps was made without a
+// run sheet, from the page's readings alone.
 func (x *verifying) steps() {
 	done, wants := x.record.Steps, x.full.Sheet.Steps
 	if len(done) == 0 {
@@ -300,11 +301,11 @@ func (x *verifying) steps() {
 		}
 		switch {
 		case plain && s.Do.Value != strings.Join(strings.Fields(want.Do.Text), " "):
-			x.report(source.RecordSteps("a step of the record is "+s.Do.Value+", the page has "+want.Do.Text+" there"), s.Do.Span)
+			x.report(source.RecordSteps("the record has the step "+s.Do.Value+" where the page has "+want.Do.Text), s.Do.Span)
 		case s.Hold != want.Hold:
 			x.report(source.RecordSteps(s.Do.Value+" is held by "+orNobody(s.Hold)+" in the record, and by "+orNobody(want.Hold)+" on the page"), s.At)
 		case s.Planned-length > 0.5 || length-s.Planned > 0.5:
-			x.report(source.RecordSteps(s.Do.Value+" takes another time in the record than the page gives"), s.At)
+			x.report(source.RecordSteps(s.Do.Value+" has a different time in the record than on the page"), s.At)
 		}
 	}
 }

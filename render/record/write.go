@@ -20,13 +20,13 @@ import (
 	"labsite/render/regular"
 )
 
-// patience is how long a record waits for somebody else who records into the same file.
+// patience is how long to wait for somebody else who is recording into the same file.
 const patience = 10 * time.Second
 
-// Write adds entries to the files that their pages keep, all of them or none. The list says which
-// of them cannot be added and why; the error is the disk's.
+// Write adds entries to the files that their pages keep; with an error in the list it adds none.
+// The list says which of them cannot be added and why; the error is the disk's.
 func Write(ctx context.Context, dir string, entries []*Entry) (source.List, error) {
-	root, err := regular.OpenRoot(dir) // nothing is written elsewhere, whatever links lie in it
+	root, err := regular.OpenRoot(dir) // so that no link in it can lead a write elsewhere
 	if err != nil {
 		return nil, err
 	}
@@ -38,7 +38,7 @@ func Write(ctx context.Context, dir string, entries []*Entry) (source.List, erro
 // writer adds to the files of one folder.
 type writer struct {
 	root *os.Root
-	step func(string) // told of each step on the way, for tests
+	step func(string) // called at each step, for tests
 }
 
 func (w *writer) did(step string) {
@@ -47,7 +47,7 @@ func (w *writer) did(step string) {
 	}
 }
 
-// next is a file as it will be.
+// next is the next state of a file, and the name it has until it is complete.
 type next struct {
 	file, begun string
 	raw         []byte
@@ -60,7 +60,7 @@ func (w *writer) write(ctx context.Context, entries []*Entry) (list source.List,
 			files = append(files, e.File)
 		}
 	}
-	slices.Sort(files) // in one order for everybody, so that no two wait for one another
+	slices.Sort(files) // everybody locks in the same order, so that no two wait for each other
 	for _, file := range files {
 		release, held, err := w.lock(ctx, file)
 		if err != nil {
@@ -74,7 +74,7 @@ func (w *writer) write(ctx context.Context, entries []*Entry) (list source.List,
 	var all []next
 	defer func() {
 		for _, n := range all {
-			w.root.Remove(n.begun) // not there any more where it got its name
+			w.root.Remove(n.begun) // gone already if it was renamed
 		}
 	}()
 	for _, file := range files {
@@ -106,7 +106,7 @@ func (w *writer) write(ctx context.Context, entries []*Entry) (list source.List,
 	return list, nil
 }
 
-// lock keeps everybody else from adding to a file. The file that is locked stays: the lock is the
+// lock keeps everybody else from adding to a file. The lock file is never removed: the lock is the
 // system's own and ends with the process, however that ends.
 func (w *writer) lock(ctx context.Context, file string) (release func(), held bool, err error) {
 	f, err := w.root.OpenFile(path.Join(path.Dir(file), "."+path.Base(file)+".lock"), os.O_RDWR|os.O_CREATE, 0o644)
@@ -130,7 +130,7 @@ func (w *writer) lock(ctx context.Context, file string) (release func(), held bo
 	}
 }
 
-// added is a file with the entries that are for it.
+// added is a file with its new entries added.
 func (w *writer) added(file string, entries []*Entry) ([]byte, source.List, error) {
 	raw, err := regular.Read(regular.Below(w.root), file, page.MostDataBytes)
 	there := true
@@ -147,7 +147,7 @@ func (w *writer) added(file string, entries []*Entry) ([]byte, source.List, erro
 			there = true
 		}
 	}
-	if list.Errors() == 0 { // what is written can be read
+	if list.Errors() == 0 { // what will be written must be readable
 		f, said := source.New(file, k.raw)
 		_, more := page.ReadTable(f)
 		list = append(append(list, said...), more...)
@@ -169,7 +169,7 @@ type keptRow struct {
 	start, end int // in raw
 }
 
-// read reads the rows; a file that is not CSV is told so by page.ReadTable.
+// read reads the rows; if the file is not CSV, page.ReadTable says what is wrong.
 func (k *kept) read() source.List {
 	k.rows, k.heads = nil, nil
 	r := csv.NewReader(bytes.NewReader(k.raw))
@@ -196,7 +196,7 @@ func (k *kept) read() source.List {
 	}
 }
 
-// add adds an entry, or puts it in place of the same run unfinished.
+// add adds an entry, or replaces the unfinished row of the same run.
 func (k *kept) add(e *Entry, there bool) source.List {
 	if !there {
 		k.raw = row(e.heads)
@@ -244,7 +244,7 @@ func row(cells []string) []byte {
 	return b.Bytes()
 }
 
-// begin writes a file under a name that nobody reads, and makes it durable.
+// begin writes the next state of a file under a name that nobody reads, and makes it durable.
 func (w *writer) begin(n next) error {
 	mode := fs.FileMode(0o644)
 	if info, err := w.root.Lstat(n.file); err == nil {
@@ -253,7 +253,7 @@ func (w *writer) begin(n next) error {
 	return durable.Begin(w.root, n.begun, n.raw, mode, w.step)
 }
 
-// clear removes what killed writers left behind; whoever has the lock is the only one who writes.
+// clear removes what killed writers left behind; nobody else is writing, since the file is locked.
 func (w *writer) clear(file string) {
 	durable.Clear(w.root, path.Dir(file), func(f fs.FileInfo) bool { return strings.HasPrefix(f.Name(), "."+path.Base(file)+".next-") })
 }
