@@ -1,6 +1,5 @@
-// Package approve writes the records of approved revisions into a lab's folder, and tells their
-// history. Approving goes in phases: a page is read off into a record (Propose), what it
-// changes is shown and asked about by the caller, and the record is written (Write), all of it
-// or nothing. It changes no page, and an approval is not a signature: it says which role approved,
-// as the one who typed it says.
+// Package approve writes the records of approved revisions into a lab's folder, and lists their
+// history. Approving has phases: Propose makes a record of a page, the caller shows what it changes
+// and asks, and Write writes the record, all of it or nothing. It changes no page, and an approval
+// is not a signature: it says which role approved only because somebody typed it.
 package approve

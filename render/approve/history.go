@@ -10,26 +10,26 @@ import (
 	"labsite/render/work"
 )
 
-// Line is one value of a number in one revision.
+// Line is the value of a number in one revision.
 type Line struct {
 	Name     string `json:"name"`
 	Label    string `json:"label"`
 	Revision int    `json:"revision"`
-	// Day is when that revision was approved, By the role that did; both are empty for what the
-	// page says now and nobody has approved yet.
+	// Day is when that revision was approved, By the role that approved it; both are empty for the
+	// page as it is now, if nobody has approved that yet.
 	Day   string `json:"day"`
 	By    string `json:"by"`
 	Shown string `json:"shown"`
-	// Causes are why it differs from before.
+	// Causes say why it differs from before.
 	Causes []approval.Cause `json:"causes"`
-	// Over is where a reader's settings move it most; nil if they do not.
+	// Over is the reader's settings at which it changed most; nil if it changed at none.
 	Over *approval.Example `json:"over,omitempty"`
-	// First says that no revision before it has the number.
+	// First says that no earlier revision has the number.
 	First bool `json:"first"`
 }
 
-// History lists the values of each number of a page, or of the one named, from the first
-// recorded revision to what the page says now: a line where it is new, or another one.
+// History lists the values of each number of a page, or of the named one, from the first recorded
+// revision to the page as it is now: a line for each revision in which it is new or changed.
 func History(site *build.Site, p *content.Page, name string) ([]Line, source.List) {
 	desk := site.Desk()
 	full := desk.Make(p)
@@ -58,7 +58,7 @@ type history struct {
 	lines []Line
 }
 
-// add adds a revision: a recorded one, or the page as it is now.
+// add adds a recorded revision, or the page as it is now.
 func (h *history) add(desk *work.Desk, r *approval.Record, now *work.Page) {
 	day, by := r.Approved, r.By
 	if now != nil {
@@ -95,7 +95,7 @@ func (h *history) put(l Line) {
 	}
 }
 
-// sorted puts the lines of one number together, in the order in which numbers first came.
+// sorted groups the lines by number, in the order in which numbers first appeared.
 func (h *history) sorted() []Line {
 	at := map[string]int{}
 	var groups [][]Line

@@ -9,8 +9,8 @@ import (
 	"labsite/render/regular/kerneltest"
 )
 
-// A disk that is full between two bytes, as the kernel tells it. The test runs in a copy of
-// itself with mounts of its own, and skips where the machine gives none.
+// A really full disk, between two bytes. The test runs in a copy of itself with mounts of its own,
+// and is skipped if the machine allows none.
 func TestAFullDisk(t *testing.T) {
 	if !kerneltest.Alone(t) {
 		return

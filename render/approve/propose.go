@@ -16,11 +16,11 @@ import (
 // Proposal is what an approval would write.
 type Proposal struct {
 	Record *approval.Record
-	// Before is the record of the revision before, nil for the first that is recorded.
+	// Before is the record of the revision before, nil if there is none.
 	Before *approval.Record
-	// Changed is what differs from it, numbers first.
+	// Changed is what differs from Before, numbers first.
 	Changed []approval.Difference
-	// There says that the record is written already, with the same contents.
+	// There says that the record exists already, with the same contents.
 	There bool
 }
 
@@ -32,14 +32,15 @@ func (r *Refusal) Error() string { return r.Why }
 
 func refuse(format string, of ...any) error { return &Refusal{fmt.Sprintf(format, of...)} }
 
-// Open reads a content folder to approve a page of it: drafts and waiting revisions as they
-// are written. See build.Open for the list.
+// Open reads a content folder to approve a page of it, with drafts and waiting revisions. See
+// build.Open for the list.
 func Open(ctx context.Context, dir string, day time.Time) (*build.Site, source.List) {
 	return build.Open(ctx, dir, build.Options{Day: day, Unwritten: true, Drafts: true})
 }
 
-// Propose reads a page off as by would approve it on the day of the site. The list is what is
-// wrong with the page; with an error in it, or with an error, there is no proposal.
+// Propose makes the record of a page that the role by would approve on the day of the site. The
+// list is what is wrong with the page; if it holds an error, or the error is set, there is no
+// proposal.
 func Propose(site *build.Site, p *content.Page, by string) (*Proposal, source.List, error) {
 	if err := mayApprove(p, by); err != nil {
 		return nil, nil, err
@@ -56,14 +57,14 @@ func Propose(site *build.Site, p *content.Page, by string) (*Proposal, source.Li
 	k := full.Sheet.Control
 	out := &Proposal{Record: desk.Record(full, by, site.Content.Day), Before: full.Standard.Before, Changed: full.Standard.Changed}
 	if out.Record == nil {
-		return nil, list, nil // the work was ended
+		return nil, list, nil // the work was cancelled
 	}
 	if last := lastOf(site.Content.Revisions(k.Number)); last > k.Revision {
-		return nil, list, refuse("revision %d of %s is recorded already, and the page is revision %d; raise it above", last, k.Number, k.Revision)
+		return nil, list, refuse("revision %d of %s is already recorded, and the page is only revision %d; raise it above %d", last, k.Number, k.Revision, last)
 	}
 	if r := full.Standard.Record; r != nil {
 		if len(full.Standard.Differs) > 0 {
-			return nil, list, refuse("revision %d of %s was approved on %s by the %s, and the page says otherwise now: %s. Raise the revision, or take the change back",
+			return nil, list, refuse("revision %d of %s was approved on %s by the %s, and the page now differs from it: %s. Raise the revision, or undo the change",
 				k.Revision, k.Number, r.Approved, r.By, firstOf(full.Standard.Differs))
 		}
 		out.There = true
@@ -71,7 +72,7 @@ func Propose(site *build.Site, p *content.Page, by string) (*Proposal, source.Li
 	return out, list, nil
 }
 
-// mayApprove tells whether a page is one that can be approved, by this role.
+// mayApprove refuses a page that cannot be approved, or not by this role.
 func mayApprove(p *content.Page, by string) error {
 	if p.Head == nil || p.Head.Control == nil {
 		return refuse("%s has no document control: give it control: with number, revision and status", p.Path)

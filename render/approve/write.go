@@ -13,17 +13,17 @@ import (
 	"labsite/render/durable"
 )
 
-// Write writes a record into a content folder, whole or not at all, and gives its path there.
-// It never writes over a record: what was approved stays.
+// Write writes a record into a content folder, whole or not at all, and returns its path there. It
+// never overwrites a record: what was approved stays.
 func Write(dir string, r *approval.Record) (string, error) {
 	raw, err := approval.Encode(r)
 	if err != nil {
 		return "", err
 	}
 	if len(raw) > approval.MostBytes {
-		return "", refuse("the record would be %d MB; a record holds at most %d MB, the page's data among it", len(raw)>>20, approval.MostBytes>>20)
+		return "", refuse("the record would be %d MB; a record holds at most %d MB, including the page's data", len(raw)>>20, approval.MostBytes>>20)
 	}
-	root, err := os.OpenRoot(dir) // nothing is written elsewhere, whatever links lie in it
+	root, err := os.OpenRoot(dir) // so that no link in it can lead a write elsewhere
 	if err != nil {
 		return "", err
 	}
@@ -36,7 +36,7 @@ func Write(dir string, r *approval.Record) (string, error) {
 type writer struct {
 	root *os.Root
 	at   string
-	made []string // folders that were not there, the outermost first
+	made []string // folders that were missing, the outermost first
 	step func(string)
 }
 
@@ -46,13 +46,13 @@ func (w *writer) did(step string) {
 	}
 }
 
-// write writes the record under a name that nobody reads, then gives it its own in one step,
-// which fails where there is one of that name: two who approve at once cannot both succeed.
+// write writes the record under a name that nobody reads, then gives it its own in one step, which
+// fails if the name is taken: two who approve at once cannot both succeed.
 func (w *writer) write(raw []byte) (err error) {
 	defer func() {
 		if err != nil {
 			for i := len(w.made) - 1; i >= 0; i-- {
-				w.root.Remove(w.made[i]) // stays where somebody else has put a file into it
+				w.root.Remove(w.made[i]) // fails, as it should, if somebody else has put a file into it
 			}
 		}
 	}()
@@ -75,7 +75,7 @@ func (w *writer) write(raw []byte) (err error) {
 	w.did("named")
 	w.root.Remove(begun)
 	if errors.Is(err, fs.ErrExist) {
-		return refuse("%s is there already; nothing was written", w.at)
+		return refuse("%s already exists; nothing was written", w.at)
 	}
 	if err == nil {
 		durable.Settle(w.root, path.Dir(w.at))
@@ -83,7 +83,7 @@ func (w *writer) write(raw []byte) (err error) {
 	return err
 }
 
-// folders makes a folder and those above it, and notes which were not there.
+// folders makes a folder and those above it, and notes which were missing.
 func (w *writer) folders(dir string) error {
 	at := ""
 	for part := range strings.SplitSeq(dir, "/") {
@@ -102,7 +102,7 @@ func (w *writer) folders(dir string) error {
 	return nil
 }
 
-// leftAfter is when a file that an interrupted approval left is removed by the next.
+// leftAfter is how old a file of an interrupted approval must be before the next one removes it.
 const leftAfter = time.Hour
 
 // clear removes what interrupted approvals left behind. Nobody reads those files.

@@ -20,7 +20,7 @@ const (
 	dieDir = "APPROVE_TEST_DIR"
 )
 
-// TestMain lets a copy of the test program write a record and kill itself on the way.
+// TestMain has a copy of the test program write a record and kill itself on the way.
 func TestMain(m *testing.M) {
 	if step := os.Getenv(dieAt); step != "" {
 		root, err := os.OpenRoot(os.Getenv(dieDir))
@@ -41,7 +41,7 @@ func TestMain(m *testing.M) {
 	os.Exit(m.Run())
 }
 
-// record is an invented one, longer than one write of a disk.
+// record is an invented record, longer than one write to a disk.
 func record(revision int) *approval.Record {
 	r := &approval.Record{Number: "X-001", Revision: revision, Page: "x.md", Title: "X", By: "shop owner"}
 	for i := range 2000 {
@@ -50,7 +50,7 @@ func record(revision int) *approval.Record {
 	return r
 }
 
-// holds tells whether a revision is recorded, whole.
+// holds tells whether a revision is recorded whole.
 func holds(t *testing.T, dir string, revision int) bool {
 	t.Helper()
 	raw, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(approval.Path("X-001", revision))))
@@ -64,8 +64,8 @@ func holds(t *testing.T, dir string, revision int) bool {
 	return true
 }
 
-// Killed at any step, an approval leaves the whole record or none, those before it as they
-// were, and the next one works.
+// Killed at any step, an approval leaves the whole record or none and earlier ones as they were,
+// and the next one works.
 func TestAKilledApproval(t *testing.T) {
 	for step, whole := range map[string]bool{"begun": false, "half": false, "written": false, "named": true} {
 		t.Run(step, func(t *testing.T) {
@@ -101,7 +101,7 @@ func TestAKilledApproval(t *testing.T) {
 	}
 }
 
-// What was approved is never written over, and of two who approve at once one succeeds.
+// An approved record is never overwritten, and of two who approve at once one succeeds.
 func TestOneRecordARevision(t *testing.T) {
 	dir := t.TempDir()
 	var wait sync.WaitGroup
@@ -115,7 +115,7 @@ func TestOneRecordARevision(t *testing.T) {
 		var refused *Refusal
 		if err == nil {
 			won++
-		} else if !errors.As(err, &refused) || !strings.Contains(err.Error(), "approved/X-001/1.json is there already") {
+		} else if !errors.As(err, &refused) || !strings.Contains(err.Error(), "approved/X-001/1.json already exists") {
 			t.Errorf("it says %v", err)
 		}
 	}
@@ -127,7 +127,7 @@ func TestOneRecordARevision(t *testing.T) {
 	}
 }
 
-// Links in the folder lead nothing out of it.
+// Links in the folder do not lead a write out of it.
 func TestNothingIsWrittenElsewhere(t *testing.T) {
 	dir, elsewhere := t.TempDir(), t.TempDir()
 	if err := os.Symlink(elsewhere, filepath.Join(dir, "approved")); err != nil {

@@ -1,8 +1,8 @@
-// Package durable writes a file whole or not at all, under a name that nobody reads, so that
-// its caller can give it its own name in one step. It is not for sites, which are exchanged
-// as folders (render/publish), nor for what may be lost (the store of render/build).
+// Package durable writes a file under a name that nobody reads, so that the caller can give it its
+// own name in one step and readers see it whole or not at all. It is not for sites, which are
+// exchanged as folders (render/publish), nor for what may be lost (the store of render/build).
 //
-// Phases: Clear removes what killed writers left, Begin writes and flushes, the caller names,
+// Phases: Clear removes what killed writers left, Begin writes and flushes, the caller renames,
 // Settle flushes the name.
 package durable
 
@@ -15,16 +15,16 @@ import (
 	"path"
 )
 
-// Random is a part of a name that no other writer has chosen.
+// Random is a part of a name that no other writer will choose.
 func Random() string {
 	var b [8]byte
 	rand.Read(b[:])
 	return hex.EncodeToString(b[:])
 }
 
-// Begin writes a new file and makes its bytes last. It fails where there is a file of the
-// name. It calls did, which may be nil, as soon as the file is there ("begun") and when half of
-// the bytes are written ("half"), so that a test can end the process just then.
+// Begin writes a new file and flushes it. It fails if the file exists. It calls did, which may be
+// nil, as soon as the file exists ("begun") and when half of the bytes are written ("half"), so
+// that a test can kill the process at that moment.
 func Begin(root *os.Root, name string, raw []byte, mode fs.FileMode, did func(step string)) error {
 	if did == nil {
 		did = func(string) {}
@@ -46,7 +46,7 @@ func Begin(root *os.Root, name string, raw []byte, mode fs.FileMode, did func(st
 	return errors.Join(err, f.Close())
 }
 
-// Settle makes the names in a folder last, where the system does that.
+// Settle flushes the names in a folder, as far as the system can.
 func Settle(root *os.Root, dir string) {
 	if f, err := root.Open(dir); err == nil {
 		f.Sync()
@@ -54,8 +54,8 @@ func Settle(root *os.Root, dir string) {
 	}
 }
 
-// Clear removes the files of a folder that killed writers left, as their caller knows them.
-// What cannot be read or removed stays.
+// Clear removes the files in a folder that killed writers left, as left recognises them. What
+// cannot be read or removed stays.
 func Clear(root *os.Root, dir string, left func(fs.FileInfo) bool) {
 	f, err := root.Open(dir)
 	if err != nil {

@@ -2,5 +2,5 @@
 
 package regular
 
-// withoutWaiting is nothing here: a pipe has no name in a folder.
+// withoutWaiting is not needed here: pipes are not in folders.
 const withoutWaiting = 0

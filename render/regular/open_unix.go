@@ -4,5 +4,5 @@ package regular
 
 import "syscall"
 
-// withoutWaiting makes the open of a pipe return at once; a regular file is read as ever.
+// withoutWaiting makes opening a pipe return at once, and makes no difference for a regular file.
 const withoutWaiting = syscall.O_NONBLOCK

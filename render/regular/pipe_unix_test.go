@@ -12,8 +12,8 @@ import (
 	"testing"
 )
 
-// What is not a file is told without waiting for anybody: without a writer, a pipe that is
-// opened as a file is would hold this test up until it is ended from outside.
+// What is not a file is refused without waiting: opening a pipe without a writer like a file would
+// block this test until something ends it.
 func TestNothingIsWaitedFor(t *testing.T) {
 	dir, f := tree(t)
 	must := func(err error) {
@@ -24,7 +24,7 @@ func TestNothingIsWaitedFor(t *testing.T) {
 	}
 	must(syscall.Mkfifo(filepath.Join(dir, "pipe"), 0o666))
 	must(os.Symlink("pipe", filepath.Join(dir, "link")))
-	t.Chdir(dir) // the address of a socket is short
+	t.Chdir(dir) // the address of a socket must be short
 	l, err := net.Listen("unix", "socket")
 	must(err)
 	defer l.Close()
@@ -45,7 +45,7 @@ func TestNothingIsWaitedFor(t *testing.T) {
 	}
 }
 
-// A pipe that takes the place of a file after it was looked at is not waited for either.
+// A pipe that takes a file's place after it was looked at does not block either.
 func TestAPipeInTheNickOfTime(t *testing.T) {
 	dir := t.TempDir()
 	pipe := filepath.Join(dir, "pipe")

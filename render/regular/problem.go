@@ -8,7 +8,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// Problem says why a file gave nothing, in the words that whoever wrote it reads.
+// Problem says why a file could not be read, in words for whoever wrote it.
 func Problem(name string, err error) source.Problem {
 	var kind *NotRegular
 	var large *TooLarge

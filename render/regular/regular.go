@@ -8,22 +8,22 @@ import (
 	"os"
 )
 
-// NotRegular is the error of something that is there and is not a file to be read.
+// NotRegular is the error for something that exists but is not a regular file.
 type NotRegular struct {
 	What string // "a folder", "a named pipe", "a device", "a socket", or "no regular file"
 }
 
 func (e *NotRegular) Error() string { return "it is " + e.What + ", not a file" }
 
-// TooLarge is the error of a file that is larger than its reader takes, in bytes. Size is at
-// least what was found before the reader gave up.
+// TooLarge is the error for a file of more bytes than its reader takes. If the file was growing,
+// Size is what had been read by then.
 type TooLarge struct{ Size, Most int64 }
 
 func (e *TooLarge) Error() string {
 	return fmt.Sprintf("it has %d bytes, and at most %d are read", e.Size, e.Most)
 }
 
-// judge gives an error for what cannot be read to its end.
+// judge refuses what is not a regular file.
 func judge(mode fs.FileMode) error {
 	switch {
 	case mode.IsRegular():
@@ -40,12 +40,11 @@ func judge(mode fs.FileMode) error {
 	return &NotRegular{"no regular file"}
 }
 
-// Folder is the tree below an open folder, from which regular files and folders can be
-// opened and all else is an error, a *NotRegular in a *fs.PathError. No link leads out of
-// it.
+// Folder is the tree below an open folder. Only regular files and folders can be opened in it;
+// anything else is an error, a *NotRegular in a *fs.PathError. No link leads out of it.
 type Folder struct{ root *os.Root }
 
-// Below gives the tree below an open folder, which stays the caller's to close.
+// Below returns the tree below an open folder, which remains the caller's to close.
 func Below(root *os.Root) Folder { return Folder{root} }
 
 // Open opens a regular file or a folder; see fs.FS.
@@ -64,7 +63,7 @@ func (f Folder) Stat(name string) (fs.FileInfo, error) {
 	return f.root.Stat(name)
 }
 
-// OpenRoot is os.OpenRoot for a path that may be no folder: that one waits for a pipe.
+// OpenRoot is os.OpenRoot for a path that may not be a folder: os.OpenRoot would wait for a pipe.
 func OpenRoot(dir string) (*os.Root, error) {
 	info, err := os.Stat(dir)
 	if err == nil && !info.IsDir() {
@@ -76,7 +75,7 @@ func OpenRoot(dir string) (*os.Root, error) {
 	return os.OpenRoot(dir)
 }
 
-// open opens a regular file or a folder by the functions of the place it is in.
+// open opens a regular file or a folder with the functions given.
 func open(name string, stat func(string) (fs.FileInfo, error), openFile func(string, int, fs.FileMode) (*os.File, error)) (*os.File, error) {
 	info, err := stat(name)
 	if err != nil {
@@ -103,8 +102,8 @@ func open(name string, stat func(string) (fs.FileInfo, error), openFile func(str
 	return file, nil
 }
 
-// Read reads a file of a tree that has at most so many bytes. Its errors are a *NotRegular or
-// a *TooLarge in a *fs.PathError, and those of the system.
+// Read reads a file of a tree that has at most most bytes. Its errors are a *NotRegular or a
+// *TooLarge in a *fs.PathError, and those of the system.
 func Read(tree fs.FS, name string, most int64) ([]byte, error) {
 	f, err := tree.Open(name)
 	if err != nil {

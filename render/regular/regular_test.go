@@ -19,7 +19,7 @@ func tree(t *testing.T) (string, Folder) {
 	return dir, Below(root)
 }
 
-// both reads a file by a tree and by its path, which must agree.
+// both reads a file through a tree and by its path, which must agree.
 func both(t *testing.T, dir string, f Folder, name string, most int64) (string, error) {
 	t.Helper()
 	a, err1 := Read(f, name, most)

@@ -18,17 +18,17 @@ import (
 // Site is what is needed to make all addresses of an audience's site.
 type Site struct {
 	*write.Site
-	// Entry gives what a page is found by.
+	// Entry returns the search entry of a page.
 	Entry func(p *content.Page) search.Entry
 }
 
 // Route is an address, or a folder of addresses, that belongs to no page, and what makes it.
 type Route struct {
-	// Addresses are those that it makes at once; one that ends in "*" begins several.
+	// Addresses are made together; one that ends in "*" is the beginning of several.
 	Addresses []string
-	// OfAll says that it tells of all pages, so that making it can take a while on a large site.
+	// OfAll says that it is about all pages, so that making it can take a while on a large site.
 	OfAll bool
-	// For says whether a site has it; nil for every site.
+	// For tells whether a site has it; nil if every site does.
 	For  func(s *write.Site) bool
 	Make func(s *Site, put write.Put)
 }
@@ -41,7 +41,7 @@ func (r Route) Covers(address string) bool {
 	})
 }
 
-// shared are the addresses of a site that belong to no page and to no folder of the content.
+// shared lists the addresses of a site that belong to no page and to no folder of the content.
 var shared = []Route{
 	{Addresses: []string{theme.RuntimeFile, theme.FurtherFile}, Make: func(_ *Site, put write.Put) { Runtime(put) }},
 	{Addresses: []string{"missing.html"}, Make: func(s *Site, put write.Put) {
@@ -86,7 +86,7 @@ func Shared(s *write.Site) []Route {
 	return out
 }
 
-// OfAll tells whether what is at an address tells of all pages.
+// OfAll tells whether what is at an address is about all pages.
 func OfAll(address string) bool {
 	for _, r := range shared {
 		if r.OfAll && r.Covers(address) {
@@ -96,8 +96,8 @@ func OfAll(address string) bool {
 	return false
 }
 
-// Page makes all that is at a page's address and beside it: its tables as CSV, its card,
-// labels and script. A withdrawn page has its address alone.
+// Page makes a page and the files that accompany it: its tables as CSV, its card, labels and
+// script. A withdrawn page has none of those.
 func Page(w *write.Writer, p *content.Page, put write.Put) {
 	if p.IsIndex() {
 		Folder(w, p.Folder, put)
@@ -108,7 +108,7 @@ func Page(w *write.Writer, p *content.Page, put write.Put) {
 	Beside(w, p, put)
 }
 
-// Beside makes what stands beside a page alone.
+// Beside makes only the files that accompany a page.
 func Beside(w *write.Writer, p *content.Page, put write.Put) {
 	if p.Status() == page.Withdrawn {
 		return
@@ -124,8 +124,8 @@ func Folder(w *write.Writer, f *content.Folder, put write.Put) {
 	put(f.Address(), b, list)
 }
 
-// PagesBeside lists the pages of a folder that a paper, table or script of this name may stand
-// beside: the name up to one of its full stops.
+// PagesBeside lists the pages that a paper, table or script at an address may accompany: their
+// names are its own up to one of its dots.
 func PagesBeside(c *content.Content, address string) []*content.Page {
 	dir, base := path.Split(address)
 	var out []*content.Page
@@ -139,7 +139,7 @@ func PagesBeside(c *content.Content, address string) []*content.Page {
 	return out
 }
 
-// PageAt is the page that is at an address, nil for none.
+// PageAt is the page at an address, nil for none.
 func PageAt(c *content.Content, address string) *content.Page {
 	stem, is := strings.CutSuffix(address, ".html")
 	if !is {
@@ -161,18 +161,18 @@ func FolderAt(s *write.Site, address string) *content.Folder {
 	return nil
 }
 
-// Core is the first of the runtime's scripts, as it is published.
+// Core is the first of the runtime's scripts, as published.
 var Core = sync.OnceValue(func() []byte { return theme.Slim(theme.RuntimeFile, script.Core) })
 
 var further = sync.OnceValue(func() []byte { return theme.Slim(theme.FurtherFile, script.Further) })
 
-// Runtime puts the scripts that work formulas out, as they are published.
+// Runtime puts the scripts that work formulas out, as published.
 func Runtime(put write.Put) {
 	put(theme.RuntimeFile, Core(), nil)
 	put(theme.FurtherFile, further(), nil)
 }
 
-// IsSearch tells whether an address is one of the search.
+// IsSearch tells whether an address is a file of the search.
 func IsSearch(address string) bool {
 	return address == search.File || strings.HasPrefix(address, search.Folder)
 }

@@ -9,11 +9,11 @@ import (
 	"labsite/recipes/source/tree"
 )
 
-// example says of an expected value that it holds for the values laid down.
+// example says that an expected value holds for the example values.
 const example = " (with the example's values)"
 
-// draft gives a page's front matter as another lab takes it over, and how much it marked as
-// not yet measured there.
+// draft returns a page's front matter as another lab takes it over, and how many things it marked
+// as not yet measured there.
 func (o *original) draft() (text string, marks int) {
 	edits := o.uncontrolled()
 	if data := o.front.Get("data"); data != nil {
@@ -42,7 +42,7 @@ func (o *original) draft() (text string, marks int) {
 	return changed(o.file.Text[:o.body], edits), marks
 }
 
-// uncontrolled makes a draft of the page that nobody has approved, in its first revision.
+// uncontrolled makes the page an unapproved draft in its first revision.
 func (o *original) uncontrolled() (edits []edit) {
 	control := o.front.Get("control")
 	if control == nil || control.Shape != tree.Mapping {
@@ -61,7 +61,7 @@ func (o *original) uncontrolled() (edits []edit) {
 	return edits
 }
 
-// untrustedFile marks the rows of a data file.
+// untrustedFile marks a data file as not yet measured.
 func (o *original) untrustedFile(v *tree.Value) edit {
 	if v.Shape == tree.Mapping {
 		if s := v.Get("source"); s != nil {
@@ -72,8 +72,8 @@ func (o *original) untrustedFile(v *tree.Value) edit {
 	return o.say(v, "{file: "+strings.TrimSpace(v.Text)+", source: "+page.Unmeasured+"}")
 }
 
-// unmeasured marks a value that somebody owned, and the range of a temperature that a reader
-// may set, which is one that somebody tested; nothing for any other given.
+// unmeasured marks a value that somebody owned, and a temperature that a reader may set, whose
+// range somebody tested. It leaves any other given alone.
 func (o *original) unmeasured(v *tree.Value) (edits []edit) {
 	if v.Shape != tree.Mapping {
 		return nil
@@ -101,7 +101,7 @@ func isTemperature(text string) bool {
 
 var measuredHere = regexp.MustCompile(`^measured here\b`)
 
-// unmeasuredCheck says of an expected value where it comes from now; true if somebody had
+// unmeasuredCheck rewrites the source of an expected value; measured says that somebody had
 // measured it.
 func (o *original) unmeasuredCheck(v *tree.Value) (edits []edit, measured bool) {
 	if v.Shape != tree.Mapping || v.Get("expect") == nil {

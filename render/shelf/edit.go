@@ -9,13 +9,13 @@ import (
 	"labsite/recipes/source/tree"
 )
 
-// edit is a stretch of a page's text and what takes its place.
+// edit is a stretch of a page's text and what replaces it.
 type edit struct {
 	start, end int
 	text       string
 }
 
-// changed is the text after all edits, none of which may overlap another.
+// changed is the text after all edits, which must not overlap.
 func changed(text string, edits []edit) string {
 	slices.SortStableFunc(edits, func(a, b edit) int { return cmp.Compare(a.start, b.start) })
 	var b strings.Builder
@@ -29,7 +29,7 @@ func changed(text string, edits []edit) string {
 	return b.String()
 }
 
-// scalar is where a scalar stands, its quotes included.
+// scalar is where a scalar is, its quotes included.
 func (o *original) scalar(v *tree.Value) (start, end int) {
 	start, end = v.Span.Start, v.Span.End
 	text := o.file.Text
@@ -55,13 +55,13 @@ func (o *original) end(v *tree.Value) int {
 	return end
 }
 
-// say puts a text in a scalar's place.
+// say replaces a scalar by a text.
 func (o *original) say(v *tree.Value, text string) edit {
 	start, end := o.scalar(v)
 	return edit{start, end, text}
 }
 
-// without takes a key and its value out of a set of keys; false if the key is not there.
+// without removes a key and its value from a mapping; false if the key is not there.
 func (o *original) without(set *tree.Value, key string) (edit, bool) {
 	v := set.Get(key)
 	if v == nil {
@@ -85,7 +85,7 @@ func (o *original) without(set *tree.Value, key string) (edit, bool) {
 	return edit{start, end, ""}, true
 }
 
-// with adds a key and its text to a set of keys, after its first one.
+// with adds a key and its text to a mapping, after its first one.
 func (o *original) with(set *tree.Value, key, value string) edit {
 	text := o.file.Text
 	first := set.Keys[0].Span.Start
@@ -97,7 +97,7 @@ func (o *original) with(set *tree.Value, key, value string) edit {
 	return edit{at, at, "\n" + strings.Repeat(" ", indent) + key + ": " + value}
 }
 
-// quoted is a text as YAML takes it in double quotes.
+// quoted is a text in double quotes, as YAML reads it.
 func quoted(text string) string {
 	var b strings.Builder
 	e := json.NewEncoder(&b)

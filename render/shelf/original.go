@@ -39,7 +39,7 @@ func read(from fs.FS) (map[string]*original, source.List, error) {
 	return pages, list, err
 }
 
-// parse takes a page apart; nil if its front matter cannot be read.
+// parse reads a page; nil if its front matter cannot be read.
 func parse(p string, raw []byte) (*original, source.List) {
 	f, list := source.New(p, raw)
 	const fence = "---\n"
@@ -82,8 +82,8 @@ func (o *original) topics() (out []string) {
 	return out
 }
 
-// files are the files under a key that names each directly or by a key of its own: pages
-// drawn on, data.
+// files lists the files that a key names, each directly or under an inner key: pages drawn on,
+// data.
 func (o *original) files(key, under string) (out []string) {
 	v := o.front.Get(key)
 	if v == nil {
@@ -100,5 +100,5 @@ func (o *original) files(key, under string) (out []string) {
 	return out
 }
 
-// fromTop is a path that the page names, from the top of the shelf.
+// fromTop is the path, from the top of the shelf, of a file that the page names.
 func (o *original) fromTop(name string) string { return path.Join(path.Dir(o.path), name) }

@@ -12,7 +12,7 @@ import (
 	"labsite/render/shelf"
 )
 
-// carried is what no page may carry into another lab.
+// carried matches what no page may bring into another lab.
 var carried = regexp.MustCompile(`(?m)source: "?measured here|^ *owner: (?:[^n]|n[^o])|[,{] owner: (?:[^n]|n[^o])|approved_by:|status: approved|^  (?:approved|effective|review):|^  changes:$|^    review:|, review:|Brindle|Osterby`)
 
 func TestNothingPassesForTested(t *testing.T) {
@@ -47,7 +47,7 @@ func each(names []string) (out [][]string) {
 	return out
 }
 
-// The shelf is every page of the demo but its front page.
+// The shelf is every page of the demo except its front page.
 func TestShelfIsWhole(t *testing.T) {
 	var there []string
 	fs.WalkDir(content.Shelf(), ".", func(p string, d fs.DirEntry, err error) error {
@@ -67,7 +67,7 @@ func TestShelfIsWhole(t *testing.T) {
 	}
 }
 
-// A page of each way of writing, with what becomes of it.
+// A page in each way of writing, and what becomes of it.
 func TestTake(t *testing.T) {
 	from := fstest.MapFS{
 		"a/index.md": {Data: []byte("---\ntitle: A\naudience: staff\n---\n\nSee [the\npage](page.md).\n\n> This lab is invented.\n")},

@@ -16,15 +16,14 @@ import (
 type Taken struct {
 	// Files are the pages, data files and pages of sections, by path in the content folder.
 	Files map[string][]byte
-	// Pages are how many pages there are, those of sections left out; Marks how many values,
-	// ranges, files and expectations are marked as not yet measured.
+	// Pages counts the pages, except those of sections; Marks counts the values, ranges, files and
+	// expected values that are marked as not yet measured.
 	Pages, Marks int
 }
 
-// Take takes the pages for a lab that does such work, by the names of trades, with the pages
-// that they draw on, their data files and the pages of their sections. Each is a draft, as the
-// package says. lab is what the lab is called where a page calls it by its name. The list
-// tells what is wrong with the shelf itself.
+// Take copies the pages for a lab that works in the named trades, with the pages that they draw on,
+// their data files and the pages of their sections. Each is a draft, as the package's comment says.
+// lab replaces the demo lab's name. The list says what is wrong with the shelf itself.
 func Take(from fs.FS, does []string, lab string) (*Taken, source.List, error) {
 	pages, list, err := read(from)
 	if err != nil || list.Errors() > 0 {
@@ -61,7 +60,7 @@ func Take(from fs.FS, does []string, lab string) (*Taken, source.List, error) {
 	return out, list, nil
 }
 
-// section tells a page that speaks of its whole folder.
+// section tells whether the page is that of a section.
 func (o *original) section() bool { return path.Base(o.path) == "index.md" }
 
 // follow takes a page and those that it draws on.
@@ -76,8 +75,8 @@ func follow(pages map[string]*original, p string, taken map[string]bool) {
 	}
 }
 
-// bring takes a page's data files, each from where the page finds it: beside it, or in the
-// folders above. What a page keeps is left out: it is what another lab did.
+// bring copies a page's data files, each from where the page finds it: beside it, or in the folders
+// above. The records that a page keeps are left out, since they are of another lab's work.
 func (o *original) bring(from fs.FS, files map[string][]byte) error {
 	for _, name := range o.files("data", "file") {
 		if name == o.text("keeps") {
@@ -98,15 +97,16 @@ func (o *original) bring(from fs.FS, files map[string][]byte) error {
 	return nil
 }
 
-// invented are the lines by which the page of a section says that the demo is invented. It is
-// published at once, and of another lab that is not true.
+// invented matches the lines in which the page of a section says that the demo is invented, which
+// is not true of another lab.
 var invented = regexp.MustCompile(`(?m)^\n?>[^\n]* invented[^\n]*\n`)
 
-// link is one of Markdown, its text perhaps over two lines.
+// link is a link in Markdown, whose text may run over two lines.
 var link = regexp.MustCompile(`\[([^\[\]]*)\]\(([^()\s]+)\)`)
 
-// linked leaves of a link to a page that was not taken its text alone. A page without document
-// control is published at once and may not lead to drafts, so it keeps none.
+// linked replaces a link to a page that was not taken by its text. A page without document control
+// is published at once and must not link to drafts, so it keeps no link to a page with document
+// control.
 func (o *original) linked(text string, pages map[string]*original, taken map[string]bool) string {
 	return link.ReplaceAllStringFunc(text, func(whole string) string {
 		m := link.FindStringSubmatch(whole)

@@ -4,14 +4,14 @@ import "slices"
 
 // Trade is a kind of work that a lab may do.
 type Trade struct {
-	// Name is typed, Says stands beside it.
+	// Name is what one types, Says explains it.
 	Name, Says string
-	// topics are those of the pages that belong to it.
+	// topics are the topics of the pages that belong to it.
 	topics []string
 }
 
-// Trades are the kinds of work that the shelf has pages for. A page belongs to those that have
-// one of its topics; a page with none of them belongs to every lab.
+// Trades are the kinds of work that the shelf has pages for. A page belongs to every trade that has
+// one of its topics; a page that belongs to none is for every lab.
 var Trades = []Trade{
 	{"film", "develops film by hand", []string{"developing", "mixing", "waste"}},
 	{"colour-film", "runs a colour-negative line", []string{"colour film", "waste"}},
@@ -31,7 +31,7 @@ func Names() []string {
 	return out
 }
 
-// belongs tells whether a page with these topics is one for a lab that does such work.
+// belongs tells whether a page with these topics is for a lab that works in these trades.
 func belongs(topics, does []string) bool {
 	common := true
 	for _, t := range Trades {

@@ -8,16 +8,16 @@ import (
 	"testing"
 )
 
-// Alone runs the test that calls it in a process of its own, with a user namespace and a
-// table of mounts of its own, so that limits and mounts touch nothing else. It is true in
-// that process; elsewhere the caller has nothing more to do.
+// Alone runs the test that calls it in a process of its own, with its own user namespace and
+// mounts, so that limits and mounts affect nothing else. It is true in that process; in the other
+// one the caller must return.
 func Alone(t *testing.T) bool {
 	t.Helper()
 	const mark = "KERNELTEST_ALONE"
 	if os.Getenv(mark) == t.Name() {
 		return true
 	}
-	t.Parallel() // it waits for the other process alone
+	t.Parallel() // it only waits for the other process
 	cmd := exec.Command(os.Args[0], "-test.run=^"+t.Name()+"$", "-test.v")
 	cmd.Env = append(os.Environ(), mark+"="+t.Name())
 	one := func(id int) []syscall.SysProcIDMap {
@@ -39,8 +39,8 @@ func Alone(t *testing.T) bool {
 	return false
 }
 
-// SmallDisk is a folder on a disk in memory of the given size, "64k", for the process that
-// Alone began.
+// SmallDisk is a folder on an in-memory disk of the given size, such as "64k", in the process that
+// Alone started.
 func SmallDisk(t *testing.T, size string) string {
 	t.Helper()
 	disk := t.TempDir()

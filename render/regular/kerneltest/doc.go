@@ -1,4 +1,4 @@
-// Package kerneltest gives tests what only a kernel can show: a process with limits and mounts
-// of its own, and a small disk. It is only for tests, and for Linux; a test skips where the
-// machine gives no namespace.
+// Package kerneltest gives tests what only a kernel can provide: a process with limits and mounts
+// of its own, and a small disk. It is only for tests, and for Linux; a test is skipped if the
+// machine allows no namespaces.
 package kerneltest
