@@ -1,5 +1,5 @@
-/* The button of a page that keeps its records: the script that makes one is loaded when it is
-   asked for. It then has the button do the rest. */
+/* The button of a page that keeps its records: a press loads the script that makes one, which then
+   takes over the button. */
 (function () {
   'use strict';
 

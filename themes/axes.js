@@ -1,6 +1,6 @@
-/* The axes of a chart in the units that the reader chose: the other unit's value at each tick,
-   inside the frame. measure.js loads it for who reads a page in other units than its own, and
-   hands it the drawing and what tells of a unit the one beside (other). */
+/* The axes of a chart in the units that the reader chose: the value in the other unit at each tick,
+   inside the frame. measure.js loads it for a reader who chose units other than the page's, and
+   hands it the drawing and a function that converts a unit (other). */
 (function () {
   'use strict';
 
@@ -18,10 +18,10 @@
       const found = unit && values.every((v) => v === v) && other(unit[1], Math.max(...values.map(Math.abs)));
       if (!found) continue;
       title.textContent = text.replace(/\)?$/, (text.endsWith(')') ? '; inside: ' : ' (inside: ') + set(found[0]) + ')');
-      let taken = 0; // up to where labels of the axis below stand
+      let taken = 0; // the right end of the last label on the axis below
       ticks.forEach((tick, i) => {
         const x = Number(tick.getAttribute('x')), y = Number(tick.getAttribute('y')) - size * .35;
-        // in the corner stands the value of the axis below
+        // the corner belongs to the value of the axis below
         if (!below && beside && y > bottom - 2 * size) return;
         const e = tick.cloneNode(), words = set(found[1](values[i])), half = words.length * size / 4;
         // above its tick, and at the ends of the axis inside the frame

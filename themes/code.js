@@ -1,12 +1,12 @@
-/* The code of a card or a label that is set to other values than the page's own: it carries the
-   address of the page at those values, with number and revision of the paper. A QR code by ISO/IEC 18004:
-   bytes, medium correction (level M), versions 1 to 20, which is up to 666 bytes. Where that is
-   not enough, or where a value is refused, it says with a "~" behind the revision no more than
-   that the values are others. */
+/* The code of a card or a label that is set to values other than the page's own: it carries the
+   address of the page at those values, with number and revision of the paper. A QR code by ISO/IEC
+   18004: bytes, medium correction (level M), versions 1 to 20, which is up to 666 bytes. If that is
+   not enough, or a value is refused, a "~" after the revision says only that the values are other
+   ones. */
 (function () {
   'use strict';
 
-  // Of level M, by version: codewords of correction in each block, and how many blocks.
+  // For level M, by version: the correction codewords in each block, and the number of blocks.
   const correction = [10, 16, 26, 18, 24, 16, 18, 22, 22, 26, 30, 22, 22, 24, 24, 28, 28, 26, 26, 26];
   const blocksOf = [1, 1, 1, 2, 2, 4, 4, 4, 5, 5, 5, 8, 9, 9, 10, 10, 11, 13, 14, 16];
 
@@ -27,7 +27,7 @@
   }
   const holds = (version) => room(version) - correction[version - 1] * blocksOf[version - 1];
 
-  // The field of 256 elements by x^8 + x^4 + x^3 + x^2 + 1.
+  // The field of 256 elements modulo x^8 + x^4 + x^3 + x^2 + 1.
   const power = [], log = [];
   for (let i = 0, x = 1; i < 255; i++) {
     power[i] = x;
@@ -54,7 +54,7 @@
     return out;
   }
 
-  // The bytes of a text with head, end and filling, in blocks that take turns.
+  // The bytes of a text with head, terminator and padding, in interleaved blocks.
   function codewords(bytes, version) {
     const bits = [];
     const put = (value, n) => { for (let i = n - 1; i >= 0; i--) bits.push(value >> i & 1); };
@@ -76,7 +76,7 @@
     return [...turns(0, short + 1), ...turns(1, by.length)];
   }
 
-  // What every code of a version has: it is fixed, and has no data.
+  // The fixed modules that every code of a version has.
   function frame(version) {
     const size = version * 4 + 17, dark = Array.from({ length: size }, () => []), at = centres(version);
     const put = (x, y, on) => { if (x >= 0 && y >= 0 && x < size && y < size) dark[y][x] = +on; };
@@ -122,7 +122,7 @@
   const masks = [(x, y) => (x + y) % 2, (x, y) => y % 2, (x) => x % 3, (x, y) => (x + y) % 3, (x, y) => (Math.floor(x / 3) + Math.floor(y / 2)) % 2,
     (x, y) => x * y % 2 + x * y % 3, (x, y) => (x * y % 2 + x * y % 3) % 2, (x, y) => ((x + y) % 2 + x * y % 3) % 2];
 
-  // How badly a code can be read: runs, squares, what looks like a corner, and the balance.
+  // How hard a code is to read: runs, squares, what looks like a corner, and the balance.
   function penalty(dark) {
     const size = dark.length, across = dark.map((_, x) => dark.map((row) => row[x]));
     let sum = 0, on = 0;
@@ -141,7 +141,7 @@
     return sum + Math.floor(Math.abs(on * 20 - size * size * 10) / (size * size)) * 10;
   }
 
-  // code gives the rows of a text's code, 1 for a dark module; null if it is too long.
+  // code returns the rows of a text's code, 1 for a dark module; null if the text is too long.
   function code(text) {
     const bytes = [...new TextEncoder().encode(text)];
     let version = 1;

@@ -1,5 +1,5 @@
-/* The search box, until a reader comes to it: then it loads what answers it (finding.js) and
-   how its answers look (finding.css). */
+/* The search box, until a reader comes to it: then it loads the script that answers (finding.js)
+   and its style sheet (finding.css). */
 (function () {
   'use strict';
 

@@ -1,15 +1,15 @@
-/* What answers the search box, once find.js has loaded it. What a reader types is answered from the site's own files; nothing is
-   sent anywhere, and it works from a disk. The first file, a script, is loaded when a
-   reader comes to the box. On a large site it names the parts that an answer needs, and
-   they are loaded when nobody types on; what was found before stays until the next answer
-   is whole. What is found is a list of links below the field: arrows move the focus between
-   the field and the links, Enter in the field opens the first, Escape closes the list. */
+/* Answers the search box, once find.js has loaded it, from the site's own files: nothing is sent
+   anywhere, and it works from a disk. The first file, a script, is loaded when a reader comes to
+   the box. On a large site it names the parts that an answer needs, which are loaded when the
+   typing pauses; the last results stay until the next answer is whole. Results are a list of links
+   below the field: arrows move the focus between the field and the links, Enter in the field opens
+   the first, Escape closes the list. */
 (function () {
   'use strict';
 
   const most = 8; // pages shown
-  const pause = 400; // ms without typing before what was found is said aloud
-  const rest = 150; // ms without typing before parts are loaded for what was typed
+  const pause = 400; // ms without typing before the results are announced
+  const rest = 150; // ms without typing before parts are loaded
   const patience = 400; // ms before a reader is told that the next answer takes a while
 
   const box = document.querySelector('.find');
@@ -20,8 +20,8 @@
   const count = box.querySelector('.found-count');
   const row = box.querySelector('template').content.firstElementChild;
 
-  // Screen readers miss a text that comes into sight together with its element, as the
-  // one in the panel does. So one that is always there says it.
+  // Screen readers miss a text that appears together with its element, as the one in the panel
+  // does, so an element that is always there announces it.
   count.removeAttribute('role');
   const spoken = document.createElement('p');
   spoken.className = 'unseen';
@@ -30,7 +30,7 @@
 
   let links = [];
   let goOn = false; // Enter was pressed before there was an answer
-  let needed = []; // addresses of the scripts that an answer waits for
+  let needed = []; // addresses of scripts that the answer waits for
   let saying = 0, asking = 0, telling = 0; // timers
 
   const index = box.dataset.index;
@@ -53,12 +53,12 @@
     document.head.append(script);
   }
 
-  // retry lets what failed be loaded again.
+  // retry lets scripts that failed be loaded again.
   function retry() {
     for (const [address, how] of scripts) if (how === 'failed') scripts.delete(address);
   }
 
-  // wait loads what an answer needs. What was found before stays meanwhile.
+  // wait loads what an answer needs, and keeps the last results meanwhile.
   function wait(typing) {
     if (panel.hidden || !links.length) show([], 'One moment.', '');
     else if (!telling) telling = setTimeout(() => { count.textContent = 'One moment.'; }, patience);
@@ -87,7 +87,7 @@
     saying = setTimeout(() => { spoken.textContent = text; }, pause);
   }
 
-  // write puts parts, [text, whether it was looked for], into an element.
+  // write puts parts, [text, whether it matches], into an element.
   function write(element, parts) {
     element.replaceChildren(...parts.map(([text, hit]) => {
       if (!hit) return text;
@@ -106,9 +106,9 @@
     return made;
   }
 
-  // show opens the panel with what was found and what is said of it.
+  // show opens the panel with rows and a text.
   function show(rows, text, aloud) {
-    if (list.contains(document.activeElement)) field.focus(); // the link that has it goes
+    if (list.contains(document.activeElement)) field.focus(); // the focused link is about to go
     list.replaceChildren(...rows);
     links = rows.map(r => r.querySelector('.find-link'));
     if (links.length) links[0].classList.add('first');
@@ -124,8 +124,8 @@
     show([], text, text);
   }
 
-  // answer shows what is found by what is in the field, or loads what that takes, a
-  // moment later where somebody is typing.
+  // answer shows what the text in the field finds, or loads what that takes, after a moment if
+  // somebody is typing.
   function answer(typing) {
     const typed = field.value;
     if (!typed.trim()) {
@@ -136,7 +136,7 @@
     needed = found ? (found.missing || []).map(addressOf) : [index];
     if (are('failed')) {
       fail(found ? 'A part of what can be found did not load, so there is no answer. Try again when the site can be reached.' : 'The list of what can be found did not load.');
-    } else if (are('ready')) { // it was not taken: another version of the site numbers its pages differently
+    } else if (are('ready')) { // loaded, but refused: another version of the site numbers its pages differently
       fail('The site has changed since this page was opened. Open the page anew to search it.');
     } else if (needed.length) {
       wait(typing && !!found);
@@ -152,7 +152,7 @@
     if (!found.count) text = 'Nothing found. Try a shorter word.';
     else if (!found.all) text = 'No page has all of these words; ' + pages + (found.count === 1 ? ' has' : ' have') + ' some of them';
     if (found.count > most) text += '; the first ' + most + ' are shown';
-    // What was mistyped was looked for as what it is like, and that is said.
+    // For a mistyped word similar ones were looked for, and the text says so.
     const instead = found.instead.map(([typed, others]) => 'No page says ' + typed + '; looked for ' + others.join(', ') + ' instead. ').join('');
     if (found.count) text = instead + text;
     show(found.pages.map(rowOf), text, text);
@@ -179,7 +179,7 @@
       case 'ArrowUp': {
         event.preventDefault();
         if (panel.hidden) answer(false);
-        if (panel.hidden || needed.length) return; // what is shown is about to go
+        if (panel.hidden || needed.length) return; // the results shown are about to go
         const step = event.key === 'ArrowDown' ? 1 : -1;
         const stops = [field, ...links];
         stops[(Math.max(at, 0) + step + stops.length) % stops.length].focus();
@@ -190,19 +190,19 @@
         event.preventDefault();
         if (needed.length) {
           goOn = true;
-          answer(false); // at once: nobody types on
+          answer(false); // at once: the typing has ended
         } else if (panel.hidden) answer(false);
         else if (links.length) links[0].click();
         return;
       case 'Escape':
-        // The first closes the list; the browser empties the field at the next.
+        // The first press closes the list; at the second the browser empties the field.
         if (panel.hidden) return;
         event.preventDefault();
         field.focus();
         close();
     }
   });
-  // The field had the focus before this script came.
+  // The field got the focus before this script was loaded.
   if (document.activeElement === field) {
     load(index);
     answer(false);

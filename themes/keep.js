@@ -1,15 +1,13 @@
-/* The service worker of a kept site; the constant site, with its version and its list of
-   files, stands before this. Several sites may stand under one host, one below another, and
-   share its caches: the names of a site's caches begin with its address, and its worker
-   touches no other. A copy is one version of everything: each file is held to
-   its hash before any of it is kept, and a page and what it loads come from one copy, or
-   all from the network. The parts of a large site's search join the copy one by one when
-   the rest is there, since few of them are ever asked for; they are held to their hashes
-   too. A page past its review shows no figures from the copy before the
-   site has been reached, and what was withdrawn is taken out of the copy. Where the site
-   is out of reach the newest whole copy answers, also one whose worker still waits; a page
-   that was read here since in yet another version says so, and shows no figures: it
-   never goes back. */
+/* The service worker of a kept site, after the constant site, which has its version and its list of
+   files. Several sites may be on one host, one below another, and share its caches: the names of a
+   site's caches begin with its address, and its worker touches no others. A copy is one version of
+   everything: each file is checked against its hash before any of it is kept, and a page and what
+   it loads come either from one copy or from the network. The parts of a large site's search join
+   the copy one by one once the rest is there, since few of them are ever needed; they are checked
+   against their hashes too. A page past its review shows no figures from the copy unless the site
+   can be reached, and withdrawn pages are removed from the copy. If the site cannot be reached, the
+   newest whole copy answers, even one whose worker is still waiting; a page that was since read
+   here in a newer version says so and shows no figures, since it must never go back. */
 'use strict';
 const scope = self.registration.scope;
 const own = 'labsite ' + scope + ' ';
@@ -23,7 +21,7 @@ const nameOf = (url) => {
 const at = (name) => new URL(name, scope).href;
 const hashOf = async (bytes) => [...new Uint8Array(await crypto.subtle.digest('SHA-256', bytes))].slice(0, 8).map((b) => b.toString(16).padStart(2, '0')).join('');
 
-// take puts a file into the copy if it is of this version, and gives it.
+// take puts a file into the copy if it is of this version, and returns it.
 async function take(cache, name, hash, response) {
   const bytes = await response.arrayBuffer();
   if (!response.ok || await hashOf(bytes) !== hash) throw new Error(name + ' is not of this version');
@@ -31,8 +29,8 @@ async function take(cache, name, hash, response) {
   await cache.put(at(name), kept.clone());
   return kept;
 }
-// seen notes that the site is what the copy of a version holds, at this moment; when gives
-// the moment, and 0 if that copy is not whole.
+// seen notes that at this moment the site is at a version; when returns that moment, or 0 if the
+// copy of that version is not whole.
 const dayNote = at('as-of');
 async function seen(version) {
   await (await caches.open(own + version)).put(dayNote, new Response(String(Date.now())));
@@ -42,7 +40,8 @@ async function when(version) {
   return noted ? Number(await noted.text()) : 0;
 }
 const dayOf = (moment) => new Date(moment || Date.now()).toLocaleDateString('en-GB', { day: 'numeric', month: 'long', year: 'numeric' });
-// The days of review stay with the copy, for the worker of an earlier version to heed.
+// The review days are kept with the copy, since the worker of an earlier version may answer from
+// it.
 const reviewNote = at('reviews');
 async function reviewsOf(version) {
   const noted = await caches.match(reviewNote, { cacheName: own + version });
@@ -69,7 +68,7 @@ async function fetchAll() {
     throw e;
   }
 }
-// takeOver takes what an earlier copy has of the parts and this version still has.
+// takeOver takes parts from earlier copies if this version still has them.
 async function takeOver() {
   const cache = await caches.open(copy);
   for (const name of await caches.keys()) {
@@ -86,8 +85,8 @@ async function partsLeft() {
   const had = new Set((await (await caches.open(copy)).keys()).map((request) => request.url));
   return site.parts.filter(([name]) => !had.has(at(name)));
 }
-// fetchParts goes on with the parts. Where one fails, the site is out of reach or has
-// changed, and the next page that is opened goes on.
+// fetchParts fetches the remaining parts. If one fails, the site is out of reach or has changed,
+// and the next page that is opened continues.
 let fetching = null;
 function fetchParts() {
   if (!fetching) fetching = partsLeft().then((left) => fetchThese(left, 2)).catch(() => { /* later */ }).finally(() => { fetching = null; });
@@ -98,12 +97,12 @@ self.addEventListener('activate', (e) => e.waitUntil((async () => {
   for (const name of await caches.keys()) if (name.startsWith(own) && name !== copy && name !== notes) await caches.delete(name);
 })()));
 
-// Whether the site was reached when last asked.
+// Whether the site could be reached at the last request.
 let reached = true;
 
-// What was read in another version than this one's: of pages read from the network the hash
-// and the moment, and of open pages the version, which all that they load has to be of. It
-// is written down, since a worker is ended and started again while pages stay open.
+// What was read in versions other than this worker's: for pages read from the network their hash
+// and the moment, and for open pages the version from which everything they load must come. It is
+// stored, since a worker is stopped and started again while pages stay open.
 const notes = own + 'read';
 let reads = null;
 function readSoFar() {
@@ -114,7 +113,7 @@ async function noteReads() {
   const { pages, open } = await readSoFar(), since = await when(site.version);
   const ids = new Set((await self.clients.matchAll({ includeUncontrolled: true })).map((c) => c.id));
   const some = (of, holds) => Object.fromEntries(Object.entries(of).filter(holds));
-  // the page that is being opened is the last, and no client yet
+  // the page being opened is the last one, and not a client yet
   const last = Object.keys(open).pop();
   const now = { pages: some(pages, ([, read]) => read.at > since), open: some(open, ([id]) => ids.has(id) || id === last) };
   await (await caches.open(notes)).put(at('read'), new Response(JSON.stringify(now)));
@@ -122,7 +121,7 @@ async function noteReads() {
 async function opens(event, version) {
   if (version === site.version) return;
   (await readSoFar()).open[event.resultingClientId] = version;
-  await noteReads().catch(() => { /* no room on the device: known until the worker ends */ });
+  await noteReads().catch(() => { /* no space on the device: remembered until the worker ends */ });
 }
 
 async function ask() {
@@ -151,18 +150,18 @@ const said = (title, text) => new Response('<!DOCTYPE html><html lang="en"><head
   '</title><link rel="stylesheet" href="' + at('lab.css') + '"></head><body><main id="Content"><header class="opening"><h1>' + escaped(title) + '</h1><p class="summary">' + escaped(text) +
   '</p></header><p><a href="' + at('index.html') + '">To the front page</a></p></main></body></html>', { headers: { 'Content-Type': 'text/html; charset=utf-8' } });
 
-// readNewer gives a page of another version from the network. The page asks for the update:
-// one that a worker asks for itself is put off.
+// readNewer returns a page of another version from the network. It leaves the update to the page,
+// since a browser delays one that a worker asks for.
 async function readNewer(event, name, version) {
   const response = await fetch(event.request.url, { cache: 'no-store' });
   const hash = await hashOf(await response.clone().arrayBuffer());
-  // a server in trouble says nothing of the page
+  // an error of the server says nothing about the page
   if (response.status < 500) (await readSoFar()).pages[name] = { version, hash, at: Date.now() };
   await opens(event, version);
   if (await when(version)) event.waitUntil(seen(version));
   return response;
 }
-// newest is the version of the whole copy that was last known to be what the site is.
+// newest is the version of the whole copy that was last known to match the site.
 async function newest() {
   let best = site.version, moment = await when(best);
   for (const name of await caches.keys()) {
@@ -172,8 +171,8 @@ async function newest() {
   }
   return best;
 }
-// readSince tells when a page, its card or its labels were last read as they are not in the
-// copy of a version: 0 if the copy has what was read.
+// readSince returns when a page, its card or its labels were last read in a form that the copy of a
+// version does not have; 0 if it has them as read.
 async function readSince(name, version, moment) {
   const stem = (n) => n.replace(/\.[^/]*$/, '');
   let last = 0;

@@ -1,6 +1,6 @@
-/* Labels at the values that a reader set. hand.js sets their numbers and code.js their codes; this
-   says at the foot of each label what was set, and where the page refuses it takes every number
-   away and says so there. Hazards and names stay as they are. */
+/* Labels at the values that a reader set. hand.js writes their numbers and code.js their codes;
+   this says at the foot of each label what was set, and if the page refuses, it hides every number
+   and says so there. Hazards and names stay as they are. */
 (function () {
   'use strict';
 

@@ -1,12 +1,10 @@
-/* Loads scripts of the theme that not every reader needs when they are needed, so that a
-   phone fetches less at first. A script element does so from a disk as well, where a page may
-   fetch nothing.
+/* Loads scripts of the theme that not every reader needs, once they are needed, so that a phone
+   fetches less at first. Script elements work from a disk as well, where a page may not fetch.
 
-   globalThis.later(name, data) is for the other scripts, and comes before them: it loads a
-   script that stands beside this one, once, with data as the data attributes of its element,
-   and promises when it has run. So with a style sheet. What failed may be
-   asked for again. later.asked holds the
-   promises. */
+   globalThis.later(name, data) is for the other scripts, and comes before them: it loads a script
+   or a style sheet from beside this one, once, with data as the data attributes of its element,
+   and returns a promise that is kept when the script has run. After a failure it tries again.
+   later.asked holds the promises. */
 (function () {
   'use strict';
 
@@ -33,18 +31,18 @@
   later.asked = asked;
   globalThis.later = later;
 
-  // A run that is on is told of on every page; later.run says that it is this page's own.
+  // Every page says that a run is on; later.run says that one is of this page.
   const key = 'labsite-run '; // as run.js keeps it
   const on = () => {
     try {
       later.run = key + location.pathname in localStorage;
       if (Object.keys(localStorage).some((k) => k.startsWith(key + top.pathname))) later('under-way.js').catch(() => {});
-    } catch { /* no run is kept where nothing can be */ }
+    } catch { /* without a store no run is kept */ }
   };
   on();
   addEventListener('storage', on);
 
-  // Paper that is opened by its code: others take what is in the address meanwhile.
+  // Paper that was opened by its code. The address is read now, since other scripts change it.
   const box = document.getElementById('Recall'), address = location.href;
   if (box && /[?&#]paper=[^&#]/.test(address)) {
     later('recall.css').catch(() => {});

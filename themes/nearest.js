@@ -1,7 +1,7 @@
-/* Where a page refuses what was set, offers the nearest settings at which it gives numbers,
-   each taken at one press. hand.js loads this at the first refusal; what is looked for is the
-   page's own script's to say (sheet.nearest). It looks in slices, so that the page answers
-   meanwhile, and begins anew at every change. */
+/* If a page refuses what was set, this offers the nearest settings at which it gives numbers, each
+   at one press. hand.js loads it at the first refusal; the page's own script says what to try
+   (sheet.nearest). It searches in slices, so that the page stays responsive, and starts over at
+   every change. */
 (function () {
   'use strict';
 
@@ -10,19 +10,19 @@
   if (!hand || !limits || document.querySelector('main.card, main.paper')) return;
   const { sheet } = hand, { make, span, titleOf, troubles } = hand.own;
 
-  const slice = 8, longest = 4000; // milliseconds, of one slice and of all
-  const told = 5; // offers
+  const slice = 8, longest = 4000; // milliseconds, for one slice and for all
+  const told = 5; // the most offers shown
   const quiet = 150, spoken = 1000; // milliseconds after the last change
 
   const words = make('div', { class: 'hand-nearest' });
   const aloud = make('p', { class: 'unseen', role: 'status' });
-  const box = make('div', { class: 'hand', hidden: true }, words, aloud); // on paper nothing of it stands
+  const box = make('div', { class: 'hand', hidden: true }, words, aloud); // never on paper
   limits.after(box);
 
   const given = (name) => sheet.given.find((g) => g.name === name);
   const shown = (name, base) => span(sheet.show(name, base).shown);
 
-  // "or more", "up to 900 ml": how far beyond a value all holds
+  // "or more", "up to 900 ml": how far beyond an offered value the page still gives numbers
   function beyond(name, base, end) {
     if (base === end) return [];
     const g = given(name), whole = g.whole && g.kind !== 'a date';
@@ -55,7 +55,7 @@
     words.replaceChildren(make('p', {}, 'No change of one or two of these values was found that holds.' + (tested.holds() ? ' The tested values hold.' : '')));
   }
 
-  // a value that its field does not take, as a number, where it is one
+  // the value that a field refused, if it is a number of the right kind
   function typed() {
     const [[name, { text }]] = troubles, g = given(name);
     for (const t of [text, text + ' ' + (g.unit || '')]) {
@@ -98,5 +98,5 @@
   later('figures-further.js').then(() => {
     document.addEventListener('hand', look);
     look();
-  }).catch(() => {}); // without it the page is whole
+  }).catch(() => {}); // the page works without it
 })();

@@ -1,14 +1,14 @@
-/* Lets a reader keep the site on the device, where it is served over http and only when
-   asked: a service worker (offline-worker.js) then answers from a copy. The foot of the
-   page says that the site is kept and as of when; a newer version is taken as a whole,
-   when the reader says so or when no page of the old one is open. */
+/* Lets a reader keep the site on the device, if it is served over http and only on request: a
+   service worker (offline-worker.js) then answers from a copy. The foot of the page says that the
+   site is kept and as of when; a newer version replaces it as a whole, when the reader says so or
+   when no page of the old one is open. */
 (function () {
   'use strict';
 
   const workers = navigator.serviceWorker;
   const foot = document.querySelector('.lab-foot');
   const policy = document.querySelector('meta[http-equiv="Content-Security-Policy"]');
-  // a preview is not to be kept
+  // a preview, which allows connections, is not to be kept
   if (!workers || !foot || !/^https?:$/.test(location.protocol) || policy && /connect-src/.test(policy.content)) return;
   const top = new URL('.', document.currentScript.src);
   const address = new URL('offline-worker.js', top);
@@ -42,8 +42,8 @@
   line.append(words, keep, use, drop);
   foot.append(line);
 
-  // Several sites may be under one host, one below another. A browser that is asked for the
-  // worker of an address gives that of the site around it if there is none of its own.
+  // Several sites may be on one host, one below another. If a site has no worker of its own, a
+  // browser returns that of the outer site.
   const ours = async () => {
     const r = await workers.getRegistration(top);
     return r && r.scope === top.href ? r : undefined;
@@ -68,7 +68,7 @@
         (data.left ? ' Its search is still being copied.' : '') +
         (waiting ? late && data.newer ? ' It is the newer version.' : ' A newer version is ready.' : '');
       line.classList.toggle('from-copy', !!late || !!waiting);
-      // a newer version is there as a whole before it waits, and is offered where it is seen
+      // a waiting version is whole, and is offered where it will be seen
       if (late || waiting) document.querySelector('main').prepend(line);
     };
     active.postMessage('state', [channel.port2]);

@@ -1,8 +1,8 @@
-/* Paper that is opened by its code. The code carries number, revision and what the paper was
-   set to; the page carries which numbers of earlier revisions are others now, so that it can
-   tell without a network. What paper at values of its own has on it is worked out by the
-   formulas of its revision, which stand beside the page. later.js loads it where an address bears a code, and hands that
-   address on, for other scripts take what stands in it. */
+/* Paper that was opened by its code. The code carries number, revision and what the paper was set
+   to; the page carries which numbers of earlier revisions have changed, so that it can tell without
+   a network. If the paper was set to values of its own, its numbers are worked out with the
+   formulas of its revision, which are kept beside the page. later.js loads this if an address
+   carries a code, and hands on that address, since other scripts change it. */
 (function () {
   'use strict';
 
@@ -19,7 +19,7 @@
     return;
   }
   const cut = paper.lastIndexOf('.');
-  const other = paper.endsWith('~'); // printed at other values than the page's own
+  const other = paper.endsWith('~'); // printed at values that the code does not carry
   const number = paper.slice(0, cut), revision = Number(paper.slice(cut + 1).replace('~', ''));
   if (cut < 1 || !Number.isInteger(revision)) return;
   const settings = other || (search.slice(1) + '&' + hash.slice(1)).split('&').some((s) => /^[a-z][a-z0-9_]*=/.test(s) && !s.startsWith('paper='));
@@ -66,7 +66,7 @@
     say(true, 'Do not use your paper any more', make('p', 'It is of revision ' + revision + ', of which this page knows no numbers. ' + force + ' Print it again.'));
     return;
   }
-  // what the page knows of that revision is in a script of its own, where it has one
+  // what the page knows of that revision may be in a script of its own
   async function told() {
     if (!then.script) return then;
     if (!globalThis.labsite) await new Promise((done) => { document.readyState === 'complete' ? done() : addEventListener('load', done); });
@@ -80,7 +80,7 @@
 
   function tell(then) {
     const { moved: all = [], changed: same = [], more = 0 } = then, moved = settings ? all : [];
-    // told by the numbers that the page knows of
+    // judged by the numbers that the page knows
     const roughly = () => say(true, 'Print your paper again', make('p', 'It is of revision ' + revision + (settings ? ', at values of its own' : '') + '. ' + force + ' These of its numbers may no longer hold:'),
       list(moved.length ? moved : same, moved.length ? 0 : more));
     if (then.unlike || moved.length) {
@@ -88,7 +88,7 @@
       else exactly(then).catch(roughly);
       return;
     }
-    // at the page's own values of that time, or where no result moves whatever is set
+    // the paper has the page's own values of that time, or no result has changed at any setting
     if (!same.length) {
       say(false, 'Your paper still holds', make('p', 'It is of revision ' + revision + '. ' + force + ' All numbers on it are the same.'));
       return;
@@ -96,7 +96,7 @@
     say(true, 'Numbers on your paper no longer hold', make('p', 'It is of revision ' + revision + '. ' + force + ' On your paper, and now:'), list(same, more), make('p', 'All others on it are the same. Print it again.'));
   }
 
-  // Told by the formulas of that revision, at the values of the paper.
+  // Judged by the formulas of that revision, at the values of the paper.
   async function exactly(then) {
     const set = (search.slice(1) + '&' + hash.slice(1)).split('&').filter((s) => /^[a-z][a-z0-9_]*=/.test(s) && !s.startsWith('paper=')).join('&');
     if (!globalThis.hand) await new Promise((done) => { document.readyState === 'complete' ? done() : addEventListener('load', done); });

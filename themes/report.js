@@ -1,6 +1,6 @@
-/* The sheet for a customer: the part of the page that follows its mark, up to the next heading of
-   its level, under the lab's name and the day, with the page's safety messages. Pages with such
-   a mark load it. */
+/* The sheet for a customer: the part of the page from its mark up to the next heading of the same
+   level, under the lab's name and the day, with the page's safety messages. Only pages with such a
+   mark load it. */
 (function () {
   'use strict';
 

@@ -1,13 +1,12 @@
-/* Puts first what visitors come for in this month, then what they come for next. What is
-   published says nothing of the day on which it was made, so the order hangs on the reader's
-   calendar. */
+/* Puts first what visitors come for this month, then what they come for next. A published page does
+   not depend on the day it was made, so the order follows the reader's calendar. */
 (function () {
   'use strict';
 
   const list = document.querySelector('.season ul');
   if (!list) return;
 
-  // until tells in how many months a season comes, 0 if it is now.
+  // until is the number of months until a season, 0 if it is now.
   const until = (item, month) => Math.min(...item.dataset.months.split(' ').map((m) => (m - month + 12) % 12));
 
   function order() {

@@ -1,7 +1,7 @@
-/* The slim line at the foot of a phone, once values and results are scrolled past: the main
-   results, the way back to the values, and the way to the steps. It comes only after all that
-   keeps a person safe has been scrolled past as well, since it shows numbers. hand.js loads it
-   when the page is first scrolled. */
+/* The strip at the foot of a phone once values and results are scrolled past: the main results, a
+   link back to the values and one to the steps. Since it shows numbers, it appears only after
+   everything about safety has been scrolled past as well. hand.js loads it when the page is first
+   scrolled. */
 (function () {
   'use strict';
 

@@ -1,6 +1,6 @@
-/* Fills in what hangs on today: the day on which a sheet is printed, and which reviews are
-   overdue. What is published says nothing of the day on which it was made, so that the same
-   pages are the same bytes on every day. */
+/* Fills in what depends on today: the day on which a sheet is printed, and which reviews are
+   overdue. A published page does not depend on the day it was made, so that the same pages are the
+   same bytes on every day. */
 (function () {
   'use strict';
 
@@ -26,7 +26,7 @@
     if (!count || !late.length) return;
     count.textContent = late.length + ' overdue for review';
     count.hidden = false;
-    for (const mark of late.reverse()) { // what is overdue stands first, in the order in which it stood
+    for (const mark of late.reverse()) { // overdue rows come first, in the same order
       const row = mark.closest('tr');
       row.classList.add('late');
       row.parentNode.prepend(row);

@@ -1,5 +1,5 @@
-/* Says on every page of the site that a run is on, and leads back to it. later.js loads it where
-   a run stands in the browser's store (themes/process/run.js says what is in it). */
+/* Says on every page of the site that a run is on, and links back to it. later.js loads it if the
+   browser's store has a run (themes/process/run.js says what is in it). */
 (function () {
   'use strict';
 
@@ -22,7 +22,7 @@
         const run = JSON.parse(localStorage.getItem(key));
         if (run && run.form === 2 && run.steps[run.at] && !(run.ended && run.saved)) out.push([key.slice('labsite-run '.length), run]);
       }
-    } catch { /* what cannot be read is no run */ }
+    } catch { /* if it cannot be read, it is no run */ }
     return out;
   }
   function where(run) {
@@ -47,7 +47,7 @@
         a.href = path === location.pathname ? '#Steps' : path + '#Steps';
         a.textContent = 'Back to the run';
         line.append(words, ' ', a);
-        // a page that has no steps any more: its run is still to be ended
+        // a page that no longer has steps: its run must still be ended
         if (path === location.pathname && !document.querySelector('#Steps ol.steps')) globalThis.later('process.js').catch(() => { /* the next page asks again */ });
         bar.append(line);
         lines.set(path, [line, words]);
@@ -58,8 +58,8 @@
     }
     bar.hidden = on.length === 0;
   }
-  globalThis.later('process.css').catch(() => { /* it then stands as text */ });
-  const skip = document.querySelector('.skip'); // comes first of all
+  globalThis.later('process.css').catch(() => { /* it is plain text then */ });
+  const skip = document.querySelector('.skip'); // the skip link must stay first
   if (skip) skip.after(bar);
   else document.body.prepend(bar);
   paint();

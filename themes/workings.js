@@ -1,8 +1,7 @@
-/* "How it was worked out" at the values set: each formula with the numbers that it takes, and
-   what comes of it. hand.js loads it when the block is opened for the first time, and hides the
-   numbers of other values until it has come. They stand in the units in which the page works,
-   like the numbers of the formulas themselves; a result stands in those that the reader chose
-   as well. */
+/* "How it was worked out" at the values set: each formula with its numbers put in, and the result.
+   hand.js loads it when the block is first opened, and until then hides the numbers if they are of
+   other values. They are in the page's own units, like the numbers in the formulas themselves; a
+   result is also in the units that the reader chose. */
 (function () {
   'use strict';
 
@@ -20,7 +19,7 @@
     return { name: li.dataset.working, formula: formula.firstElementChild, numbers, result };
   });
 
-  // A number in a formula stays in one piece, and is coloured as it is when a page is made.
+  // A number in a formula does not break, and is coloured as in the published page.
   const value = (text) => make('span', { class: 'code-value' }, text.replace(/ (?!\d)/g, '\u00a0'));
   const sign = (text) => make('span', { class: 'code-sign' }, text);
   function put(text) {
@@ -29,8 +28,9 @@
     return [/^[-+]?\d/.test(text) ? value(text) : text];
   }
 
-  // The formula with its names replaced: those of given values and figures, of this page or,
-  // as mix.water, of one that it draws on. Names that it binds itself stay, as do columns of data files.
+  // The formula with names replaced by numbers: those of given values and figures of this page, or
+  // of one that it draws on (mix.water). Names that the formula binds itself stay, as do columns of
+  // data files.
   function withNumbers(code, exact) {
     const pieces = [...code.childNodes].flatMap((n) => n.nodeType === 3 ? n.data.split(/([A-Za-z]\w*)/) : [n.cloneNode(true)]).filter((p) => p !== '');
     const textOf = (p) => p === undefined ? '' : (p.textContent ?? p).trim();
@@ -54,7 +54,7 @@
     return make('code', {}, ...out);
   }
 
-  let touched = false; // what came with the page stands until it must be written again
+  let touched = false; // the lines that came with the page stay until values first change
   function paint() {
     touched = touched || !isAsMade();
     if (!more.open || !touched) return;

@@ -15,10 +15,10 @@ function address() {
     const hash = location.hash.includes('=') ? '' : location.hash;
     if (paper) history.replaceState(null, '', location.pathname + (s ? '?' + s : '') + hash);
     else if (s || location.hash.includes('=') || location.search.includes('=')) history.replaceState(null, '', location.pathname + (s ? '#' + s : hash));
-  } catch { /* some browsers refuse it on a disk; the page works without */ }
+  } catch { /* some browsers refuse it for pages on a disk; the page works without */ }
   links(s);
 }
-// The ways from a page to its papers, and back, take the settings along.
+// Links from a page to its papers, and back, carry the settings.
 const ways = [...document.querySelectorAll(paper ? '.desk > a' : '.papers a[href$=".html"]')].map((a) => [a, a.getAttribute('href')]);
 function links(s) {
   for (const [a, href] of ways) {
@@ -26,21 +26,21 @@ function links(s) {
     a.setAttribute('href', !s ? href : paper ? file + '#' + s : file + '?' + s + (size ? '#' + size : ''));
   }
 }
-// Both forms of the address are read on both, the one that is written there first. What
-// other sites add to an address to count their visitors is not a setting, nor is the paper
-// that the page was opened from.
+// Pages and papers read both forms of the address, first the form that they write themselves.
+// Parameters that other sites add to track visitors are not settings, nor is the paper that the
+// page was opened from.
 const counting = /^(utm|mc|ga|pk|hsa|mtm)_|clid$|^(ref|igsh|si|cmp|campaign|paper)$/i;
 function inAddress() {
   const pairs = (text) => text.slice(1).split('&').filter((pair) => pair.includes('=') && !counting.test(pair.split('=')[0])).join('&');
   const search = pairs(location.search), hash = location.hash.includes('=') ? pairs(location.hash) : '';
   return paper ? search || hash : hash || search;
 }
-// A value that was typed a moment before the page is loaded again is not in the address yet.
+// A value typed just before the page is loaded again is not in the address yet.
 const lateKey = 'labsite-late';
 function keepLate() {
   if (!lateAddress) return;
   address();
-  try { sessionStorage.setItem(lateKey, location.pathname + '#' + settings()); } catch { /* the address has it in most browsers */ }
+  try { sessionStorage.setItem(lateKey, location.pathname + '#' + settings()); } catch { /* in most browsers the address has it */ }
 }
 function takeLate() {
   try {

@@ -1,9 +1,9 @@
-// The value set last, and the beginning of the text about a refusal.
+// The value set last, and the first sentence of a refusal's text.
 let lastSet = '';
 const firstSentence = (e) => (e ? e.textContent.trim().match(/^.*?[.!?](?=\s|$)/s) || [e.textContent.trim()] : ['No numbers at this value.'])[0];
 
-// One control. show() writes the value that stands into its fields, paint() only what
-// follows it; a field that is being typed in is left alone.
+// One control. show() writes the current value into its fields, except one that is being typed in;
+// paint() writes only what depends on the value.
 
 function control(g) {
   const row = home.querySelector('.setting[data-given="' + g.name + '"]');
@@ -28,7 +28,7 @@ function control(g) {
   };
 
   if (g.choices) {
-    // they are in the row of their value, or in a list
+    // a few short ones stand in the row of the value, others in a list
     const short = g.choices.length <= 3 && g.choices.reduce((n, x) => n + x.text.length + 2, 0) <= 20;
     if (short) {
       const group = make('div', { class: 'hand-choices', role: 'radiogroup', 'aria-labelledby': title.id, 'aria-describedby': trouble.id });
@@ -61,7 +61,7 @@ function control(g) {
       c.lock = (on) => { list.disabled = on; };
     }
   } else if (g.kind === 'a date') {
-    // the browser's own field, which has its own way from day to day
+    // the browser's own date field, which steps from day to day itself
     const field = make('input', { class: 'hand-field hand-date', type: 'date', min: g.from.text, max: g.to.text, step: g.step.base / 86400,
       autocomplete: 'off', 'aria-labelledby': title.id, 'aria-describedby': about });
     field.addEventListener('input', () => {
@@ -107,7 +107,7 @@ function control(g) {
       return b;
     };
     const less = step('\u2212', 'Less', -1), more = step('+', 'More', 1);
-    // nobody reads a value off by a button
+    // a reading is not entered with buttons
     const line = make('div', { class: 'hand-line' }, ...g.reading ? [field] : [less, field, more]);
     box.append(line);
     const stops = g.reading ? [] : sheet.values(g.name);
@@ -122,11 +122,11 @@ function control(g) {
       slide.addEventListener('change', () => touch(true));
       box.append(slide);
     }
-    // What is typed counts at once: a field and a figure never disagree.
+    // What is typed counts at once, so that a field and a figure never disagree.
     let typing = false;
     const type = () => {
       typing = true;
-      if (g.reading && !field.value.trim()) { // taken back
+      if (g.reading && !field.value.trim()) { // the reading was removed
         sheet.reset(g.name);
         accept();
       } else {
@@ -197,7 +197,7 @@ function control(g) {
   c.paint = () => {
     const t = troubles.get(g.name);
     const offers = t && t.problem.offers || [];
-    // a refusal of the page stands beside the value that brought it about as well
+    // a refusal by the page also stands beside the value that caused it
     const blamed = !t && gone && !troubles.size && !strange.length && (lastSet ? lastSet === g.name : !sheet.get(g.name).own);
     const words = blamed ? firstSentence(limits.querySelector('.limit-text')) : !t ? '' : offers.length ? both(capital(t.problem.message)) + '. Which is meant? ' : sentence(t.problem);
     if (trouble.dataset.words !== words + offers) {
@@ -214,7 +214,7 @@ function control(g) {
       }));
     }
     const own = !t && sheet.get(g.name).own;
-    // a value shown in other units is here as it is worked with
+    // a value shown in other units stands here as it is worked with
     const shown = sheet.get(g.name).shown, now = !t && !g.choices && globalThis.measure.converted(shown);
     was.hidden = own && !now;
     if (g.reading && !now) was.hidden = true;

@@ -1,28 +1,28 @@
-/* What makes a page compute in the reader's hand: controls for the given values, and
-   everything that follows them. Formulas, reading and showing are the runtime's (labsite,
-   figures.js) and the page's own (NAME.figures.js); nothing is worked out here.
+/* Makes a page compute for its reader: controls for the given values, and everything that
+   follows them. Formulas, reading and showing belong to the runtime (labsite, figures.js) and to
+   the page's script (NAME.figures.js); nothing is worked out here.
 
    The files of this folder are joined and share the names declared outside their functions
-   (render/theme/scripts.go says in which order). This one holds what stands
-   on the page and what has been set; start.js, the last, sets all going.
+   (render/theme/scripts.go says in which order). This one has what is on the page and what has
+   been set; start.js, the last, starts everything.
 
-   What the controls show is what is computed. A value that is refused withdraws every
-   figure; a number that does not belong to the values set stands nowhere, on paper
-   neither. The values set stand in the address, after # on a page and after ? on
-   what is printed from it: a card's # is the size of its sheet.
+   What the controls show is what is computed. A refused value withdraws every figure; a number
+   that does not belong to the values set stands nowhere, not even on paper. The values set are
+   in the address, after # on a page and after ? on what is printed from it, since a card's # is
+   the size of its sheet.
 
    globalThis.hand is for the other scripts: hand.sheet, hand.result (of the last
    painting), hand.gone, hand.settings(), hand.take(settings), hand.lock(why), and the
-   event "hand" on the document after each painting. hand.redrawn is for redraw.js
-   alone, and hand.own for that, workings.js, nearest.js, code.js and labels.js. */
+   event "hand" on the document after each painting. hand.redrawn is for redraw.js only, and
+   hand.own for the theme's other scripts. */
 
 const pageData = globalThis.labsitePage, runtime = globalThis.labsite;
 const main = document.querySelector('main');
 const paper = document.querySelector('main.card, main.paper'); // a card, or a sheet of labels
 const home = document.getElementById('Given');
 
-// What has been set. sheet is the runtime's; result what it worked out last, gone whether
-// no number may stand; locked is why nothing can be changed, or "".
+// What has been set. sheet is the runtime's; result is what it worked out last; gone says that no
+// number may stand; locked is why nothing can be changed, or "".
 let sheet, result, gone = false, locked = '';
 const troubles = new Map(); // name: {text, problem}, of a field or the address
 let strange = []; // problems of the address that belong to no field
@@ -33,8 +33,8 @@ const forgive = () => {
 };
 const isTested = () => !troubles.size && !strange.length && !sheet.changed().length;
 
-// Whether all stands as the page was made: a page that follows the calendar does not on
-// another day, though nothing was set.
+// Whether everything is as the page was published: on another day a page that follows the calendar
+// is not, even if nothing was set.
 const isAsMade = () => isTested() && !sheet.moved();
 
 const all = (selector, from = main) => [...from.querySelectorAll(selector)];
@@ -48,11 +48,11 @@ const make = (name, attributes = {}, ...children) => {
   return e;
 };
 
-// A quantity as pages set it, and a text with its quantities in the units that the reader
-// chose, those of the page beside (measure.js).
+// set formats a quantity as pages do, read undoes it, and both converts a text's quantities to the
+// units that the reader chose (measure.js).
 const { set, read, both } = globalThis.measure;
 const written = new WeakMap();
-// A text of null is not a number, one of "" a reading that is not entered.
+// A text of null means that there is no number, "" a reading that is not entered.
 const write = (span, text, instead = false) => {
   if (written.get(span) === text) return;
   written.set(span, text);
@@ -62,7 +62,7 @@ const write = (span, text, instead = false) => {
   globalThis.measure.write(span, text === null ? 'no number' : text);
   if (instead) span.textContent = text;
 };
-// what stands for a value that was worked out, or in its place
+// writes a value that was worked out, or what replaces it
 const writeValue = (span, v) => write(span, v.shown ?? v.instead ?? null, !!v.instead);
 const valueSpan = (v) => {
   const e = make('span', { class: 'q' });

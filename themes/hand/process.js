@@ -1,5 +1,5 @@
-// The run sheet is loaded when it is asked for, or where a run of this page is on, in this
-// tab or another. Until then its button is here; process.js puts its own in its place.
+// The run sheet is loaded on request, or if a run of this page is on, in this tab or another. Until
+// then its button is here; process.js replaces it by its own.
 
 function offerProcess() {
   const list = document.querySelector('#Steps ol.steps');
@@ -13,7 +13,7 @@ function offerProcess() {
     document.removeEventListener('hand', follow);
     const own = document.querySelector('.run-desk .button');
     if (!opened || !own) return;
-    own.focus(); // where the focus goes back to when the sheet is closed
+    own.focus(); // the focus returns here when the sheet is closed
     own.click();
   }, () => { line.textContent = 'The run sheet did not load. Try again.'; });
   opener.addEventListener('click', () => load(true));

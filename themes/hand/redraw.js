@@ -1,7 +1,7 @@
-// Tables, charts and how sure results are come with the page as they are at its own values.
-// What rebuilds them (redraw.js) is loaded at the first change, or where the reader has
-// chosen other units. Until then they are hidden: a number that does not belong to the
-// values set stands nowhere.
+// Tables, charts and how sure results are come with the page at its own values. The script that
+// rebuilds them (redraw.js) is loaded at the first change, or if the reader has chosen other units.
+// After a change they are hidden until it is there: a number that does not belong to the values set
+// stands nowhere.
 
 let redrawn = false;
 const notDrawn = make('p', { class: 'stead', hidden: true, role: 'status' }, 'A part of this page did not load. Load it again.');
@@ -16,7 +16,7 @@ function askRedraw() {
     notDrawn.hidden = isAsMade();
   });
 }
-// jobs are [element, what paints it] each
+// each of jobs is [element, function that paints it]
 function takeRedrawn(jobs) {
   redrawn = true;
   slow = jobs;

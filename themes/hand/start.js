@@ -1,4 +1,4 @@
-// Painting, and what sets all going.
+// Painting, and starting everything.
 
 let figures, lists, weighed, values, steads;
 function findValues() {
@@ -13,10 +13,9 @@ function findValues() {
   ];
 }
 
-// What is out of sight and takes long follows a moment later, one part after another,
-// so that a finger on a button never waits for it. Where numbers are withdrawn nothing
-// waits.
-let slow = []; // [element, what paints it]; redraw.js hands them over
+// What is out of sight and slow is painted a moment later, one part after another, so that a finger
+// on a button never waits for it. If numbers are withdrawn nothing waits.
+let slow = []; // [element, function that paints it]; from redraw.js
 const waiting = new Set();
 let nextTurn = 0;
 function paintWaiting(all) {
@@ -30,7 +29,7 @@ function paintWaiting(all) {
   if (waiting.size) nextTurn = setTimeout(paintWaiting, 0);
 }
 
-// paint sets everything that shows a value of this page, at once.
+// paint updates everything that shows a value of this page.
 function paint() {
   const inSight = slow.map(([e]) => {
     const box = e.getBoundingClientRect();
@@ -46,12 +45,12 @@ function paint() {
   for (const [name, e] of values) {
     const bad = troubles.has(name);
     bad ? write(e, 'not set') : writeValue(e, result.given[name]);
-    // on paper the choices stand beside
+    // on paper the choices stand beside the value
     const { choices } = sheet.given.find((g) => g.name === name);
     all('.choice', e.closest('[data-given]')).forEach((c, i) => c.classList.toggle('chosen', !bad && choices[i].base === sheet.get(name).base));
   }
   askRedraw();
-  // offers settings that hold; without it the page is whole
+  // offers settings that hold; the page works without it
   if (gone) globalThis.later('nearest.js').catch(() => {});
   paintFoot();
   paintLimits();
@@ -85,11 +84,11 @@ function paintFoot() {
   if (footAddress) footAddress.textContent = ownAddress + (s ? '#' + s : '');
 }
 
-// touch paints after a change, and says it aloud a little later.
+// touch paints after a change, and announces the result a little later.
 let lateWords = 0;
 function touch(now) {
   paint();
-  // a browser takes its time over an address
+  // browsers are slow to change an address
   clearTimeout(lateAddress);
   lateAddress = setTimeout(address, now ? 30 : 150);
   clearTimeout(lateWords);
@@ -103,8 +102,8 @@ function say() {
   spoken.textContent = isTested() ? 'Tested values. ' + words : words;
 }
 
-// A page that is left open past midnight follows the calendar, also where the device slept
-// until the morning. A run that is under way keeps the day on which it began.
+// A page left open past midnight follows the calendar, even if the device slept until the morning.
+// A run keeps the day on which it began.
 let midnight = 0;
 function followDay() {
   clearTimeout(midnight);
@@ -132,7 +131,7 @@ function start() {
     get gone() { return gone; },
     redrawn: takeRedrawn,
     own: { all, make, htmlOf, placed, tested, grids, pageData, isAsMade, holding, limitOf, titleOf, span, valueSpan, writeValue, troubles, follows },
-    // readings stay open, but where nothing of the page is to be taken any more
+    // readings stay open unless whole says that nothing on the page counts any more
     lock(why, whole) {
       locked = why;
       lockLine.hidden = !locked;
@@ -155,7 +154,7 @@ function start() {
   addEventListener('pagehide', keepLate);
   addEventListener('hashchange', () => {
     if (paper) return;
-    // A plain anchor leaves the values as they are, and they stay in the address.
+    // A plain anchor does not change the values, which go back into the address.
     if (location.hash && !location.hash.includes('=')) {
       if (!isTested()) setTimeout(address, 0);
     } else if (locked) address();

@@ -1,4 +1,4 @@
-// The steps and their times, also as the run sheet reads them.
+// The steps and their times, for the reader and for the run sheet.
 
 let steps, totals;
 function findSteps() {
@@ -7,7 +7,7 @@ function findSteps() {
 }
 
 const clock = (seconds) => {
-  if (Number.isNaN(seconds)) return ''; // after a step whose time waits for a reading
+  if (Number.isNaN(seconds)) return ''; // it follows a step whose time waits for a reading
   const n = Math.round(seconds * 10);
   const two = (v) => String(v).padStart(2, '0');
   const h = Math.floor(n / 36000), m = Math.floor(n / 600) % 60, s = Math.floor(n / 10) % 60;
@@ -26,7 +26,7 @@ function paintSteps() {
     if (li.querySelector('.step-time')) put('.step-time', t ? t.shown : lack ? lack.shown : null);
     put('.step-clock', t ? clock(t.start) : process && nextStart(process, i));
     put('.step-pour', t ? clock(t.pour) : null);
-    // the run sheet reads these
+    // for the run sheet
     const data = { seconds: t && t.length, starts: t && !Number.isNaN(t.start) ? t.start : null, pour: t && t.pour < t.length ? t.pour : null, moments: t && t.moments.length ? t.moments.join(' ') : null };
     for (const [name, v] of Object.entries(data)) {
       if (v === null) delete li.dataset[name];
@@ -48,7 +48,7 @@ function paintSteps() {
   }
 }
 const nextStart = (process, i) => clock(process.steps.slice(0, i).reduce((sum, t) => sum + (t ? t.missing ? NaN : t.length : 0), 0));
-// whole times as the page writes a total
+// a duration as the page writes a total
 function duration(seconds) {
   const n = Math.round(seconds * 1000) / 1000, out = [];
   if (n < 60) return +n.toPrecision(3) + ' s';

@@ -1,4 +1,4 @@
-// Tables of results as they came (redraw.js rebuilds them), and the arithmetic.
+// Tables of results as published (redraw.js rebuilds them), and the arithmetic.
 
 let grids, csvs, workings;
 function findTables() {
@@ -11,7 +11,7 @@ function findTables() {
   if (workings) main.querySelector('#Arithmetic > .more').addEventListener('toggle', askWorkings);
 }
 
-// The arithmetic: workings.js writes it again, and comes when it is opened. At other values than
+// The arithmetic: workings.js rewrites it, and is loaded when it is opened. At values other than
 // the tested ones it is hidden until then.
 function askWorkings({ target }) {
   if (target.open) globalThis.later('figures-further.js').then(() => globalThis.later('workings.js')).catch(() => {

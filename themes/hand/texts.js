@@ -1,13 +1,13 @@
-// Placements of any text, what holds at the values set, and the line that tells what was
+// Placements in any text, limits that apply at the values set, and the line that tells what was
 // changed.
 
-const tested = new Map(); // placements: what was there when the page came
+const tested = new Map(); // placement: its text in the published page
 let placed, limits;
 function findTexts() {
-  // reasons below a table are the table's to write
+  // the table writes the reasons below it
   placed = all('.q[data-figure], .q[data-given-value], .q[data-placed], .q[data-tested]').filter((e) => !e.closest('figure.grid p[id]'));
   placed.forEach((e) => tested.set(e, e.textContent));
-  // what came blank, or with something in its place, is written from what is worked out
+  // what was published blank, or with something in its place, is always written from results
   all('.q-blank, .q-instead').forEach((e) => tested.delete(e));
   limits = document.getElementById('Limits') || home.appendChild(make('div', { class: 'limits', id: 'Limits' }));
 }
@@ -18,16 +18,15 @@ const htmlOf = (html) => {
   return piece.content.cloneNode(true);
 };
 
-// In place of numbers elsewhere: where the reason stands.
+// In place of numbers elsewhere: a link to the reason.
 const stead = (what) => (before) => {
   const p = make('p', { class: 'stead', hidden: true }, what + ' at these values. ', make('a', { href: '#Limits' }, 'See why.'));
   before.before(p);
   return p;
 };
 
-// A value that was typed is worked with as it was typed, and its field says it so. A sentence
-// says it as its kind is read: a temperature to a tenth, all else to four figures, and whole
-// numbers whole.
+// A typed value is used as it was typed, and stays so in its field. A sentence rounds it: a
+// temperature to a tenth, anything else to four figures, and whole numbers not at all.
 function roundly(text) {
   const [, number, , decimals, rest] = /^(-?(\d+)\.(\d+))(.*)$/.exec(text) || [];
   if (!number) return text;
@@ -35,7 +34,7 @@ function roundly(text) {
   return decimals.length <= least ? text : String(+Number(number).toFixed(least)) + rest;
 }
 
-// fill writes placements from what was worked out.
+// fill writes placements from results.
 function fill(spans, from, none, restore) {
   for (const e of spans) {
     const { givenValue, figure, placed: number } = e.dataset;
@@ -48,14 +47,14 @@ function fill(spans, from, none, restore) {
     } else if (!none && figure) {
       v = from.figures[figure];
     } else if (number && !Number.isNaN(from.placed[number].value)) {
-      // a given value stands where the page refuses as well
+      // a given value is shown even if the page refuses
       if (!(none && from === result && (troubles.size || strange.length))) v = from.placed[number];
     }
     writeValue(e, v);
   }
 }
 
-// What holds at the values of a result: [key of the text, words of its own].
+// The limits that apply to a result: [key of the text, words of its own].
 function holding(from) {
   const key = (l) => (l.of ? l.of + '#' : '') + (l.limit ?? l.index);
   if (!from.withdrawn) return from.limits.map((l) => [key(l), '']);
@@ -87,7 +86,7 @@ const titleOf = (name) => {
 const sentence = (p) => both(capital(p.message) + (/[.?!]$/.test(p.message) ? ' ' : '. ') + (p.hint ? capital(p.hint) + (/[.?!]$/.test(p.hint) ? '' : '.') : ''));
 const advice = (name, p, of) => (name ? titleOf(name) + ': ' : of ? 'In the address, ' + of + ': ' : '') + sentence(p);
 
-// the page's own value of a given; one that follows the calendar has another every day
+// the page's own value of a given, which for one that follows the calendar changes every day
 const testedText = (g) => g.today ? sheet.show(g.name, g.own).shown : g.text;
 
 const testedAt = (name) => {
@@ -99,7 +98,7 @@ const back = make('button', { type: 'button', class: 'button back', hidden: true
 const spoken = make('p', { class: 'unseen', role: 'status' });
 function placeChanged() {
   if (home) {
-    // below the results, so that nothing moves under a finger that sets a value
+    // below the results, so that nothing moves under the finger
     const need = document.getElementById('Figures');
     if (paper) home.querySelector('h2').after(changed);
     else if (need && home.parentNode === need.parentNode) need.append(changed, back);

@@ -1,13 +1,12 @@
-// A page that is republished during its run. The run keeps its revision: its steps and
-// results are in the browser's store as they were, and what it reads from then on is worked with
-// by the formulas of that revision, which the site keeps beside the page for every revision that
-// was recorded (render/write/recall.go). Where they are gone, readings are noted and nothing is
-// worked out from them, and the sheet says so.
+// A page that is republished during its run. The run keeps its revision: its steps and results stay
+// in the browser's store, and later readings are worked out with the formulas of that revision,
+// which the site keeps beside the page for every recorded revision (render/write/recall.go). If
+// they are gone, readings are only noted, and the sheet says so.
 
-// whether the page in this tab is another than the one that the run began with
+// whether the page in this tab is not the one that the run began with
 const other = () => !!run && (run.stamp !== stamp || run.revision !== revised);
 
-let former = null; // the page of the run's revision, as a sheet at the run's values
+let former = null; // the sheet of the run's revision, at the run's values
 let lookedFor = false; // whether it was looked for
 
 // what the page knows of its revisions
@@ -16,7 +15,8 @@ const known = (() => {
 })();
 
 const sameStep = ['name', 'seconds', 'first', 'pour', 'how', 'said', 'note', 'aim', 'caution', 'hold', 'dark'];
-// differsFrom gives the first step that is another now, -1 for none, null if nothing tells.
+// differsFrom returns the first step that is different now, -1 for none, null if that cannot be
+// told.
 function differsFrom() {
   const is = read();
   if (!is.length) return 0;
@@ -38,7 +38,7 @@ function differsInWords() {
 const newRevision = () => run.revision === revised ? 'The page was published anew during this run, as the same revision. '
   : (revised ? revised + ' was published' : 'The page was published anew, without a revision,') + ' during this run. ';
 
-// publishedAnew notes it once for each revision that comes.
+// publishedAnew notes each new revision once.
 function publishedAnew() {
   if (!run || !run.made || !other()) return;
   const is = revised + ' ' + stamp;
@@ -51,8 +51,8 @@ function publishedAnew() {
   findFormer();
 }
 
-// findFormer looks for the formulas of the run's revision. What was approved as one revision has
-// one set of formulas; any others are taken only where they give the results that the run has.
+// findFormer looks for the formulas of the run's revision. An approved revision has one set of
+// formulas; others are used only if they give the results that the run has.
 function findFormer() {
   const ready = (sheet, same) => {
     lookedFor = true;
@@ -71,7 +71,7 @@ function findFormer() {
   }
 }
 
-// valuesOf is what a record holds of a sheet, as bench.values() of the page.
+// valuesOf is what a record holds of a sheet, like bench.values() for the page.
 function valuesOf(sheet, result) {
   const out = { settings: {}, readings: {}, figures: {} };
   for (const g of sheet.given) {
@@ -107,7 +107,7 @@ function enter(name, typed) {
     if (result.process) {
       newTimes(result.process.steps.map((t) => (t && !t.missing ? { seconds: t.length, pour: t.pour < t.length ? t.pour : null, moments: t.moments } : { seconds: null, pour: null, moments: [] })));
     }
-    // the page below follows, which can tell of a step that is another with this reading
+    // the page below follows, and may show that this reading changes a step
     if (hand && under()) hand.take(run.settings);
     const differs = differsFrom();
     if (differs !== run.differs) {
@@ -120,7 +120,7 @@ function enter(name, typed) {
   return '';
 }
 
-// newTimes gives steps other times, as readings bring them about.
+// newTimes sets the times of steps after a reading.
 function newTimes(times) {
   times.forEach((s, i) => {
     const t = run.steps[i];

@@ -1,11 +1,11 @@
-// The clock of a run is the device's, put right by run.shift. While the page is open it is held
-// to the count of milliseconds since the page was loaded, which nobody sets: where the two part,
-// the device slept or its clock was set, and the reader is asked which. Until then the time in
-// question is not counted. Where the page was closed there is no such count; then the time is
+// The clock of a run is the device's, corrected by run.shift. While the page is open it is compared
+// with the count of milliseconds since the page was loaded, which nobody can set: if the two
+// diverge, the device slept or its clock was set, and the reader is asked which. Until then the
+// time in question is not counted. While the page is closed there is no such count; that time is
 // counted, and the reader may take it out. Either way it is in the record.
 
 const now = () => Date.now() + (run ? run.shift : 0);
-const jumpsFrom = 2000, closedFrom = 5000; // milliseconds; less is a clock that is put right, or a page loaded again
+const jumpsFrom = 2000, closedFrom = 5000; // milliseconds; less is a clock being adjusted, or a page being reloaded
 let base = null;
 
 function seen() {
@@ -27,7 +27,7 @@ function watch() {
 }
 const leap = (jump) => jump > 0 ? 'went forward by ' + clock(Math.round(jump / 1000)) : 'went back by ' + clock(Math.round(-jump / 1000));
 
-// returned notices for how long the page was closed.
+// returned notices how long the page was closed.
 function returned() {
   const last = Number(store.getItem(seenKey));
   if (!under() || !last) return;

@@ -1,4 +1,4 @@
-// The end of a run: what is still open, and the record in which it ends.
+// The end of a run: what is still missing, and the record.
 
 function buildEnd() {
   parts.runNote = make('textarea', { id: 'Run-note', maxlength: 300, rows: 2 });
@@ -13,7 +13,7 @@ function buildEnd() {
   parts.endBox = make('div', { class: 'run-end' }, parts.open, make('label', { for: 'Run-note' }, 'Note to the record'), parts.runNote, parts.said);
 }
 
-// what keeps the record from being finished, as recipes/record says it
+// what is missing for the record to be finished, as in recipes/record
 const openHolds = () => run.steps.filter((s) => s.hold && !s.by && s.end);
 function wanting() {
   const missing = (run.readings || []).filter(([name]) => run.values.readings[name] === undefined).map(([, title]) => title);
@@ -25,8 +25,8 @@ function wanting() {
   ];
 }
 
-// Moments go into the record by the clock of the device as it stands when it is first saved,
-// so that none lies ahead where the clock was set back.
+// The moments in a record are by the device's clock as it is when the record is first saved, so
+// that none lies in the future if the clock was set back.
 function runRecord() {
   if (run.written === undefined) run.written = run.shift;
   const at = (ms) => bench.moment(ms - run.written);

@@ -3,7 +3,7 @@
 function buildHold() {
   parts.initials = bench.initials(() => paint());
 }
-// The form is emptied when another step asks, so that nobody's initials are in it.
+// The form is cleared when another step asks, so that the last initials are not left in it.
 let askedOf = null;
 function paintHold(s) {
   const { element, label, clear, what } = parts.initials;

@@ -21,7 +21,7 @@ const did = (what) => {
   paint();
 };
 
-// Who moves on has taken what the clock said of a closed page.
+// Moving on accepts what the clock said about the time when the page was closed.
 function move() {
   watch();
   if (run.question && run.question.closed) run.question = null;
@@ -37,7 +37,7 @@ function startStep() {
   run.black = s.dark;
   did(again ? 'Again: ' + s.name + ' from 0:00.' : '');
 }
-// stands says how far a step is, for the record
+// stands says how far a step has got, for the record
 const stands = (s) => s.name + ' at ' + clock(seconds()) + (s.seconds === null ? '' : ' of ' + clock(s.seconds));
 function next() {
   move();
@@ -104,7 +104,7 @@ function goOn() {
   step().idle += now() - run.paused;
   run.paused = 0;
 }
-// back undoes the last move: the step before counts on from where it began.
+// back undoes the last move: the step before goes on counting from its own start.
 function back() {
   move();
   const s = step();
@@ -155,9 +155,9 @@ function finish() {
   paint();
 }
 
-// A step whose time is over may go on by itself where the reader wants it so: only while
-// somebody sees or hears the sheet, never past a hold, into darkness or out of it, and never
-// over a time that nobody watched.
+// When its time is over, a step may go on by itself if the reader wants that: only while the sheet
+// is watching the clock, never past a hold, never into darkness or out of it, and never across time
+// that it did not watch.
 let lastLook = 0;
 function look() {
   watch();
@@ -175,8 +175,8 @@ function look() {
   save();
 }
 
-// A reading that is entered on the page during a run joins it; the times of steps that depend on it
-// follow. If the page was republished, the run has fields of its own (anew.js).
+// A reading entered on the page during a run joins the run, and the times of steps that depend on
+// it follow. If the page was republished, the run has fields of its own (anew.js).
 function takeReadings() {
   if (!run || run.saved || other() || !hand || hand.gone || hand.settings() === run.settings) return;
   run.settings = hand.settings();

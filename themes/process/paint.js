@@ -28,11 +28,11 @@ function paint() {
   paintEnd();
   paintButtons(s, runs, at, hold, what);
   paintOptions(s, runs);
-  // a button that went away leaves no reader with a keyboard behind
+  // if the focused button went away, keyboard readers need another
   if (document.activeElement === document.body) [parts.main, parts.back, parts.close].find((b) => !b.hidden && !b.disabled).focus();
 }
 
-// sinceEnd counts on while nothing is under way: [moment, of what].
+// sinceEnd is what to count from while no step runs: [moment, what ended then].
 function sinceEnd() {
   if (run.ended) return [run.ended, run.stopped ? 'the run was stopped' : 'the process was over'];
   const s = step(), before = run.steps[run.at - 1];

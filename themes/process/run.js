@@ -1,12 +1,12 @@
 /* The steps of a page as a run sheet with a clock. It reads the steps from the page (see
-   steps.html for their data attributes), keeps what it needs of a run in the browser's
-   store, and counts from stored moments: a locked screen, a closed tab or a page loaded
-   again cost it nothing.
+   steps.html for their data attributes), keeps what it needs of a run in the browser's store,
+   and counts from stored moments, so that a locked screen, a closed tab or a reload costs it
+   nothing.
 
-   A run is ready before its clock starts. A step ends when somebody says so; until then it
-   counts on, beyond its time as well, as it does while a hold waits for initials. Every step
-   can be paused, left for the next and gone back from, and all of that stands in the record
-   in which a run ends (end.js, and bench, which is joined before this).
+   A run is ready before its clock starts. A step ends when somebody says so; until then it goes
+   on counting, even past its time, and so does a hold that waits for initials. Every step can be
+   paused, ended early and gone back from, and all of that is in the record with which a run ends
+   (end.js, and bench, which is joined before this).
 
    The files of this folder are joined and share the names declared outside their functions
    (render/theme/scripts.go says in which order). This one holds the run. */
@@ -35,17 +35,18 @@ const { lab, page, number, revision } = bench.about ? bench.about.dataset : {};
 const stamp = document.querySelector('meta[name="figures"]')?.content || '';
 const revised = number ? number + ', Revision ' + revision : '';
 
-// A run is {title, lab, page, settings, changed, values, readings, labels, revision, number, revisionNumber, stamp, anew, differs, steps,
-// at, made, ended, stopped, saved, held, follow, paused, shift, question, events, notice, black, loud, note}. Moments are
-// milliseconds of the device's clock put right by shift (clock.js), all else seconds. settings
-// is as in an address, changed the same in words, values what the record holds of them; readings
-// and labels are [name, words] each, of the readings and the labelled figures. anew says which
-// state of the page was published during the run, and differs from which step on it is another
-// (anew.js). A step has, beside what is read of it, begin,
-// end, idle (milliseconds of its pauses), by and drawn (initials), open (gone on without them).
-// Nothing of a run is kept before its clock has started.
+// A run is {title, lab, page, settings, changed, values, readings, labels, revision, number,
+// revisionNumber, stamp, anew, differs, steps, at, made, ended, stopped, saved, held, follow,
+// paused, shift, question, events, notice, black, loud, note}. Moments are milliseconds of the
+// device's clock corrected by shift (clock.js), everything else seconds. settings is as in an
+// address, changed is the same in words, values is what the record holds of them; readings and
+// labels list [name, words] of the readings and the labelled figures. anew says which state of the
+// page was published during the run, and differs the first step that is different in it (anew.js).
+// Besides what is read from the page, a step has begin, end, idle (milliseconds of its pauses), by
+// and drawn (initials), open (gone on without them). Nothing of a run is stored before its clock
+// has started.
 let run = null;
-const formOf = 2; // of what is stored
+const formOf = 2; // version of what is stored
 const load = () => {
   try { run = JSON.parse(store.getItem(key)); } catch { run = null; }
   if (run && !(run.form === formOf && Array.isArray(run.steps) && run.steps[run.at])) run = null;
@@ -84,7 +85,7 @@ const held = () => {
 };
 const seconds = () => ((run.paused || now()) - step().begin - step().idle) / 1000;
 
-// What happens beside the steps, for the record.
+// What happens besides the steps, for the record.
 const mostEvents = 1000;
 function happened(what) {
   if (run.events.length < mostEvents) run.events.push({ at: now(), what });

@@ -1,8 +1,8 @@
-// The sheet itself: what stands beside the buttons, and the buttons, which stay in view.
+// The sheet itself: its face, and the buttons, which stay in view.
 
 let dialog = null, dim = false, asked = '';
 
-// Two presses for what cannot be taken back.
+// Two presses for what cannot be undone.
 let lateAsked = 0;
 const sure = (what, does) => () => {
   clearTimeout(lateAsked);
@@ -16,8 +16,8 @@ const sure = (what, does) => () => {
   lateAsked = setTimeout(() => { asked = ''; paint(); }, 5000);
 };
 
-// black from the start of a dark step until somebody presses long, also when its time is
-// over: nobody knows when the film is safe but who holds it
+// black from the start of a dark step until a long press, even after its time is over: only the
+// person holding the film knows when it is safe
 const inDark = () => !!run && !!run.black;
 const parts = {};
 const part = (name, kind, tag = 'p') => { parts[name] = make(tag, { class: kind }); return parts[name]; };
@@ -82,12 +82,12 @@ function build() {
     parts.black, live);
   dialog.addEventListener('close', () => {
     // a browser closes a dialog at the second press of Escape, or of a phone's back button,
-    // whatever the page says: no page is lit in the dark
+    // whatever the page says; it must open again, since no page may light up in the dark
     if (inDark()) {
       dialog.showModal();
     } else {
       if (run && !run.made) run = null; // nothing has begun
-      try { sessionStorage.removeItem(key); } catch { /* the run is kept elsewhere */ }
+      try { sessionStorage.removeItem(key); } catch { /* the run itself is kept elsewhere */ }
     }
     paint();
   });
@@ -98,7 +98,7 @@ function open() {
   if (!dialog) build();
   if (!dialog.open) dialog.showModal();
   dialog.firstChild.scrollTop = 0;
-  try { sessionStorage.setItem(key, 'open'); } catch { /* it is only opened again by hand then */ }
+  try { sessionStorage.setItem(key, 'open'); } catch { /* then it has to be opened again by hand */ }
   paint();
   (parts.main.hidden || parts.main.disabled ? parts.close : parts.main).focus();
 }

@@ -1,8 +1,8 @@
-// Signals. A screen reader is always told; sound and vibration come where they were asked
-// for, one by one, and end with the run. The screen is kept on while the sheet is open.
-// What a device cannot do, or refuses, the sheet says.
+// Signals. Screen readers always get them; sound and vibration must be turned on, each by itself,
+// and end with the run. The screen is kept on while the sheet is open. The sheet says what a device
+// cannot do, or refuses.
 
-// What is told at a moment of a step; the last of them are strong.
+// The signals of a step: [moment, words, whether it is strong].
 let told = -1;
 const overFrom = [0, 15, 30, 45, 60]; // seconds after its end
 const signals = (s) => [
@@ -16,7 +16,7 @@ function remind() {
   const at = seconds();
   if (told < 0) told = at < 1 ? -.5 : at;
   for (const [when, words, strong] of signals(step())) {
-    if (when > told && when <= at && at - when < 10) tell(words, !!strong); // later it would mislead
+    if (when > told && when <= at && at - when < 10) tell(words, !!strong); // a late signal would mislead
   }
   told = Math.max(told, at);
 }
@@ -28,7 +28,7 @@ const Context = globalThis.AudioContext || globalThis.webkitAudioContext;
 function tell(text, strong) {
   live.textContent = text;
   if (sound) {
-    // a phone call or a locked screen stops it
+    // a phone call or a locked screen suspends it
     if (sound.state !== 'running') Promise.resolve(sound.resume()).catch(() => { /* it stays silent */ });
     for (let i = 0; i < (strong ? 3 : 1); i++) {
       const tone = sound.createOscillator(), level = sound.createGain(), at = sound.currentTime + i * .35;
@@ -60,7 +60,8 @@ function turnBuzz() {
   if (buzz) live.textContent = 'Vibration is on.';
   keepLoud();
 }
-// A page that is loaded again is silent: browsers let none sound before it is touched.
+// A reloaded page is silent, since browsers allow no sound before it is touched, so the run
+// remembers to say so.
 function keepLoud() {
   if (!run) return;
   run.loud = [sound && 'sound', buzz && 'vibration'].filter(Boolean).join(' and ');
@@ -79,7 +80,7 @@ async function stayAwake() {
   if (!wanted()) {
     if (wake) wake.release();
     wake = null;
-    asleep = false; // it is asked again when the page is seen again
+    asleep = false; // to ask again when the page is visible again
   } else if (!wake && !asking && !asleep && navigator.wakeLock) {
     asking = true;
     try {

@@ -1,4 +1,4 @@
-// What is on the page, and what starts everything.
+// What stands on the page, and starting everything.
 
 const desk = make('div', { class: 'run-desk' });
 const opener = button('', () => (run ? open() : ready()));
@@ -20,14 +20,14 @@ function tick() {
   }
   if (run) paint();
 }
-// take has the page show the values of the run.
+// take sets the page to the values of the run.
 function take() {
   if (under() && hand && !other() && run.settings !== hand.settings()) hand.take(run.settings);
 }
 
 function start() {
   desk.append(opener, line);
-  // where the page has no steps any more the run is still to be ended
+  // if the page no longer has steps, the run must still be ended
   if (list) list.before(desk);
   else document.querySelector('main').prepend(desk);
   load();

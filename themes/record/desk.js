@@ -1,16 +1,16 @@
-// A page that keeps its records offers to make one without a run, for what was read off or set
-// and done away from the device.
+// A page that keeps its records offers to make one without a run, for readings and for work done
+// away from the device.
 
 globalThis.bench = { values, moment, record, save, share, canShare, initials, make, button, about };
 
-// what keeps the page from having a record now
+// why no record can be made now, "" if one can
 function lacking(hand) {
   if (hand.gone) return 'There are no numbers at these values, so there is nothing to record. The reason stands with the results.';
   const missing = hand.sheet.given.filter((g) => g.reading && hand.sheet.get(g.name).text === '').map((g) => g.title);
   return missing.length ? 'Not read yet: ' + missing.join(', ') + '.' : '';
 }
 
-// offerRecord makes the button that is on the page open a form.
+// offerRecord has the button on the page open a form.
 function offerRecord(desk) {
   const say = make('p', { class: 'record-said', role: 'status' });
   const form = make('div', { class: 'record-form', hidden: true });

@@ -1,10 +1,10 @@
-// Initials, typed or drawn. A drawing is kept as the path of an SVG on a grid of 240 by 80;
-// what is no more than a tap counts for nothing.
+// Initials, typed or drawn. A drawing is kept as an SVG path on a grid of 240 by 80; a mere tap
+// does not count.
 
 const mostInitials = 12, longestDrawing = 900, leastDrawn = 40;
 const pathOf = (lines) => lines.map((line) => line.map(([x, y], i) => (i ? 'L' : 'M') + x + ' ' + y).join('')).join('');
 
-// every second point goes where a drawing is too long for a record
+// every second point is dropped until a drawing is short enough for a record
 function drawing(lines) {
   let all = lines.filter((l) => l.length > 1);
   while (pathOf(all).length > longestDrawing) all = all.map((l) => l.filter((_, i) => i % 2 === 0 || i === l.length - 1));
@@ -30,7 +30,7 @@ function pad(changed) {
   svg.addEventListener('pointerdown', (e) => {
     e.preventDefault();
     if (lines.length >= 20) return;
-    try { svg.setPointerCapture(e.pointerId); } catch { /* a line then ends at the edge */ }
+    try { svg.setPointerCapture(e.pointerId); } catch { /* then a line ends at the edge */ }
     lines.push(line = [point(e)]);
   });
   svg.addEventListener('pointermove', (e) => {
@@ -53,8 +53,7 @@ function pad(changed) {
   };
 }
 
-// initials makes the field and the pad. What is in them is {by, drawn}, by being "" while
-// there is nothing.
+// initials makes the field and the pad. what is {by, drawn}, with by "" while both are empty.
 let count = 0;
 function initials(changed) {
   const id = 'Initials-' + ++count, hint = make('p', { class: 'initials-or' }, 'or draw them:');

@@ -1,6 +1,6 @@
-/* What was done, as a file that goes back to the lab: settings, readings, figures as they are
-   shown, steps with their begin and end, initials. It is saved and shared by the device's own
-   means and sent nowhere. `labsite record` reads it (recipes/record says what stands in it).
+/* What was done, as a file for the lab: settings, readings, figures as shown, steps with their
+   begin and end, initials. The device's own functions save and share it, and it is sent nowhere.
+   `labsite record` reads it (recipes/record says what is in it).
 
    globalThis.bench is for the run sheet, which is joined with this: bench.values(),
    bench.moment(ms), bench.record(parts), bench.save(record), bench.share(record),
@@ -19,7 +19,7 @@ const button = (text, does) => {
   return b;
 };
 
-// The values that are on the page, as it shows them. What waits for a reading is left out.
+// The values on the page, as it shows them. What waits for a reading is left out.
 function values() {
   const out = { settings: {}, readings: {}, figures: {} }, hand = globalThis.hand;
   if (!hand) return out;
@@ -34,14 +34,14 @@ function values() {
   return out;
 }
 
-// A moment of the device's clock with the offset of the place, as RFC 3339 writes it.
+// A moment by the device's clock with its offset, in the form of RFC 3339.
 const two = (n) => String(Math.floor(n)).padStart(2, '0');
 function moment(ms) {
   const off = -Math.round(new Date(ms).getTimezoneOffset());
   return new Date(ms + off * 60000).toISOString().slice(0, 23) + (off < 0 ? '-' : '+') + two(Math.abs(off) / 60) + ':' + two(Math.abs(off) % 60);
 }
 
-// parts are what the record holds beside what the page says of itself.
+// parts are what the record holds besides what the page says of itself.
 function record(parts) {
   const d = about ? about.dataset : {};
   return { record: 1, lab: d.lab, page: d.page, number: d.number || '', revision: Number(d.revision || 0), ...parts, saved: moment(Math.max(Date.now(), Date.parse(parts.made))) };
@@ -55,7 +55,8 @@ function save(r) {
   setTimeout(() => URL.revokeObjectURL(a.href), 60000);
 }
 
-// Some browsers share no JSON, but the same file as plain text; some no file, but a text.
+// Some browsers do not share JSON but do share the same file as plain text; some share no file,
+// only a text.
 const canShare = typeof navigator.share === 'function';
 function share(r) {
   const file = (type, ending) => ({ files: [new File([textOf(r)], nameOf(r) + ending, { type })] });

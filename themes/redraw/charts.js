@@ -1,6 +1,6 @@
-// Charts. What was drawn are the tested values. Where other values give other lines, the
-// lines are redrawn; where they leave the axis, the axis is stretched. What can be
-// neither says that it is at the tested values.
+// Charts. They are published at the tested values. If other values give other lines, the lines are
+// redrawn; if those leave the axis, the axis is stretched. A chart for which neither works says
+// that it is at the tested values.
 
 let charts, testedSheet;
 function findCharts() {
@@ -30,7 +30,7 @@ function findCharts() {
   }).filter(Boolean);
 }
 
-// a value on an axis: times in seconds, all else in the unit shown
+// a value on an axis: times in seconds, anything else in the unit shown
 const inSeconds = { min: 60, h: 3600, day: 86400, days: 86400, week: 604800 };
 const axisValue = (v) => v.value * (inSeconds[v.unit] || 1);
 const tenth = (v) => Math.round(v * 10) / 10;
@@ -40,8 +40,8 @@ const up = (d, v) => d.plot[3] - along(v, d.y) * (d.plot[3] - d.plot[1]);
 const put = (e, values) => e && Object.entries(values).forEach(([k, v]) => e.setAttribute(k, tenth(v)));
 const see = (list, seen) => list.forEach((e) => e.setAttribute('visibility', seen ? 'visible' : 'hidden'));
 
-// A chart's lines at the values of a sheet: of each the points, null if there is no
-// figure. Figures come one after another, each with its variants, as they were drawn.
+// A chart's lines at the values of a sheet, each a list of points, null where there is no figure.
+// Figures come one after another, each with its variants, in the order in which they were drawn.
 function course(from, spec, count) {
   const copy = from.copy(), at = copy.place(spec.x), g = copy.given[at];
   const own = spec.lines ? copy.place(spec.lines.given) : -1;
@@ -61,7 +61,7 @@ function course(from, spec, count) {
 const sameLine = (a, b) => a.every((p, i) => p ? b[i] && Math.abs(p[1] - b[i][1]) <= 1e-6 * Math.max(1, Math.abs(p[1])) : !b[i]);
 const tone = (d, i, kind) => all('.chart-' + kind + '.chart-tone-' + (i % 6 + 1), d.svg);
 
-// A tick's number: a plain one, a fraction of stops, or a time in seconds; NaN for dates.
+// A tick's value: a plain number, a fraction of stops, or a time in seconds; NaN for dates.
 const tickValue = (text) => /^[\u2212\d.]+$/.test(text) ? Number(text.replace('\u2212', '-'))
   : /^\u2212?(\d+ )?\d+\/\d+$/.test(text) ? thirds(text)
   : /^([\d.]+ (s|min|h|days?) ?)+$/.test(text) ? [...text.matchAll(/(\S+) ([a-z]+)/g)].reduce((sum, [, n, unit]) => sum + n * (inSeconds[unit] || 1), 0) : NaN;
@@ -80,10 +80,10 @@ function likeThem(ticks, v) {
   return ticks.some((t) => /\.\d0$/.test(t.text)) ? v.toFixed(2) : String(+v.toPrecision(9));
 }
 
-// stretch sets the axis of a drawing so that it shows some values, and tells whether it
-// does: as drawn, or with its ticks where they are and other numbers at them, as far apart
-// as before or by a round factor more. Measured points stay where they are, so an axis
-// that they are at does too, unless they are free to move.
+// stretch sets the axis of a drawing so that it shows some values, and tells whether that worked:
+// as drawn, or with the ticks in place and other numbers at them, the same distance apart or a
+// round multiple of it. Measured points do not move, so an axis with such points does not either,
+// unless they are free to.
 function stretch(d, values, free) {
   const low = Math.min(...values), high = Math.max(...values), [first, second] = d.ticks.map((t) => t.value);
   let does = low >= d.drawn[0] && high <= d.drawn[1], now = (t) => t.text;
@@ -93,11 +93,11 @@ function stretch(d, values, free) {
     for (const k of [1, 2, 5, 10, 20, 50, 100]) {
       const wide = step * k, from = Math.floor(low / wide + below + 1e-9) * wide;
       if (from + above * wide < high) continue;
-      // times in the smallest unit of those drawn, so that they stay short
+      // times in the smallest unit that the ticks have, so that they stay short
       const unit = ['s', 'min', 'h', 'day'].find((u) => d.ticks.some((t) => t.text.includes(' ' + u)));
       now = (t) => set(likeThem(d.ticks, (from + (t.value - first) * k) / (inSeconds[unit] || 1)) + (unit ? ' ' + unit : ''));
       if (d.ticks.some((t) => now(t).length * .56 * d.size > d.plot[0] + 6)) {
-        now = (t) => t.text; // there is no room for them
+        now = (t) => t.text; // the new numbers do not fit
         break;
       }
       d.y = [from - below * wide, from + above * wide];
@@ -123,12 +123,12 @@ function paintChart(c) {
   c.note.hidden = !gone && does;
   c.note.textContent = gone ? 'No chart at these values.' : 'This chart is drawn at the tested values.' + (words && both(' At the values set here: ' + words + '.'));
   for (const d of c.drawings) {
-    // The drawing itself cannot be hidden: style sheets choose between the two.
+    // hidden would not work on the drawing: style sheets choose which of two is shown.
     d.svg.classList.toggle('chart-gone', gone);
     if (d.title && c.caption) d.title.textContent = c.caption.textContent;
     if (!d.desc) continue;
     const told = d.words.replace(/ ?At the values set on this page.*$/s, ''), still = !does || isAsMade();
-    // what was told of the lines holds no longer
+    // the published words about the lines no longer hold
     const axes = !still && c.points ? told.split('. ').slice(0, 2).join('. ') + '. ' + c.points
       : still || spec.x && !c.moved ? told : spec.x ? told.split('. ').slice(0, 2).join('. ') + '.' : told.replace(/ ?Lines across:.*$/s, '');
     d.desc.textContent = gone ? 'No chart at these values.'
@@ -136,8 +136,8 @@ function paintChart(c) {
   }
 }
 
-// paintPoints redraws points that follow the values set, in a group of their own, and hides
-// those that were drawn. It tells whether all of them lie within the axes.
+// paintPoints redraws points that follow the values set, in a group of their own, and hides the
+// published ones. It tells whether all of them lie within the axes.
 function paintPoints(c, does) {
   const { spec } = c, alone = !spec.x && !(spec.y || []).length;
   const shown = does && !isAsMade() ? sheet.points(spec.name) : null;
@@ -154,7 +154,7 @@ function paintPoints(c, does) {
   return does;
 }
 function drawPoints(d, points) {
-  // not those of the key, which is below the axes
+  // but not those of the key, which is below the axes
   const drawn = all('.chart-mark, .chart-join', d.svg).filter((e) => !e.closest('.chart-moved') && /^M\S+ (\S+?)[a-zA-Z]/.exec(e.getAttribute('d'))?.[1] <= d.plot[3]);
   see(drawn, !points);
   d.svg.querySelector('.chart-moved')?.remove();
@@ -178,12 +178,12 @@ function drawPoints(d, points) {
 }
 const titleOfFigure = (name) => all('.figure[data-figure="' + name + '"] dt')[0]?.textContent || name;
 
-// paintCourse draws lines over a given value and marks where on them the page stands. It
-// tells whether the drawing is that of the values set.
+// paintCourse draws lines over a given value and marks where the page is on them. It tells whether
+// the drawing is right for the values set.
 function paintCourse(c) {
   const { spec } = c;
   let lines = null, differ = [];
-  // Where only the marked value was changed the lines are those that were drawn.
+  // If only the marked value was changed, the lines are the published ones.
   const unmoved = sheet.changed().every((n) => n === spec.x || spec.lines && n === spec.lines.given);
   if (!unmoved || c.moved) {
     c.lines = c.lines ?? course(testedSheet, spec, 8);
@@ -232,7 +232,7 @@ function markOwn(d, spec) {
   own.setAttribute('transform', 'translate(' + tenth(px) + ' ' + tenth(py) + ')');
   put(d.svg.querySelector('.chart-own-down'), { x1: px, y1: py, x2: px, y2: bottom });
   put(d.svg.querySelector('.chart-own-left'), { x1: px, y1: py, x2: left, y2: py });
-  // The label goes where the line does not: above to the right of one that falls.
+  // The label goes where the line does not: above and to the right of a falling one.
   const words = [both(y.shown), 'at ' + both(x.shown)], room = Math.max(7, words[1].length * .6) * d.size;
   const falls = slope(spec) <= 0;
   let end = !falls, line = -2;
@@ -246,7 +246,7 @@ function markOwn(d, spec) {
     put(e, { x: end ? -12 : 12, y: (line + k) * 1.25 * d.size + (line < 0 ? .9 : .6) * d.size });
   });
 }
-// whether the marked line falls or rises there
+// whether the line falls or rises at the mark
 function slope(spec) {
   const copy = sheet.copy(), at = copy.place(spec.x), g = copy.given[at];
   const y = (x) => {
@@ -258,8 +258,8 @@ function slope(spec) {
   return y(copy.base[at] + by) - y(sheet.base[at]) || y(sheet.base[at]) - y(sheet.base[at] - by) || 0;
 }
 
-// paintAcross moves lines straight across, each with its name, and tells whether it could.
-// Limits that are worked out from measured points are none of these.
+// paintAcross moves horizontal lines, each with its name, and tells whether it could. Limits worked
+// out from measured points are not among them.
 function paintAcross(c, shown) {
   const parts = c.drawings.map((d) => ({
     lines: all('.chart-limit', d.svg), names: all('.chart-limit-name', d.svg), leaders: all('.chart-leader:not([class*=tone])', d.svg),

@@ -1,4 +1,4 @@
-// What sets all going.
+// Starting everything.
 
 findSureness();
 findCharts();

@@ -1,4 +1,4 @@
-// Tables of results. At the tested values they stand again as they came.
+// Tables of results. At the tested values they are put back as published.
 
 const signOf = (n) => n < 26 ? String.fromCharCode(97 + n) : signOf(Math.floor(n / 26) - 1) + signOf(n % 26);
 const ownWord = () => make('span', { class: 'own-word' }, 'set here');
@@ -55,7 +55,7 @@ function paintGrid(own) {
         reasons.set(id, reason = { sign: signOf(reasons.size), why, from: c.result, count: 0, where });
       }
       reason.count++;
-      // only the first of a reason leads to it, so that the keys stop once
+      // only the first of a reason links to it, so that the Tab key stops once
       const link = reason.count > 1 ? reason.sign : make('a', { href: '#' + figure.id + '-' + reason.sign, 'aria-label': 'no number, reason ' + reason.sign }, reason.sign);
       return make('td', { class: classes(0) + ' refused', colspan: several ? c.figures.length : null }, '–', make('sup', {}, link));
     });
@@ -84,9 +84,9 @@ function paintGrid(own) {
     }));
   }
 }
-// whether the cells of each figure hold numbers or words: the class of its head
+// whether each column has numbers or words: the class of its head
 const sortsOf = (figure) => all('thead tr:last-child th[class]', figure).map((e) => e.classList[0]);
-// the rows of a data file: rebuilt where they follow, else as they came
+// the rows of a data file: rebuilt if they follow the values set, else as published
 function paintRows({ figure, name, parts }) {
   const body = parts[1][1].cloneNode(true), texts = sheet.rowTable(name);
   if (texts) {
