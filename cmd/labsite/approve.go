@@ -24,13 +24,14 @@ func approveCommand(s *screen) *cobra.Command {
 		Use:   "approve PAGE --by ROLE",
 		Short: "Record what a page says as approved",
 		Long: `Approve shows every number of a page that differs from the revision before, with the
-constant, formula, row or page that changed, and asks. Then it writes the record
-approved/NUMBER/REVISION.json into the content folder: keep it in version control.
-From then on a build in which the page differs from its record is an error.
+constant, formula, row or page that changed, and asks for approval. Then it writes the
+record approved/NUMBER/REVISION.json into the content folder: keep it in version control.
+From then on it is an error if the page differs from its record.
 
-The page says status: approved, approved_by and approved first. It is refused while
-the page has errors, where ROLE owns the page, and where that revision was approved
-already. A record is not an electronic signature: it says only what the person who typed it says.`,
+The page must first say status: approved, approved_by and approved. Approval is refused
+while the page has errors, if ROLE owns the page, and if the revision is already approved
+with other numbers. A record is not an electronic signature: it says only what somebody
+typed.`,
 		Example: `  labsite approve one-shot-developer --by "shop owner"
   labsite approve mixing/dry-chemicals.md --by "shop owner" --yes`,
 		Args: onePage("labsite approve PAGE --by ROLE"),
@@ -73,7 +74,7 @@ func completePage(cmd *cobra.Command, args []string) ([]string, cobra.ShellCompD
 	return completeFigure(cmd, nil, "")
 }
 
-// asWritten opens a folder as it is written and finds a page in it.
+// asWritten opens a folder, with drafts and waiting revisions, and finds a page in it.
 func (s *screen) asWritten(ctx context.Context, from, name, on string) (*build.Site, *content.Page, error) {
 	s.from = from
 	day, err := dayOf(on)
@@ -132,7 +133,7 @@ func (s *screen) approve(ctx context.Context, from, name, by, on string, yes boo
 	return s.approved(proposal, list, at, true)
 }
 
-// agreed asks whether a revision is approved.
+// agreed asks whether to approve a revision.
 func (s *screen) agreed(r *approval.Record, in io.Reader) bool {
 	fmt.Fprintf(s.err, "\nApprove %s revision %d as %s? yes or no: ", r.Number, r.Revision, r.By)
 	line, _ := bufio.NewReader(io.LimitReader(in, 1<<10)).ReadString('\n')
@@ -145,7 +146,7 @@ func (s *screen) proposed(p *approve.Proposal) {
 	r := p.Record
 	fmt.Fprintf(s.out, "%s\n%s revision %d, %s\n", paint(s.out, bold, r.Title), r.Number, r.Revision, r.Page)
 	if p.Before == nil {
-		fmt.Fprintf(s.out, "\nNo revision before it is recorded. Its %s:\n", counted(len(r.Numbers), "number", "numbers"))
+		fmt.Fprintf(s.out, "\nNo earlier revision is recorded. Its %s:\n", counted(len(r.Numbers), "number", "numbers"))
 		var rows [][]string
 		for _, n := range r.Numbers {
 			if n.Table == "" {
@@ -217,14 +218,14 @@ func (s *screen) approved(p *approve.Proposal, list source.List, at string, writ
 	}
 	s.diagnostics(withoutUnrecorded(list))
 	if !written {
-		fmt.Fprintf(s.out, "%s revision %d is approved already, as it is: %s\n", r.Number, r.Revision, at)
+		fmt.Fprintf(s.out, "%s revision %d is already approved as it is: %s\n", r.Number, r.Revision, at)
 		return nil
 	}
 	fmt.Fprintf(s.out, "%s %s revision %d by the %s: %s in %s\n", paint(s.out, green, "Approved"), r.Number, r.Revision, r.By, counted(len(r.Numbers), "number", "numbers"), at)
 	return nil
 }
 
-// withoutUnrecorded leaves out that there was no record before this one.
+// withoutUnrecorded leaves out the report that there was no record before this one.
 func withoutUnrecorded(list source.List) source.List {
 	code := source.Unrecorded("", 0, "", "").Code
 	var out source.List

@@ -10,21 +10,21 @@ import (
 	"time"
 )
 
-// It comes first: the system counts to a process what the one that began it had in memory, which
-// is little as long as no other attack was made.
+// It comes first: the system charges a process with the memory of the one that started it, which is
+// little before other attacks have run.
 func init() {
 	attacks = slices.Insert(attacks, 0, attack{"processor and memory of one input", growingInputs})
 }
 
-// growingInputs checks each input of TestGrowth in a process of its own, and holds the process to
-// 256 MiB of memory and 2 s of processor, the most that any one input may take.
+// growingInputs checks each input of TestGrowth in a process of its own, which may take 256 MiB of
+// memory and 2 s of processor time at most.
 func growingInputs(t *testing.T) (times int) {
 	labsite := program(t)
 	var memory []int64
 	var processor []time.Duration
 	for name, x := range growing() {
 		cmd := labsite(t.Context(), "check", "--fresh", "--from", layLab(t, x.files))
-		cmd.Run() // what it says is held by TestGrowth
+		cmd.Run() // TestGrowth checks what it prints
 		used, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage)
 		if !ok {
 			t.Fatal("the system does not say what a process used")

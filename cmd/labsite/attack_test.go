@@ -25,15 +25,14 @@ import (
 	"labsite/render/preview"
 )
 
-// attack is one way of doing harm. It gives how often it was tried; what did not hold, it
-// reports to t.
+// attack is one way of doing harm. do returns how often it was tried, and reports failures to t.
 type attack struct {
 	name string
 	do   func(t *testing.T) (times int)
 }
 
-// attacks are all that the program withstands, each with a bound. Those that tests of other
-// packages hold are run there once more.
+// attacks lists what the program withstands. Those that tests of other packages make are run there
+// once more.
 var attacks = []attack{
 	{"publish killed at any moment", killedPublishes},
 	{"publish killed at each step", elsewhere("./render/publish", "Kill|HalfAList|BeingBuilt|Meanwhile")},
@@ -58,7 +57,7 @@ func TestAttack(t *testing.T) {
 			ran = true
 			times = a.do(t)
 		})
-		if !ran { // -run asks for others
+		if !ran { // -run chose others
 			continue
 		}
 		fmt.Fprintf(&table, "| %s | %d | %s | %s |\n", a.name, times, time.Since(begun).Round(time.Second), map[bool]string{true: "held", false: "FELL"}[held])
@@ -66,7 +65,7 @@ func TestAttack(t *testing.T) {
 	fmt.Printf("| attack | times | took | |\n|:--|--:|--:|:--|\n%s", table.String())
 }
 
-// elsewhere runs the tests of other packages whose names match, and counts them.
+// elsewhere runs the matching tests of other packages, and counts them.
 func elsewhere(packages, match string) func(t *testing.T) int {
 	return func(t *testing.T) int {
 		cmd := exec.Command("go", append([]string{"test", "-count=1", "-v", "-run", match}, strings.Fields(packages)...)...)
@@ -79,7 +78,7 @@ func elsewhere(packages, match string) func(t *testing.T) int {
 	}
 }
 
-// sumOfTree tells two folders apart by their files' names and bytes; "" if there is none.
+// sumOfTree is a sum over the names and bytes of a folder's files; "" if there is no folder.
 func sumOfTree(dir string) string {
 	sum := sha256.New()
 	err := filepath.WalkDir(dir, func(p string, d fs.DirEntry, err error) error {
@@ -97,8 +96,8 @@ func sumOfTree(dir string) string {
 	return hex.EncodeToString(sum.Sum(nil))
 }
 
-// killedPublishes publishes two states of the demo in turn, kills each publish at a random
-// moment, and wants the one site or the other, whole.
+// killedPublishes publishes two states of the demo in turn, kills each publish at a random moment,
+// and requires one site or the other, whole.
 func killedPublishes(t *testing.T) int {
 	labsite, kills := program(t), number("KILLS", 500)
 	var from, whole [2]string
@@ -143,8 +142,8 @@ func killedPublishes(t *testing.T) int {
 	return kills
 }
 
-// previewUnderLoad asks a preview for pages from all sides while a page is saved again and
-// again, and wants the last text in the end.
+// previewUnderLoad requests pages of a preview from many clients while a page is saved again and
+// again, and requires the last text in the end.
 func previewUnderLoad(t *testing.T) int {
 	dir, requests := filepath.Join(t.TempDir(), "content"), number("REQUESTS", 4000)
 	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
@@ -202,11 +201,11 @@ func previewUnderLoad(t *testing.T) int {
 	return requests + saves
 }
 
-// askAgain is after how long the preview is asked once more.
+// askAgain is how long to wait before asking the preview once more.
 const askAgain = 15 * time.Millisecond
 
-// manyEdits follows a site of 10,000 pages through edits, and wants bounded memory and the
-// pages of a fresh one.
+// manyEdits follows a site of 10,000 pages through edits, and requires bounded memory and the pages
+// of a fresh site.
 func manyEdits(t *testing.T) int {
 	pages, edits := number("PAGES", 10_000), number("EDITS", 1000)
 	dir := t.TempDir()

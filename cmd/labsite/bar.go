@@ -7,7 +7,7 @@ import (
 	"github.com/schollz/progressbar/v3"
 )
 
-// bar shows progress on a terminal, and only when the work takes longer than a second.
+// bar shows progress on a terminal, once the work has taken more than a second.
 type bar struct {
 	mu    sync.Mutex
 	what  string

@@ -18,7 +18,7 @@ import (
 	"labsite/render/shelf"
 )
 
-// newLab is what a lab is called that does not say its name.
+// newLab is the name of a lab that gives none.
 const newLab = "A new lab"
 
 func beginCommand(s *screen) *cobra.Command {
@@ -26,9 +26,9 @@ func beginCommand(s *screen) *cobra.Command {
 	var name string
 	c := &cobra.Command{
 		Use:   "begin DIR",
-		Short: "Lay down a new lab: the pages for what it does, or a small one",
+		Short: "Start a new lab: pages for what it does, or a small one to try",
 		Long: `Begin asks what the lab does and what it is called, or takes both from --does and --name,
-and lays down the pages for it. Every page is a draft. Its numbers are those of an invented
+and writes the pages for it. Every page is a draft. Its numbers are those of an invented
 lab, marked "not yet measured here", and labsite check lists them: a page cannot be
 approved until the lab has measured its values.
 
@@ -69,11 +69,11 @@ It never overwrites a file: if there is anything in DIR, it writes nothing.`,
 	return c
 }
 
-// empty refuses a folder that holds anything, but for what is hidden, as version control is.
+// empty refuses a folder that holds anything except hidden files, such as those of version control.
 func empty(dir string) error {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
-		return nil // it is yet to be made; what is wrong with it is told when it is
+		return nil // it does not exist yet; if it cannot be made, that is reported later
 	}
 	entries = slices.DeleteFunc(entries, func(e os.DirEntry) bool { return strings.HasPrefix(e.Name(), ".") })
 	if len(entries) == 0 {
@@ -86,7 +86,7 @@ func empty(dir string) error {
 	return fmt.Errorf("%s is not empty: it holds %s%s; nothing was written. Name a new folder", quoted(dir), entries[0].Name(), more)
 }
 
-// asked asks what the lab does and what it is called. Nothing is an answer.
+// asked asks what the lab does and what it is called. An empty answer counts.
 func (s *screen) asked(in io.Reader, name string) ([]string, string) {
 	fmt.Fprintln(s.err, "What does the lab do? Name what fits, with commas between, or all; nothing for three pages to try.")
 	width := 0
@@ -109,7 +109,7 @@ func (s *screen) asked(in io.Reader, name string) ([]string, string) {
 	return does, name
 }
 
-// trades are the kinds of work that were named, each once, in the order of the shelf.
+// trades lists the trades that were named, each once, in the order of the shelf.
 func trades(named []string) ([]string, error) {
 	all := shelf.Names()
 	var wrong []string
@@ -135,7 +135,7 @@ func trades(named []string) ([]string, error) {
 	return slices.DeleteFunc(slices.Clone(all), func(n string) bool { return !slices.Contains(does, n) }), nil
 }
 
-// beginSmall lays three pages down that hold as they are.
+// beginSmall writes three pages that pass as they are.
 func (s *screen) beginSmall(dir string) error {
 	files, err := read(content.Lab())
 	if err != nil {
@@ -149,7 +149,7 @@ func (s *screen) beginSmall(dir string) error {
 	return nil
 }
 
-// beginShelf lays the pages down for what a lab does.
+// beginShelf writes the pages for what a lab does.
 func (s *screen) beginShelf(dir string, does []string, name string) error {
 	if name = strings.Join(strings.Fields(name), " "); name == "" {
 		name = newLab
@@ -177,7 +177,7 @@ func (s *screen) beginShelf(dir string, does []string, name string) error {
 	return nil
 }
 
-// fromTyped is how another command is told of the folder; "" for the usual one.
+// fromTyped is the flag that names the folder to another command; "" for the usual one.
 func fromTyped(dir string) string {
 	if filepath.Clean(dir) == "content" {
 		return ""
@@ -185,7 +185,7 @@ func fromTyped(dir string) string {
 	return " --from " + quoted(dir)
 }
 
-// quoted is a path as it can be typed into a shell.
+// quoted is a path as one can type it into a shell.
 func quoted(p string) string {
 	if strings.ContainsAny(p, " '\"$&();<>|*?[]#~`\\!") {
 		return "'" + strings.ReplaceAll(p, "'", `'\''`) + "'"

@@ -6,8 +6,7 @@ import (
 	"testing"
 )
 
-// What was laid down is taken back where it could not all be: here the second file's folder
-// is a file of the first.
+// Files are written all or none: here the second file's folder is the first file.
 func TestLayAllOrNothing(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "lab", "inner")
 	written, err := lay(dir, map[string][]byte{"a": []byte("a file"), "a/b": []byte("cannot be")})

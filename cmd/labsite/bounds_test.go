@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// A lab in which every kind of file is used once.
+// A lab that has every kind of file once.
 var labOfAllKinds = map[string]string{
 	"labsite.yaml":           "name: Brindle Weir Film Lab\ntheme: dress\n",
 	"hazards.yaml":           "",
@@ -40,8 +40,8 @@ func layLab(t *testing.T, files map[string]string) string {
 	return dir
 }
 
-// A file beyond the bound of its kind is told with its size and the bound, unread: these are
-// larger than the memory that a command may take.
+// A file beyond the bound of its kind is reported with its size and the bound, and not read: these
+// are larger than the memory that a command may take.
 func TestAFileBeyondItsBound(t *testing.T) {
 	for p, says := range map[string]string{
 		"labsite.yaml":           "the limit is 65536 bytes",
@@ -60,7 +60,7 @@ func TestAFileBeyondItsBound(t *testing.T) {
 			if err := os.WriteFile(full, nil, 0o666); err != nil {
 				t.Fatal(err)
 			}
-			if err := os.Truncate(full, 1<<40); err != nil { // takes no room on a disk
+			if err := os.Truncate(full, 1<<40); err != nil { // takes no space on disk
 				t.Skip(err)
 			}
 			var out, said bytes.Buffer

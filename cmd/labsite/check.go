@@ -59,7 +59,7 @@ makes them errors.`,
 	return c
 }
 
-// checked tells what a check found.
+// checked reports what a check found.
 func (s *screen) checked(st *build.Site, list source.List, begun time.Time) error {
 	if s.json {
 		s.object(map[string]any{"diagnostics": s.machine(list), "checks": checkRows(st), "advice": s.machine(advice(st)), "remembered": fromEarlier(st)})

@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// shells are those that the command can be completed in.
+// shells are the shells for which there is a completion script.
 var shells = []string{"bash", "fish", "powershell", "zsh"}
 
 func completionCommand() *cobra.Command {

@@ -9,13 +9,13 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// epochVariable is what a build that is to give the same bytes on every day sets to the
-// seconds since 1970 in UTC (reproducible-builds.org, SOURCE_DATE_EPOCH, version 1.1).
+// epochVariable is the environment variable that a reproducible build sets to the seconds since
+// 1970 in UTC (reproducible-builds.org, SOURCE_DATE_EPOCH, version 1.1).
 const epochVariable = "SOURCE_DATE_EPOCH"
 
-// dayOf is the day as of which a command works: that of --on, else that of
-// SOURCE_DATE_EPOCH, else today. What follows the calendar, what is overdue and the day that
-// papers bear depend on it.
+// dayOf is the day as of which a command works: that of --on, else that of SOURCE_DATE_EPOCH, else
+// today. Values that follow the calendar, overdue reviews and the day printed on papers depend on
+// it.
 func dayOf(on string) (time.Time, error) {
 	if on != "" {
 		v, trouble := quantity.Parse(on)

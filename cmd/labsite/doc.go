@@ -6,21 +6,21 @@
 //
 // # Decisions
 //
-// labsite figure works one page out, not the folder. It opens the folder as the preview does
-// (only heads), reads no theme, and works out the page and those that it draws on; whether
-// they are right it takes from what the last check or publish kept, where that still holds. A
-// program is known by the id that the toolchain wrote into it, since reading all its 42 MB took
-// a fifth of the command. A built-in bench formula is read when it is first called
-// (formulary/builtin.go); that all of them infer and pass their checks is for a test,
-// not for each start.
+// labsite figure works out one page, not the folder. Like the preview it reads only the heads of
+// all pages; it reads no theme, and works out the page and those that it draws on. Whether they are
+// correct it takes from what the last check or publish kept, if that still holds. The program
+// recognises results of its own build by the id that the toolchain wrote into it, since reading all
+// its 42 MB took a fifth of the command's time. A built-in bench formula is read when it is first
+// called (formulary/builtin.go); a test checks that all of them infer and pass their checks, so
+// that no start has to.
 //
-// What a start costs is seen with GODEBUG=inittrace=1: half of it was one library's
-// registration of all its languages, so fences are coloured by descriptions of our own, of the
-// few that a lab needs (render/highlight/languages.go).
+// GODEBUG=inittrace=1 shows what a start costs: half of it was one library registering all its
+// languages, so fences are coloured by descriptions of our own, of the few that a lab needs
+// (render/highlight/languages.go).
 //
-// Whatever runs long checks its context, between pages, cases, places where a pole is looked
-// for, files, and every thousand steps of a template; the script engine is interrupted. A stage
-// that was stopped gives nothing, never half a result. What no context reaches (the Markdown
-// parser, a library) works in memory alone, so the command does not wait for it (whileWanted in
-// signals.go). The tests use a context that ends after it was checked n times.
+// Whatever runs long checks its context: between pages, between cases, between places searched for
+// a pole, between files, and every thousand steps of a template; the script engine is interrupted.
+// A stage that was stopped returns nothing, never half a result. What no context reaches (the
+// Markdown parser, a library) works only in memory, so the command does not wait for it
+// (whileWanted in signals.go). The tests use a context that ends after being checked n times.
 package main

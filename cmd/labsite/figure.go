@@ -49,8 +49,8 @@ an answer, and the exit status is 0, unless the page was withdrawn.`,
 	return c
 }
 
-// figure works a page out at the values of settings. Whether the page is right is taken from
-// the last check where that still holds: trying all its cases again would take most of the time.
+// figure works a page out at the values of settings. Whether the page is correct is taken from the
+// last check if that still holds: trying all its cases again would take most of the time.
 func (s *screen) figure(ctx context.Context, st *build.Site, p *content.Page, settings []string) error {
 	desk := st.Desk()
 	var result *build.Result
@@ -63,7 +63,7 @@ func (s *screen) figure(ctx context.Context, st *build.Site, p *content.Page, se
 	}
 	own, behind := saidOf(desk, p, list)
 	if !result.Trial.Proved && behind.Errors() == 0 {
-		behind = list // what keeps it from being worked out is in a file of the whole lab
+		behind = list // the error that stops it is in a file that all pages depend on
 	}
 	if behind.Errors() > 0 || !result.Trial.Proved {
 		return s.refused(behind, "")
@@ -82,13 +82,13 @@ func (s *screen) figure(ctx context.Context, st *build.Site, p *content.Page, se
 		s.diagnostics(own)
 	}
 	if f.withdrawn && (len(settings) == 0 || p.Status() == page.Withdrawn) {
-		return failed{wrong} // it is not the caller's values that are refused
+		return failed{wrong} // the page refuses, not because of the caller's values
 	}
 	return nil
 }
 
-// saidOf picks what is said of a page itself, and that together with the errors of all files
-// that its numbers come from.
+// saidOf picks what is said about a page itself, and the same with the errors of all files that its
+// numbers come from.
 func saidOf(desk *work.Desk, p *content.Page, list source.List) (own, behind source.List) {
 	files := desk.Behind(p)
 	for _, d := range list {

@@ -53,7 +53,7 @@ func completeFigure(cmd *cobra.Command, args []string, begun string) ([]string, 
 	return out, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace
 }
 
-// choices lists what a given may be set to, as pages write it; nil if that is a range.
+// choices lists what a given may be set to, as pages write it; nil for a range.
 func choices(g *page.Given) []string {
 	switch {
 	case g.Kind == quantity.Yes:

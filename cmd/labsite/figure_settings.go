@@ -12,16 +12,16 @@ import (
 	"labsite/render/write"
 )
 
-// figured is a page at values that somebody typed.
+// figured is a page worked out at values that somebody typed.
 type figured struct {
 	desk  *work.Desk
 	page  *work.Page
 	run   *prove.Case
-	typed map[*page.Given]quantity.Value // what was typed, where it can be read in the given's kind
-	// limits are those that hold; withdrawn says that one of them leaves no number.
+	typed map[*page.Given]quantity.Value // what was typed, if it is of the given's kind
+	// limits are those that apply; withdrawn says that one of them leaves no number.
 	limits    []write.LimitText
 	withdrawn bool
-	said      source.List // of the page itself
+	said      source.List // about the page itself
 }
 
 // refuse says why there is no number.
@@ -29,8 +29,8 @@ func (f *figured) refuse(text string) {
 	f.limits = append(f.limits, write.LimitText{Kind: "refused", Text: text})
 }
 
-// set takes settings of the form given=value. A value that the page was not tested at is
-// refused, one that cannot be read is the caller's mistake.
+// set applies settings of the form given=value. For a value that the page was not tested at there
+// is no number; one that cannot be read is an error.
 func (f *figured) set(settings []string) error {
 	f.run, f.typed, f.limits = prove.NewBlank(f.page.Sheet), map[*page.Given]quantity.Value{}, []write.LimitText{}
 	if err := settingsWhole(settings); err != nil {
@@ -45,8 +45,8 @@ func (f *figured) set(settings []string) error {
 	return nil
 }
 
-// settingsWhole finds a setting without its name: most likely the second half of a value that
-// had no quotes around it.
+// settingsWhole refuses a setting without a name: most likely the rest of a value that was not
+// quoted.
 func settingsWhole(settings []string) error {
 	for i, arg := range settings {
 		if strings.Contains(arg, "=") {
@@ -79,7 +79,7 @@ func (f *figured) setOne(name, text string) error {
 		// the answer is known: nobody tested that
 		f.refuse(sentence(trouble.Message) + " " + trouble.Hint)
 		if q, is := f.typed[g]; is {
-			f.run.Set(g, q.Base) // so that what was asked is what is shown
+			f.run.Set(g, q.Base) // so that the output shows what was asked
 		}
 		return nil
 	}
@@ -98,7 +98,7 @@ func (f *figured) noGiven(name string) error {
 	return fmt.Errorf("%s has no given value %s; %s", f.page.Path, name, hint)
 }
 
-// work works the page out, unless it refused a value already.
+// work works the page out, unless a value was refused.
 func (f *figured) work() error {
 	if f.page.Status() == page.Withdrawn {
 		f.refuse(withdrawnText(f.page))
@@ -129,7 +129,7 @@ func sentence(text string) string {
 	return text
 }
 
-// withdrawnText says why a page that was taken back has no figures.
+// withdrawnText says why a withdrawn page has no figures.
 func withdrawnText(p *work.Page) string {
 	ask := p.Sheet.Control.Owner
 	if ask == "" {

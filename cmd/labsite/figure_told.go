@@ -12,19 +12,19 @@ import (
 	"labsite/render/write"
 )
 
-// figureValue is a value for machines; a withdrawn figure has neither text nor number.
+// figureValue is a value in JSON; a withdrawn figure has neither text nor number.
 type figureValue struct {
 	Label string   `json:"label"`
 	Shown *string  `json:"shown"`
 	Value *float64 `json:"value"`
 	Unit  string   `json:"unit"`
-	// AsOf is the day on which the figure hangs, where it follows the calendar.
+	// AsOf is the day for which the figure was worked out, if it follows the calendar.
 	AsOf string `json:"as_of,omitempty"`
 }
 
-// shownGiven writes a given value. One that was typed stands as typed where it is in the
-// given's own unit, or is a duration; any other is turned into that unit, and is written
-// in full where the form of the page's own value would round it.
+// shownGiven writes a given value. One that was typed stays as typed if it is in the given's own
+// unit or is a duration; any other is converted to that unit, and written in full if the form of
+// the page's own value would round it.
 func shownGiven(g *page.Given, run *prove.Case, typed map[*page.Given]quantity.Value) quantity.Shown {
 	shown := run.ShownGiven(g)
 	if shown.Date {
@@ -50,14 +50,14 @@ func shownGiven(g *page.Given, run *prove.Case, typed map[*page.Given]quantity.V
 	return shown
 }
 
-// dayIn is the day that a case's figures hang on.
+// dayIn is the day for which a case is worked out.
 func dayIn(run *prove.Case) float64 {
 	slot, _, _ := run.Sheet.Day()
 	return run.Frame.V[slot]
 }
 
 func value(label string, shown quantity.Shown, show quantity.Show) figureValue {
-	if shown.Missing { // what replaces it is told, a number is not
+	if shown.Missing { // there is no number, perhaps a text in its place
 		v := figureValue{Label: label, Unit: show.Format(0).Unit}
 		if shown.Text != "" {
 			v.Shown = &shown.Text
@@ -72,8 +72,8 @@ func value(label string, shown quantity.Shown, show quantity.Show) figureValue {
 	return v
 }
 
-// clean takes away the last bits, where a conversion to base units and back leaves noise:
-// 28 % would be 28.000000000000004.
+// clean removes the noise that conversion to base units and back leaves in the last bits: 28 %
+// would be 28.000000000000004.
 func clean(x float64) float64 {
 	y, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 15, 64), 64)
 	if err != nil {
@@ -179,7 +179,7 @@ func figureRows(f *figured) (rows [][]string) {
 	return rows
 }
 
-// part prints a heading and what is below it; nothing if that is empty.
+// part prints a heading and rows below it; nothing if there are no rows.
 func (s *screen) part(heading string, rows [][]string) {
 	if len(rows) == 0 {
 		return

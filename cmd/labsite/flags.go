@@ -10,13 +10,13 @@ import (
 	"labsite/recipes/source"
 )
 
-// valueWord marks the annotation of a flag that holds the word for its value.
+// valueWord names the annotation of a flag that holds the word for its value.
 const valueWord = "labsite-value-word"
 
-// takes says what the value of a flag is called in help.
+// takes sets what help calls the value of a flag.
 func takes(c *cobra.Command, flag, word string) {
 	if err := c.Flags().SetAnnotation(flag, valueWord, []string{word}); err != nil {
-		panic(err) // the flag is declared in the line before
+		panic(err) // cannot happen: the flag has just been declared
 	}
 }
 
@@ -30,7 +30,7 @@ func dirFlag(c *cobra.Command, dir *string, name, otherwise, use string) {
 // pagesFlag declares --from, the content folder.
 func pagesFlag(c *cobra.Command, dir *string) { fromFlag(c, dir, "take the pages from DIR") }
 
-// fromFlag declares --from with what is taken from there. Where it is left out, findLab sets it.
+// fromFlag declares --from with its use. If it is left out, findLab sets it.
 func fromFlag(c *cobra.Command, dir *string, use string) {
 	dirFlag(c, dir, "from", "content", use)
 	c.Flags().Lookup("from").DefValue = "the lab at hand"
@@ -54,10 +54,10 @@ func onFlag(c *cobra.Command, on *string) {
 	takes(c, "on", "DATE")
 }
 
-// renamedFlags are flags that were called otherwise once.
+// renamedFlags maps former names of flags to their present ones.
 var renamedFlags = map[string]string{"strict": "firm"}
 
-// wrongFlag says what is wrong with a flag, and what to write instead.
+// wrongFlag says what is wrong with a flag and what to write instead.
 func wrongFlag(c *cobra.Command, err error) error {
 	var unknown *pflag.NotExistError
 	var noValue *pflag.ValueRequiredError

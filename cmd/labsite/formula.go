@@ -20,10 +20,9 @@ func formulaCommand(s *screen) *cobra.Command {
 		Use:   "formula [WORD | NAME parameter=value …]",
 		Short: "List, explain and compute the bench formulas",
 		Long: `Formula lists the bench formulas: the trade's own small formulas, which pages call by
-name. A word narrows the list to names, groups and sentences that contain it; the whole
-name of one explains it, with its valid range, its source and its checks; with
-parameters it is worked out. A lab's own entries, in formulary/ of its content, are
-among them.
+name. A word narrows the list to names, groups and sentences that contain it; a full name
+explains that formula, with its valid range, its source and its checks; with parameters
+it is worked out. A lab's own entries, in formulary/ of its content, are among them.
 
 --outside lists what is checked against standards, handbooks and worked examples.`,
 		Example: "  labsite formula\n  labsite formula reciprocity\n  labsite formula time_at_temperature\n" +
@@ -81,7 +80,7 @@ func offered(name string, names []string) string {
 	return "; `labsite formula` lists them"
 }
 
-// formulaRow is an entry for machines.
+// formulaRow is an entry in JSON.
 type formulaRow struct {
 	Name     string `json:"name"`
 	Group    string `json:"group"`
@@ -91,7 +90,7 @@ type formulaRow struct {
 	Source   string `json:"source"`
 }
 
-// formulaCheck is a check of an entry for machines.
+// formulaCheck is a check of an entry in JSON.
 type formulaCheck struct {
 	What       string `json:"what"`
 	Source     string `json:"source"`
@@ -102,7 +101,7 @@ type formulaCheck struct {
 	OK         bool   `json:"ok"`
 }
 
-// outsideCheck is a check against the outside for machines.
+// outsideCheck is a check against an outside source in JSON.
 type outsideCheck struct {
 	ID         string `json:"id"`
 	What       string `json:"what"`
@@ -131,7 +130,7 @@ func (s *screen) listFormulas(set *formulary.Set, word string) error {
 		return nil
 	}
 	if len(rows) == 0 {
-		return fmt.Errorf("no bench formula holds %q%s", word, offered(word, set.Names()))
+		return fmt.Errorf("no bench formula contains %q%s", word, offered(word, set.Names()))
 	}
 	group := ""
 	for _, r := range rows {
@@ -191,8 +190,8 @@ func (s *screen) explain(set *formulary.Set, e *formulary.Entry) error {
 	return nil
 }
 
-// example is a value of a parameter from the entry's first check, as it can be typed; ""
-// if there is none.
+// example is a value of a parameter from the entry's first check, as one can type it; "" if there
+// is none.
 func example(e *formulary.Entry, i int) string {
 	for _, c := range e.Checks {
 		if !c.Refused && i < len(c.At) {
@@ -202,16 +201,16 @@ func example(e *formulary.Entry, i int) string {
 	return ""
 }
 
-// suchAs says how a parameter can be written.
+// suchAs says how to write a parameter.
 func suchAs(e *formulary.Entry, i int) string {
 	x := example(e, i)
 	if x == "" {
 		return "; write " + e.Call()
 	}
-	return fmt.Sprintf("; write it such as %s=%q", e.Params[i].Name, x)
+	return fmt.Sprintf("; write it as in %s=%q", e.Params[i].Name, x)
 }
 
-// gives is the kind of an entry's result, in the unit that it is shown in.
+// gives describes an entry's result, with the unit that it is shown in.
 func gives(e *formulary.Entry) string {
 	if u, n, ok := quantity.ReadUnit(e.Show); ok && n == len(e.Show) && strings.HasPrefix(e.Result.Words(), "a quantity in ") {
 		return "a quantity in " + u.Text

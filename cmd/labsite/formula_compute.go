@@ -10,7 +10,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// compute works an entry out for parameters as they are given.
+// compute works an entry out for typed parameters.
 func (s *screen) compute(set *formulary.Set, e *formulary.Entry, args []string) error {
 	written, err := parameters(e, args)
 	if err != nil {
@@ -35,8 +35,8 @@ func (s *screen) compute(set *formulary.Set, e *formulary.Entry, args []string) 
 	return nil
 }
 
-// parameters gives what is typed for each parameter of an entry, in their order, as a formula
-// writes it.
+// parameters returns what was typed for each parameter of an entry, in their order, as a formula
+// would write it.
 func parameters(e *formulary.Entry, args []string) ([]string, error) {
 	var names []string
 	for _, p := range e.Params {
@@ -71,7 +71,7 @@ func parameters(e *formulary.Entry, args []string) ([]string, error) {
 	return written, nil
 }
 
-// computed prints what a formula gives, or why it gives nothing.
+// computed prints the result of a formula, or why there is none.
 func (s *screen) computed(name string, shown quantity.Shown, refused string) {
 	if s.json {
 		out := map[string]any{"diagnostics": []any{}, "formula": name, "refused": refused, "shown": nil, "value": nil, "unit": shown.Unit}

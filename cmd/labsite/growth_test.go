@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// growing are inputs of a size that nobody writes by hand: each is a mistake of a program or
-// an ill will, and must not cost more than a lab's own pages do.
+// growing are inputs of a size that nobody writes by hand: each comes from a faulty program or from
+// malice, and must not cost more than a lab's own pages.
 func growing() map[string]struct {
 	files map[string]string
 	says  string
@@ -54,8 +54,9 @@ func growing() map[string]struct {
 	}
 }
 
-// What an input makes the command say and take is bounded, however much is wrong with it. The
-// bound of memory is of all that is ever taken, which a slow machine does not change.
+// However much is wrong with an input, what the command prints and how much memory it takes are
+// bounded. The memory is the sum of all allocations, which does not depend on the speed of the
+// machine.
 func TestGrowth(t *testing.T) {
 	const mostTaken, mostSaid = 512 << 20, 4 << 20
 	for name, x := range growing() {

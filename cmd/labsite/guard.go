@@ -26,8 +26,8 @@ func guardCommand(s *screen) *cobra.Command {
 operator, the edge of a comparison, a branch, a rounding step, a column, a row of
 data, a unit, a value set for a page drawn on. It runs the page's checks after each
 change and lists those that no check notices, with a check that would, ready to
-paste; its source is for a person to say. A change that shows in no case is listed
-separately and not counted. Nothing is written, and what it finds stops nothing.`,
+paste, except for its source, which a person must fill in. A change that shows in no
+case is counted separately. Nothing is written, and what it finds stops nothing.`,
 		Example: `  labsite guard
   labsite guard monthly-pricing`,
 		Args: cobra.MaximumNArgs(1),
@@ -70,7 +70,7 @@ separately and not counted. Nothing is written, and what it finds stops nothing.
 	return c
 }
 
-// guardedPage is what came of a page, for machines.
+// guardedPage is the outcome for a page in JSON.
 type guardedPage struct {
 	Page      string           `json:"page"`
 	Tried     int              `json:"tried"`
@@ -86,8 +86,8 @@ type mutationUnseen struct {
 	Check  string `json:"check"`
 }
 
-// guardPages tries all pages, each worker at a desk of its own. The list is what is wrong with
-// pages that could not be tried.
+// guardPages tries changes on pages, each worker at a desk of its own. The list says what is wrong
+// with pages that could not be tried.
 func guardPages(ctx context.Context, st *build.Site, pages []*content.Page) ([]guardedPage, source.List) {
 	out := make([]*guardedPage, len(pages))
 	var list source.List
@@ -140,7 +140,7 @@ func machineGuard(path string, r guard.Report) *guardedPage {
 	return x
 }
 
-// guarded prints what came of pages.
+// guarded prints the outcome for pages.
 func (s *screen) guarded(pages []guardedPage, took time.Duration) {
 	noticed, matter, equal := 0, 0, 0
 	for _, p := range pages {

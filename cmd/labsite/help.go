@@ -11,11 +11,11 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// Help is laid out like a form of the lab: what a part says is in the margin, and the
-// part beside it. The order is that of asking: what does it do, what do I write, what may I
-// add, show me one; then the rest, in sentences.
+// Help is laid out like a form of the lab: the title of each part is in the margin, and the part
+// beside it. The order is that of a reader's questions: what does it do, what do I write, what may
+// I add, show me one; then the rest, in sentences.
 
-// margin is how wide the words beside the parts are, line how wide a line may become.
+// margin is the width of the margin, line the greatest width of a line.
 const (
 	margin = 10
 	line   = 88
@@ -26,7 +26,7 @@ func help(w io.Writer, c *cobra.Command) {
 	fmt.Fprintln(w, paint(w, bold, c.CommandPath()))
 	fmt.Fprintln(w)
 	printPart(w, "To", []string{strings.ToLower(c.Short[:1]) + c.Short[1:] + "."})
-	printPart(w, "Write", wrapped(writtenSo(c), "  "))
+	printPart(w, "Write", wrapped(synopsis(c), "  "))
 	var rows [][2]string
 	for _, f := range flagsOf(c) {
 		rows = append(rows, [2]string{asTyped(f), f.Usage + leftOut(f)})
@@ -51,7 +51,7 @@ func help(w io.Writer, c *cobra.Command) {
 	}
 }
 
-// printPart prints a part with its word in the margin, nothing if the part is empty.
+// printPart prints a part with its title in the margin; nothing if the part is empty.
 func printPart(w io.Writer, word string, lines []string) {
 	if len(lines) == 0 {
 		return
@@ -65,8 +65,8 @@ func printPart(w io.Writer, word string, lines []string) {
 	fmt.Fprintln(w)
 }
 
-// writtenSo gives the parts of a command line, in their order.
-func writtenSo(c *cobra.Command) []string {
+// synopsis lists the parts of a command line, in their order.
+func synopsis(c *cobra.Command) []string {
 	parts := []string{c.CommandPath()}
 	if c.HasAvailableSubCommands() {
 		parts = append(parts, "COMMAND …")
@@ -82,7 +82,7 @@ func writtenSo(c *cobra.Command) []string {
 	return parts
 }
 
-// wrapped puts parts into lines, later ones indented.
+// wrapped joins parts into lines, later ones indented.
 func wrapped(parts []string, indent string) []string {
 	lines := []string{parts[0]}
 	for _, p := range parts[1:] {
@@ -109,7 +109,7 @@ func flagsOf(c *cobra.Command) []*pflag.Flag {
 	return flags
 }
 
-// asTyped is a flag with the word for its value: "--from DIR".
+// asTyped is a flag with the word for its value, such as "--from DIR".
 func asTyped(f *pflag.Flag) string {
 	text := "--" + f.Name
 	if words := f.Annotations[valueWord]; len(words) > 0 {
@@ -118,7 +118,7 @@ func asTyped(f *pflag.Flag) string {
 	return text
 }
 
-// leftOut says what holds where a flag is left out, where that is more than nothing.
+// leftOut says what applies if a flag is left out, unless that is nothing.
 func leftOut(f *pflag.Flag) string {
 	switch f.DefValue {
 	case "", "false", ".":
@@ -139,7 +139,7 @@ func twoColumns(rows [][2]string) []string {
 	return lines
 }
 
-// helpCommand answers `labsite help check`, for those who look for help by that word.
+// helpCommand answers `labsite help check`, for those who type that word first.
 func helpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:     "help [NAME]",

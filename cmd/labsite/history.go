@@ -17,9 +17,9 @@ func historyCommand(s *screen) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "history PAGE [NAME]",
 		Short: "List what each number of a page was in each revision",
-		Long: `History lists each value of each number of a page, or of the one named, from the
-first recorded revision to what the page says now, with revision, day, role and what
-changed. It reads the records that labsite approve wrote.`,
+		Long: `History lists the values of each number of a page, or of the named one, from the first
+recorded revision to the page as it is now, with revision, day, role and what changed. It
+reads the records that labsite approve wrote.`,
 		Example: "  labsite history one-shot-developer\n  labsite history one-shot-developer develop",
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 || len(args) > 2 {
@@ -46,7 +46,7 @@ changed. It reads the records that labsite approve wrote.`,
 				return s.broken(fmt.Errorf("%s has no document control, so it has no revisions", p.Path))
 			}
 			if name != "" && len(lines) == 0 {
-				return s.broken(fmt.Errorf("%s prints no number %s, nor did any recorded revision of it", p.Path, name))
+				return s.broken(fmt.Errorf("%s has no number %s, and neither had any recorded revision", p.Path, name))
 			}
 			if s.json {
 				if lines == nil {

@@ -11,8 +11,8 @@ import (
 	"testing"
 )
 
-// homes are the packages that may import a library, they and what is inside
-// them; everybody else asks them.
+// homes are the packages that may import a library, with the packages inside them; all others go
+// through those.
 var homes = map[string][]string{
 	"github.com/yuin/goldmark":           {"render/markdown"},
 	"github.com/alecthomas/chroma/v2":    {"render/highlight"},
@@ -39,8 +39,8 @@ var homes = map[string][]string{
 // import those of its own row and of the rows below.
 var tops = [][]string{{"cmd"}, {"render"}, {"recipes", "themes", "content"}}
 
-// rooms are those of render in the order in which data goes through them: a package may
-// import those of rows above its own, and never one of its own row or below.
+// rooms are the packages of render in the order in which data goes through them: a package may
+// import from rows above its own, and never from its own row or below.
 var rooms = [][]string{
 	{"regular", "durable", "markdown", "highlight", "chart", "search", "shelf", "publish"},
 	{"asset"}, {"content"}, {"work"}, {"theme"}, {"write"}, {"machine"}, {"routes"}, {"build"}, {"preview", "approve", "record", "language"},
@@ -52,7 +52,7 @@ func TestRoomsGoOneWay(t *testing.T) {
 		if !is {
 			return -1
 		}
-		name, _, _ = strings.Cut(name, "/") // what is inside a room is of that room
+		name, _, _ = strings.Cut(name, "/") // what is inside a room belongs to it
 		return slices.IndexFunc(rooms, func(names []string) bool { return slices.Contains(names, name) })
 	}
 	for _, p := range ownPackages(t) {
@@ -71,7 +71,7 @@ func TestRoomsGoOneWay(t *testing.T) {
 	}
 }
 
-// vague are names that say nothing of what a package is for.
+// vague are names that do not say what a package is for.
 var vague = []string{"util", "utils", "common", "helper", "helpers", "misc", "base"}
 
 func TestImports(t *testing.T) {
@@ -90,7 +90,7 @@ func TestImports(t *testing.T) {
 				t.Errorf("%s imports %s: it goes cmd, render, recipes, and never back", name, other)
 			}
 		}
-		for _, imported := range p.Imports { // a test may take a library as a referee
+		for _, imported := range p.Imports { // only a test may compare results with a library's
 			for library, home := range homes {
 				if inside(imported, library) && !slices.ContainsFunc(home, func(h string) bool { return inside(name, h) }) {
 					t.Errorf("%s imports %s, which only %s may", name, imported, strings.Join(home, ", "))
@@ -100,7 +100,7 @@ func TestImports(t *testing.T) {
 	}
 }
 
-// inside tells whether a package is the given one or is in its folder.
+// inside tells whether a package is the given one or in its folder.
 func inside(name, around string) bool { return name == around || strings.HasPrefix(name, around+"/") }
 
 // row is how far down a package is in tops, -1 if it is in none of them.

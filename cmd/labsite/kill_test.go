@@ -14,7 +14,7 @@ import (
 	"time"
 )
 
-// number is a bound that the environment may set.
+// number is a number that the environment may set.
 func number(name string, otherwise int) int {
 	if n, err := strconv.Atoi(os.Getenv(name)); err == nil {
 		return n
@@ -22,8 +22,8 @@ func number(name string, otherwise int) int {
 	return otherwise
 }
 
-// program gives a way to start the command, which TestMain has put on the path, with a cache of
-// its own.
+// program returns a function that starts the command, which TestMain put on the path, with a cache
+// of its own.
 func program(t *testing.T) func(ctx context.Context, args ...string) *exec.Cmd {
 	t.Helper()
 	cache := t.TempDir()
@@ -53,7 +53,7 @@ charts:
 {parts}
 `
 
-// keptRun is the record of a run of that page; the number tells one from another.
+// keptRun is the record of a run of that page; the number distinguishes several.
 func keptRun(n int) string {
 	at := func(s int) string {
 		return time.Date(2026, 1, 1, 8, 0, 0, 0, time.UTC).Add(time.Duration(n)*10*time.Minute + time.Duration(s)*time.Second).Format(time.RFC3339)
@@ -63,7 +63,7 @@ func keptRun(n int) string {
 `, at(0), at(0), at(245), at(245), at(370), n)
 }
 
-// keptNotes are the notes of all rows of the kept file, each of which has to be whole.
+// keptNotes are the notes of all rows of the kept file, each of which must be whole.
 func keptNotes(t *testing.T, dir string) []string {
 	t.Helper()
 	raw, err := os.ReadFile(filepath.Join(dir, "run.csv"))
@@ -81,9 +81,10 @@ func keptNotes(t *testing.T, dir string) []string {
 	return notes
 }
 
-// killedRecords kills records at random moments, half of them near the end, where they are
-// written. After each kill the file holds what it held, or that and the new record, whole. What
-// was killed too soon is recorded afterwards, and all are there once, in order of their keeping.
+// killedRecords kills the command at random moments while it records, half of them near the end,
+// when it writes. After each kill the file holds what it held, or that and the new record, whole. A
+// record that a kill prevented is recorded afterwards, and in the end all are there once, in the
+// order of recording.
 func killedRecords(t *testing.T, kills int) int {
 	labsite, dir := program(t), t.TempDir()
 	must := func(err error) {
@@ -141,5 +142,5 @@ func killedRecords(t *testing.T, kills int) int {
 	return kills
 }
 
-// TestKilledRecords is a short one; `make attack` makes it long.
+// TestKilledRecords is the short form; `make attack` runs a long one.
 func TestKilledRecords(t *testing.T) { killedRecords(t, 12) }

@@ -27,7 +27,7 @@ one above it with a labsite.yaml or pages, or content inside it.`,
 		Args:    noWords,
 		RunE: func(cmd *cobra.Command, _ []string) error {
 			if s.json {
-				return errors.New("language-server speaks the Language Server Protocol and nothing else; leave --json out")
+				return errors.New("language-server speaks only the Language Server Protocol; leave --json out")
 			}
 			day, err := dayOf(on)
 			if err != nil {

@@ -12,17 +12,17 @@ import (
 	"strings"
 )
 
-// taken is the refusal to write over files.
+// taken is the refusal to overwrite files.
 type taken struct{ paths []string }
 
 func (t *taken) Error() string {
 	if len(t.paths) == 1 {
-		return t.paths[0] + " is there already; nothing was written"
+		return t.paths[0] + " already exists; nothing was written"
 	}
-	return strings.Join(t.paths, ", ") + " are there already; nothing was written"
+	return strings.Join(t.paths, ", ") + " already exist; nothing was written"
 }
 
-// unlaid says why files were not written: names that are taken are a wrong use.
+// unlaid says why files were not written; only names that are taken count as wrong use.
 func (s *screen) unlaid(err error) error {
 	var t *taken
 	if errors.As(err, &t) {
@@ -31,7 +31,7 @@ func (s *screen) unlaid(err error) error {
 	return s.broken(err)
 }
 
-// layAndTell lays files down and lists their paths; the JSON object says more besides.
+// layAndTell writes files and lists their paths; more goes into the JSON object.
 func (s *screen) layAndTell(dir string, files map[string][]byte, more map[string]any) (written []string, err error) {
 	if written, err = lay(dir, files); err != nil {
 		return nil, s.unlaid(err)
@@ -61,9 +61,8 @@ func read(tree fs.FS) (map[string][]byte, error) {
 	return files, err
 }
 
-// lay writes files into a folder, which it makes if there is none, and gives their
-// paths. It writes nothing if a name is taken, and takes back what it wrote where
-// anything else goes wrong.
+// lay writes files into a folder, which it makes if there is none, and returns their paths. It
+// writes nothing if a name is taken, and removes what it wrote if anything else goes wrong.
 func lay(dir string, files map[string][]byte) (written []string, err error) {
 	var made []string // folders, the outermost first
 	defer func() {
@@ -74,7 +73,7 @@ func lay(dir string, files map[string][]byte) (written []string, err error) {
 			os.Remove(written[i])
 		}
 		for i := len(made) - 1; i >= 0; i-- {
-			os.Remove(made[i]) // fails where somebody else has put a file into it, as it should
+			os.Remove(made[i]) // fails, as it should, if somebody else has put a file into it
 		}
 	}()
 	names := slices.Sorted(maps.Keys(files))
@@ -103,7 +102,7 @@ func lay(dir string, files map[string][]byte) (written []string, err error) {
 		}
 		if err := writeNew(at, files[p]); err != nil {
 			if !errors.Is(err, fs.ErrExist) {
-				written = append(written, at) // it may be there in part
+				written = append(written, at) // part of it may be there
 			}
 			return written, err
 		}
@@ -112,11 +111,11 @@ func lay(dir string, files map[string][]byte) (written []string, err error) {
 	return written, nil
 }
 
-// staysWithin refuses a place that a symbolic link leads out of the folder.
+// staysWithin refuses a path that leads out of the folder by a symbolic link.
 func staysWithin(dir, p string) error {
 	root, err := filepath.EvalSymlinks(dir)
 	if err != nil {
-		return nil // the folder is yet to be made
+		return nil // the folder does not exist yet
 	}
 	for above := path.Dir(p); above != "."; above = path.Dir(above) {
 		real, err := filepath.EvalSymlinks(filepath.Join(dir, filepath.FromSlash(above)))
@@ -134,8 +133,8 @@ func staysWithin(dir, p string) error {
 	return nil
 }
 
-// place tells where a file goes, and whether anything is there: also a name that differs in
-// capitals alone, since some disks do not tell the two apart.
+// place tells where a file goes, and whether anything is there, even under a name that differs only
+// in case, since some disks do not tell the two apart.
 func place(dir, p string) (at string, there bool, err error) {
 	at = filepath.Join(dir, filepath.FromSlash(p))
 	entries, err := os.ReadDir(filepath.Dir(at))
@@ -150,7 +149,7 @@ func place(dir, p string) (at string, there bool, err error) {
 	return at, false, err
 }
 
-// makeFolders makes a folder and those above it, and gives those that were not there.
+// makeFolders makes a folder and those above it, and returns those that were missing.
 func makeFolders(dir string) (made []string, err error) {
 	if info, err := os.Stat(dir); err == nil {
 		if !info.IsDir() {
@@ -172,7 +171,7 @@ func makeFolders(dir string) (made []string, err error) {
 	return append(made, dir), nil
 }
 
-// writeNew writes a file that must not be there.
+// writeNew writes a file that must not exist yet.
 func writeNew(at string, raw []byte) error {
 	f, err := os.OpenFile(at, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
 	if err != nil {

@@ -11,7 +11,7 @@ import (
 	"labsite/render/content"
 )
 
-// fromEarlier says what a site took from earlier runs; nothing if there is none.
+// fromEarlier says what a site, which may be nil, took from earlier runs.
 func fromEarlier(st *build.Site) build.Reuse {
 	if st == nil {
 		return build.Reuse{}
@@ -19,8 +19,8 @@ func fromEarlier(st *build.Site) build.Reuse {
 	return st.Remembered()
 }
 
-// open reads a content folder as of a day, which dayOf reads. With keep, results of earlier
-// runs are taken from the user's cache folder, and kept there for the next.
+// open reads a content folder as of a day, which dayOf reads. With keep, results of earlier runs
+// are taken from the user's cache folder, and new ones kept there for the next.
 func (s *screen) open(ctx context.Context, from, on string, keep bool, progress func(done, total int)) (*build.Site, source.List, error) {
 	s.from = from
 	day, err := dayOf(on)
@@ -42,9 +42,9 @@ func (s *screen) open(ctx context.Context, from, on string, keep bool, progress 
 	return st, list, nil
 }
 
-// openFor opens a folder for what a command asks of single pages: nothing is written and no
-// theme is read. on is a day as dayOf reads it. Where the folder cannot be read at all, the
-// error is what the command ends with; else the caller closes the site.
+// openFor opens a folder for a command that looks at single pages: no theme is read and nothing is
+// written. on is a day as dayOf reads it. If the folder cannot be read at all, the command ends
+// with the error; otherwise the caller closes the site.
 func (s *screen) openFor(ctx context.Context, from, on string) (*build.Site, error) {
 	giveRoom()
 	s.from = from
@@ -67,7 +67,7 @@ func (s *screen) openFor(ctx context.Context, from, on string) (*build.Site, err
 	return st, nil
 }
 
-// pageNamed finds a page by its path, or by its file name alone where that is clear.
+// pageNamed finds a page by its path, or by its file name alone if only one page has it.
 func (s *screen) pageNamed(st *build.Site, name string) (*content.Page, error) {
 	p, near := st.Find(name)
 	if here := st.Content.Page(s.fromHere(name)); here != nil {
@@ -84,8 +84,8 @@ func (s *screen) pageNamed(st *build.Site, name string) (*content.Page, error) {
 	return nil, fmt.Errorf("there is no page %s in %s", name, s.from)
 }
 
-// fromHere is the path within the content folder of a page that somebody names as a file of
-// the current folder; "" if that is not a file of the content folder.
+// fromHere is the path within the content folder of a page that somebody names by its path from the
+// current folder; "" if that is no file of the content folder.
 func (s *screen) fromHere(name string) string {
 	for _, file := range []string{name, name + ".md"} {
 		full, err := filepath.Abs(file)

@@ -67,8 +67,8 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	return wrongUse
 }
 
-// withNegative lets `convert "-5 °C" °F` be written without the two hyphens that say that
-// no more flags follow: no flag begins with a digit.
+// withNegative lets `convert "-5 °C" °F` be written without the two hyphens that end the flags,
+// since no flag begins with a digit.
 func withNegative(args []string) []string {
 	if len(args) == 0 || args[0] != "convert" || slices.Contains(args, "--") {
 		return args
@@ -84,7 +84,7 @@ func withNegative(args []string) []string {
 	return slices.Concat(args[:1], flags, []string{"--"}, rest)
 }
 
-// broken says what is wrong in a page, for a command that gives one answer only.
+// broken says why a command that gives one answer has none.
 func (s *screen) broken(err error) error {
 	if s.json {
 		s.object(map[string]any{"diagnostics": []any{}, "error": err.Error()})
@@ -93,8 +93,8 @@ func (s *screen) broken(err error) error {
 	return failed{wrong}
 }
 
-// noWords is for commands that work on a whole folder: a word after them is most likely
-// the folder, or a page of it.
+// noWords is for commands that work on a whole folder: a word after one is most likely the folder,
+// or a page of it.
 func noWords(cmd *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
@@ -106,10 +106,10 @@ func noWords(cmd *cobra.Command, args []string) error {
 	if strings.HasSuffix(word, ".md") {
 		return fmt.Errorf("%s works on a whole folder, which --from names; labsite figure %s works one page out", cmd.CommandPath(), quoted(word))
 	}
-	return fmt.Errorf("%s takes no %q; %s --from %s if that is the folder, and %s --help lists the flags", cmd.CommandPath(), word, cmd.CommandPath(), quoted(word), cmd.CommandPath())
+	return fmt.Errorf("%s does not take %q; write %s --from %s if that is the folder; %s --help lists the flags", cmd.CommandPath(), word, cmd.CommandPath(), quoted(word), cmd.CommandPath())
 }
 
-// Help lists commands in the order in which a lab comes to need them.
+// Help lists commands in the order in which a lab needs them.
 func init() { cobra.EnableCommandSorting = false }
 
 // commandNames lists the commands that people type.

@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// Sizes of the site that is measured.
+// Sizes of the measured site.
 const (
 	measuredFolder  = 50  // pages in a folder
 	measuredDrawn   = 100 // pages that draw on the one with a constant
@@ -19,8 +19,8 @@ func measuredPath(i int) string {
 	return fmt.Sprintf("shelf-%02d/sheet-%04d.md", i/measuredFolder, i)
 }
 
-// measuredFront is the front matter of the i-th page: four given values with 288
-// cases, ten figures, and one rule that is tried in each case.
+// measuredFront is the front matter of the i-th page: four given values with 288 cases, ten
+// figures, and one rule that is checked in each case.
 func measuredFront(i int) string {
 	return fmt.Sprintf(`---
 title: Working solution sheet %[1]d
@@ -151,8 +151,8 @@ func measuredContent(dir string, n int) error {
 	return os.WriteFile(filepath.Join(dir, "labsite.yaml"), []byte("name: A measured lab\n"), 0o666)
 }
 
-// writeMeasuredConstant adds a page with a constant, and pages that draw on it where they are
-// not there yet.
+// writeMeasuredConstant adds a page with a constant, and pages that draw on it if there are none
+// yet.
 func writeMeasuredConstant(dir string, minutes int) error {
 	const front = "---\ntitle: %s\naudience: customers\n%s---\n\n%s\n"
 	owner := fmt.Sprintf("given:\n  rinse: {label: Rinse, value: %d min, source: measured here 2026-09-14, owner: process lead}\nfigures:\n  twice: {label: Two rinses, formula: rinse * 2}\n", minutes)

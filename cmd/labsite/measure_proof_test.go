@@ -52,7 +52,7 @@ func BenchmarkProof(b *testing.B) {
 	}
 }
 
-// measureProof measures one site and gives the 95th percentile of its edits, in ms.
+// measureProof measures one site and returns the 95th percentile of its edits, in ms.
 func measureProof(b *testing.B, tab context.Context, command, content string, n int) float64 {
 	begun := time.Now()
 	cmd := exec.Command(command, "proof", "--from", content, "--port", "0", "--json")
@@ -110,8 +110,8 @@ func measureProof(b *testing.B, tab context.Context, command, content string, n 
 	}
 	var took []float64
 	for edit := 1; edit <= 100; edit++ {
-		// The page is watched for the number that the next save brings, and for the text
-		// that tells this edit from all others.
+		// The page is watched for the number that the next save brings, and for a text that is
+		// unique to this edit.
 		tank := 500 + 50*(edit%30)
 		ask(fmt.Sprintf(`window.shown = new Promise((done) => {
 			const look = () => {
@@ -145,7 +145,7 @@ func measureProof(b *testing.B, tab context.Context, command, content string, n 
 	return p95
 }
 
-// residentMemory is what a process holds of the machine's memory, as Linux tells it.
+// residentMemory is the resident memory of a process, from Linux.
 func residentMemory(pid int) int64 {
 	raw, _ := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
 	_, after, _ := strings.Cut(string(raw), "VmRSS:")

@@ -21,13 +21,13 @@ import (
 	"github.com/yuin/goldmark/extension"
 )
 
-// BenchmarkPublish sets publishes of 1,000, 2,000 and 10,000 pages beside what no site can do
-// without: a loop over the same files that hands their bodies to goldmark, with tables, on two
-// workers, and writes as many plain files as the site has. It prints ratios, since times say
-// more of the machine than of the program, and runs in rounds of a process each, so that every
-// publish starts cold, as the command does, and peak memory can be read. Making thousands of
-// files can take longer than all else on some disks; TMPDIR=/dev/shm leaves the disk out, and
-// shows the program's own share. MEASURED_SIZES names other sizes, such as "1000 4000".
+// BenchmarkPublish compares publishes of 1,000, 2,000 and 10,000 pages with what no site can do
+// without: a loop over the same files that renders their bodies with goldmark, tables included, on
+// two workers, and writes as many plain files as the site has. It prints ratios, since times say
+// more about the machine than about the program, and each publish is a process of its own, so that
+// it starts cold, like the command, and its peak memory can be read. On some disks making thousands
+// of files takes longer than everything else; TMPDIR=/dev/shm leaves the disk out, and shows the
+// program's own share. MEASURED_SIZES sets other sizes, such as "1000 4000".
 func BenchmarkPublish(b *testing.B) {
 	sizes := []int{1000, 2000, 10000}
 	if text := os.Getenv("MEASURED_SIZES"); text != "" {
@@ -54,8 +54,8 @@ func BenchmarkPublish(b *testing.B) {
 	fmt.Printf("  %d pages take %.1f times the processors' work of %d\n", last, work[last]/work[first], first)
 }
 
-// measuredRuns are the publishes of one site, in their order: what is done to the content
-// before each, and what it is called.
+// measuredRuns are the publishes of one site, in order: what is done to the content before each,
+// and its name.
 var measuredRuns = []struct {
 	name, says string
 	change     func(content string, round, n int) error
@@ -71,8 +71,8 @@ var measuredRuns = []struct {
 	}},
 }
 
-// measurePublish measures the publishes of a site of n pages, prints each beside the bare loop
-// and beside the first, and gives the processors' work of the first, in seconds.
+// measurePublish measures the publishes of a site of n pages, prints each relative to the bare loop
+// and to the first, and returns the processor time of the first, in seconds.
 func measurePublish(b *testing.B, n int) float64 {
 	rounds := max(1, min(5, 10000/n))
 	dir := b.TempDir()
@@ -84,7 +84,7 @@ func measurePublish(b *testing.B, n int) float64 {
 	results := map[string][]measured{}
 	for round := range rounds {
 		site := filepath.Join(dir, fmt.Sprint("site", round))
-		b.Setenv("XDG_CACHE_HOME", filepath.Join(dir, fmt.Sprint("cache", round))) // each round begins with nothing kept
+		b.Setenv("XDG_CACHE_HOME", filepath.Join(dir, fmt.Sprint("cache", round))) // each round begins with an empty cache
 		for _, r := range measuredRuns {
 			if r.change != nil {
 				if err := r.change(content, round, n); err != nil {
@@ -129,7 +129,7 @@ func filesIn(b *testing.B, site string) int {
 	return files
 }
 
-// measuredTable is what was measured, by the name of the run.
+// measuredTable holds what was measured, by the name of the run.
 type measuredTable struct{ results map[string][]measured }
 
 func seconds(m measured) float64    { return m.Seconds }
@@ -150,8 +150,8 @@ func (t measuredTable) middle(name string, of func(measured) float64) float64 {
 	return median(all)
 }
 
-// ratio is the median of what each round had beside another run of the same round, so that
-// both had the same machine.
+// ratio is the median over the rounds of one run relative to another of the same round, so that
+// both met the same machine.
 func (t measuredTable) ratio(name, to string, of func(measured) float64) float64 {
 	var all []float64
 	for i, m := range t.results[name] {
@@ -162,15 +162,15 @@ func (t measuredTable) ratio(name, to string, of func(measured) float64) float64
 
 // measured is what one process found.
 type measured struct {
-	Seconds float64 // by the clock
-	Work    float64 // seconds of all processors together, the system's among them
-	Peak    int64   // bytes; 0 if the system does not tell
+	Seconds float64 // of wall time
+	Work    float64 // seconds of all processors together, including the system's
+	Peak    int64   // bytes; 0 if the system does not say
 }
 
-// measure does a job in a process of its own: this test's program, started again.
+// measure does a job in a process of its own, by starting the test program again.
 func measure(b *testing.B, job, from, to string) measured {
 	b.Helper()
-	_ = exec.Command("sync").Run() // no job pays for what the one before left to be written; not everywhere is there such a command
+	_ = exec.Command("sync").Run() // so that no job pays for what the one before left to write; fails where there is no such command
 	cmd := exec.Command(os.Args[0], "-test.run=^TestMeasuredJob$", "-test.v=false")
 	cmd.Env = append(os.Environ(), "MEASURED_JOB="+job, "MEASURED_FROM="+from, "MEASURED_TO="+to)
 	var stderr bytes.Buffer
@@ -189,7 +189,7 @@ func measure(b *testing.B, job, from, to string) measured {
 	return m
 }
 
-// TestMeasuredJob is the process that measure starts; without it there is nothing to do.
+// TestMeasuredJob is what the process that measure starts runs; otherwise it has nothing to do.
 func TestMeasuredJob(t *testing.T) {
 	job, from, to := os.Getenv("MEASURED_JOB"), os.Getenv("MEASURED_FROM"), os.Getenv("MEASURED_TO")
 	if job == "" {
@@ -288,8 +288,8 @@ type stage struct {
 	share float64
 }
 
-// stages name the functions that a stage's work is below; the first that is found on
-// a stack, from the innermost frame out, has the sample.
+// stages names the functions under which a stage's work is done; a sample counts for the first one
+// found on its stack, from the innermost frame outwards.
 var stages = []struct {
 	name      string
 	functions []string
@@ -313,7 +313,7 @@ var stages = []struct {
 	{"collect garbage", []string{"runtime.gcBgMarkWorker", "runtime.bgsweep", "runtime.bgscavenge"}},
 }
 
-// stagesOf profiles a few publishes and asks go tool pprof for the stacks.
+// stagesOf profiles a few publishes and gets the stacks from go tool pprof.
 func stagesOf(b *testing.B, from, to string) []stage {
 	measure(b, "profile", from, to)
 	out, err := exec.Command("go", "tool", "pprof", "-traces", "-nodecount=0", to+".profile").Output()
@@ -346,7 +346,7 @@ func stagesOf(b *testing.B, from, to string) []stage {
 	return shares
 }
 
-// stageOf finds the stage of a stack, its frames a line each, the innermost first.
+// stageOf finds the stage of a stack, given one frame to a line, the innermost first.
 func stageOf(stack string) int {
 	for line := range strings.Lines(stack) {
 		for i, s := range stages {

@@ -8,14 +8,14 @@ import (
 	"sync"
 )
 
-// room is how much memory a command may take before garbage is collected more often than now
-// and then. Most of what a page needs is let go as soon as it is written, so that a site of any
-// size fits; where more than that is in use, the bound moves with it, or collecting would take
-// all the time. At five thirds of what is in use, 10,000 pages stay below 300 MiB.
+// room is how much memory a command may take before garbage is collected often. Most of what a page
+// needs is freed once it is written, so a site of any size fits; if more than this is in use, the
+// bound rises with it, or collecting would take all the time. At five thirds of what is in use,
+// 10,000 pages stay below 300 MiB.
 const room = 192 << 20
 
-// giveRoom sets the pace of collecting garbage, now and after each collection, unless the
-// user has set one. It is for a command that ends when its work is done.
+// giveRoom sets the pace of garbage collection, now and after each collection, unless the user has
+// set one. It is for a command that ends when its work is done.
 var giveRoom = sync.OnceFunc(func() {
 	if os.Getenv("GOGC") == "" && os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetGCPercent(1000)
@@ -25,7 +25,7 @@ var giveRoom = sync.OnceFunc(func() {
 
 func setBound() {
 	debug.SetMemoryLimit(max(room, inUse()*5/3))
-	// The next collection finds nobody holding the mark, and calls this again.
+	// Nothing refers to the mark, so the next collection finds it and calls this again.
 	mark := new([16]byte)
 	runtime.AddCleanup(mark, func(struct{}) { setBound() }, struct{}{})
 }

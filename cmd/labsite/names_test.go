@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-// No name and no text of a page makes a terminal act: what it would act on is written out.
+// No name and no text of a page controls a terminal: control characters are written out.
 func TestNothingActsOnATerminal(t *testing.T) {
 	dir := layLab(t, map[string]string{
 		"a\x1b]0;b\x07\u202e.md":   "---\ntitle: T\naudience: customers\n---\n\n{nobody\u202e} \u009b31m {zzz}\n",
@@ -25,7 +25,7 @@ func TestNothingActsOnATerminal(t *testing.T) {
 	}
 }
 
-// A page is started within the folder, also where a symbolic link leads out of it.
+// A page is started only within the folder, even if a symbolic link leads out of it.
 func TestNewPageStaysWithin(t *testing.T) {
 	dir, outside := layLab(t, map[string]string{"a.md": "---\ntitle: T\naudience: customers\n---\n"}), t.TempDir()
 	if err := os.Symlink(outside, filepath.Join(dir, "out")); err != nil {

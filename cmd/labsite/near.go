@@ -9,17 +9,16 @@ import (
 	"labsite/recipes/page"
 )
 
-// findLab sets --from of a command that was left without it to the lab at hand. It is still
-// a flag that nobody typed.
+// findLab sets a --from that was left out to the lab at hand. The flag still counts as not typed.
 func findLab(c *cobra.Command) {
 	if f := c.Flags().Lookup("from"); f != nil && !f.Changed {
 		f.Value.Set(labNear("."))
 	}
 }
 
-// labNear finds the content folder that somebody means who works in a folder: that one or the
-// nearest one above it with settings in it, else content inside one of them, else the highest
-// of those in a row that hold pages with front matter. It is "content" if there is none.
+// labNear finds the content folder of somebody who works in a folder. Going upwards from there, it
+// is the first folder with settings in it, or the first content folder inside one; folders with
+// pages in them count up to the highest in a row. It is "content" if there is none.
 func labNear(from string) string {
 	if from == "" {
 		from = "."
@@ -51,7 +50,7 @@ func labNear(from string) string {
 	return "content"
 }
 
-// relative writes a folder as one would type it from the current one.
+// relative writes a folder as one would type it in the current one.
 func relative(from, dir string) string {
 	here, err := os.Getwd()
 	if err != nil || from != "." {
@@ -72,7 +71,7 @@ func isLab(dir string) bool {
 	return isFile(filepath.Join(dir, page.SettingsFile)) || hasPages(dir)
 }
 
-// hasPages tells whether a Markdown file with front matter lies in a folder.
+// hasPages tells whether a folder has a Markdown file with front matter.
 func hasPages(dir string) bool {
 	entries, _ := os.ReadDir(dir)
 	for _, e := range entries {

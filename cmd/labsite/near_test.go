@@ -10,7 +10,7 @@ import (
 	"labsite/content"
 )
 
-// Every command that takes --from is tried inside a lab without it.
+// The script tries every command that takes --from inside a lab without it.
 func TestEveryCommandFindsTheLab(t *testing.T) {
 	script, err := os.ReadFile(filepath.Join("testdata", "scripts", "near.txtar"))
 	if err != nil {
@@ -31,7 +31,7 @@ func TestEveryCommandFindsTheLab(t *testing.T) {
 	}
 }
 
-// Every pattern of a page is tried, and has its files.
+// The script tries every pattern of a page, and each pattern has its files.
 func TestPatterns(t *testing.T) {
 	script, err := os.ReadFile(filepath.Join("testdata", "scripts", "begin.txtar"))
 	if err != nil {

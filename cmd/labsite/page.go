@@ -59,7 +59,7 @@ It never overwrites a file.`,
 	return c
 }
 
-// startPage writes a page of a pattern into a folder among the pages.
+// startPage writes a page from a pattern into a folder of the lab.
 func (s *screen) startPage(pattern, title, from, in string) error {
 	if names := patternNames(); !slices.Contains(names, pattern) {
 		if near := source.Nearest(pattern, names); near != "" {
@@ -79,7 +79,7 @@ func (s *screen) startPage(pattern, title, from, in string) error {
 		return fmt.Errorf("--in %s leads out of the content folder", in)
 	}
 	if info, err := os.Stat(from); err != nil || !info.IsDir() {
-		return fmt.Errorf("there is no folder %s; labsite begin %s lays one down", from, quoted(from))
+		return fmt.Errorf("there is no folder %s; labsite begin %s makes one", from, quoted(from))
 	}
 	files := map[string][]byte{}
 	for file, raw := range content.New(pattern, name, yamlText(strings.Join(strings.Fields(title), " "))) {
@@ -96,7 +96,7 @@ func patternNames() (out []string) {
 	return out
 }
 
-// patternList shows the patterns, a line each.
+// patternList lists the patterns, one to a line.
 func patternList() string {
 	var rows [][2]string
 	for _, p := range content.Patterns() {
@@ -121,8 +121,8 @@ func standingIn(lab string) string {
 	return "."
 }
 
-// fileName is a title as the name of a file: small letters and digits, without accents,
-// joined by hyphens; "" if none is left.
+// fileName turns a title into the name of a file: lower-case letters and digits, without accents,
+// joined by hyphens; "" if nothing is left.
 func fileName(title string) string {
 	var b strings.Builder
 	gap := false
@@ -149,17 +149,16 @@ func fileName(title string) string {
 }
 
 var (
-	// letters that are no base letter with an accent
+	// letters that do not decompose into a letter and an accent
 	lone = strings.NewReplacer("ß", "ss", "æ", "ae", "œ", "oe", "ø", "o", "ł", "l", "đ", "d", "þ", "th", "ð", "d")
-	// names that Windows keeps for devices
+	// names that Windows reserves for devices
 	device = regexp.MustCompile(`^(con|prn|aux|nul|com[0-9]|lpt[0-9])$`)
 )
 
-// plainTitle tells titles that YAML reads as they stand.
+// plainTitle matches titles that need no quotes in YAML.
 var plainTitle = regexp.MustCompile(`^[A-Z][a-z]*( [A-Za-z]+)+$`)
 
-// yamlText writes a title as a value of YAML, in quotes where it needs them: a string of
-// JSON is one of YAML.
+// yamlText writes a title as a YAML value, quoted if need be: a JSON string is a YAML string too.
 func yamlText(title string) []byte {
 	if plainTitle.MatchString(title) {
 		return []byte(title)

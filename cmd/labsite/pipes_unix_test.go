@@ -12,9 +12,8 @@ import (
 	"testing"
 )
 
-// A pipe in place of any file that a lab may hold is an error that names it, for every
-// command that reads the lab; none waits for a writer. A command that did would hold this
-// test up.
+// A pipe in place of any file of a lab is an error that names it, for every command that reads the
+// lab; none waits for a writer. A command that did would hang this test.
 func TestAPipeInThePlaceOfAFile(t *testing.T) {
 	for p := range labOfAllKinds {
 		for _, by := range []string{"itself", "a link"} {
@@ -43,7 +42,7 @@ func TestAPipeInThePlaceOfAFile(t *testing.T) {
 					status := run(t.Context(), args, &out, &said)
 					reads := args[0] == "check" || args[0] == "publish" || args[0] == "figure" && (p == "times.md" || p == "times.csv")
 					says := "this is a named pipe, not a file"
-					if strings.HasPrefix(p, "dress/") { // a theme's folder is listed, and holds files of some kinds alone
+					if strings.HasPrefix(p, "dress/") { // a theme's folder is listed, and may have only some kinds of files
 						says = path.Base(p)
 					}
 					if reads && (status != wrong || !strings.Contains(said.String(), says)) {
@@ -55,7 +54,7 @@ func TestAPipeInThePlaceOfAFile(t *testing.T) {
 	}
 }
 
-// The same in place of the folders that a command is given, and in a published folder.
+// The same for a pipe in place of a folder given to a command, and in a published folder.
 func TestAPipeInThePlaceOfAFolder(t *testing.T) {
 	dir := t.TempDir()
 	pipe := filepath.Join(dir, "pipe")

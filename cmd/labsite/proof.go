@@ -19,7 +19,7 @@ import (
 	"labsite/render/preview"
 )
 
-// proofPort is where the preview listens, so that its address is the same every day.
+// proofPort is the usual port of the preview, so that its address is the same every day.
 const proofPort = 4127
 
 func proofCommand(s *screen) *cobra.Command {
@@ -30,16 +30,16 @@ func proofCommand(s *screen) *cobra.Command {
 		Use:   "proof",
 		Short: "Show the pages while you write them",
 		Long: `Proof shows a content folder's pages in a browser on this machine while you
-write them. Save a file, and the open page takes in what changed and stays where it
-was; or, if something is wrong, a sheet over the page says what, where, and how to fix
-it. Next to the page is what a save changed in numbers, on this page and on others.
-Click a number to see its formula, its line and its inputs.
+write them. Save a file, and the open page shows what changed and stays where it was; or,
+if something is wrong, a sheet over the page says what, where, and how to fix it. A panel
+lists the numbers that a save changed, on this page and on others. Click a number to see
+its formula, its line and its inputs.
 
 Nothing is written to public/. Drafts are shown, and every page is marked as a preview.
 The address can be reached only from this machine. Ctrl-C ends it.
 
-With --editor each place is a link that opens your editor: give the address that it
-understands, with {file}, {line} and {column} where they go.`,
+With --editor each place is a link that opens your editor: give the address that the
+editor understands, with {file}, {line} and {column} to be filled in.`,
 		Example: `  labsite proof
   labsite proof --from lab/pages --open
   labsite proof --audience customers --editor "edit://open?file={file}&line={line}"`,
@@ -74,7 +74,7 @@ understands, with {file}, {line} and {column} where they go.`,
 	return c
 }
 
-// previewed is what a preview is started with.
+// previewed makes the options of a preview from the flags.
 func (s *screen) previewed(from, audience, editor, on string) (preview.Options, error) {
 	opt := preview.Options{Dir: from, Audience: page.Audience(audience), Editor: editor, Say: func(text string) {
 		fmt.Fprintln(s.err, text)
@@ -92,8 +92,7 @@ func (s *screen) previewed(from, audience, editor, on string) (preview.Options, 
 	return opt, err
 }
 
-// startPreview starts a preview, at any free port where the usual one is taken and nobody
-// asked for it.
+// startPreview starts a preview, at any free port if anyPort is set and the usual one is taken.
 func startPreview(ctx context.Context, opt preview.Options, anyPort bool) (*preview.Preview, source.List, error) {
 	p, list, err := preview.Start(ctx, opt)
 	var taken *net.OpError
@@ -105,12 +104,12 @@ func startPreview(ctx context.Context, opt preview.Options, anyPort bool) (*prev
 	case errors.As(err, &taken) && errors.Is(err, syscall.EADDRINUSE):
 		err = fmt.Errorf("port %d is taken, perhaps by another preview; choose another one with --port, or --port 0 for any that is free", opt.Port)
 	case errors.As(err, &taken):
-		err = fmt.Errorf("port %d cannot be listened at (%w); choose another one with --port, or --port 0 for any that is free", opt.Port, taken.Err)
+		err = fmt.Errorf("cannot listen on port %d (%w); choose another one with --port, or --port 0 for any that is free", opt.Port, taken.Err)
 	}
 	return p, list, err
 }
 
-// preview says where a preview is, and answers until it is ended.
+// preview prints the address of a preview and serves it until it is ended.
 func (s *screen) preview(ctx context.Context, p *preview.Preview, opt preview.Options, open bool) error {
 	if s.json {
 		s.object(map[string]any{"diagnostics": []any{}, "address": p.Address()})
@@ -144,6 +143,6 @@ func show(address string) error {
 	if err := cmd.Start(); err != nil {
 		return err
 	}
-	go cmd.Wait() // the browser goes on by itself
+	go cmd.Wait() // so that no zombie is left; the browser runs on its own
 	return nil
 }

@@ -18,14 +18,14 @@ import (
 type lines struct {
 	mu      sync.Mutex
 	b       bytes.Buffer
-	written chan struct{} // where it is not nil, told of each writing, unless it is told already
+	written chan struct{} // if not nil, gets a signal at each write, unless one is waiting
 }
 
 func (l *lines) Write(p []byte) (int, error) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	select {
-	case l.written <- struct{}{}: // the reader waits for the lock
+	case l.written <- struct{}{}: // the reader then waits for the lock
 	default:
 	}
 	return l.b.Write(p)
@@ -37,7 +37,7 @@ func (l *lines) String() string {
 	return l.b.String()
 }
 
-// The preview says its address, answers there, and ends well when it is told to.
+// The preview prints its address, answers there, and ends cleanly when told to.
 func TestProofCommand(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "content")
 	if err := os.CopyFS(dir, os.DirFS("../../content")); err != nil {
@@ -76,7 +76,7 @@ func TestProofCommand(t *testing.T) {
 	}
 }
 
-// Wrong use is told before anything is served.
+// Wrong use is reported before anything is served.
 func TestProofCommandUsedWrongly(t *testing.T) {
 	for _, x := range []struct {
 		args   []string
@@ -96,7 +96,7 @@ func TestProofCommandUsedWrongly(t *testing.T) {
 	}
 }
 
-// A port that something else listens at is told with what to do about it.
+// If a port is taken, the message says what to do about it.
 func TestProofPortTaken(t *testing.T) {
 	l, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {

@@ -55,8 +55,8 @@ folder.`,
 	return c
 }
 
-// defaultSite is where a site goes that is written nowhere else: into the current folder where
-// somebody named the content folder, else beside the one that was found, never into it.
+// defaultSite is where a site goes if --to is left out: into the current folder if somebody named
+// the content folder, else beside the content folder that was found, never into it.
 func defaultSite(a page.Audience, from string, named bool) string {
 	name := "public"
 	if a == page.Staff {
@@ -68,8 +68,8 @@ func defaultSite(a page.Audience, from string, named bool) string {
 	return filepath.Join(from, "..", name)
 }
 
-// publish works out the pages of a folder and writes an audience's site into another. Unless it
-// is the last try, it gives errMoved where the folder changed meanwhile.
+// publish works out the pages of a folder and writes an audience's site into another. It returns
+// errMoved if the folder changed meanwhile, except at the last try.
 func (s *screen) publish(ctx context.Context, from, to string, a page.Audience, on string, fresh, last bool) error {
 	begun := time.Now()
 	giveRoom()
@@ -116,7 +116,7 @@ func (s *screen) publish(ctx context.Context, from, to string, a page.Audience, 
 	return nil
 }
 
-// published says what a publish wrote, and what is in the lists of reports.
+// published prints what a publish wrote, after its reports.
 func (s *screen) published(st *build.Site, list source.List, result publish.Result, a page.Audience, to string, lasted time.Duration) {
 	pages, figures, checks := st.Count()
 	all, drawn := cases(st)
@@ -139,7 +139,7 @@ func (s *screen) published(st *build.Site, list source.List, result publish.Resu
 	fmt.Fprintf(s.out, "Open %s\n", filepath.Join(to, "index.html"))
 }
 
-// refused prints what is wrong, and that the old site stands.
+// refused prints what is wrong, and that the old site stays.
 func (s *screen) refused(list source.List, to string) error {
 	if s.json {
 		s.object(map[string]any{"diagnostics": s.machine(list)})
@@ -172,8 +172,8 @@ func (s *screen) notWritten(err error, list source.List) error {
 	return failed{wrong}
 }
 
-// restore brings a site back that a killed publish left under a hidden name, where it is in one
-// of the folders that publish writes by default: nobody may publish again for days.
+// restore brings back a site that a killed publish left under a hidden name, in the folders that
+// publish uses by default: the next publish may be days away.
 func (s *screen) restore() {
 	for _, dir := range []string{"public", "public-staff"} {
 		if publish.Restore(dir) {
@@ -185,10 +185,10 @@ func (s *screen) restore() {
 // audienceMark is a file in a published folder that says whose site it is.
 const audienceMark = ".labsite-audience"
 
-// mostMark is what is read of that file, in bytes.
+// mostMark is the most that is read of that file, in bytes.
 const mostMark = 64
 
-// keepSitesApart keeps either audience's site from being written into the other's folder.
+// keepSitesApart refuses to write one audience's site into the other's folder.
 func keepSitesApart(a page.Audience, to string) error {
 	full, err := filepath.Abs(to)
 	if err != nil {
@@ -211,7 +211,7 @@ func keepSitesApart(a page.Audience, to string) error {
 	}
 }
 
-// whose is an audience as the owner of a site.
+// whose is an audience in the possessive: the customers' site.
 func whose(a page.Audience) string {
 	if a == page.Customers {
 		return "customers'"

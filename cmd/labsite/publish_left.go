@@ -6,10 +6,10 @@ import (
 	"labsite/render/publish"
 )
 
-// leftBehind says what a publish left because it is somebody else's, and where it is.
+// leftBehind says what a publish did not remove, because it is somebody else's, and where it is.
 func (s *screen) leftBehind(to string, r publish.Result) {
 	for _, dir := range r.Left {
-		fmt.Fprintf(s.err, "labsite: %s is left next to %s from a publish; it was not removed, because it has files that publish did not write. "+
+		fmt.Fprintf(s.err, "labsite: a publish left %s next to %s; it was not removed because it has files that publish did not write. "+
 			"Move out what you need, and delete it.\n", dir, to)
 	}
 	for _, name := range r.Returned {
@@ -17,5 +17,5 @@ func (s *screen) leftBehind(to string, r publish.Result) {
 	}
 }
 
-// asList is never null in JSON.
+// asList copies names so that the list is never null in JSON.
 func asList(names []string) []string { return append([]string{}, names...) }

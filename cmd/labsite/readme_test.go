@@ -23,8 +23,8 @@ func TestReadmeNamesFunctions(t *testing.T) {
 	}
 }
 
-// TestReadme publishes the two pages and the data that the README shows: what newcomers
-// copy must hold.
+// TestReadme publishes the two pages and the data that the README shows: what newcomers copy must
+// work.
 func TestReadme(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
 	if err != nil {

@@ -26,9 +26,9 @@ func recordCommand(s *screen) *cobra.Command {
 		Long: `Record adds records to the file that a page keeps (keeps: in its front matter): one
 that you type, with settings and readings by name, or JSON files with one record each.
 Each is worked out again by the page at the record's own revision, and must agree with
-it, lie in its ranges and be new. Either all are added or none; an error says which
-record failed and why. A hold without initials leaves a
-record unfinished: it is kept as such, and the finished one takes its place.`,
+it, lie within its ranges and be new. Either all are added or none; an error says which
+record failed and why. A hold without initials leaves a record unfinished: it is kept as
+such, and the finished one replaces it.`,
 		Example: `  labsite record hand-line-check density="1.24" --by KM
   labsite record run-2026-11-28.json
   labsite record --list hand-line-check`,
@@ -47,7 +47,7 @@ record unfinished: it is kept as such, and the finished one takes its place.`,
 				return s.recordsOf(cmd.Context(), args[0])
 			case areFiles(args):
 				if by != "" || note != "" {
-					return errors.New("--by and --note are for a record that is typed; a file says both itself")
+					return errors.New("--by and --note are for a typed record; a file has its own")
 				}
 				return s.recordFiles(cmd.Context(), args)
 			}
@@ -67,8 +67,8 @@ record unfinished: it is kept as such, and the finished one takes its place.`,
 	return c
 }
 
-// areFiles tells whether arguments are files that run sheets saved. What a device shared as words
-// is saved by whoever gets it, under a name of his own.
+// areFiles tells whether arguments are files that run sheets saved. A device may share a record as
+// text, which whoever receives it saves under any name.
 func areFiles(args []string) bool {
 	for _, a := range args {
 		if strings.Contains(a, "=") {
@@ -81,7 +81,7 @@ func areFiles(args []string) bool {
 	return false
 }
 
-// toRecord opens the folder.
+// toRecord opens the folder to record something.
 func (s *screen) toRecord(ctx context.Context) (*build.Site, error) {
 	day, err := dayOf("")
 	if err != nil {
@@ -175,7 +175,7 @@ func (s *screen) recordTyped(ctx context.Context, args []string, by, note string
 		return err
 	}
 	for i := range list {
-		if list[i].File == "" { // what was typed is in no file
+		if list[i].File == "" { // what was typed is in no file, so name the page
 			list[i].File, list[i].Line, list[i].Column = p.Path, 1, 1
 		}
 	}
@@ -186,7 +186,7 @@ func (s *screen) recordTyped(ctx context.Context, args []string, by, note string
 	return s.keep(ctx, entries, list)
 }
 
-// keep adds what agrees to its files, unless something does not.
+// keep adds the entries to their files, unless there is an error.
 func (s *screen) keep(ctx context.Context, entries []*record.Entry, list source.List) error {
 	if list.Errors() == 0 {
 		said, err := record.Write(ctx, s.from, entries)

@@ -17,7 +17,7 @@ import (
 	"labsite/render/work"
 )
 
-// saidValue is a worked out value that a page, its card, its labels or its run sheet shows.
+// saidValue is a computed value that a page, its card, its labels or its run sheet shows.
 type saidValue struct {
 	name  string
 	shown quantity.Shown
@@ -27,10 +27,10 @@ type saidValue struct {
 	step  float64 // what it is rounded to, in base units
 }
 
-// TestOneRounding walks the demo at the pages' own values and at those of every check: a
-// quantity that is shown twice is shown rounded one way. Cards, labels and run sheets show the
-// same values as their page. Apart stand what is shown in another unit or in thirds on purpose,
-// and figures without a label, which only a text shows that says how they are rounded.
+// TestOneRounding goes through the demo at the pages' own values and at those of every check: a
+// quantity shown twice is rounded the same way. Cards, labels and run sheets show the same values
+// as their page. Exempt are values shown in another unit or in thirds on purpose, and figures
+// without a label, which only texts show, where the text says how they are rounded.
 func TestOneRounding(t *testing.T) {
 	t.Parallel()
 	day, err := dayOf("2026-11-28")
@@ -65,7 +65,7 @@ func TestOneRounding(t *testing.T) {
 	}
 }
 
-// casesOf are the page's own values and those of its checks, where it refuses none of them.
+// casesOf are the cases of the page's own values and of its checks, without those that it refuses.
 func casesOf(s *page.Sheet) []*prove.Case {
 	all := []*prove.Case{prove.OwnCase(s)}
 	for _, check := range s.Checks {
@@ -85,7 +85,7 @@ func casesOf(s *page.Sheet) []*prove.Case {
 	return out
 }
 
-// saidAt are the values that the page shows at a case: its results, what its texts and tables
+// saidAt lists the values that the page shows in a case: its results, what its texts and tables
 // place, and the times of its steps.
 func saidAt(x *work.Page, c *prove.Case) []saidValue {
 	var out []saidValue
@@ -132,8 +132,8 @@ func lastDigit(s quantity.Shown) float64 {
 	return u.Factor * math.Pow10(-len(decimals))
 }
 
-// isOneInTwo tells whether two values in one unit are one that is rounded in two ways: as near to
-// each other as the coarser of the two is written, and less than two in a hundred apart.
+// isOneInTwo tells whether two values in one unit are probably one value rounded in two ways: no
+// further apart than the last digit of the coarser one, and less than 2 per cent.
 func isOneInTwo(a, b saidValue) bool {
 	if a.kind != b.kind || a.shown.Text == b.shown.Text || a.shown.Unit != b.shown.Unit || a.show.Style == b.show.Style && a.show.Step == b.show.Step {
 		return false

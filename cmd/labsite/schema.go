@@ -13,7 +13,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// schemas are what the command prints, by name.
+// schemas holds what the command can print, by name.
 var schemas = map[string]func() []byte{
 	"page":    func() []byte { return schema.Of("A page's front matter", page.Front()) },
 	"lab":     func() []byte { return schema.Of(page.SettingsFile, page.Lab()) },
@@ -26,7 +26,7 @@ var schemaNames = []string{"page", "lab", "hazards", "colours"}
 func schemaCommand(s *screen) *cobra.Command {
 	return &cobra.Command{
 		Use:   "schema page|lab|hazards|colours",
-		Short: "Print what editors check and colour files by",
+		Short: "Print schemas and a grammar by which editors check and colour files",
 		Long: `Schema prints a JSON Schema (2020-12) of a page's front matter, of labsite.yaml (lab) or
 of hazards.yaml (hazards), with a sentence for each key, made from the table by which the
 program reads them. It knows shapes, keys and words; only labsite check knows what a

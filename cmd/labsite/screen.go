@@ -13,15 +13,15 @@ import (
 	"labsite/recipes/source"
 )
 
-// screen prints for people, in colour on a terminal that wants it, or for machines.
+// screen prints for people, in colour if the terminal wants it, or in JSON.
 type screen struct {
 	out, err io.Writer
 	json     bool
-	// from is the content folder, so that places can be opened from where the user stands.
+	// from is the content folder, so that paths can be printed relative to the current folder.
 	from string
-	// progress is told of the work as well, where a test wants to know of it.
+	// progress, if a test sets it, is called instead of the bar.
 	progress func(done, total int)
-	// unwritten is why the object for machines did not come out whole; nil if it did.
+	// unwritten is why the JSON object was not written whole; nil if it was.
 	unwritten error
 }
 
@@ -50,8 +50,7 @@ func paint(w io.Writer, code, text string) string {
 	return "\x1b[" + code + "m" + text + "\x1b[0m"
 }
 
-// diagnostics prints a list for people on the error output, each with its line, its mark
-// and how to fix it.
+// diagnostics prints a list to the error output, each with its line, its mark and how to fix it.
 func (s *screen) diagnostics(list source.List) {
 	for _, d := range list {
 		d.File, d.Message, d.Hint = source.Visible(d.File), source.Visible(d.Message), source.Visible(d.Hint)
@@ -73,8 +72,8 @@ func (s *screen) diagnostics(list source.List) {
 	}
 }
 
-// hidden puts a sign of one column in place of each that a terminal acts on, so that the
-// mark below is under its place.
+// hidden replaces each control character by one of a single column, so that the mark below stays
+// under its place.
 func hidden(line string) string {
 	return strings.Map(func(r rune) rune {
 		if s := string(r); source.Visible(s) != s {
@@ -84,8 +83,8 @@ func hidden(line string) string {
 	}, line)
 }
 
-// object prints one JSON object. Where it cannot, run says so and the command fails: a
-// machine must not take half an object, or none, for an answer.
+// object prints one JSON object. If that fails, run says so and the command fails: a program must
+// not take half an object, or none, for an answer.
 func (s *screen) object(v any) {
 	e := json.NewEncoder(s.out)
 	e.SetEscapeHTML(false)
@@ -95,7 +94,7 @@ func (s *screen) object(v any) {
 	}
 }
 
-// path is a diagnostic's file as it can be opened from the current folder.
+// path is a diagnostic's file, relative to the current folder.
 func (s *screen) path(d source.Diagnostic) string {
 	if s.from == "" || d.File == s.from || filepath.IsAbs(d.File) {
 		return d.File
@@ -103,9 +102,9 @@ func (s *screen) path(d source.Diagnostic) string {
 	return filepath.Join(s.from, filepath.FromSlash(d.File))
 }
 
-// reported is a diagnostic for machines: its file is relative to the content folder, its path
-// to the current one; then its line as written and how many characters of it are marked. A
-// line of more than longestLine is left out: there may be many mistakes in it.
+// reported is a diagnostic in JSON: its file is relative to the content folder, its path to the
+// current one; then come its line and how many characters of it are marked. A line longer than
+// longestLine is left out, since many mistakes in it would repeat it.
 type reported struct {
 	source.Diagnostic
 	Path  string `json:"path"`
@@ -113,10 +112,10 @@ type reported struct {
 	Width int    `json:"width"`
 }
 
-// longestLine is how many bytes of a line machines are given.
+// longestLine is how many bytes a line in JSON may have.
 const longestLine = 4 << 10
 
-// machine is a list for machines, empty rather than null.
+// machine is a list in JSON, empty rather than null.
 func (s *screen) machine(list source.List) []reported {
 	out := []reported{}
 	for _, d := range list {
@@ -136,7 +135,7 @@ func counted(n int, one, many string) string {
 	return grouped(n) + " " + many
 }
 
-// grouped is a whole number with its thousands apart.
+// grouped is a whole number with commas between thousands.
 func grouped(n int) string {
 	text := fmt.Sprint(n)
 	for i := len(text) - 3; i > 0; i -= 3 {

@@ -7,12 +7,12 @@ import (
 	"testing"
 )
 
-// full is a disk with no room left.
+// full is a writer to a full disk.
 type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, errors.New("no room left") }
 
-// A machine that gets no answer is told so by the exit status.
+// If the JSON object cannot be written, the exit status says so.
 func TestObjectNotWritten(t *testing.T) {
 	var said bytes.Buffer
 	if status := run(t.Context(), []string{"convert", "--json", "500 ml", "fl_oz"}, full{}, &said); status != wrong {

@@ -8,8 +8,8 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
-// await waits until a file holds what a pattern describes, for as long as the test may run:
-// how long a command takes is for a benchmark to say.
+// await waits until a file matches a pattern, for as long as the test may run: how long a command
+// takes is a matter for benchmarks.
 func await(deadline time.Time) func(*testscript.TestScript, bool, []string) {
 	return func(ts *testscript.TestScript, neg bool, args []string) {
 		if neg || len(args) != 2 {
@@ -25,12 +25,12 @@ func await(deadline time.Time) func(*testscript.TestScript, bool, []string) {
 			if !deadline.IsZero() && time.Now().After(deadline) {
 				ts.Fatalf("%s never held %s; it holds %q (%v)", args[0], args[1], raw, err)
 			}
-			time.Sleep(5 * time.Millisecond) // between two looks
+			time.Sleep(5 * time.Millisecond) // before looking again
 		}
 	}
 }
 
-// lastLook is when a test gives up waiting, early enough to say for what; zero for never.
+// lastLook is when a test gives up waiting, early enough to say what it waited for; zero for never.
 func lastLook(t interface{ Deadline() (time.Time, bool) }) time.Time {
 	end, limited := t.Deadline()
 	if !limited {

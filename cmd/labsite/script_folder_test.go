@@ -15,7 +15,7 @@ import (
 
 type remembered struct{}
 
-// bytesOf holds every name of a folder, with the bytes of files and the targets of links.
+// bytesOf maps every name in a folder to the bytes of the file or the target of the link.
 func bytesOf(ts *testscript.TestScript, dir string) map[string]string {
 	out := map[string]string{}
 	ts.Check(filepath.WalkDir(dir, func(name string, e fs.DirEntry, err error) error {
@@ -43,8 +43,8 @@ func bytesOf(ts *testscript.TestScript, dir string) map[string]string {
 	return out
 }
 
-// writeBytes writes a file of any bytes: escapes of Go's strings are read in the text,
-// and with a size the letter a is added up to it.
+// writeBytes writes a file of any bytes: the text may have the escapes of Go strings, and is filled
+// up with the letter a to the size, if given.
 func writeBytes(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 || len(args) > 3 {
 		ts.Fatalf("usage: bytes FILE TEXT [SIZE]")
@@ -99,8 +99,8 @@ func difference(a, b map[string]string) string {
 	return ""
 }
 
-// nowhere looks for words in the names and bytes of a folder, in any case of letters, as
-// they are and behind the escapes of HTML and of addresses.
+// nowhere searches the names and bytes of a folder for words, ignoring case, as they are and with
+// the escapes of HTML and of addresses undone.
 func nowhere(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: nowhere FOLDER WORD…")

@@ -16,7 +16,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// diagnostic is one as machines get it.
+// diagnostic is a diagnostic in JSON.
 type diagnostic struct {
 	File     string `json:"file"`
 	Line     int    `json:"line"`
@@ -30,7 +30,7 @@ type diagnostic struct {
 	Width    int    `json:"width"`
 }
 
-// field is a given or a figure as machines get it.
+// field is a given or a figure in JSON.
 type field struct {
 	Label string   `json:"label"`
 	Shown *string  `json:"shown"`
@@ -57,9 +57,9 @@ type cautionOutput struct {
 	Text string `json:"text"`
 }
 
-// machineOutput reads the output of the last command as the contract of machine output
-// has it: one object, and in it at least diagnostics, each with all its fields. WHAT is
-// the command that printed it, or `wrong` for the answer to a wrong use.
+// machineOutput checks the output of the last command against the contract of machine output: one
+// object, with at least diagnostics, each with all its fields. WHAT is the command that printed it,
+// or `wrong` for the answer to wrong use.
 func machineOutput(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
 		ts.Fatalf("usage: machine publish|check|figure|units|convert|formulas|formula|worked|outside|wrong")
@@ -196,7 +196,7 @@ func checkFigure(ts *testscript.TestScript, f figureOutput) {
 		if v.Shown == nil {
 			continue
 		}
-		// A text may hold anything; a number has plain spaces, a hyphen for minus and no
+		// A text may have any characters; a number has plain spaces, a hyphen for minus and no
 		// thousands separator.
 		if v.Value != nil && regexp.MustCompile(`[^ -~°µ²³Δ]`).MatchString(*v.Shown) {
 			ts.Fatalf("%s is shown with a sign that is not spelled so: %q", name, *v.Shown)
@@ -223,9 +223,9 @@ func (f field) String() string {
 	return string(b)
 }
 
-// valueIs compares a figure or given of the last machine output with the text that a
-// writer would expect, and with a number worked out elsewhere, to 1e-9 of it. The text
-// `withdrawn` stands for null.
+// valueIs compares a figure or given in the last machine output with the text that a writer would
+// expect, and with a number worked out elsewhere, to a relative 1e-9. The text `withdrawn` stands
+// for null.
 func valueIs(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 && len(args) != 4 {
 		ts.Fatalf("usage: value NAME SHOWN [NUMBER UNIT]")
@@ -252,9 +252,9 @@ func valueIs(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// readBack reads every shown value of the last figure again. It must be a quantity as
-// pages write it, in the unit given, and as near to value as its decimals allow, or with
-// coarse, for figures shown in wide steps, of the unit's kind at least.
+// readBack parses every shown value of the last figure. It must be a quantity as pages write it, in
+// the unit given, and as near to value as its decimals allow; or with coarse, for figures shown in
+// wide steps, at least of the unit's kind.
 func readBack(ts *testscript.TestScript, neg bool, args []string) {
 	coarse := len(args) == 1 && args[0] == "coarse"
 	if neg || len(args) > 0 && !coarse {
@@ -276,8 +276,8 @@ func readBack(ts *testscript.TestScript, neg bool, args []string) {
 	}
 }
 
-// readsAs tells whether a shown text reads as the value in the unit, to within half of
-// its last place, or a twentieth where it is a fraction or a dilution.
+// readsAs returns an error unless a shown text parses as the value in the unit, to within half of
+// its last place, or a twentieth if it is a fraction or a dilution.
 func readsAs(shown string, value float64, unit string, coarse bool) error {
 	q, t := quantity.Parse(shown)
 	if t != nil {

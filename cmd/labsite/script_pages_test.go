@@ -14,7 +14,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
-// expected is what a script says of one diagnostic.
+// expected is what a script expects of one diagnostic.
 type expected struct {
 	line, column        int
 	code, message, hint string
@@ -38,9 +38,9 @@ func expectation(ts *testscript.TestScript, neg bool, args []string) (page strin
 	return args[0], e
 }
 
-// badPage adds a page to the content folder as page.md and publishes into public, which
-// holds an older site. The page must be refused with this one error at this place, in
-// words and for machines alike, and every byte of the older site must stay.
+// badPage adds a page to the content folder as page.md and publishes into public, which holds an
+// older site. The page must be refused with just this error at this place, in words and in JSON
+// alike, and every byte of the older site must stay.
 func badPage(ts *testscript.TestScript, neg bool, args []string) {
 	page, e := expectation(ts, neg, args)
 	withPage(ts, page, func(publish func(more ...string) (int, string, string)) {
@@ -67,8 +67,8 @@ func badPage(ts *testscript.TestScript, neg bool, args []string) {
 	})
 }
 
-// toldPage adds a page likewise. It must be published with a report at this place, and be
-// refused where the check is firm.
+// toldPage adds a page likewise. It must be published with a report at this place, and refused by a
+// firm check.
 func toldPage(ts *testscript.TestScript, neg bool, args []string) {
 	page, e := expectation(ts, neg, args)
 	withPage(ts, page, func(publish func(more ...string) (int, string, string)) {
@@ -102,8 +102,8 @@ func withPage(ts *testscript.TestScript, page string, do func(publish func(more 
 	})
 }
 
-// saysAt looks for a diagnostic in what people see: its place, its words, its line with
-// the mark under the place, and how to fix it.
+// saysAt looks for a diagnostic in the printed text: its place, its words, its line with the mark
+// under the place, and how to fix it.
 func saysAt(ts *testscript.TestScript, page, severity, text string, e expected) {
 	head := fmt.Sprintf("%s:%d:%d: %s: ", filepath.Join(ts.MkAbs("content"), "page.md"), e.line, e.column, severity)
 	for _, block := range strings.Split(text, "\n\n") {

@@ -9,8 +9,8 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
-// framed writes the messages of a session, a line each, as an editor sends them: with the
-// length before each. $WORK in a message is the folder of the script, as an address has it.
+// framed writes the messages of a session, one to a line, as an editor sends them: each after its
+// length. $WORK in a message is the folder of the script, as in an address.
 func framed(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: framed MESSAGES FILE")

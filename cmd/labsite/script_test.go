@@ -14,8 +14,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
-// TestMain lets scripts run the command as a process of its own: the test binary under
-// the name labsite.
+// TestMain lets scripts run the command as a process: the test binary under the name labsite.
 func TestMain(m *testing.M) {
 	testscript.Main(tests{m}, map[string]func(){
 		"labsite": main,
@@ -44,7 +43,7 @@ func (t tests) Run() int {
 	return status
 }
 
-// afterwards are called once all tests have run, the last first.
+// afterwards are called once all tests have run, the last one first.
 var afterwards cleanups
 
 type cleanups struct {
@@ -112,12 +111,12 @@ func TestScripts(t *testing.T) {
 	})
 }
 
-// workDemoOut checks the demo, so that scripts find what was worked out: several that began with
-// it at once would each do it all.
+// workDemoOut checks the demo, so that scripts find its results: several that started at once would
+// each work all of it out.
 func workDemoOut(t *testing.T, demo, cache string) {
 	t.Helper()
 	before := os.Getenv("XDG_CACHE_HOME")
-	os.Setenv("XDG_CACHE_HOME", cache) // t.Setenv would forbid scripts to run beside each other
+	os.Setenv("XDG_CACHE_HOME", cache) // t.Setenv would keep scripts from running in parallel
 	defer os.Setenv("XDG_CACHE_HOME", before)
 	var out, said bytes.Buffer
 	if status := run(t.Context(), []string{"check", "--from", demo}, &out, &said); status != good {
@@ -125,7 +124,7 @@ func workDemoOut(t *testing.T, demo, cache string) {
 	}
 }
 
-// status runs a command and wants one exit status; `! exec` takes any but 0.
+// status runs a command and requires an exit status; `! exec` accepts any but 0.
 func status(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) < 2 {
 		ts.Fatalf("usage: status N COMMAND…")

@@ -21,10 +21,10 @@ func seekCommand(s *screen) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "seek PAGE 'condition' … [given=value …]",
 		Short: "Find the settings of a page at which conditions hold",
-		Long: `Seek asks a page backwards: at which of its settings do these conditions hold, and
-the page refuses nothing? It answers with ranges where it can, those that
-change the fewest values first, and says what stands in the way of what is
-impossible. Values given as name=value stay as they are.`,
+		Long: `Seek works a page backwards: at which of its settings do these conditions hold, and
+the page refuses nothing? It answers with ranges if it can, those that change the
+fewest values first, and says why a condition is impossible. Values given as
+name=value stay fixed.`,
 		Example: `  labsite seek one-shot-developer 'concentrate <= 8 ml' 'develop >= 6 min' rolls=2`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) < 2 {
@@ -110,7 +110,7 @@ func soughtObject(found prove.Sought) map[string]any {
 	return map[string]any{"settings": settings, "impossible": impossible, "proved": found.Proved, "diagnostics": []any{}}
 }
 
-// wanted sorts arguments into conditions and values that stay.
+// wanted sorts arguments into conditions and fixed values.
 func wanted(p *work.Page, args []string) (wishes []prove.Wish, set map[*page.Given]float64, err error) {
 	set = map[*page.Given]float64{}
 	for _, arg := range args {

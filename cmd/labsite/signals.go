@@ -7,13 +7,13 @@ import (
 	"syscall"
 )
 
-// atOnce is the exit status after a second signal, as a shell tells of a program that one has
-// ended.
+// atOnce is the exit status after a second signal, the one that a shell reports for a program that
+// SIGINT ended.
 const atOnce = 130
 
-// untilSignal gives a context that the first signal ends: the command stops what it is doing,
-// takes back what it has begun to write, and says so. The second signal ends the program by
-// exit at once, whatever it is doing; a publish that is killed is put right by the next one.
+// untilSignal returns a context that the first signal ends: the command stops what it is doing,
+// undoes what it has begun to write, and says so. The second signal ends the program by exit at
+// once, whatever it is doing; the next publish repairs one that is killed.
 func untilSignal(exit func(status int)) (ctx context.Context, stop func()) {
 	ctx, cancel := context.WithCancel(context.Background())
 	came := make(chan os.Signal, 2)
@@ -30,9 +30,9 @@ func untilSignal(exit func(status int)) (ctx context.Context, stop func()) {
 	}
 }
 
-// whileWanted does work that changes nothing but memory, and gives up waiting for it when ctx
-// ends. All of that work watches ctx; but the libraries that it goes through do not, and one
-// page may hold them up for a while. The program ends soon after.
+// whileWanted does work that changes only memory, and stops waiting for it when ctx ends. The work
+// itself watches ctx, but the libraries that it calls do not, and one page may hold them up for a
+// while. The program ends soon after.
 func whileWanted(ctx context.Context, work func()) error {
 	done := make(chan struct{})
 	go func() {

@@ -11,9 +11,9 @@ import (
 	"golang.org/x/sys/unix"
 )
 
-// A signal that comes while pages are proved stops the command: the signal
-// is sent as soon as the kernel tells that the last page has been read, and most of the work is
-// to come. A command that took no notice would end well, much later.
+// A signal stops a command while pages are being proved: it is sent as soon as the kernel reports
+// that the last page has been read, when most of the work is still to come. A command that ignored
+// it would end successfully, much later.
 func TestASignalStopsAPublish(t *testing.T) {
 	from := laborious(t)
 	above := t.TempDir()

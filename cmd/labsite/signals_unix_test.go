@@ -14,7 +14,7 @@ import (
 	"testing"
 )
 
-// process begins this binary under another name, as a script of testscript does.
+// process starts this binary under another name, like a testscript script.
 func process(t *testing.T, args ...string) (*exec.Cmd, *bufio.Reader) {
 	t.Helper()
 	self, err := os.Executable()
@@ -45,7 +45,7 @@ func exitStatus(t *testing.T, err error) int {
 	return exit.ExitCode()
 }
 
-// The first signal is told to the work, the second ends the program though the work goes on.
+// The first signal tells the work to end, the second ends the program even if the work goes on.
 func TestASecondSignalEndsAtOnce(t *testing.T) {
 	for _, second := range []os.Signal{os.Interrupt, syscall.SIGTERM} {
 		cmd, out := process(t, "deaf")
@@ -67,8 +67,8 @@ func TestASecondSignalEndsAtOnce(t *testing.T) {
 	}
 }
 
-// A preview that works its pages out in the background ends with the first signal, as it
-// should with Ctrl-C; it would take longer than anybody waits to come to their end.
+// The first signal, as by Ctrl-C, ends a preview that is working out its pages in the background;
+// to finish them would take longer than anybody waits.
 func TestASignalEndsAPreviewAtWork(t *testing.T) {
 	cmd, out := process(t, "labsite", "proof", "--from", laborious(t), "--port", "0")
 	for line := ""; !strings.Contains(line, "Ctrl-C ends it"); {

@@ -9,8 +9,8 @@ import (
 	"testing"
 )
 
-// A site is of one state of its folder: where a file changes while the folder is read, a publish
-// begins again, and where that does not end, it says so and publishes nothing.
+// A site is of one state of its folder: if a file changes while the folder is read, a publish
+// starts over, and if that goes on, it says so and publishes nothing.
 func TestFolderThatChangesMeanwhile(t *testing.T) {
 	page := func(title string, n int) string {
 		return fmt.Sprintf("---\ntitle: %s\naudience: customers\n---\n\nState %d.\n", title, n)

@@ -12,7 +12,7 @@ import (
 	"testing"
 )
 
-// asked is a context that ends when it has been asked so many times whether it has.
+// asked is a context that ends after being asked a number of times whether it has.
 type asked struct {
 	context.Context
 	end  context.CancelFunc
@@ -34,9 +34,9 @@ func (a *asked) Err() error {
 	return a.Context.Err()
 }
 
-// Wherever a command is stopped, it ends with 1, says so, changes nothing and leaves nothing
+// Wherever a command is stopped, it ends with status 1, says so, changes nothing and leaves nothing
 // behind. Each run gets a little further than the last one, through every stage, until one
-// comes to the end.
+// finishes.
 func TestStoppedAnywhere(t *testing.T) {
 	lab := maps.Clone(labOfAllKinds)
 	for _, p := range []string{"hazards.yaml", "formulary/own.yaml", "dress/instruction.html"} {
@@ -75,7 +75,7 @@ func TestStoppedAnywhere(t *testing.T) {
 	}
 }
 
-// For machines a stopped command prints its object as well.
+// With --json a stopped command prints an object too.
 func TestStoppedForMachines(t *testing.T) {
 	from := layLab(t, map[string]string{"index.md": "---\ntitle: Front\naudience: customers\n---\n\nText.\n"})
 	var out, said bytes.Buffer
@@ -84,7 +84,7 @@ func TestStoppedForMachines(t *testing.T) {
 	}
 }
 
-// laborious is a lab that is soon read and takes long to prove.
+// laborious is a lab that is quick to read and slow to prove.
 func laborious(t *testing.T) string {
 	var page strings.Builder
 	page.WriteString("---\ntitle: Work\naudience: customers\ngiven:\n")
@@ -103,7 +103,7 @@ func laborious(t *testing.T) string {
 	return layLab(t, lab)
 }
 
-// deaf is a program whose work takes no notice of a signal.
+// deaf is a program whose work ignores signals.
 func deaf() {
 	ctx, _ := untilSignal(os.Exit)
 	fmt.Println("working")

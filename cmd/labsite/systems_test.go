@@ -8,9 +8,9 @@ import (
 	"golang.org/x/tools/go/packages"
 )
 
-// TestOtherSystems reads the program and its tests as the compilers for Windows and macOS would.
-// Only types are looked at: to compile everything for two more systems takes minutes of a
-// processor, and finds no more of what goes wrong in files that Linux leaves out.
+// TestOtherSystems type-checks the program and its tests for Windows and macOS. It does not
+// compile: that would take minutes of processor time for two more systems, and find no more faults
+// in the files that Linux leaves out.
 func TestOtherSystems(t *testing.T) {
 	if os.Getenv("OTHER_SYSTEMS") == "" {
 		t.Skip("make tidy sets OTHER_SYSTEMS and asks for this: it reads all libraries from their source")

@@ -52,7 +52,7 @@ names, kinds and sources that contain it.`,
 	}
 }
 
-// unitRow is a unit as it is listed.
+// unitRow is a unit in the list.
 type unitRow struct {
 	Unit   string   `json:"unit"`
 	Also   []string `json:"also"`
@@ -62,7 +62,7 @@ type unitRow struct {
 	Source string   `json:"source"`
 }
 
-// unitRows lists the units whose names, kind or source hold a word.
+// unitRows lists the units whose names, kind or source contain a word.
 func unitRows(word string) []unitRow {
 	rows := []unitRow{}
 	for _, e := range quantity.Entries() {
@@ -124,7 +124,7 @@ in any form that a page's show takes.`,
 // absoluteZero is the lowest temperature, in degrees Celsius.
 const absoluteZero = -formula.ZeroCelsius
 
-// noPoint refuses impossible temperatures, and a scale for a difference.
+// noPoint refuses temperatures below absolute zero, and showing a difference on a scale.
 func noPoint(v quantity.Value, unit string) error {
 	if v.Kind == quantity.Scale && quantity.Less(v.Base, absoluteZero) {
 		return fmt.Errorf("%s lies below absolute zero, which is -273.15 °C or -459.67 °F", v.Text)

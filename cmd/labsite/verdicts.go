@@ -9,7 +9,7 @@ import (
 	"labsite/render/build"
 )
 
-// checkRow is one verdict for machines.
+// checkRow is one verdict in JSON.
 type checkRow struct {
 	Page     string `json:"page"`
 	Case     string `json:"case"`
@@ -33,8 +33,7 @@ func checkRows(st *build.Site) []checkRow {
 	return out
 }
 
-// cases counts the cases of all pages, and how many of them are some of many that were drawn
-// from the ranges.
+// cases counts the cases of all pages, and how many of them are of samples drawn from the ranges.
 func cases(st *build.Site) (all, drawn int) {
 	for _, r := range st.Results() {
 		all += r.Trial.Cases
@@ -45,8 +44,8 @@ func cases(st *build.Site) (all, drawn int) {
 	return all, drawn
 }
 
-// casesText counts them in words: what holds in a sample may yet fail in another case that a
-// reader can set.
+// casesText counts them in words, and says how many are samples: what holds in a sample may still
+// fail in another case that a reader can set.
 func casesText(st *build.Site) string {
 	all, drawn := cases(st)
 	text := counted(all, "case", "cases")
@@ -60,7 +59,7 @@ func casesText(st *build.Site) string {
 	return text
 }
 
-// advice gathers what the writers of all pages may want to know.
+// advice gathers the advice for the writers of all pages.
 func advice(st *build.Site) source.List {
 	var out source.List
 	if st != nil {
@@ -72,8 +71,7 @@ func advice(st *build.Site) source.List {
 	return out
 }
 
-// refusedCases counts the cases of all pages that their pages refuse: checks that hold
-// always ask nothing of them.
+// refusedCases counts the cases that pages refuse, of which checks of the whole range ask nothing.
 func refusedCases(st *build.Site) int {
 	n := 0
 	for _, r := range st.Results() {
@@ -82,7 +80,7 @@ func refusedCases(st *build.Site) int {
 	return n
 }
 
-// verdicts prints each page's checks, and what its writer may want to know.
+// verdicts prints each page's checks, and advice for its writer.
 func (s *screen) verdicts(st *build.Site) {
 	for _, r := range st.Results() {
 		advice := append(r.Advice[:len(r.Advice):len(r.Advice)], st.Short(r)...)
@@ -129,10 +127,11 @@ func (s *screen) tried(path string, t build.Trial) {
 	}
 }
 
-// widestColumn is how wide a column of checks becomes; a longer cell pushes what follows it.
+// widestColumn bounds the width of a column of checks; a longer cell pushes what follows it to the
+// right.
 const widestColumn = 44
 
-// setInColumns writes rows below one another, two spaces between their cells.
+// setInColumns aligns rows in columns, two spaces apart.
 func setInColumns(rows [][]string) (lines []string) {
 	width := make([]int, len(rows[0]))
 	for _, row := range rows {

@@ -11,10 +11,10 @@ func version() string {
 	return versionOf(info)
 }
 
-// versionOf is the release and the revision, as far as the build knows them. A build in the
-// tree knows its revision, and whether files were changed since; one by `go install` of a
-// release knows the release. The tool makes up a release for a build in the tree, which
-// says no more than the revision and is passed over.
+// versionOf is the release or the revision, whichever the build knows. A build in the tree knows
+// its revision, and whether files were changed since; one by `go install` of a release knows the
+// release. The release that the toolchain makes up for a build in the tree says no more than the
+// revision, so it is ignored.
 func versionOf(info *debug.BuildInfo) string {
 	revision, changed := "", ""
 	for _, s := range info.Settings {

@@ -20,9 +20,10 @@ func whereCommand(s *screen) *cobra.Command {
 		Long: `Where lists every place that names something, with file, line and column: a given value
 or a figure of a page, also on the pages that draw on it; a caution, a table, a chart; a
 column of a data file; a page or another file; a bench formula or a function; a substance.
-If a name means several things, each is listed separately, first the place that defines it.
+If a name means several things, each is listed separately, with the place that defines it
+first.
 
-To say which page or data file you mean, put it and a point before the name, or the name by
+To say which page or data file you mean, put it before the name with a dot, or the name by
 which a page calls it. Nothing is worked out, so this works even while pages have errors.`,
 		Example: "  labsite where concentrate\n  labsite where one-shot-developer.concentrate\n  labsite where film-times.csv\n  labsite where \"acetic acid\"",
 		Args: func(_ *cobra.Command, args []string) error {
@@ -70,7 +71,7 @@ which a page calls it. Nothing is worked out, so this works even while pages hav
 	return c
 }
 
-// where prints one thing with its places, each line once, with its first column.
+// where prints one thing with its places, each line once, at the first column.
 func (s *screen) where(f language.Found) {
 	head := paint(s.out, bold, source.Visible(f.Name)) + ", " + f.What
 	if f.Of != "" {
@@ -91,14 +92,14 @@ func (s *screen) where(f language.Found) {
 	}
 }
 
-// unread names the pages that were not looked through.
+// unread lists the pages that were not searched.
 func (s *screen) unread(pages []string) {
 	if len(pages) > 0 && !s.json {
-		fmt.Fprintf(s.err, "Not looked through, since their front matter cannot be read: %s.\n", source.Visible(strings.Join(pages, ", ")))
+		fmt.Fprintf(s.err, "Not searched, since their front matter cannot be read: %s.\n", source.Visible(strings.Join(pages, ", ")))
 	}
 }
 
-// foundThing and foundPlace are what machines are told.
+// foundThing and foundPlace are language.Found and language.Place in JSON.
 type foundThing struct {
 	Name   string       `json:"name"`
 	What   string       `json:"what"`
