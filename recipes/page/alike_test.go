@@ -7,7 +7,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// A lab's own words alike are read as they stand; film and paper may be called by their size.
+// A lab's groups of words are read as they are written; they may name film and paper by size.
 func TestAlikeIsRead(t *testing.T) {
 	f, _ := source.New(SettingsFile, []byte("alike:\n  - [the brown bottle, staining syrup]\n  - [35 mm, small format, '135']\n"))
 	s, list := DecodeSettings(f)

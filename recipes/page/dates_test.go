@@ -11,8 +11,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// A day that is in no calendar, or written otherwise, is told at its cell: a reading never
-// goes missing from its chart.
+// A day that does not exist, or is written in another form, is reported at its cell, so that no
+// reading is silently left out of its chart.
 func TestDatesOfReadings(t *testing.T) {
 	const chart = "data: {log: log.csv}\ncharts:\n  strip: {caption: Strip, points: {x: log.day, y: log.density}, limits: individuals}"
 	for _, c := range []struct {

@@ -9,8 +9,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// A figure depends on the given values of its formula, on those of figures in it, and on all that
-// is set at a page drawn on, and on nothing else.
+// A figure depends on the given values in its formula, on those of figures in it, on all that is set
+// on a page drawn on, and on nothing else.
 func TestGivenOf(t *testing.T) {
 	far, _, list := buildWith("---\ntitle: Other\naudience: staff\ngiven:\n  batch: {label: Batch, value: 1 l, from: 100 ml, to: 5 l}\nfigures:\n  half: batch / 2\n---\nB.\n", nil, page.World{})
 	if len(list) > 0 {

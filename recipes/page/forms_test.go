@@ -8,8 +8,8 @@ import (
 	"labsite/recipes/prove"
 )
 
-// Values as a lab writes them: f-numbers, rates of two currencies, signs, and names that
-// look like numbers, from where they are written to where they are shown.
+// Values as a lab writes them, from reading to showing: f-numbers, rates of two currencies, signs, and
+// names that look like numbers.
 func TestFormsOfValues(t *testing.T) {
 	s, _, list := buildWith(pagetest.WithKeys(`
 data: {lens: lens.csv, packs: packs.csv}
@@ -61,7 +61,7 @@ checks:
 	}
 }
 
-// A column of names that look like numbers, without its mark, is told how to be one.
+// A column of names that look like numbers is an error that says how to mark it as texts.
 func TestNamesLikeNumbers(t *testing.T) {
 	_, _, list := buildWith(pagetest.WithKeys("data: {p: p.csv}\ngiven:\n  format: {value: a, choices: [a, b]}\nfigures:\n  x: lookup(p.left, p.format, format)"),
 		pagetest.Shelf{"p.csv": "format,left\n120,4\n220,7\n"}, page.World{})

@@ -146,7 +146,7 @@ func doubled(n int) string {
 	return b.String()
 }
 
-// Settings are read with the same care.
+// Hostile settings do no harm either.
 func TestHostileSettings(t *testing.T) {
 	for _, text := range []string{"", "# nothing\n", "name: [a\n", "name: {a: b}\n", "- a\n", "\x00", strings.Repeat("[", 10_000), strings.Repeat("a: b\n", 50_000)} {
 		sourcetest.Bounded(t, "settings", func() {

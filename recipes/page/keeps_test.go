@@ -29,7 +29,7 @@ figures:
 Body.
 `
 
-// Columns of records are in one order, and a page may use them before there is a file.
+// Columns of records have a fixed order, and a page may use them before the file exists.
 func TestKeptColumns(t *testing.T) {
 	sheet, _, list := buildWith(keepsPage, pagetest.Shelf{}, page.World{})
 	if len(list) > 0 {
@@ -42,7 +42,7 @@ func TestKeptColumns(t *testing.T) {
 	if got := strings.Join(heads, ","); got != "made,revision,tank,film [text],density,stock,syrup,fine [text],by [text],note [text]" {
 		t.Errorf("the columns are %s", got)
 	}
-	// with a record the same page holds as well, and a moment is its day
+	// the same page has no errors once there are records, and a moment is read as its day
 	log := "made,revision,tank,film [text],density,stock,syrup,fine [text],by [text],note [text]\n2026-11-28T14:05:09+01:00,1,500 ml,roll,1.2,1.99 L,4.95 ml,yes,KM,-\n2026-11-28T23:59:00.5Z,1,500 ml,roll,1.2,1.99 L,4.95 ml,yes,KM,-\n"
 	sheet, _, list = buildWith(keepsPage, pagetest.Shelf{"mixing-log.csv": log}, page.World{})
 	if len(list) > 0 {

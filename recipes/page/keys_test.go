@@ -9,8 +9,8 @@ import (
 	"labsite/recipes/page"
 )
 
-// Every key of a page is told in the README's table, in its own row or among others, and what
-// its entry gives as an example is a page that holds.
+// Every key of a page is in the README's table, in its own row or with others, and the example in its
+// entry makes a page without errors.
 func TestKeys(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
 	if err != nil {

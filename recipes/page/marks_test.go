@@ -12,7 +12,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// build reads, resolves and proves a page that is alone.
+// build reads, resolves and proves a page that uses no other.
 func build(text string) (*page.Sheet, *prove.Proof, source.List) {
 	return buildWith(text, nil, page.World{})
 }
@@ -35,8 +35,8 @@ func buildWith(text string, library page.Library, world page.World) (*page.Sheet
 	return s, p, append(list, more...)
 }
 
-// marks takes ⟦marks⟧ out of a text; a mark may begin with a code and a bar:
-// ⟦unknown-name|tnak⟧. It gives the places where the marks were.
+// marks takes ⟦marks⟧ out of a text and returns their places. A mark may begin with a code and a bar:
+// ⟦unknown-name|tnak⟧.
 func marks(t *testing.T, text string) (plain string, want []string) {
 	t.Helper()
 	var b strings.Builder
@@ -60,7 +60,7 @@ func marks(t *testing.T, text string) (plain string, want []string) {
 	}
 }
 
-// brief is the beginning of what is marked, as an excerpt shows it.
+// brief is the beginning of what is marked.
 func brief(marked string) string {
 	runes := []rune(strings.ToValidUTF8(marked, "\ufffd"))
 	for i, r := range runes {
@@ -71,7 +71,7 @@ func brief(marked string) string {
 	return string(runes[:min(len(runes), 40)])
 }
 
-// places says where diagnostics stand and what they mark.
+// places lists where diagnostics are and what they mark.
 func places(list source.List) []string {
 	var out []string
 	for _, d := range list.Sorted() {
@@ -88,7 +88,7 @@ func places(list source.List) []string {
 	return out
 }
 
-// expectMarks builds a marked page and asks for just the diagnostics that it marks.
+// expectMarks builds a marked page and checks that it gives just the diagnostics that are marked.
 func expectMarks(t *testing.T, name, marked string) {
 	t.Helper()
 	text, want := marks(t, marked)

@@ -36,8 +36,8 @@ figures:
   syrup: tank / 101
 `
 
-// examples are pages with every message that reading, inferring and proving a page can
-// give. Each mark says the code and the place: ⟦code|what is marked⟧.
+// examples are pages with every message that reading, inferring and proving a page can give. Each mark
+// has the code and the place: ⟦code|what is marked⟧.
 var examples = []string{
 	// numbers and quantities
 	"given:\n  tank: {value: 500 ml, within: ⟦within-kind|2 g⟧}",
@@ -401,9 +401,8 @@ var settingsExamples = []string{
 	"⟦unknown-key|nmae⟧: x\n",
 }
 
-// unreachable are functions that nobody's writing reaches, with the reason that they are
-// kept: each is the last case of a switch, so that a fault of the program is told and
-// not passed over.
+// unreachable are functions that no page can reach, with the reason why. Each is kept as the last case
+// of a switch, so that a bug of the program is reported and not ignored.
 var unreachable = map[string]string{
 	"FormulaUnreadable": "a part of the engine's tree that the scanner lets through nowhere",
 	"KeyNotText":        "the YAML library refuses keys that are lists or maps",
@@ -439,8 +438,8 @@ func TestReadTableBounds(t *testing.T) {
 	}
 }
 
-// Every function of the wording that reading, inferring and proving a page calls has an
-// example here, placed to the character, with a message and a hint.
+// Every function of the wording that is called in reading, inferring and proving a page has an example
+// here, with its exact place, a message and a hint.
 func TestEveryMessageHasAnExample(t *testing.T) {
 	var all source.List
 	check := func(marked string, list source.List, want []string) {
@@ -512,7 +511,7 @@ func TestEveryMessageHasAnExample(t *testing.T) {
 	}
 }
 
-// wordingOf is what a function of the wording gives: its code, and parts of its message.
+// wordingOf is what a function of the wording returns: its code, and parts of its message.
 type wordingOf struct {
 	code  string
 	parts []string

@@ -12,7 +12,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// A name is used once on a page, whatever it is for.
+// A name is used only once on a page, whatever for.
 func TestNamesAreUsedOnce(t *testing.T) {
 	uses := []struct{ key, form string }{
 		{"given", "given:\n  NAME: 5\n"},
@@ -68,8 +68,8 @@ func TestNames(t *testing.T) {
 			t.Errorf("%s: %q, want %q", name, got, code)
 		}
 	}
-	// each of the language's functions is taken, and each name that a page may use can be
-	// used in a formula
+	// the language's functions are taken, and any name that a page may give can be used in a
+	// formula
 	for _, name := range formula.Functions() {
 		if _, _, list := build(pagetest.WithKeys("figures:\n  " + name + ": 5")); len(list) != 1 {
 			t.Errorf("%s: %s", name, list)
@@ -82,8 +82,8 @@ func TestNames(t *testing.T) {
 	}
 }
 
-// A review counts calendar days, weeks, months and years; the last day of a month stays
-// in its month.
+// A review period counts calendar days, weeks, months and years; from the last day of a month it does
+// not run into the month after the next.
 func TestPeriods(t *testing.T) {
 	day := func(text string) time.Time {
 		d, err := time.Parse(time.DateOnly, text)

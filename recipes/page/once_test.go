@@ -10,7 +10,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// One cause has one message: what only follows from it is not told as well.
+// One cause has one message: what follows from it is not reported as well.
 func TestOneCauseOneMessage(t *testing.T) {
 	const tank = "given:\n  tank: {label: Tank, value: 600 ml, from: 500 ml, to: 1 l, step: 50 ml}\n"
 	const uses = "limits:\n  - {when: twice > 1 l, notice: \"Much {twice}.\"}\nchecks:\n  - {at: {tank: 700 ml}, expect: {twice: 1400 ml}, source: from memory}\n  - always: twice > tank\n" +

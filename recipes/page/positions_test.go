@@ -6,8 +6,7 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// A fault inside a formula is placed exact to the character, in every style of scalar
-// that YAML has.
+// An error inside a formula is reported at its exact place, in every style of scalar that YAML has.
 func TestPositions(t *testing.T) {
 	for _, c := range []struct{ name, keys string }{
 		{"plain", "figures:\n  water: 500 ml - ⟦unknown-name|tnak⟧ * 2"},
@@ -89,7 +88,7 @@ func TestPositions(t *testing.T) {
 	}
 }
 
-// The same places are found when the file has CRLF or CR line ends, or a byte-order mark.
+// The places are the same if the file has CRLF or CR line ends, or a byte-order mark.
 func TestPositionsWithOtherLineEnds(t *testing.T) {
 	text, want := marks(t, pagetest.WithKeys("# a comment\nfigures:\n  # another\n  water: |\n    500 ml\n    - ⟦unknown-name|tnak⟧\n  more: 2 * ⟦unknown-name|tnka⟧"))
 	for name, end := range map[string]string{"LF": "\n", "CRLF": "\r\n", "CR": "\r"} {

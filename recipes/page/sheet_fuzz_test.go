@@ -17,8 +17,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// Nothing that somebody writes as a whole file stops the reader; every message is at
-// a place of the file; what is proved holds at the page's own values.
+// No text of a whole file makes reading fail; every message has a place in the file; what is proved
+// holds at the page's own values.
 func FuzzPage(f *testing.F) {
 	for _, keys := range []string{exampleMix, "figures:\n  x: \"round(5 ml, 1 ml)\"", "summary: >\n  a\n\n  b", "topics: &x [a, *x]", "given: {a1: !!str 5 ml}"} {
 		f.Add(pagetest.WithKeys(keys))
@@ -110,7 +110,7 @@ func unmarked(marked string) string {
 	}
 }
 
-// small is about how much work a sheet is: its cases times its formulas.
+// small estimates how much work a sheet is: its cases times its formulas.
 func small(s *page.Sheet) int {
 	cases := 0
 	prove.EachCase(s, prove.NewCase(s), func() bool { cases++; return true })

@@ -9,8 +9,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// FuzzTable reads any bytes as a data file. Whatever comes, there is a table or an error,
-// all columns are of one length, and every place lies in the file.
+// FuzzTable reads any bytes as a data file. There is always a table or an error, all columns have the
+// same length, and every place is in the file.
 func FuzzTable(f *testing.F) {
 	for _, seed := range []string{
 		"film,ei,minutes [min]\nslow,100,6.5\nfast,320,8 min 30 s\n",

@@ -7,7 +7,7 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// What YAML reads otherwise than its writer meant is told at the sign that needs quotes.
+// What YAML does not read as it was meant is reported at the character that needs quotes.
 func TestYAMLTraps(t *testing.T) {
 	given := "given:\n  bath: {value: 20 °C, from: 18 °C, to: 24 °C}\n  tank: 500 ml\n"
 	for _, c := range []struct{ name, keys string }{
@@ -73,7 +73,7 @@ func TestYAMLTraps(t *testing.T) {
 	}
 }
 
-// Texts are kept as they are written, whatever YAML would make of them.
+// Texts stay as they are written, whatever types YAML would give them.
 func TestScalarsAsWritten(t *testing.T) {
 	s, _, list := build("---\ntitle: 1_000\naudience: staff\nsummary: 0x1F\ntopics: [yes, no, ~, null, NULL, 1e3, 0o17, 2026-10-01, .inf, 010, 1.50, -0, +1, true]\n" +
 		"control: {number: 014, revision: 3, status: draft}\ngiven:\n  a1: \"500 ml\"\n  b1: 500 ml\n  c1: '500 ml'\n---\n")
@@ -150,7 +150,7 @@ func TestFrontMatterEdges(t *testing.T) {
 	}
 }
 
-// Body is where the text begins.
+// Body is the offset at which the text begins.
 func TestBodyOffset(t *testing.T) {
 	for text, want := range map[string]string{
 		"---\ntitle: T\naudience: staff\n---\nBody.\n": "Body.\n", "---\ntitle: T\naudience: staff\n---": "",

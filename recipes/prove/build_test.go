@@ -8,7 +8,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// build reads, resolves and proves a page that is alone.
+// build reads, resolves and proves a page that uses no other.
 func build(text string) (*page.Sheet, *Proof, source.List) {
 	return buildWith(text, nil, page.World{})
 }

@@ -58,8 +58,8 @@ func TestCasesInSteps(t *testing.T) {
 	}
 }
 
-// Without steps, or with too many combinations, there is a sample of 4,096: the page's own
-// values, the corners, and points that are the same everywhere.
+// Without steps, or with too many combinations, there is a sample of 4,096 cases: the page's own values,
+// the corners, and points that are the same on every machine.
 func TestCasesSampled(t *testing.T) {
 	for _, c := range []struct {
 		name, given string
@@ -100,7 +100,7 @@ func TestCasesSampled(t *testing.T) {
 	if len(distinct) < MostCases*9/10 {
 		t.Errorf("only %d of %d cases differ", len(distinct), len(got))
 	}
-	// every range is met at both ends and in between, whatever the number of ranges
+	// every range is tried at both ends and in between, however many ranges there are
 	for _, n := range []int{1, 2, 10, 11, 25, 26, 40} {
 		s, _, list := build(pagetest.WithKeys("given:\n" + manyGivens(n)))
 		if list.Errors() > 0 {
@@ -144,7 +144,7 @@ func manyGivens(n int) string {
 	return b.String()
 }
 
-// A whole number without steps of its own stays whole in the sample.
+// A whole number without steps stays whole in the sample.
 func TestSampleKeepsWholeNumbers(t *testing.T) {
 	s, _, list := build(pagetest.WithKeys("given:\n  a1: {value: 5, from: 1, to: 100000}\n  b1: {value: 5 ml, from: 1 ml, to: 2e3 ml}"))
 	if list.Errors() > 0 {
@@ -175,8 +175,7 @@ func TestHalton(t *testing.T) {
 	}
 }
 
-// After the cases the page is at its own values again, and a case that stops the
-// trying stops it.
+// Afterwards the page is at its own values again, and no case is tried after one that says to stop.
 func TestEachCaseStops(t *testing.T) {
 	for _, given := range []string{"  a1: {value: 2, from: 1, to: 4}", "  a1: {value: 2 ml, from: 1 ml, to: 4 ml}", "  a1: {value: 2 ml, from: 1 ml, to: 4 ml, step: 1 ml}"} {
 		s, _, list := build(pagetest.WithKeys("given:\n" + given))
@@ -194,7 +193,7 @@ func TestEachCaseStops(t *testing.T) {
 	}
 }
 
-// What a page promises is tried over its cases: rules, finiteness, limits.
+// Rules, finiteness and limits are tried over the cases of a page.
 func TestProve(t *testing.T) {
 	for _, c := range []struct{ name, keys, want string }{
 		{"a rule that holds", "given:\n  a1: {value: 2, from: 1, to: 4}\nchecks:\n  - always: a1 > 0", ""},
@@ -258,8 +257,7 @@ func TestProve(t *testing.T) {
 	}
 }
 
-// The case that breaks a rule is told as simply as it can be, and at no fault of the page
-// does anything but a diagnostic come out.
+// A proof counts its cases and refusals, and names the case that breaks a rule as simply as possible.
 func TestProofCounts(t *testing.T) {
 	s, p, list := build(pagetest.WithKeys("given:\n  a1: {value: 2, from: 1, to: 4}\n  b1: {value: 1, from: 1, to: 3}\nlimits:\n  - {when: a1 > 3, refuse: No.}\nfigures:\n  c1: a1 * b1\nchecks:\n  - always: c1 < 10"))
 	if len(list) > 0 {

@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// Rules that hold all over a range are proved, by way of what makes the page refuse, of values
-// that occur twice, of rounding, and of branches.
+// Rules that hold throughout a range are proved, also where that depends on what the page refuses, on
+// values that occur twice, on rounding, or on branches.
 func TestProvedEverywhere(t *testing.T) {
 	tank := "given:\n  tank: {value: 500 ml, from: 300 ml, to: 2 l}\n  strength: {value: 1+100, choices: [1+50, 1+100]}\n  rolls: {value: 1, from: 1, to: 4}\n  least: {value: 4 ml, source: from memory, owner: x}\n"
 	for name, keys := range map[string]string{
@@ -38,8 +38,8 @@ func TestProvedEverywhere(t *testing.T) {
 	}
 }
 
-// What is nearly so is not proved: each of these is wrong somewhere between all cases, or for
-// one choice that only another setting lets through.
+// What is only nearly true is not proved: each of these is wrong somewhere between the cases, or for one
+// choice that only another setting allows.
 func TestNeverProvedWrongly(t *testing.T) {
 	for name, keys := range map[string]string{
 		"an assumption turned round":         "given:\n  old: {value: 5 ml, from: 1 ml, to: 9 ml, step: 1 ml}\n  new: {value: 5 ml, from: 1 ml, to: 9 ml, step: 1 ml}\nlimits:\n  - {when: new + 0.5 ml < old, refuse: Smaller.}\nchecks:\n  - always: new ** 2 >= old ** 2 or new == old or old - new >= 0.45 ml",
@@ -62,8 +62,8 @@ func TestNeverProvedWrongly(t *testing.T) {
 	}
 }
 
-// A setting that the page drawn on refuses at the page's own values, and takes at others that lie
-// between all cases, is not left out: here b1 is 2 where a1 is about 5 alone.
+// A setting that a page drawn on refuses at this page's own values, but takes at others between the
+// cases, is not left out: here b1 may be 2 only where a1 is about 5.
 func TestNeverProvedWronglyByDrawing(t *testing.T) {
 	sheets, list := folderOf(t, "end.md", "given: {x: {value: 1, from: 0, to: 2.5}}\nfigures: {y: x + 1}",
 		"page.md", "draws_on: {e: {page: end.md, at: {x: \"1 + abs(a1 - 5) * b1\"}}}\ngiven:\n  a1: {value: 6, from: 4, to: 6, step: 2}\n  b1: {value: 1, choices: [1, 2]}\nfigures: {y: e.y}\nchecks:\n  - always: b1 == 1")
@@ -79,8 +79,8 @@ func TestNeverProvedWronglyByDrawing(t *testing.T) {
 	}
 }
 
-// What cannot be proved is said to have held in the cases tried, and what does not hold between
-// them is found, with settings at which plain arithmetic says so.
+// A rule that cannot be proved is said to hold in the cases tried, and one that fails between them is
+// found, with settings that plain arithmetic confirms.
 func TestNotProved(t *testing.T) {
 	_, p, list := build(pagetest.WithKeys("given: {a1: {value: 2, from: 1, to: 4}}\nchecks:\n  - always: exp(a1) - exp(a1 + 1e-8) < 1e-9"))
 	if len(list) > 0 || len(p.Verdicts) != 1 {
@@ -93,14 +93,14 @@ func TestNotProved(t *testing.T) {
 	}
 }
 
-// A page of which a figure can be divided by zero between two cases is not said to be finite;
-// one whose refusal keeps it from that is.
+// A page on which a figure may divide by zero between two cases is not said to be finite, unless it
+// refuses such settings.
 func TestFinite(t *testing.T) {
 	for keys, want := range map[string]bool{
 		"given: {a1: {value: 2, from: 1, to: 4}}\nfigures: {b1: 1 / a1}":                                                   true,
 		"given: {a1: {value: 2, from: 0, to: 4}}\nlimits:\n  - {when: a1 < 1, refuse: Too little.}\nfigures: {b1: 1 / a1}": true,
 		"given: {a1: {value: 2, from: 1, to: 4}}\nfigures: {b1: \"a1 > 3 ? sqrt(a1 - 3) : 0\"}":                            true,
-		"given: {a1: {value: 2, from: 1e-5, to: 4}}\nfigures: {b1: 1 / (exp(a1) - 1 - a1)}":                                false, // nobody knows, with few boxes
+		"given: {a1: {value: 2, from: 1e-5, to: 4}}\nfigures: {b1: 1 / (exp(a1) - 1 - a1)}":                                false, // it is, but few boxes do not prove it
 	} {
 		_, p, list := build(pagetest.WithKeys(keys))
 		if p == nil || list.Errors() > 0 {
@@ -113,7 +113,7 @@ func TestFinite(t *testing.T) {
 	}
 }
 
-// BenchmarkProof proves a rule that takes several boxes.
+// BenchmarkProof measures proving a rule that takes several boxes.
 func BenchmarkProof(b *testing.B) {
 	s, _, list := build(pagetest.WithKeys("given:\n  base: {value: 8 s, from: 4 s, to: 60 s}\n  less: {value: 1/3 stop, from: 1/6 stop, to: 1 stop}\n  more: {value: 1 stop, from: 1/6 stop, to: 2 stop}\nfigures:\n  dodge: base * (1 - ratio(-less))\n  burn: base * (ratio(more) - 1)\nchecks:\n  - always: burn > dodge or more < less"))
 	if list.Errors() > 0 {

@@ -33,12 +33,12 @@ const (
 	drawnPass = "draws_on: {e: {page: end.md, at: {x: x}}}\ngiven: {x: {value: 5 ml, from: 1 ml, to: 100 l}}\nfigures: {y: e.y * 2}"
 )
 
-// A page drawn on is worked out once for each set of values, by whatever way it is come to.
+// A page drawn on is worked out once for each set of values, along whatever path it is reached.
 func TestPartsAreShared(t *testing.T) {
 	for _, c := range []struct {
 		what, front string
-		parts       string // the names of those that are worked out
-		y           string // what the page's figure y is then
+		parts       string // the names of the parts worked out
+		y           string // the page's figure y
 	}{
 		{"at their own values", "draws_on: {a: end.md, b: end.md}\nfigures: {y: a.y + b.y}", "a", "12 ml"},
 		{"own values, set", "draws_on: {a: end.md, b: {page: end.md, at: {x: 5 ml}}}\nfigures: {y: a.y + b.y}", "a", "12 ml"},
@@ -69,8 +69,8 @@ func TestPartsAreShared(t *testing.T) {
 	}
 }
 
-// Pages that each draw on the next one twice: what is worked out grows as the values that
-// differ, and the numbers are those of a million ways down.
+// If pages each draw on the next one twice, the work grows only with the different values, and the
+// numbers are those of a million paths.
 func TestDoubling(t *testing.T) {
 	for _, c := range []struct {
 		second string
@@ -113,8 +113,7 @@ func TestDoubling(t *testing.T) {
 	}
 }
 
-// Where the values differ on every way, the bound is met before more than it allows is laid
-// out, and the error names the way.
+// If the values differ on every path, layout stops at the bound, and the error names the path.
 func TestTooManyDrawn(t *testing.T) {
 	twice := func(next string) string {
 		return "draws_on: {a: {page: " + next + ", at: {x: x + 1 ml}}, b: {page: " + next + ", at: {x: x * 2}}}\ngiven: {x: {value: 5 ml, from: 1 ml, to: 1000 l}}\nfigures: {y: a.y + b.y}"
@@ -153,8 +152,8 @@ func TestTooManyDrawn(t *testing.T) {
 	}
 }
 
-// What a shared page tells, it tells once, and whoever takes its values over has no numbers
-// where it refuses.
+// The limits of a shared page are reported once, and all that use its values have no numbers if it
+// refuses.
 func TestSharedRefusal(t *testing.T) {
 	sheets, list := folderOf(t, "end.md", drawnEnd+"\nlimits:\n  - {when: x > 50 ml, notice: Large.}\n  - {when: x > 70 ml, refuse: Too large.}",
 		"pass.md", drawnPass+"\nlimits:\n  - {when: x > 60 ml, caution: Watch.}", "other.md", drawnPass,

@@ -9,9 +9,8 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// FuzzFrontMatter takes any text as the front matter of a page through everything that is
-// done with it: decoded, resolved, tried over its cases. Whatever comes, every diagnostic
-// has a place in the file and something to say, and a page without errors is worked out.
+// FuzzFrontMatter decodes, resolves and proves any text as the front matter of a page. Every diagnostic
+// must have a place in the file and a message, and a page without errors must be worked out.
 func FuzzFrontMatter(f *testing.F) {
 	for _, seed := range []string{
 		"given:\n  tank: {label: Tank, value: 500 ml, from: 300 ml, to: 2 l, step: 50 ml}\n  s: {value: 1+100, choices: [1+50, 1+100]}\nfigures:\n  a: tank * s\n  b: {label: B, formula: \"round(a, 0.1 ml)\", show: 0.1 ml}\nlimits:\n  - when: a < 4 ml\n    refuse: Too little.\nchecks:\n  - at: {tank: 500 ml}\n    expect: {b: 5.0 ml, a: 4.95 ml ± 0.01 ml}\n    source: from memory\n  - always: a < 1 l\n",

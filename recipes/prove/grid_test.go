@@ -6,8 +6,8 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// A cell that both a formula and a limit refuse gives the limit's text, which says what to
-// do; one that a formula alone refuses gives the formula's reason.
+// A cell that both a formula and a limit refuse has the limit's text, which says what to do; one that
+// only a formula refuses has the formula's reason.
 func TestForemostRefusal(t *testing.T) {
 	s, proof, list := build(pagetest.WithKeys(`
 given:

@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// apartSheet is an invented page; each test puts one thing otherwise.
+// apartSheet is an invented page, of which each test changes one thing.
 const apartSheet = `
 given:
   rolls: {label: Rolls, value: 1, from: 1, to: 4}
@@ -58,7 +58,8 @@ func TestApart(t *testing.T) {
 	}
 }
 
-// Two pages with one sum have one value in every case, binary noise apart.
+// Two pages have the same sum if they have the same value in every case, except for noise in the last
+// bits.
 func TestSpreads(t *testing.T) {
 	sums := func(pairs ...string) (out []string) {
 		for _, s := range Spreads(t.Context(), apartOf(t, pairs...)) {

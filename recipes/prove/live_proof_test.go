@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// A rule about cells that follow a value which can be set is not taken for proved because it held
-// where it was tried: here it fails at 1.2 alone, which lies between the steps.
+// A rule about cells that depend on a setting is not taken for proved because it held where it was
+// tried: here it fails only at 1.2, between the steps.
 func TestNoProofThroughCellsThatFollow(t *testing.T) {
 	for _, value := range []string{"sum(log.off)", "lookup(log.off, log.x, 1)", "interpolate(log.off, log.x, 1)"} {
 		_, p, list := buildWith(pagetest.WithKeys(`

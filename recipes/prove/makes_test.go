@@ -2,7 +2,7 @@ package prove
 
 import "testing"
 
-// What a page makes is written as its own values or its figures are; a page that refuses gives
+// Values of what a page makes are written like its given values or figures; a page that refuses has
 // nothing to write on a label.
 func TestProduct(t *testing.T) {
 	const front = "---\ntitle: T\naudience: staff\ngiven:\n  batch: {value: 500 ml, from: 250 ml, to: 1 l}\n  life: 18 months\nfigures:\n  most: {formula: batch * 0.9, show: 10 ml}\nlimits:\n  - {when: batch > 900 ml, refuse: Too much.}\nmakes:\n  a: {amount: most, lasts: 12 months, opened: life}\n---\nBody.\n"

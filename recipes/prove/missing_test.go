@@ -39,8 +39,8 @@ tables:
 
 var readingsFiles = pagetest.Shelf{"times.csv": "film,minutes [min]\nslow,8\nother,9\n"}
 
-// A reading has its example in checks, cases and tables, and nothing on the page until it
-// is entered; what depends on it is missing, and all else holds.
+// A reading has its example in checks, cases and tables. On the page it is missing until it is entered,
+// and so is what depends on it, but nothing else.
 func TestReadings(t *testing.T) {
 	s, proof, list := buildWith(pagetest.WithKeys(readingsPage), readingsFiles, page.World{})
 	if list.Errors() > 0 {
@@ -71,7 +71,7 @@ func TestReadings(t *testing.T) {
 	}
 }
 
-// A reading of a page drawn on is missing here as well, unless it is set there.
+// A reading of a page drawn on is missing here as well, unless this page sets it.
 func TestReadingsDrawnOn(t *testing.T) {
 	other, _, list := buildWith(pagetest.WithKeys(readingsPage), readingsFiles, page.World{})
 	if list.Errors() > 0 {
@@ -104,8 +104,8 @@ checks:
 	}
 }
 
-// What is refused elsewhere in a figure with something to show in its place still refuses
-// the page, and a check that expects a number of it says what is there.
+// A figure with an else is replaced only if its own formula is refused, and a check that expects a
+// number of it says what stands there.
 func TestElse(t *testing.T) {
 	_, _, list := buildWith(pagetest.WithKeys(strings.Replace(readingsPage, "{expect: {off: +0.02, time: Nobody tested this film.}", "{expect: {time: 8 min}", 1)), readingsFiles, page.World{})
 	if len(list) != 1 || !strings.Contains(list[0].Message, "time should be 8 min but is Nobody tested this film.") {
@@ -115,7 +115,7 @@ func TestElse(t *testing.T) {
 	if list.Errors() == 0 {
 		t.Error("a figure without else does not refuse")
 	}
-	// what replaces it replaces what needs it too
+	// its else also stands in place of what depends on it
 	for expect, fine := range map[string]bool{"twice: Nobody tested this film.": true, "half: Nobody tested this film.": false, "twice: Nobody knows.": false} {
 		_, _, list = buildWith(pagetest.WithKeys(strings.Replace(readingsPage, "{off: +0.02, time: Nobody tested this film.}", "{"+expect+"}", 1)), readingsFiles, page.World{})
 		if fine != (list.Errors() == 0) {

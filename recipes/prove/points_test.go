@@ -10,7 +10,7 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// Points beyond a chart's limits are told at their lines, and those on a limit are not.
+// Points beyond a chart's limits are reported at their lines, points on a limit are not.
 func TestPointsBeyond(t *testing.T) {
 	_, _, list := buildWith(pagetest.WithKeys(`
 data: {log: log.csv}
@@ -34,8 +34,8 @@ charts:
 	}
 }
 
-// Limits worked out from the first readings hold the later ones, in order of time and not of
-// the file; until there are enough, nothing is judged.
+// Limits worked out from the first readings judge the later ones, in order of time and not of the file;
+// until there are enough, nothing is judged.
 func TestPointsBeyondABaseline(t *testing.T) {
 	log := "day,density\n"
 	for i := range 20 {

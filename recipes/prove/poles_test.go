@@ -10,7 +10,8 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// What gives no number between two tried values is found; what only seems to is not.
+// A formula that gives no number between two tried values is reported; one that only looks like it is
+// not.
 func TestPolesBetweenCases(t *testing.T) {
 	const (
 		steps  = "  a1: {value: 10 ml, from: 1 ml, to: 20 ml, step: 0.5 ml}\n"
@@ -74,7 +75,7 @@ func TestPolesBetweenCases(t *testing.T) {
 	}
 }
 
-// What a reach says holds: no case comes to a value outside.
+// No case comes to a value outside the span that a reach gives.
 func TestReachHolds(t *testing.T) {
 	formulas := []string{"a1 + b1", "a1 - b1", "a1 * b1 / 1 ml", "a1 / b1 * 1 ml", "-a1", "abs(a1 - 7 ml)", "min(a1, b1)", "max(a1, b1, 5 ml)", "mean(a1, b1)",
 		"clamp(a1, 3 ml, b1)", "sqrt(a1 * b1)", "exp(b1 / 1 ml) * 1 ml", "exp2(b1 / 1 ml) * 1 ml", "log(a1 / 1 ml) * 1 ml", "log10(a1 / 1 ml) * 1 ml", "floor(a1 / 3 ml) * 1 ml",

@@ -7,7 +7,7 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// A rule that fails says what it compared, so that nobody has to work the case out by hand.
+// A rule that fails says what it compared, so that nobody has to work out the case by hand.
 func TestRuleSaysItsSides(t *testing.T) {
 	given := "given:\n  a1: {value: 2, from: 1, to: 4}\n  tank: {value: 500 ml, from: 300 ml, to: 1 l, step: 100 ml}\n  film: {value: roll, choices: [roll, sheet]}\n  bath: {value: 20 °C, from: 18 °C, to: 22 °C, step: 1 K}\n" +
 		"figures:\n  part: {formula: tank / 3, show: 1 ml}\n  low: part < 200 ml\n  time: a1 * 2 min + 30 s\n"

@@ -6,7 +6,7 @@ import (
 	"labsite/recipes/page/pagetest"
 )
 
-// A time that is less than nothing in its last digits alone is none: 0.3 s less 0.1 s and 0.2 s.
+// A time that is negative only in its last digits counts as zero: 0.3 s less 0.1 s and 0.2 s.
 func TestTimeThatRoundsToNothing(t *testing.T) {
 	s, p, list := build(pagetest.WithKeys("given:\n  x: {value: 0.3 s, from: 0.3 s, to: 9 s, step: 1 s}\nsteps:\n  - {do: A, for: x - 0.1 s - 0.2 s}\n  - {do: B, for: 2 min}"))
 	if p == nil || len(list) > 0 {

@@ -9,8 +9,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// counted is a context that ends when it has been asked so many times whether it has, and
-// counts how often it is asked.
+// counted is a context that ends once it has been asked so many times whether it has ended, and counts
+// how often it is asked.
 type counted struct {
 	context.Context
 	ends, asked int
@@ -23,9 +23,8 @@ func (c *counted) Err() error {
 	return nil
 }
 
-// Proving a page asks between any two pieces of its work whether anybody still waits, and stops
-// at the first no: over its cases, in looking for poles between them, and in putting the
-// values of a case that fails back to the page's own.
+// Proving a page asks its context between any two pieces of work, and stops as soon as that has ended:
+// over the cases, in looking for poles between them, and in simplifying a case that fails.
 func TestProvingStops(t *testing.T) {
 	for name, keys := range map[string]string{
 		"cases":  "given:\n  a: {value: 1.5, from: 1.25, to: 2.5}\n  b: {value: 1.5, from: 1.25, to: 2.5}\nfigures:\n  f: a + b\nchecks:\n  - at: {a: 2.5}\n    expect: {f: 4}\n    source: from memory\n  - always: f > 0\n",

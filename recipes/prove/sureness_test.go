@@ -36,9 +36,9 @@ func suresOf(t *testing.T, s *page.Sheet, c *Case) map[string]Sureness {
 
 func near(got, want, within float64) bool { return math.Abs(got-want) <= within*math.Abs(want) }
 
-// JCGM 100:2008, H.1, the end gauge (recalled, not read): 50.000623 mm with 25 nm, a comparison
-// with 9.7 nm, a difference of expansion within 1e-6 /K and one of temperature within 0.05 K give
-// 32 nm. What is given there as a standard uncertainty is √3 times that here.
+// JCGM 100:2008, H.1, the end gauge (from memory): 50.000623 mm with 25 nm, a comparison with 9.7 nm, a
+// difference of expansion within 1e-6 /K and one of temperature within 0.05 K give 32 nm. A standard
+// uncertainty there is a within of √3 times as much here.
 func TestEndGauge(t *testing.T) {
 	got := sureOf(t, `
 given:
@@ -57,11 +57,11 @@ figures:
 	}
 }
 
-// JCGM 100:2008, H.2, resistance and reactance from five sets of voltage, current and phase
-// (recalled, not read; the correlations -0.36, 0.86, -0.65 seen as quoted): 127.732 ohm with
-// 0.071, 219.847 with 0.295 and 254.260 with 0.236, rounded on the way. The means of the sets hang together, which
-// a page says by what they have in common: each is made of the same three values that may be
-// off by themselves. There is no cosine here, so phase goes in by its slope.
+// JCGM 100:2008, H.2, resistance and reactance from five sets of voltage, current and phase (from
+// memory; the correlations -0.36, 0.86, -0.65 seen as quoted): 127.732 ohm with 0.071, 219.847 with 0.295
+// and 254.260 with 0.236, rounded on the way. The means of the sets are correlated, which a page can only
+// express by what they have in common: each is made of the same three independent values. There is no
+// cosine here, so phase enters by its slope.
 func TestResistanceAndReactance(t *testing.T) {
 	sets := [3][]float64{
 		{5.007, 4.994, 5.005, 4.990, 4.999},
@@ -85,8 +85,8 @@ func TestResistanceAndReactance(t *testing.T) {
 	}
 }
 
-// meansTogether are the means of readings taken together, and for each what a value of standard
-// deviation 1 moves it by, of three that are independent: the root of their covariances.
+// meansTogether finds the means of readings taken together, and how far each of three independent values
+// of standard deviation 1 moves each mean: the square root of the covariance matrix.
 func meansTogether(sets [3][]float64) (mean [3]float64, root [3][3]float64) {
 	for k, values := range sets {
 		for _, v := range values {
@@ -110,8 +110,8 @@ func meansTogether(sets [3][]float64) (mean [3]float64, root [3][3]float64) {
 	return mean, root
 }
 
-// NIST TN 1297 (1994), appendix A.2 (recalled, not read): for a product of powers, relative
-// standard uncertainties add as squares, each times its power.
+// NIST TN 1297 (1994), appendix A.2 (from memory): for a product of powers, relative standard uncertainties
+// add as squares, each times its power.
 func TestProductOfPowers(t *testing.T) {
 	got := sureOf(t, `
 given:
@@ -126,8 +126,7 @@ figures:
 	}
 }
 
-// JCGM 101:2008, 9.2.2 (recalled, not read): the sum of four even spreads of standard deviation
-// 1 has 2.00.
+// JCGM 101:2008, 9.2.2 (from memory): the sum of four even spreads of standard deviation 1 has one of 2.00.
 func TestSumOfFour(t *testing.T) {
 	got := sureOf(t, `
 given:
@@ -143,8 +142,8 @@ figures:
 	}
 }
 
-// As JCGM 101 draws a million values, these are drawn, through rounding, a branch, a power and a
-// page drawn on twice.
+// The result is compared with values drawn at random, as in JCGM 101, through rounding, a branch, a power
+// and a page drawn on twice.
 func TestAgainstDraws(t *testing.T) {
 	mix, _, list := build(pagetest.WithKeys("given:\n  syringe: {label: Syringe, value: 5 ml, within: 0.1 ml}\n  strength: {label: Strength, value: 60 g/l, source: from memory}\nfigures:\n  dose: syringe * strength"))
 	if list.Errors() > 0 {
@@ -179,14 +178,14 @@ figures:
 	if shown, cause := got["time"].Shown(), got["time"].Cause(); shown != "34 s" || cause != "nearly all from bath" {
 		t.Errorf("%s, %s", shown, cause)
 	}
-	// one syringe counts once, however many ways lead to it
+	// one syringe counts once, along however many paths it enters
 	one := 0.1 * 0.06 / math.Sqrt(3)
 	if !near(got["both"].Standard, 2*one, 1e-9) || got["apart"].Standard > 1e-12 {
 		t.Errorf("%v and %v, want %v and 0", got["both"].Standard, got["apart"].Standard, 2*one)
 	}
 }
 
-// Where the formula bends too much, or lies at the edge of what was tested, no number is told.
+// If a formula bends too much, or lies at the edge of what was tested, no number is shown.
 func TestNotStraight(t *testing.T) {
 	got := sureOf(t, `
 given:

@@ -24,8 +24,7 @@ func wholePage(t *testing.T) (string, pagetest.Shelf) {
 	return string(page), pagetest.Shelf{"one-shot-times.csv": string(times)}
 }
 
-// The whole page of the page format builds without a word, and its numbers are those
-// that a hand calculation gives.
+// A page with all keys builds without a message, and its numbers are those of a calculation by hand.
 func TestWholePage(t *testing.T) {
 	text, library := wholePage(t)
 	s, p, list := buildWith(text, library, page.World{})
@@ -110,7 +109,7 @@ func TestWholePage(t *testing.T) {
 	}
 }
 
-// Every single thing that is taken out of the page or misspelt in it is noticed.
+// Anything that is removed from the page or misspelt in it is noticed.
 func TestWholePageBroken(t *testing.T) {
 	text, library := wholePage(t)
 	for _, c := range []struct{ old, new, code string }{
@@ -171,7 +170,7 @@ func TestWholePageBroken(t *testing.T) {
 	}
 }
 
-// A given shows its own value as it is written, and others in that unit.
+// A given shows its own value as it is written, and other values in its unit.
 func TestGivenShown(t *testing.T) {
 	s, _, list := build(pagetest.WithKeys(`
 given:
@@ -197,7 +196,7 @@ figures:
 		{"strength", "0.1", "1 in 10"}, {"time", "630 s", "10 min 30 s"}, {"time", "5 min", "5 min"}, {"speed", "1/60 s", "1/60 s"},
 		{"film", "sheet", "sheet"}, {"fast", "no", "no"}, {"fast", "true", "yes"}, {"slow", "yes", "yes"}, {"fee", "12.5 USD", "12.50 USD"},
 		{"wait", "12 months", "12 months"}, {"time", "90.5 s", "90.5 s"},
-		// thirds would make one third of a sixth
+		// in thirds a sixth would be shown as one third
 		{"burn", "1/6 stop", "1/6 stop"}, {"burn", "1/3 stop", "1/3 stop"}, {"burn", "0.4 stop", "0.4 stop"}, {"burn", "1 1/6 stop", "1 1/6 stop"},
 		{"hold", "0.25 s", "1/4 s"}, {"hold", "0.3 s", "0.3 s"},
 	} {
@@ -273,7 +272,7 @@ func TestChoices(t *testing.T) {
 	}
 }
 
-// A plain number with whole ends takes whole numbers only, unless it says another step.
+// A plain number with whole ends takes only whole numbers, unless it has another step.
 func TestWhole(t *testing.T) {
 	for keys, whole := range map[string]bool{
 		"{value: 1, from: 1, to: 4}": true, "{value: 1, from: 1, to: 4, step: 1}": true, "{value: 1, from: 1, to: 4, step: 2}": true,

@@ -22,9 +22,8 @@ func (l tablesOf) Table(p string) (*page.Table, bool) {
 	return t, true
 }
 
-// A lookup without a row inside a call of a bench formula refuses, as it does by itself:
-// the call binds its arguments first, and a name without a value there is the formula's own
-// trouble.
+// A lookup without a row refuses inside a call of a bench formula too: the call binds its arguments first,
+// and a bound name without a value is a fault of the formula itself.
 func TestRefusalInsideACall(t *testing.T) {
 	s, _, list := buildWith(pagetest.WithKeys(`data: {t: t.csv}
 given:

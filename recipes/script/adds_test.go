@@ -10,8 +10,8 @@ import (
 
 const shutterFile = "shutter,marked [s],measured [s],owner\n1,1/500 s,1/400 s,secret\n2,1/250 s,1/240 s,secret\n3,1/125 s,1/80 s,secret\n4,1/60 s,1/61 s,secret\n"
 
-// Columns that a page adds to a file, of two sorts: those that depend on nothing a reader can
-// set are worked out once, the others in each case.
+// Columns that a page adds to a file are worked out once if they depend on nothing that a reader can set,
+// and otherwise in each case.
 func TestAddedColumns(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, `
@@ -59,8 +59,8 @@ limits:
 	}
 }
 
-// A lookup and an interpolation find the cells of such columns as well, texts among them, by keys
-// that stay as they are.
+// Lookups and interpolations also find the cells of such columns, texts included, by keys that do not
+// change.
 func TestSearchingInAddedColumns(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, `
@@ -101,7 +101,7 @@ checks:
 	}
 }
 
-// A row that fails, and one that refuses, are told once, here and there.
+// A row that fails or refuses is reported once, in Go and in the script.
 func TestAddedColumnsThatFail(t *testing.T) {
 	t.Parallel()
 	for _, formula := range []string{"1 s / (measured / 1 s - at)", "interpolate(times.minutes, times.at, at * 1 K * shutter + 0 °C)", "sqrt(at - shutter)"} {
@@ -119,8 +119,8 @@ figures:
 	}
 }
 
-// Limits on each row: those that depend on nothing a reader can set are there once, with all rows
-// for which they hold; the others follow, one for each row.
+// A limit on each row that depends on nothing a reader can set becomes one limit, with all rows for which
+// it holds; any other becomes one for each row.
 func TestLimitsOnEachRow(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, `

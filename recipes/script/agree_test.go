@@ -15,7 +15,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// Agree passes the pages of the demo, and finds whatever is changed in a script.
+// Agree accepts the pages of the demo, and finds any change in a script.
 func TestAgree(t *testing.T) {
 	t.Parallel()
 	r := referee(t)
@@ -62,8 +62,8 @@ func TestAgree(t *testing.T) {
 	}
 }
 
-// A script that does not come to an end is stopped in the middle of its work, and nothing is
-// said of it. It ends its own context as soon as it runs.
+// A script that never ends is interrupted, and nothing is reported. It ends its own context as soon as it
+// runs.
 func TestAgreeStops(t *testing.T) {
 	s := pageOf(t, tankPage)
 	for _, js := range []string{"begun(); for (;;) {}", "labsite.page(() => { begun(); for (;;) {} })"} {
@@ -75,7 +75,7 @@ func TestAgreeStops(t *testing.T) {
 		if list := r.Agree(ctx, Page{Sheet: s}, []byte(js)); len(list) > 0 || ctx.Err() == nil {
 			t.Errorf("%s: %v %v", js, list, ctx.Err())
 		}
-		// the engine serves on, for who has more time
+		// afterwards the engine still works
 		good, err := Page{Sheet: s}.Emit()
 		if err != nil {
 			t.Fatal(err)
@@ -86,7 +86,7 @@ func TestAgreeStops(t *testing.T) {
 	}
 }
 
-// BenchmarkAgree is the cost of a page when a site is published.
+// BenchmarkAgree measures what Agree costs for a page when a site is published.
 func BenchmarkAgree(b *testing.B) {
 	f := demo(b)
 	r := referee(b)
@@ -97,7 +97,7 @@ func BenchmarkAgree(b *testing.B) {
 	js, _ := Page{Sheet: s}.Emit()
 	b.ReportMetric(float64(len(s.Checks)), "checks")
 	for b.Loop() {
-		r.settled = new(settled) // or it would be run once
+		r.settled = new(settled) // or it would be run only once
 		if list := r.Agree(context.Background(), Page{Sheet: s}, js); len(list) > 0 {
 			b.Fatal(list)
 		}
@@ -120,8 +120,8 @@ func BenchmarkEmit(b *testing.B) {
 	}
 }
 
-// TestOtherEngine compares the demo and texts with a second engine, node's, whose powers
-// and logarithms are not Go's. It runs where node is installed.
+// TestOtherEngine compares the demo and texts with a second engine, node's, whose powers and logarithms
+// are not Go's. It runs if node is installed.
 func TestOtherEngine(t *testing.T) {
 	node, err := exec.LookPath("node")
 	if err != nil {
@@ -255,7 +255,7 @@ func outcomeOf(t *testing.T, parts [8]json.RawMessage) (out Outcome) {
 	return out
 }
 
-// moments are those of the clock as JSON tells them: nothing if a step has no time.
+// moments is a clock from JSON, in which null stands for NaN.
 func moments(clock []*float64) (out []float64) {
 	for _, at := range clock {
 		if at == nil {
@@ -271,7 +271,7 @@ func shownOf(text, number, unit any) quantity.Shown {
 	if text == nil {
 		return quantity.Shown{Number: math.NaN()}
 	}
-	if number == nil { // a text is in place of a value that is missing
+	if number == nil { // a missing value
 		number = math.NaN()
 	}
 	return quantity.Shown{Text: text.(string), Number: number.(float64), Unit: unit.(string)}

@@ -34,7 +34,7 @@ func browser(t testing.TB) inBrowser {
 	return b
 }
 
-// run gives the string that a piece of JavaScript comes to.
+// run returns the string to which a piece of JavaScript evaluates.
 func (b inBrowser) run(js string) (string, error) {
 	ctx, cancel := context.WithTimeout(b.tab, 10*time.Minute)
 	defer cancel()
@@ -47,8 +47,8 @@ func (b inBrowser) load(js []byte) error {
 	return err
 }
 
-// at works the page out at many sets of given values at once: a call to the browser costs
-// more than a case does.
+// at works the page out at many sets of given values at once, since a call to the browser costs more than
+// a case.
 func (b inBrowser) at(cases [][]float64) ([]Outcome, error) {
 	var js bytes.Buffer
 	js.WriteString("JSON.stringify([")
@@ -76,7 +76,7 @@ func (b inBrowser) at(cases [][]float64) ([]Outcome, error) {
 	return out, nil
 }
 
-// told is what the probe tells, as JSON: null stands for a number that is none.
+// told is what the probe returns, from JSON, in which null stands for NaN.
 type told struct{ outcome Outcome }
 
 func (o *told) UnmarshalJSON(b []byte) error {
@@ -107,7 +107,7 @@ func shownIn(flat []any) []quantity.Shown {
 	return out
 }
 
-// held compares a page's cases, most of them at most, as compare does in the other engine.
+// held compares up to most of a page's cases, as compare does in the other engine.
 func (b inBrowser) held(t failer, p Page, most int) (cases, refused int) {
 	t.Helper()
 	js, err := p.Emit()
@@ -145,7 +145,7 @@ func (b inBrowser) held(t failer, p Page, most int) (cases, refused int) {
 	return cases, refused
 }
 
-// TestBrowserDemoCases holds every page of the demo to Go over all its cases, in Chromium.
+// TestBrowserDemoCases compares every page of the demo with Go over all its cases, in Chromium.
 func TestBrowserDemoCases(t *testing.T) {
 	b := browser(t)
 	f := demo(t)
@@ -162,7 +162,7 @@ func TestBrowserDemoCases(t *testing.T) {
 	}
 }
 
-// TestBrowserGeneratedCases does the same with pages written at random.
+// TestBrowserGeneratedCases does the same with random pages.
 func TestBrowserGeneratedCases(t *testing.T) {
 	b := browser(t)
 	pages, cases, refused := generated(t, func(t failer, p Page) (int, int) { return b.held(t, p, 600) })
@@ -172,7 +172,7 @@ func TestBrowserGeneratedCases(t *testing.T) {
 	}
 }
 
-// A browser that disagreed would be found out.
+// The comparison notices a browser that disagrees.
 func TestBrowserDisagrees(t *testing.T) {
 	b := browser(t)
 	s := pageOf(t, "given:\n  x: {value: 1 ml, from: 1 ml, to: 3 ml, step: 1 ml}\nfigures:\n  y: x * 2")

@@ -6,8 +6,8 @@ import (
 	"labsite/recipes/prove"
 )
 
-// Over a column of dates all that picks or averages gives a date, a day and never a moment, and
-// the deviation gives a time; over one that depends on a setting as well.
+// Over a column of dates, functions that pick or average give a date, which is a day and never a moment,
+// and the deviation gives a time; also if the column depends on a setting.
 func TestRowsOfDates(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, `

@@ -5,8 +5,8 @@ import (
 	"testing"
 )
 
-// A page that several uses share is in the script once, and script and Go tell the same of it:
-// values, limits and refusals, in one order, also where one of its users is withdrawn.
+// A page that several uses share is in the script once. Script and Go agree about it: values, limits and
+// refusals, in the same order, also if one of the pages that use it is withdrawn.
 func TestSharedPages(t *testing.T) {
 	t.Parallel()
 	given := "given:\n  x: {label: X, value: 5 ml, from: 1 ml, to: 40 ml, step: 1 ml}\n"

@@ -11,7 +11,7 @@ import (
 	"labsite/recipes/prove"
 )
 
-// exactIn asks a page's script at some values for what stands for names in its formulas.
+// exactIn asks a page's script at some values for the numbers in place of names.
 func exactIn(t *testing.T, trial *Trial, values []float64, names []string) []string {
 	t.Helper()
 	if _, err := trial.At(values); err != nil {
@@ -34,7 +34,7 @@ func exactIn(t *testing.T, trial *Trial, values []float64, names []string) []str
 	return out
 }
 
-// namesIn are the names in the formulas of a page's figures, and the figures' own.
+// namesIn lists the names in the formulas of a page's figures, and the figures' own.
 func namesIn(s *page.Sheet) []string {
 	var out []string
 	for _, f := range s.Sorted {
@@ -49,8 +49,8 @@ func namesIn(s *page.Sheet) []string {
 	return out
 }
 
-// exactByGo are the same texts by Go: what a formula of one name has for a number is what
-// stands for the name.
+// exactByGo are the same texts by Go: the number in a formula of just one name is the one in place of
+// that name.
 func exactByGo(t *testing.T, s *page.Sheet, values []float64, names []string) []string {
 	t.Helper()
 	c := prove.NewBlank(s)
@@ -75,9 +75,8 @@ func exactByGo(t *testing.T, s *page.Sheet, values []float64, names []string) []
 	return out
 }
 
-// TestExactNumbers holds what the arithmetic of a page says at values that a reader set to what
-// Go says: every name in every formula of the demo, at some settings of each page, readings
-// that are not entered among them.
+// TestExactNumbers compares the arithmetic in a page's script with that by Go: every name in every formula
+// of the demo, at some settings of each page, also with readings that are not entered.
 func TestExactNumbers(t *testing.T) {
 	t.Parallel()
 	f, r := demo(t), referee(t)

@@ -87,7 +87,7 @@ given:
   fixed: 4 ml
 `
 
-// What a field takes beyond what a page may write, and what it asks about.
+// What a field takes besides what a page may write, and when it asks.
 func TestFields(t *testing.T) {
 	t.Parallel()
 	b := open(t, pageOf(t, fieldsPage))
@@ -164,8 +164,7 @@ func TestFields(t *testing.T) {
 	}
 }
 
-// What a reader chose among the offers goes into an address and comes back out of it, and
-// may be typed over itself.
+// What a reader chose among the offers can be read back from the address, and typed again.
 func TestMeasureChosen(t *testing.T) {
 	t.Parallel()
 	b := open(t, pageOf(t, fieldsPage))
@@ -183,8 +182,8 @@ func TestMeasureChosen(t *testing.T) {
 	}
 }
 
-// What the terminal takes for a given, a field takes as well, and for the same value; a
-// field that refuses more is a fault, and what it takes beyond was meant to be.
+// A field takes whatever the terminal takes for a given, as the same value. It may take more, but must not
+// refuse more.
 func TestFieldsTakeWhatSetTakes(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, fieldsPage)
@@ -204,7 +203,7 @@ func TestFieldsTakeWhatSetTakes(t *testing.T) {
 			got := b.set(g.Name, text)
 			switch {
 			case got.Problem.Code == "which-measure":
-				// a page means the unit of the US; a reader is asked
+				// a page means the US unit; a reader is asked
 			case trouble == nil && unitOfField(g) && !strings.ContainsAny(strings.TrimLeft(text, " +"), "%+i"):
 				// a bare number, signed or not, counts in the field's own unit there
 			case trouble == nil && (!got.OK || got.Base != base):
@@ -222,8 +221,7 @@ func TestFieldsTakeWhatSetTakes(t *testing.T) {
 	}
 }
 
-// unitOfField tells whether a plain number is read in a unit of the field: 3 in a field
-// of per cents.
+// unitOfField tells whether a plain number is read in the unit of the field: 3 in a field of per cents.
 func unitOfField(g *page.Given) bool {
 	return g.Kind == quantity.Number && g.Value.Unit.Text != ""
 }

@@ -10,9 +10,9 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// A generator writes pages at random: formulas over all operations and kinds, given values
-// of all sorts, all ways to show, data files, pages drawn on. It writes what a person
-// could write, so that nothing between the page and the two back ends is left out.
+// generator writes random pages: formulas over all operations and kinds, given values of all sorts, all
+// forms, data files, pages drawn on. It writes text as a person would, so that everything between the
+// text and the two back ends is tested.
 type generator struct {
 	t *rapid.T
 	// names are what formulas may use, by kind.
@@ -22,7 +22,7 @@ type generator struct {
 	texts map[string][]string // given values that are texts, with their choices
 }
 
-// Kinds of the generator, with units that their literals are written in.
+// unitsOf are the kinds of the generator, with units for their literals.
 var unitsOf = map[string][]string{
 	"number": {"", "", "", "%"}, "volume": {"ml", "l", "fl_oz", "m3"}, "time": {"s", "min", "h", "day", "ms"}, "mass": {"g", "kg", "oz_av", "grain"},
 	"scale": {"°C", "°F"}, "degree": {"K", "Δ°F"}, "stops": {"stop"}, "length": {"mm", "inch", "m"}, "density": {"g/l", "kg/m3"},
@@ -56,7 +56,7 @@ func (g *generator) chance(percent int) bool {
 	return rapid.IntRange(0, 99).Draw(g.t, "chance") < percent
 }
 
-// amount is a number as a person writes it.
+// amount is a number as a person would write it.
 func (g *generator) amount() string {
 	switch rapid.IntRange(0, 5).Draw(g.t, "amount") {
 	case 0:
@@ -320,7 +320,7 @@ func (g *generator) front(use bool, otherGiven, otherFigures [][2]string) string
 	return b.String()
 }
 
-// overRow writes a formula over the rows of curve.csv, which depends on given values or not.
+// overRow writes a formula over the rows of curve.csv, which may depend on given values.
 func (g *generator) overRow(kind string) string {
 	sets := []string{"2"}
 	for _, n := range g.names[kind] {
@@ -339,8 +339,8 @@ func (g *generator) first(kind, otherwise string) string {
 	return otherwise
 }
 
-// formulaWithoutOther writes a formula over given values alone: what sets a page drawn on
-// cannot use its figures.
+// formulaWithoutOther writes a formula only over given values: one that sets a value of a page drawn on
+// cannot use that page's figures.
 func (g *generator) formulaWithoutOther(kind string) string {
 	names := map[string][]string{}
 	for k, list := range g.names {
@@ -357,8 +357,7 @@ func (g *generator) formulaWithoutOther(kind string) string {
 	return f
 }
 
-// dataFiles are what pages of the generator look up: rows in no order, some without a
-// neighbour.
+// dataFiles are those that generated pages look things up in: rows in no order, some without a neighbour.
 var dataFiles = []string{
 	"table.csv", "film,at [°C],minutes [min]\nroll,24,6\nsheet,18,11.5\na b,20,9 min 30 s\nother,22,7\n",
 	"pairs.csv", "film,at [°C],minutes [min]\nroll,20,6\nsheet,20,7\nsheet,18,8\na b,24,9\nroll,24,4\na b,18,12 min 30 s\n",
@@ -366,7 +365,7 @@ var dataFiles = []string{
 	"curve.csv", "amount,out\n1,0.5\n4,7\n2,0.9\n12,80\n",
 }
 
-// TestGenerated compares pages that are written at random.
+// TestGenerated compares random pages.
 func TestGenerated(t *testing.T) {
 	t.Parallel()
 	r := referee(t)
@@ -377,7 +376,7 @@ func TestGenerated(t *testing.T) {
 	t.Logf("%d pages, %d cases, %d of them refused", pages, cases, refused)
 }
 
-// generated writes pages at random and has each compared.
+// generated writes random pages and compares each.
 func generated(t *testing.T, compare func(failer, Page) (cases, refused int)) (pages, cases, refused int) {
 	t.Helper()
 	one := func(rt *rapid.T) {

@@ -5,7 +5,7 @@ import (
 	"testing/fstest"
 )
 
-// memory is a content folder written in a test.
+// memory is a content folder in memory.
 type memory map[string]string
 
 func (m memory) fs() fs.FS {

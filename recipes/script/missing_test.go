@@ -34,8 +34,8 @@ steps:
   - {do: Look, for: tank / 1 ml * 1e-12 s - tank / 1 ml * 1.0001e-12 s} # nothing, but for the last digits
 `
 
-// The script of a page knows what is missing just as Go does: readings not entered, what
-// depends on them, and figures with something in their place; on a page drawn on as well.
+// Script and Go agree on what is missing: readings not entered, what depends on them, and figures replaced
+// by their else; also on a page drawn on.
 func TestMissing(t *testing.T) {
 	t.Parallel()
 	text := strings.Replace(readings, "  factor: shop\n", "", 1)
@@ -78,7 +78,7 @@ func TestMissing(t *testing.T) {
 	}
 }
 
-// A NaN of a failure is none of a missing value, wherever a frame is copied to.
+// The NaN of a failure is not that of a missing value, also after a frame is copied.
 func TestAbsent(t *testing.T) {
 	frame := []float64{formula.Absent, math.NaN(), 0}
 	other := append([]float64(nil), frame...)

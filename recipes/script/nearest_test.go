@@ -35,9 +35,9 @@ limits:
     refuse: Too much.
 `
 
-// offer is what sheet.nearest yields of a setting.
+// offer is a setting that sheet.nearest yields.
 type offer struct {
-	Set  [][]any // of each given its name, the value and the end of what holds, in base units
+	Set  [][]any // for each given its name, the value and the end of what holds, in base units
 	Away float64
 }
 
@@ -45,7 +45,7 @@ func (o offer) at(i int) (name string, base, end float64) {
 	return o.Set[i][0].(string), o.Set[i][1].(float64), o.Set[i][2].(float64)
 }
 
-// offers are all that a page's script finds from its current values. wanted is undefined, or a
+// offers lists all settings that a page's script finds from its present values. wanted is undefined, or a
 // value that a given does not take.
 func (b *bench) offers(wanted string) (out []offer) {
 	b.t.Helper()
@@ -62,16 +62,16 @@ func TestNearest(t *testing.T) {
 		// four millilitres in each of 101 are 404 ml for each roll
 		{"rolls=2", "", "tank 850..2000, rolls 1, strength 1/51, strength 1/26"},
 		{"tank=2 l", "", "tank 1500..450, rolls 2..4"},
-		// what has no steps is looked at in round numbers of its unit, and between them
+		// a range without steps is tried at round numbers of its unit, and between them
 		{"wait=9 min", "", "wait 453..180"},
 		{"wait=150 s", "", "wait 120..0"},
-		// two things to fix, and no one value fixes both
+		// there are two things to fix, and no single value fixes both
 		{"on=2026-12-24&rolls=2", "", "tank 850 on 20786, tank 1250 rolls 3, rolls 1 on 20786, rolls 3 strength 1/26, strength 1/51 on 20786"},
 		{"on=2026-12-24", "", "on 20786..20454"},
 		{"", "tank 9000", "tank 1500..450"},
 		{"", "tank 100", "tank 450..1500"},
 		{"", "rolls 2.4", "rolls 1"},
-		// a reading is what it is
+		// readings are left alone
 		{"rolls=4&reading=0.4", "", "tank 1650..2000, rolls 1, strength 1/26"},
 	} {
 		b.run("page.take(" + quoted(c.set) + ")")
@@ -112,9 +112,9 @@ func offerText(name string, base float64) string {
 	return fmt.Sprint(base)
 }
 
-// What a page of the demo offers holds, in Go as well, with all that lies between the ends of
-// a range; and no step of that given that lies nearer does. Of each page up to four settings that
-// it refuses are tried, or one where a part of all is tested.
+// What a page of the demo offers holds, by Go as well, with all that lies between the ends of a range, and
+// no nearer step of that given does. For each page up to four settings that it refuses are tried, or one
+// if only a part is tested.
 func TestNearestHolds(t *testing.T) {
 	t.Parallel()
 	f := demo(t)
@@ -216,7 +216,7 @@ func holdOffer(t *testing.T, name string, s *page.Sheet, at []float64, o offer, 
 	for range 20 {
 		v := base + (end-base)*random.Float64()
 		if day := 86400.0; s.Given[i].Whole || math.Mod(base, day) == 0 && math.Mod(end, day) == 0 && end-base >= day {
-			continue // nothing is between
+			continue // there is nothing in between
 		}
 		tries = append(tries, v)
 	}

@@ -14,14 +14,13 @@ import (
 	"labsite/recipes/source"
 )
 
-// Every operation goes through all stages: its example has a kind and comes to its value;
-// with each literal made a given that can be set, no case comes to a value outside the
-// span, and the script comes to what Go does.
+// Every operation works at all stages: its example has its kind and value; and with each literal made a
+// given that can be set, no case comes to a value outside the span, and the script agrees with Go.
 func TestOperations(t *testing.T) {
 	r := referee(t)
 	for _, o := range formula.Operations() {
 		if o == formula.Guard {
-			continue // bench formulas alone make one: see TestGuards
+			continue // only bench formulas make one: see TestGuards
 		}
 		t.Run(o.Form, func(t *testing.T) {
 			s := pageOf(t, "data: {times: times.csv}\nfigures:\n  out: '"+o.Example.Formula+"'\n", "times.csv", formula.ExampleData)
@@ -85,8 +84,8 @@ func valueOf(t *testing.T, text string) float64 {
 	return v.Base
 }
 
-// settable is a page whose figure is a formula with each literal in turn made a given that
-// can be set, as far as the formula still has a kind: an exponent is written in place.
+// settable is a page whose figure is a formula with its literals replaced by given values that can be set,
+// except those that must be literals, such as exponents.
 func settable(t *testing.T, text string) *page.Sheet {
 	t.Helper()
 	write := func(text, given string) string {
@@ -113,7 +112,7 @@ func settable(t *testing.T, text string) *page.Sheet {
 			at = token.End
 			continue
 		}
-		// a pole of the values that can be set is no matter here
+		// a pole within the values that can be set does not matter here
 		list = slices.DeleteFunc(list, func(d source.Diagnostic) bool { return d.Code == "not-finite" })
 		if list.Errors() > 0 {
 			t.Fatalf("%s\n%s", list, write(next, tried))
@@ -165,7 +164,7 @@ func around(token formula.Token) string {
 	return fmt.Sprintf("{value: %s, from: %s, to: %s}", written(own), written(own-2*size-0.5), written(own+2*size))
 }
 
-// within asks that no case comes to a value outside the span of the figure.
+// within checks that no case comes to a value outside the span of the figure.
 func within(t *testing.T, s *page.Sheet) {
 	t.Helper()
 	out := s.Figure("out")

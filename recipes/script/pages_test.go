@@ -14,7 +14,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// folder is a content folder, read without the site around it.
+// folder is a content folder, read without package content.
 type folder struct {
 	t      testing.TB
 	pages  map[string]*source.File
@@ -61,14 +61,14 @@ func (f *folder) Table(name string) (*page.Table, bool) {
 
 func (f *folder) Files() []string { return nil }
 
-// Today is the day that the runtime takes for today in these tests as well.
+// Today is the same day that the runtime takes for today in these tests.
 func (f *folder) Today() float64 {
 	y, m, d := time.Now().Date()
 	return float64(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix())
 }
 
-// resolve reads a page after those it draws on. Errors in what a script knows nothing of
-// are other tests' business.
+// resolve reads a page after those that it draws on. Errors in anything that is not in a script are
+// ignored.
 func (f *folder) resolve(name string) *page.Sheet {
 	if s, ok := f.sheets[name]; ok {
 		return s
@@ -95,7 +95,7 @@ func (f *folder) resolve(name string) *page.Sheet {
 	return s
 }
 
-// demo is the demo's pages, read once for all tests, which change nothing of them.
+// demo is the demo's pages, read once for all tests, which must not change them.
 func demo(t testing.TB) *folder {
 	t.Helper()
 	readDemo.Do(func() { theDemo = readFolder(t, os.DirFS("../../content")) })
@@ -110,7 +110,7 @@ var (
 	theDemo  *folder
 )
 
-// pageOf reads one page from its front matter; other files may stand beside it.
+// pageOf reads one page from its front matter, with other files beside it.
 func pageOf(t testing.TB, front string, files ...string) *page.Sheet {
 	t.Helper()
 	s, list := pageOrList(t, front, files...)

@@ -28,13 +28,13 @@ func referee(t testing.TB) *Referee {
 	return r
 }
 
-// whole is how many cases the slow engine compares in all, roughly, when all is tested (make
-// test): 200 of each page of the demo and some 20,000 of generated pages. A browser compares
-// all cases there are, and some 100,000 of generated pages.
+// whole is roughly how many cases the slow engine compares when all is tested (make test): 200 of each page
+// of the demo and some 20,000 of generated pages. A browser compares all cases of the demo, and some
+// 100,000 of generated pages.
 const whole = 100_000
 
-// enough is how many of them are compared: a fifth, since the engine takes most of the time of
-// these tests, or as many as LABSITE_CASES=n says.
+// enough is how many of them are compared: as many as LABSITE_CASES=n says, or a fifth, since the engine
+// takes most of the time of these tests.
 func enough() int {
 	if n, err := strconv.Atoi(os.Getenv("LABSITE_CASES")); err == nil && n > 0 {
 		return n
@@ -42,7 +42,7 @@ func enough() int {
 	return whole / 5
 }
 
-// nth is 5 where a fifth is tested: of a long list every fifth is taken.
+// nth is 5 if a fifth is tested: tests then take every fifth of a long list.
 func nth() int { return max(1, whole/enough()) }
 
 // failer is a test, or one of rapid's.
@@ -53,7 +53,7 @@ type failer interface {
 	Errorf(format string, args ...any)
 }
 
-// eachOf gives a page's cases, most of them at most, each a list of its own.
+// eachOf calls try with up to most of a page's cases.
 func eachOf(s *page.Sheet, most int, try func(values []float64) bool) {
 	run := prove.NewCase(s)
 	n := 0
@@ -65,7 +65,7 @@ func eachOf(s *page.Sheet, most int, try func(values []float64) bool) {
 	n = 0
 	prove.EachCase(s, run, func() bool {
 		n++
-		// scattered, so that no given is always met at the same value
+		// scattered, so that no given always has the same value
 		if stride > 1 && n > 1 && uint32(n)*2654435761>>8%uint32(stride) != 0 {
 			return true
 		}
@@ -77,7 +77,7 @@ func eachOf(s *page.Sheet, most int, try func(values []float64) bool) {
 	})
 }
 
-// caseAt is worked afresh: what an earlier case left behind is not part of the outcome.
+// caseAt works out a new case, so that nothing left behind by an earlier one is part of the outcome.
 func caseAt(s *page.Sheet, values []float64) *prove.Case {
 	c := prove.NewCase(s)
 	for i, g := range s.Given {
@@ -87,7 +87,7 @@ func caseAt(s *page.Sheet, values []float64) *prove.Case {
 	return c
 }
 
-// compare holds the page's script to Go over its cases, most of them at most.
+// compare compares the page's script with Go over up to most of its cases.
 func compare(t failer, r *Referee, p Page, most int) (cases, refused int) {
 	t.Helper()
 	js, err := p.Emit()
@@ -117,7 +117,7 @@ func compare(t failer, r *Referee, p Page, most int) (cases, refused int) {
 	return cases, refused
 }
 
-// A value bound by let that fails is told, in Go and in the script alike.
+// Go and the script report a value bound by let that fails in the same way.
 func TestFaultInLet(t *testing.T) {
 	s := pageOf(t, "figures:\n  x: let a = log(0); a + 1")
 	js, err := Page{Sheet: s}.Emit()
@@ -145,8 +145,8 @@ func settings(s *page.Sheet, values []float64) string {
 	return strings.Join(parts, ", ")
 }
 
-// TestDemo compares every page of the demo over cases scattered among all of them. A browser,
-// which is many times as fast, compares all: TestBrowserDemoCases.
+// TestDemo compares every page of the demo over a scattered part of its cases. A browser, which is many
+// times as fast, compares all: TestBrowserDemoCases.
 func TestDemo(t *testing.T) {
 	t.Parallel()
 	f := demo(t)

@@ -10,8 +10,8 @@ const secretTimes = "film,bath [°C],strength,minutes [min],note,price [EUR]\n" 
 
 const secretCurve = "x,y\n0.01,0.11\n1.01,0.21\n2.01,0.31\n3.01,0.41\n4.01,0.51\n5.01,0.61\n"
 
-// TestReach asks that of a data file no column and no row is in a script that no formula of
-// the page can reach.
+// TestReach checks that a script has no column and no row of a data file that no formula of the page can
+// reach.
 func TestReach(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
@@ -20,12 +20,12 @@ func TestReach(t *testing.T) {
 	}{
 		{"given: {film: {value: sheet, choices: [sheet, roll]}, bath: {value: 18 °C, choices: [18 °C, 20 °C]}}\nfigures: {time: 'lookup(times.minutes, times.film, film, times.bath, bath)'}",
 			"666.6 600.6 424.2 399.6 sheet roll", "199.8 133.2 secret keep 9.87"},
-		// a constant key, a fixed given, a key by way of a figure and of a let
+		// a constant key, a fixed given, a key through a figure and a let
 		{"figures: {time: 'lookup(times.minutes, times.film, \"roll\", times.bath, 18 °C)'}", "424.2 roll", "666.6 600.6 399.6 199.8 133.2 secret sheet keep 9.87"},
 		{"given: {bath: 20 °C, film: {value: sheet, choices: [sheet]}}\nfigures: {time: 'lookup(times.minutes, times.film, film, times.bath, bath)'}", "600.6 sheet", "666.6 424.2 399.6 199.8 133.2 secret roll keep 9.87"},
 		{"given: {warm: {value: true}}\nfigures:\n  bath: 'warm ? 20 °C : 20 °C'\n  time: 'let b = bath; lookup(times.minutes, times.bath, b, times.strength, dilution(1, 100), times.film, \"roll\")'", "399.6 roll", "666.6 600.6 424.2 199.8 133.2 secret keep 9.87"},
 		{"given: {film: {value: sheet, choices: [sheet, roll, other]}}\nfigures: {bath: 20 °C}\nlimits:\n  - {when: 'lookup(times.minutes, times.film, film, times.bath, bath) > 1 h', notice: Long.}", "600.6 399.6 sheet", "666.6 424.2 199.8 133.2 secret keep 9.87"},
-		// points: those in reach and their neighbours
+		// points: those within the range and their neighbours
 		{"given: {x: {value: 2.5, from: 2.2, to: 2.9}}\nfigures: {y: 'interpolate(curve.y, curve.x, x)'}", "2.01 3.01 0.31 0.41", "0.01 0.11 1.01 0.21 4.01 0.51 5.01 0.61"},
 		{"given: {x: {value: 2.5, from: 2.01, to: 3.01}}\nfigures: {y: 'interpolate(curve.y, curve.x, x)'}", "2.01 3.01", "0.01 1.01 4.01 5.01"},
 		{"given: {x: {value: 2.5, from: 2.2, to: 2.9}}\nfigures: {y: 'interpolate_log(curve.y, curve.x, x * 1.2 + 0.1)'}", "2.01 3.01 4.01", "0.01 1.01 5.01"},
@@ -39,10 +39,10 @@ func TestReach(t *testing.T) {
 			"666.6 600.6 424.2 399.6 sheet roll", "199.8 133.2 secret keep 9.87"},
 		{"given: {film: {value: sheet, choices: [sheet, roll]}, bath: {value: 18 °C, from: 16 °C, to: 18 °C}}\nfigures: {time: 'interpolate(times.minutes, times.bath, bath, times.film, film)'}",
 			"666.6 424.2 sheet roll", "600.6 399.6 199.8 133.2 secret keep 9.87"},
-		// rows put together: sums, and no cell that they are made of
+		// functions over rows: sums, and none of the cells that they are made of
 		{"given: {film: {value: sheet, choices: [sheet, roll]}}\nfigures: {time: 'sum(times.minutes, times.film, film)'}", "1267.2 823.8 sheet roll", "666.6 600.6 424.2 399.6 333 secret keep 9.87"},
 		{"given: {warm: {value: true}}\nfigures: {time: 'warm ? mean(times.minutes) : 2 min'}", "[404]", "666.6 600.6 424.2 399.6 199.8 133.2 secret roll keep 9.87"},
-		// by way of a page drawn on, at what is set there
+		// through a page drawn on, at what is set there
 		{"draws_on: {other: {page: other.md, at: {film: '\"roll\"'}}}\nfigures: {y: other.time}", "424.2 roll", "666.6 600.6 399.6 199.8 133.2 9.87"},
 	} {
 		front := c.front + "\ndata: {times: times.csv, curve: curve.csv}"

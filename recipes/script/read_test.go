@@ -17,7 +17,7 @@ import (
 	"labsite/recipes/quantity"
 )
 
-// reading is what labsite.read gives.
+// reading is what labsite.read returns.
 type reading struct {
 	Base                float64
 	Text, Unit, Kind    string
@@ -51,9 +51,9 @@ func reader(t testing.TB) func(text string) (reading, error) {
 	}
 }
 
-// sameReading compares how Go and the script read a text: the same value to the last bit,
-// or the same refusal in the same words. A reader is offered no unit that is only spelled
-// alike, since a field lists those of its kind.
+// sameReading compares how Go and the script read a text: they must give the same value to the last bit, or
+// the same refusal in the same words. A reader is offered no similarly spelled unit, since a field lists
+// the units of its kind.
 func sameReading(t interface {
 	Errorf(format string, args ...any)
 }, read func(string) (reading, error), text string) {
@@ -70,7 +70,7 @@ func sameReading(t interface {
 			return
 		}
 		if hasControl(text) {
-			return // the two languages escape such signs in their own ways
+			return // the two languages escape such characters differently
 		}
 		if got.Message != trouble.Message {
 			t.Errorf("%q: %s\nin script: %s", text, trouble.Message, got.Message)
@@ -101,8 +101,7 @@ func hasControl(text string) bool {
 	return false
 }
 
-// corpus is every text that is in the tests of quantities, in their fuzz corpora, and
-// as a value in the demo.
+// corpus is every text in the tests of quantities and in their fuzz corpora, and every value in the demo.
 func corpus(t testing.TB) []string {
 	t.Helper()
 	seen := map[string]bool{}
@@ -172,8 +171,8 @@ func TestReading(t *testing.T) {
 	}
 }
 
-// Every unit by every name, alone and joined. Where only a part is tested, each name is in
-// one or two of the seven ways; TestOtherEngine reads all of the corpus.
+// Every unit is read by every name, alone and joined. If only a part is tested, each name is read in one or
+// two of the seven ways; TestOtherEngine reads all of the corpus.
 func TestReadingUnits(t *testing.T) {
 	t.Parallel()
 	read := reader(t)
@@ -204,7 +203,7 @@ func TestReadingUnits(t *testing.T) {
 	}
 }
 
-// Texts put together at random of what quantities are made of.
+// Texts made at random of parts of quantities.
 func TestReadingGenerated(t *testing.T) {
 	t.Parallel()
 	read := reader(t)

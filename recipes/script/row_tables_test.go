@@ -9,8 +9,7 @@ import (
 	"labsite/recipes/prove"
 )
 
-// Tables of a file's rows come out alike in Go and in the script: which rows, their order,
-// their cells and totals.
+// Go and the script agree on tables of a file's rows: which rows, their order, their cells and totals.
 func TestRowTables(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, `
@@ -67,7 +66,7 @@ tables:
 	}
 }
 
-// Points of a chart that follow what is set come out alike in Go and in the script.
+// Go and the script agree on points of a chart that depend on settings.
 func TestPointsThatFollow(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, `

@@ -9,8 +9,7 @@ import (
 	"labsite/recipes/prove"
 )
 
-// jobs is a file of many rows: jobs.csv, whose amounts are 0 to count-1 and whose processes
-// take turns.
+// jobs is a file of many rows, with amounts from 0 to count-1 and processes in turn.
 func jobs(count int) string {
 	var b strings.Builder
 	b.WriteString("job,process,rolls\n")
@@ -20,8 +19,8 @@ func jobs(count int) string {
 	return b.String()
 }
 
-// A file of 100,000 rows summed with chosen rows costs a script as many values as there are
-// choices, and a case one search among them.
+// A sum over chosen rows of a file of 100,000 rows is as many values in a script as there are choices, and
+// one search among them in a case.
 func TestManyRows(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, `
@@ -52,7 +51,8 @@ figures:
 	}
 }
 
-// A reader who could ask for any row of a large file would need the file.
+// A key by which a reader could choose any row of a large file is refused, since the script would need the
+// whole file.
 func TestTooManyGroups(t *testing.T) {
 	t.Parallel()
 	front := `

@@ -2,7 +2,7 @@ package script
 
 import "testing"
 
-// Each file of the runtime's folder is a part of it.
+// Each file in the runtime's folder is part of the runtime.
 func TestRuntimeParts(t *testing.T) {
 	files, err := runtimeFiles.ReadDir("runtime")
 	if err != nil || len(files) != len(runtimeParts)+len(furtherParts) {

@@ -6,11 +6,11 @@ import (
 	"github.com/dop251/goja"
 )
 
-// A script that agreed is run once, for as many pages as have it; where Go works something
-// else out for the same script, or the script is another one, it is run.
+// A script that agreed is run only once, however many pages have it; it is run again if Go works out
+// something else, or the script changes.
 func TestSettledScriptIsRunOnce(t *testing.T) {
 	r := referee(t)
-	r.settled = new(settled) // other tests have one in common
+	r.settled = new(settled) // other tests share one
 	s := pageOf(t, tankPage)
 	js, err := Page{Sheet: s}.Emit()
 	if err != nil {
@@ -29,7 +29,7 @@ func TestSettledScriptIsRunOnce(t *testing.T) {
 	if runs != 1 {
 		t.Errorf("the script ran %d times, want once", runs)
 	}
-	s.Given[0].Own *= 2 // as if Go read another number than the script was given
+	s.Given[0].Own *= 2 // as if Go had read another number than the script has
 	for range 2 {
 		if list := r.Agree(t.Context(), Page{Sheet: s}, js); len(list) == 0 {
 			t.Error("another number in Go went unnoticed")

@@ -9,7 +9,7 @@ import (
 	"github.com/dop251/goja"
 )
 
-// A shape with its constants works out what the script does, at the page's own values.
+// A shape with its constants works out the same as the script, at the page's own values.
 func TestShapesOfPages(t *testing.T) {
 	t.Parallel()
 	e, err := Compile(Runtime)
@@ -45,7 +45,7 @@ func TestShapesOfPages(t *testing.T) {
 		if program == nil || len(constants) == 0 && len(s.Given) > 0 {
 			t.Fatalf("%s: the shape was not kept", name)
 		}
-		for range 2 { // the engine makes a function of it, and has one
+		for range 2 { // the first time the engine compiles the shape, the second time it uses it
 			if got := own(js); got != want {
 				t.Errorf("%s by its shape:\n%s, and as it is\n%s", name, got, want)
 			}
@@ -53,7 +53,7 @@ func TestShapesOfPages(t *testing.T) {
 	}
 }
 
-// Pages of one shape are told apart by their constants.
+// Agree finds a wrong constant also in a script of a known shape.
 func TestShapesFindFaults(t *testing.T) {
 	t.Parallel()
 	e, err := Compile(Runtime)
@@ -85,7 +85,7 @@ func TestShapesFindFaults(t *testing.T) {
 	}
 }
 
-// What is taken out of a script reads there as it did.
+// What is taken out of a script is the same value as in it.
 func TestParted(t *testing.T) {
 	for _, c := range []struct {
 		js, shape string

@@ -66,13 +66,13 @@ func TestSheet(t *testing.T) {
 		{`page.get("tank")`, `{"name":"tank","base":512,"text":"512 ml","shown":"512 ml","value":512,"unit":"ml","own":false}`},
 		{`[page.move("tank", 1).base, page.set("tank", "512 ml").base, page.move("tank", -1).base]`, `[550,512,500]`},
 		{`[page.move("rolls", 1).base, page.move("rolls", 9).base, page.move("strength", -1).text, page.move("minimum", 1).problem.code]`, `[3,4,"1+50","given-fixed"]`},
-		// values between are written in the fractions of the step
+		// values between the steps are written in the fractions of the step
 		{`[page.move("push", 1).text, page.move("push", 1).text, page.move("push", 1).text, page.move("wait", 1).text]`, `["1 1/3 stop","1 2/3 stop","2 stop","3 min"]`},
 		{`page.reset("push"), page.reset("wait"), page.settings()`, `"bath=22.5%20%C2%B0C&strength=1%2B50&rolls=4"`},
 		{`page.values("rolls")`, `[1,2,3,4]`}, {`page.values("tank").length`, `35`}, {`page.values("shutter")`, `[]`}, {`page.values("strength").length`, `2`},
 		{`page.put("tank", 5000).problem.code`, `"out-of-range"`}, {`page.put("tank", 777.25)`, `{"ok":true,"base":777.25,"text":"777.25 ml"}`},
 		{`[page.put("rolls", 2.5).problem.code, page.put("strength", 0.5).problem.code]`, `["whole-only","not-a-choice"]`},
-		// a value keeps the unit it was typed in, and an address what was typed
+		// a value keeps the unit in which it was typed, and the address has what was typed
 		{`page.set("tank", "20 fl_oz") && [page.get("tank").text, page.get("tank").shown]`, `["20 fl_oz","591.4705913 ml"]`},
 		{`page.reset("rolls"), page.settings()`, `"tank=20%20fl_oz&bath=22.5%20%C2%B0C&strength=1%2B50"`},
 		{`page.reset(), page.changed()`, `[]`},
@@ -80,7 +80,7 @@ func TestSheet(t *testing.T) {
 		{`page.changed().concat(page.get("bath").text)`, `["tank","strength","rolls","20 °C"]`},
 		{`page.take("tank=9 l&nobody=3&rolls=%zz&bath=21 °C&&x").map((p) => p.name + ":" + p.problem.code)`, `["tank:out-of-range","nobody:unknown-given","rolls:bad-address"]`},
 		{`page.settings()`, `"bath=21%20%C2%B0C"`},
-		// what a slider sets is kept and shown in full
+		// a value from a slider is kept and shown in full
 		{`page.put("shutter", 0.01234567891) && [page.get("shutter").shown, page.get("shutter").text]`, `["0.01234567891 s","0.01234567891 s"]`},
 		{`(() => { const f = page.settings(); page.take(f); return page.get("shutter").base; })()`, `0.01234567891`},
 		{`page.show("tank", 1234.5)`, `{"shown":"1234.5 ml","value":1234.5,"unit":"ml"}`},
@@ -90,7 +90,7 @@ func TestSheet(t *testing.T) {
 		{`page.grid("amounts").rows.map((r) => [r.text, r.cells.map((c) => c.figures.map((f) => f.shown).join(" ") + (c.own ? "*" : ""))])`,
 			`[["500 ml",["9.8 ml 9.80 ml","4.95 ml 4.95 ml*"]],["600 ml",["11.8 ml 11.76 ml","5.94 ml 5.94 ml"]]]`},
 		{`page.set("rolls", "2") && page.grid("amounts").rows[0].cells.map((c) => c.result.refused)`, `[false,true]`},
-		// a copy goes its own way
+		// a copy is independent
 		{`(() => { const c = page.copy(); c.set("rolls", "4"); return [page.get("rolls").base, c.get("rolls").base, c.changed()]; })()`, `[2,4,["rolls"]]`},
 		{`Object.isFrozen(labsite) && Object.keys(labsite)`, `["page","use","further","on","read"]`},
 	} {
@@ -100,7 +100,7 @@ func TestSheet(t *testing.T) {
 	}
 }
 
-// A page drawn on: its limits and refusals come with its name.
+// Limits and refusals of a page drawn on come with its name.
 func TestDrawnOn(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, "draws_on: {mix: {page: mix.md, at: {tank: size}}}\ngiven: {size: {value: 500 ml, from: 100 ml, to: 5 l}}\nfigures: {twice: mix.exact * 2}",
@@ -120,7 +120,7 @@ func TestDrawnOn(t *testing.T) {
 	}
 }
 
-// What uses a page may be before or after its script.
+// labsite.use may be called before or after a page's script.
 func TestUse(t *testing.T) {
 	t.Parallel()
 	js, err := Page{Sheet: pageOf(t, "given: {x: 3}")}.Emit()
@@ -138,8 +138,7 @@ func TestUse(t *testing.T) {
 	}
 }
 
-// The files run below script-src 'self' and from a disk: nothing is evaluated, loaded or
-// sent.
+// The files work under script-src 'self' and from a disk: nothing is evaluated, loaded or sent.
 func TestHarmless(t *testing.T) {
 	t.Parallel()
 	forbidden := regexp.MustCompile(`\b(eval|Function|fetch|XMLHttpRequest|import|export|require|WebSocket|Worker|setTimeout|innerHTML|document|window|globalThis|localStorage)\b`)
@@ -170,7 +169,7 @@ func TestHarmless(t *testing.T) {
 	}
 }
 
-// A guide in all may have 60 KB; the figures' share of it is bounded here.
+// A guide may have 60 KB in all; this bounds the share of its scripts.
 func TestSize(t *testing.T) {
 	t.Parallel()
 	packed := func(b []byte) int {
@@ -196,7 +195,7 @@ func TestSize(t *testing.T) {
 	}
 	runtime := packed(Runtime)
 	t.Logf("runtime %d bytes, %d compressed; largest page %s, %d compressed", len(Runtime), runtime, largest, most)
-	// the largest draws on most of the bench, and its script holds the formulas of all those pages
+	// the largest page draws on many others, and its script has the formulas of all of them
 	if runtime > 24_000 || most > 6_500 {
 		t.Errorf("too large: runtime %d, %s %d", runtime, largest, most)
 	}
@@ -238,7 +237,7 @@ func TestTables(t *testing.T) {
 	}
 }
 
-// Given values in another unit stand where the page refuses.
+// Given values in another unit stay when the page refuses.
 func TestPlaced(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, tankPage)

@@ -8,7 +8,7 @@ import (
 	"labsite/recipes/prove"
 )
 
-// A browser is as sure as Go is: of every figure the same uncertainty, in the same words.
+// The script gives every figure the same uncertainty as Go, in the same words.
 func TestSureness(t *testing.T) {
 	t.Parallel()
 	s := pageOf(t, `

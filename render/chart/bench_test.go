@@ -12,7 +12,7 @@ func BenchmarkCurves(b *testing.B) {
 	}
 }
 
-// A year of readings many times a day, each tenth out of limits.
+// BenchmarkManyMarks draws 10,000 readings, every tenth out of limits.
 func BenchmarkManyMarks(b *testing.B) {
 	m := Marks{Name: "Readings", Joined: true}
 	for i := range 10000 {

@@ -81,7 +81,7 @@ func TestDrawings(t *testing.T) {
 	}
 }
 
-// Axes would have to begin somewhere, and a page's own records did so at 1 January 1970.
+// A chart without points is not drawn: the dates of a page's records would begin in 1970.
 func TestNothingMeasuredYet(t *testing.T) {
 	c := Chart{ID: "kept", Caption: "Readings", X: Axis{Label: "Made", Kind: Date}, Marks: []Marks{{Name: "measured"}}, Limits: []Limit{{"Aim", 2, Centre}}}
 	if got := c.Figure(); strings.Contains(got, "<svg") || !strings.Contains(got, nothingYet) {
@@ -160,7 +160,7 @@ func TestBreaks(t *testing.T) {
 	}
 }
 
-// A refused value is nowhere in the output, neither as a number nor as a place.
+// A refused value is nowhere in the output, neither as a number nor as a coordinate.
 func TestRefusedValuesAreNotShown(t *testing.T) {
 	c := Chart{ID: "r", Caption: "c",
 		Lines: []Line{{Name: "L", Points: []Point{{1, 1, true, ""}, {2, 777, false, "777 ml"}, {3, 2, true, ""}}}},
@@ -226,7 +226,7 @@ type failer interface {
 	Fatalf(string, ...any)
 }
 
-// inspect holds a figure to what every figure keeps.
+// inspect checks what must be true of every figure.
 func inspect(t failer, c Chart, out string) {
 	t.Helper()
 	ids := map[string]bool{}
@@ -321,7 +321,7 @@ func anyChart(t *rapid.T) Chart {
 	kind := rapid.SampledFrom([]AxisKind{Plain, Duration, Date, Stops})
 	words := rapid.OneOf(rapid.SampledFrom([]string{"", "1+50", "Control", "Upper control limit", "Developer temperature",
 		"A name that is much too long to stand beside a line", "Donaudampfschiffahrtsgesellschaftskapitänsmützenabzeichen"}), rapid.String())
-	// One scale a chart: numbers of like size, or of any.
+	// one scale for a chart: numbers of similar size, or of any
 	scale := rapid.SampledFrom([]float64{1, 1, 10, 600, 1e-7, 1e9, 1e90}).Draw(t, "scale")
 	value := rapid.OneOf(
 		rapid.Map(rapid.IntRange(-20, 40), func(i int) float64 { return float64(i) * scale }),
@@ -379,7 +379,7 @@ func TestEmptyChart(t *testing.T) {
 	inspect(t, Chart{}, Chart{}.Figure())
 }
 
-// The style sheet and the drawings name the same classes.
+// The style sheet and the drawings have the same classes.
 func TestStyleNamesClassesThatAreDrawn(t *testing.T) {
 	whole := ""
 	letters := timeCurves()

@@ -61,8 +61,7 @@ func TestTicks(t *testing.T) {
 	}
 }
 
-// Over any range ticks are within, ascend, are evenly spaced (but for months)
-// and are not the same text twice.
+// Over any range ticks lie within it, ascend, are evenly spaced (except for months) and do not repeat their texts.
 func TestTicksOverAnyRange(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a := Axis{Kind: rapid.SampledFrom([]AxisKind{Plain, Duration, Date, Stops, Money}).Draw(t, "kind")}
@@ -93,7 +92,7 @@ func TestOrdinaryRangesHaveTicks(t *testing.T) {
 	})
 }
 
-// A place between two samples is said as somebody reads it off a chart.
+// A value between two samples is written as somebody would read it off a chart.
 func TestAbout(t *testing.T) {
 	exact := func(unit string) func(float64) string {
 		return func(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) + " " + unit }

@@ -10,7 +10,7 @@ import (
 	"labsite/render/content"
 )
 
-// A folder is read, and its pages are listed with their addresses on the site.
+// Open reads a folder; its pages are listed with their addresses on the site.
 func ExampleOpen() {
 	dir, err := os.MkdirTemp("", "lab")
 	if err != nil {

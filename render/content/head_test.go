@@ -13,7 +13,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// What is read of a page's head alone is what reading all of it gives.
+// Reading only a page's head gives the same as reading the whole page.
 func TestHeadIsThatOfTheWholePage(t *testing.T) {
 	texts := map[string]string{
 		"plain":           "---\ntitle: A page: no\naudience: staff\n---\n",

@@ -5,7 +5,7 @@ import (
 	"time"
 )
 
-// A review is late from the day after the one on which it is due, by the calendar on the wall.
+// A review is overdue from the day after the one on which it is due, by local dates.
 func TestOneRuleForWhatIsPast(t *testing.T) {
 	east := time.FixedZone("east", 13*3600)
 	for _, x := range []struct {
@@ -17,7 +17,7 @@ func TestOneRuleForWhatIsPast(t *testing.T) {
 		{time.Date(2026, 11, 28, 23, 59, 59, 0, time.UTC), false},
 		{time.Date(2026, 11, 29, 0, 0, 0, 0, time.UTC), true},
 		{time.Date(2026, 11, 28, 23, 0, 0, 0, east), false},
-		{time.Date(2026, 11, 29, 0, 30, 0, 0, east), true}, // the 28th in Greenwich still
+		{time.Date(2026, 11, 29, 0, 30, 0, 0, east), true}, // still the 28th in UTC
 	} {
 		c := &Content{Day: x.now}
 		if got := c.Past(time.Date(2026, 11, 28, 0, 0, 0, 0, time.UTC)); got != x.want {

@@ -42,7 +42,7 @@ func examples(t testing.TB) []example {
 	return all
 }
 
-// asInHTML writes empty elements as HTML does: the examples close them.
+// asInHTML writes empty elements as in HTML; the examples close them.
 func asInHTML(html string) string { return strings.ReplaceAll(html, " />", ">") }
 
 func asWritten(html string) string { return html }

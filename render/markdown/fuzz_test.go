@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// FuzzBody holds for every text: reading it does not fail, spans say what they
-// mean, and what is written is well formed, safe and the same each time.
+// FuzzBody checks that any text can be parsed, that spans are right, and that the result is well formed, safe and
+// always the same.
 func FuzzBody(f *testing.F) {
 	for _, e := range examples(f) {
 		f.Add(e.Markdown)

@@ -12,9 +12,9 @@ import (
 	"labsite/recipes/source"
 )
 
-// A hostile input makes a careless reader of Markdown slow, greedy or deep: a
-// head, a part that fills half of the room where there is one, a part that fills
-// the rest, and a tail. A number is put in place of # in a part.
+// hostile is an input that makes a careless Markdown parser slow, or use much memory or stack: a head, a part that
+// is repeated to fill half of the size if there is one, a part that fills the rest, and a tail. A # in a part is
+// replaced by a number.
 type hostile struct{ name, head, before, part, tail string }
 
 var hostiles = []hostile{
@@ -147,8 +147,8 @@ func stairs() string {
 	return b.String()
 }
 
-// fill builds an input: as large as a page may be, or, dense, as large as its
-// lines and signs let it be read; of that, one part in scale.
+// fill builds an input as large as a page may be or, if dense, as large as the bounds on lines and marks allow,
+// divided by scale.
 func (h hostile) fill(dense bool, scale int) string {
 	var b strings.Builder
 	b.WriteString(h.head)
@@ -184,7 +184,7 @@ func (h hostile) fill(dense bool, scale int) string {
 	return b.String()
 }
 
-// BenchmarkHostile takes the inputs whole.
+// Hostile inputs are parsed, and the result is well formed; BenchmarkHostile takes them in full size.
 func TestHostileIsReadAndBalanced(t *testing.T) {
 	for _, h := range hostiles {
 		for _, dense := range []bool{false, true} {
@@ -205,7 +205,7 @@ func TestHostileIsReadAndBalanced(t *testing.T) {
 	}
 }
 
-// What is cut is said, once, and at the place.
+// What is refused is reported once, at its place.
 func TestHostileIsReported(t *testing.T) {
 	full := map[string]string{
 		"quotes":          "markup-too-dense",
@@ -293,8 +293,8 @@ var modes = []struct {
 	}},
 }
 
-// BenchmarkHostile reads and writes each hostile input in full, and gives the
-// most memory that the heap took while it did (MiB-peak).
+// BenchmarkHostile parses and writes each hostile input in full size, and reports the largest size of the heap
+// meanwhile (MiB-peak).
 func BenchmarkHostile(b *testing.B) {
 	for _, h := range hostiles {
 		for _, dense := range []bool{false, true} {

@@ -61,7 +61,7 @@ func TestHeadings(t *testing.T) {
 	}
 }
 
-// A name with a number may be taken by a heading that is called so.
+// An id with a number may already be that of a heading with such a text.
 func TestAnchorsAreUsedOnce(t *testing.T) {
 	var a anchors
 	got := ""
@@ -86,7 +86,7 @@ func TestAnchorsAreWritten(t *testing.T) {
 	if html := render(t, d, RenderOptions{}); strings.Contains(html, "id=") || strings.Contains(html, "<a") {
 		t.Error(html)
 	}
-	// The headings of a text have none at all: they are not counted with the page's.
+	// headings of a text have no ids, since they are not numbered with those of the page
 	d, _ = ParseText("## a", noPlace, false)
 	if html := render(t, d, RenderOptions{Anchors: true}); html != "<h2>a</h2>\n" {
 		t.Error(html)
@@ -170,7 +170,7 @@ func TestRefusedSchemes(t *testing.T) {
 			t.Errorf("%s: %v", to, list)
 		}
 	}
-	// What a caller sets is looked at too.
+	// destinations set by the caller are checked too
 	d, _ := parse(t, "[a](b) ![c](d)")
 	d.Links()[0].Destination, d.Pictures()[0].Destination = "javascript:x", "data:x"
 	if html := render(t, d, RenderOptions{}); html != "<p><a>a</a> c</p>\n" {
@@ -245,8 +245,7 @@ func TestPlain(t *testing.T) {
 }
 
 func TestParseText(t *testing.T) {
-	// What the file writes with escapes is one character shorter for each: place
-	// maps as a reader of YAML would.
+	// the text is a byte shorter than the file for each escape, as after reading YAML
 	f, _ := source.New("page.md", []byte(`note: "say \"{a}\" {b"`))
 	start := strings.Index(f.Text, `say`)
 	text := `say "{a}" {b`
@@ -368,7 +367,7 @@ type failing struct{}
 
 func (failing) Write([]byte) (int, error) { return 0, errFull }
 
-// Documents are read and written by many goroutines at once; run with -race.
+// Many goroutines parse and write documents at once; for -race.
 func TestManyAtOnce(t *testing.T) {
 	done := make(chan string)
 	for range 8 {
@@ -386,7 +385,7 @@ func TestManyAtOnce(t *testing.T) {
 	}
 }
 
-// A reader that fails takes down its own text alone, and says so.
+// A panic of the parser is an error of its own text only.
 func TestFaultIsContained(t *testing.T) {
 	f, _ := source.New("page.md", []byte("a"))
 	d, list := read(faulty{}, []byte(f.Text), true, false, f.Span)
@@ -402,8 +401,7 @@ type faulty struct{ parser.Parser }
 
 func (faulty) Parse(text.Reader, ...parser.ParseOption) ast.Node { panic("fault") }
 
-// A comment that does not end is an error, where it would take the rest of the page along and
-// where it would be shown.
+// A comment that does not end is an error, whether it would hide the rest of the page or be shown.
 func TestCommentThatDoesNotEnd(t *testing.T) {
 	for body, column := range map[string]int{"a <!-- b": 3, "<!-- a --> <!-- b\n\nc": 12, "<!-- a": 1, "a <!-- b --> c": 0, "a \\<!-- b": 0, "`<!--`": 0} {
 		_, list := parse(t, body)

@@ -16,7 +16,7 @@ func parse(t testing.TB, text string) (*Document, source.List) {
 	return Parse(f, 0)
 }
 
-// fill gives every placement its own text as what it becomes.
+// fill fills in every placement with its own text.
 func fill(d *Document) {
 	for _, p := range d.Placements() {
 		p.HTML, p.Plain = "<b>"+p.Text+"</b>", p.Text
@@ -68,8 +68,8 @@ func TestPlacementIsSplit(t *testing.T) {
 	}
 }
 
-// Each body has a § where its only placement {x} goes, and the HTML that comes
-// of it; every context in which text stands is here.
+// Each body has a § in place of its only placement {x}, and the HTML that it becomes; every context in which text
+// may stand is here.
 func TestPlacementInEveryContext(t *testing.T) {
 	for _, c := range []struct{ name, body, html string }{
 		{"text", "a §, b", "<p>a <b>x</b>, b</p>\n"},
@@ -216,7 +216,7 @@ func TestOtherBracesAreNot(t *testing.T) {
 	}
 }
 
-// A full page of loose braces is said some times, not thousands.
+// A page full of loose braces has a bounded number of errors, not thousands.
 func TestLooseBracesAreSaidSoOften(t *testing.T) {
 	_, list := parse(t, strings.Repeat("fill to { tank }\n", 200))
 	if len(list) != mostLoose {
@@ -224,7 +224,7 @@ func TestLooseBracesAreSaidSoOften(t *testing.T) {
 	}
 }
 
-// The place that a table's bar cut is told of the bar.
+// A placement that is cut by a table's bar is an error that mentions the bar.
 func TestBarInBracesIsExplained(t *testing.T) {
 	_, list := parse(t, "|a|b|\n|-|-|\n|{a | b}|c|")
 	if len(list) != 1 || !strings.Contains(list[0].Hint, "write or for alternatives") {
@@ -243,7 +243,7 @@ func TestPlacementsAreInReadingOrder(t *testing.T) {
 	}
 }
 
-// Places count from the start of the file, not of the body, and in characters.
+// Places count from the start of the file, not of the body, and columns count characters.
 func TestPlacesAreThoseOfTheFile(t *testing.T) {
 	f, _ := source.New("page.md", []byte("\ufeff---\r\ntitle: é\r\n---\r\nä {a}\r\n\r\n> ö\t{ b }\r\n"))
 	d, list := Parse(f, strings.Index(f.Text, "ä"))

@@ -14,8 +14,8 @@ var (
 	blocks = []string{"p", "h2", "h3", "h4", "h5", "h6", "ul", "ol", "li", "dl", "dt", "dd", "blockquote", "pre", "table", "div", "section", "hr"}
 )
 
-// wellFormed checks what Render wrote: every < is a tag, tags nest, blocks stand
-// in no text, links in no links, and no id is there twice.
+// wellFormed checks what Render wrote: every < is a tag, tags nest, no block is within text, no link within a link,
+// and no id occurs twice.
 func wellFormed(html string) error {
 	var open []string
 	ids := map[string]bool{}

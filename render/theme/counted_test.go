@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// Numbers of cases agree with their words.
+// Words are singular or plural according to their number.
 func TestCasesAreCounted(t *testing.T) {
 	set := loaded(t)
 	for want, c := range map[string]CheckAlways{

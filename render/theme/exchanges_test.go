@@ -12,15 +12,15 @@ import (
 	"labsite/themes"
 )
 
-// bareDocument is as much of a page as measure.js asks for when it is loaded.
+// bareDocument is as much of a page as measure.js needs when it is loaded.
 const bareDocument = `
 var localStorage = { getItem: () => null, setItem() {} };
 var document = { querySelector: (s) => s === "main" ? { querySelectorAll: () => [] } : null, addEventListener() {}, dispatchEvent() {} };
 var addEventListener = () => {};
 `
 
-// What readers see in the other system is the same amount, by the table of units: to three
-// digits, a temperature on a scale to a tenth.
+// What readers see in the other system is the same amount by the table of units: to three digits, or to a
+// tenth for a temperature on a scale.
 func TestExchangesInScript(t *testing.T) {
 	raw, err := themes.Files.ReadFile(MeasureFile)
 	if err != nil {
@@ -30,7 +30,7 @@ func TestExchangesInScript(t *testing.T) {
 	shown := map[string]func(string) string{}
 	for _, system := range []string{"us", "metric"} {
 		vm := goja.New()
-		// a reader who has chosen a system is shown it whatever the page is written in
+		// a reader who has chosen a system sees it, whichever one the page uses
 		if _, err := vm.RunString(strings.Replace(bareDocument, "null, set", fmt.Sprintf("%q, set", system), 1) + string(published)); err != nil {
 			t.Fatal(err)
 		}

@@ -13,9 +13,9 @@ import (
 	"labsite/render/highlight"
 )
 
-// fixtureHazards is what the hazard list says of a few substances, as a site shows it. It is
-// read from a file, since package write makes it, which depends on this one; a test there
-// holds the file to what it makes.
+// fixtureHazards is what the hazard list says of some substances, as a site shows it. It is read from a file,
+// since package write, which makes it, depends on this package; a test there compares the file with what it
+// makes.
 func fixtureHazards(t testing.TB, substances string) Hazards {
 	t.Helper()
 	raw, err := os.ReadFile("testdata/hazards-" + substances + ".json")
@@ -35,7 +35,7 @@ const (
 	many   = "many"
 )
 
-// momentAt is so many whole seconds after the start, less than an hour.
+// momentAt is the moment so many seconds after the start, within an hour.
 func momentAt(seconds int) Moment {
 	return Moment{Clock: q(fmt.Sprintf("%d:%02d", seconds/60, seconds%60)), Seconds: strconv.Itoa(seconds)}
 }
@@ -118,7 +118,7 @@ func wideTable() Table {
 	return t
 }
 
-// plainTable has one axis and several figures.
+// plainTable runs over one given and has several figures.
 func plainTable() Table {
 	return Table{Name: "by_tank", Caption: "By tank", Said: "By tank", RowLabel: "Working solution", Figures: []string{"Concentrate", "Water"},
 		Rows: []TableRow{
@@ -174,7 +174,7 @@ func bench(t testing.TB, set *Templates) *Instruction {
 	return p
 }
 
-// refusedBench is what is on it where the numbers are withdrawn.
+// refusedBench is the same page with its numbers withdrawn.
 func refusedBench(t testing.TB, set *Templates) *Instruction {
 	html := must[template.HTML](t)
 	p := bench(t, set)
@@ -215,7 +215,7 @@ func register(t testing.TB, set *Templates) *Register {
 	return r
 }
 
-// fixtureCode stands for a QR code: its finder patterns and some modules.
+// fixtureCode stands in for a QR code: it has the finder patterns and some modules.
 const fixtureCode = `<svg role="img" aria-label="QR code of the page's address" viewBox="0 0 29 29"><path fill="#fff" d="M0 0h29v29H0z"/><path d="M4 4h7v7H4zM18 4h7v7h-7zM4 18h7v7H4zM13 4h2v3h-2zM13 9h3v2h-3zM12 13h5v2h-5zM18 13h2v4h-2zM22 14h3v2h-3zM4 13h3v2H4zM13 18h2v5h-2zM17 19h5v2h-5zM20 23h5v2h-5z"/><path fill="#fff" d="M5 5h5v5H5zM19 5h5v5h-5zM5 19h5v5H5z"/><path d="M6 6h3v3H6zM20 6h3v3h-3zM6 20h3v3H6z"/></svg>`
 
 func card(t testing.TB, set *Templates, full bool) *Card {
@@ -244,7 +244,7 @@ func labels(t testing.TB, set *Templates) *Labels {
 	return l
 }
 
-// products has a label of a product that the lab has a sheet of, and one that it has none of.
+// products has a label of a product with a safety data sheet of the lab's own, and one without.
 func products(t testing.TB, set *Templates) *Products {
 	v := &Products{Shell: fixtureShell(t, set, "../", "Mixing a one-shot staining developer", "mixing"), Page: Link{"Mixing a one-shot staining developer", "one-shot-developer.html"}}
 	v.Styles, v.DrawerNames = []string{"../labels.css"}, ""
@@ -258,7 +258,7 @@ func products(t testing.TB, set *Templates) *Products {
 	return v
 }
 
-// scripted is the guide as it looks where a script runs and somebody searches.
+// scripted is the guide as it looks when scripts run and somebody searches.
 func scripted(t testing.TB, set *Templates) *Instruction {
 	html := must[template.HTML](t)
 	p := guide(t, set)

@@ -10,8 +10,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// The pages of these tests belong to the invented Brindle Weir Film Lab. Their
-// numbers are illustrative and no process data.
+// The pages of these tests belong to the invented Brindle Weir Film Lab. Their numbers are made up, and no
+// process data.
 
 func q(text string) template.HTML {
 	return template.HTML(`<span class="q">` + strings.ReplaceAll(template.HTMLEscapeString(text), " ", "\u00a0") + `</span>`)
@@ -36,7 +36,7 @@ func told(list source.List) string {
 	return b.String()
 }
 
-// must takes what a method of Templates gave and ends the test on trouble.
+// must takes what a method of Templates returned, and ends the test if there is an error.
 func must[T any](t testing.TB) func(T, source.List) T {
 	return func(v T, list source.List) T {
 		t.Helper()
@@ -187,7 +187,7 @@ func guide(t testing.TB, set *Templates) *Instruction {
 	return p
 }
 
-// put sets the block of a name in a list of blocks.
+// put sets the block with a name in a list of blocks.
 func put(list []Block, name string, html template.HTML) []Block {
 	for i, b := range list {
 		if b.Name == name {
@@ -198,8 +198,8 @@ func put(list []Block, name string, html template.HTML) []Block {
 	return append(list, Block{name, html})
 }
 
-// placed is the guide with its blocks placed in its text, and headings right
-// before everything that a page can place.
+// placed is the guide with its blocks placed in its text, and a heading right before each thing that a page can
+// place.
 func placed(t testing.TB, set *Templates) *Instruction {
 	p := guide(t, set)
 	long := template.HTML("A heading in the margin that is longer than the text beside it")

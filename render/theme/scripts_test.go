@@ -14,12 +14,11 @@ import (
 	"labsite/themes"
 )
 
-// later is some of what came into ECMAScript after 2020.
+// later finds some features that came into ECMAScript after 2020.
 var later = regexp.MustCompile(`\?\?=|\|\|=|&&=|Object\.hasOwn\b|\.replaceAll\(|structuredClone`)
 
-// TestSlim reads every script and style sheet of the theme again as it is published:
-// nothing that is built in may be too much for the library that slims it, and what other
-// scripts call by name keeps its name.
+// TestSlim parses every script and style sheet of the theme again as it is published: the library must be able to
+// minify all that is built in, and names that other scripts use must stay.
 func TestSlim(t *testing.T) {
 	files := map[string][]byte{RuntimeFile: script.Core, FurtherFile: script.Further, "chart.css": []byte(chart.Style), "code.css": []byte(highlight.Style())}
 	for folder, joined := range scriptParts {

@@ -11,8 +11,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// A template that would go on for ever, or fill the memory, is an error of the theme. Those
-// that are not refused as they are read are stopped; without a bound this test does not end.
+// A template that would never end, or fill the memory, is an error of the theme. Those that are not refused when
+// they are read are stopped; without a bound this test would not end.
 func TestTemplatesComeToAnEnd(t *testing.T) {
 	nested := func(n int, open string) string { return strings.Repeat(open, n) + strings.Repeat("{{end}}", n) }
 	chain := "{{template \"c0\" .}}"
@@ -50,7 +50,7 @@ func TestTemplatesComeToAnEnd(t *testing.T) {
 	}
 }
 
-// What a theme may well do still does.
+// Ordinary templates still work within the bounds.
 func TestBoundedTemplatesDoTheirWork(t *testing.T) {
 	text := `{{range $i := 3}}{{$i}}{{else}}none{{end}}{{range 0}}{{else}}none{{end}}|{{printf "%s %03d" "a" 7}}|{{print "a" 1}}|{{html "<"}}|{{range .Trail}}{{break}}{{end}}`
 	set, list := LoadTemplates(context.Background(), themeOf("imprint.html", text), "our-theme")
@@ -87,7 +87,7 @@ func TestTheBuiltInThemeIsFarFromItsBounds(t *testing.T) {
 	}
 }
 
-// ending is a context that ends when it has been asked so many times.
+// ending is a context that ends once it has been asked so many times.
 type ending struct {
 	context.Context
 	left int

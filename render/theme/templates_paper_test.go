@@ -9,8 +9,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// A theme may put parts of the hazards one tap away, but leave none of them out; nor may it
-// leave anything out of what follows the work.
+// A theme may put parts of the hazards one tap away, but not leave any out, and the same goes for what is to be
+// done after the work.
 func TestThemeCannotDropHazards(t *testing.T) {
 	h := fixtureHazards(t, many)
 	hold := func(file, all string, fill func(*Templates) (template.HTML, source.List), parts ...string) {
@@ -48,7 +48,7 @@ func TestThemeCannotDropHazards(t *testing.T) {
 		"{{range .Statements}}{{.Text}}{{end}}", "{{.WasteApart}}", "{{.Rule}}")
 }
 
-// First aid, waste and sources are on every page with hazards, whatever its theme.
+// First aid, waste and sources are on every page with hazards, whatever the theme.
 func TestThemeCannotDropAftercare(t *testing.T) {
 	set, list := LoadTemplates(context.Background(), themeOf("parts.html", `{{.Hazards}}{{.Cautions}}{{range .Panel}}{{.HTML}}{{end}}{{.Notice}}`), "our-theme")
 	if set == nil {
@@ -90,7 +90,7 @@ func TestStepsForAScript(t *testing.T) {
 	}
 }
 
-// Who initials may be a role or any words, and both read right.
+// Who must initial may be a role or any other words, and both make a sentence.
 func TestHoldReadsRight(t *testing.T) {
 	set := loaded(t)
 	for _, who := range []string{"process lead", "whoever opens the lab"} {
@@ -170,7 +170,7 @@ func TestThemeCannotHideSafetyOnPaper(t *testing.T) {
 	}
 }
 
-// What a label says of hazards is above its first number, whatever the theme does.
+// What a label says of hazards stands above its first number, whatever the theme does.
 func TestProductLabelsKeepTheirHazardsAbove(t *testing.T) {
 	set := loaded(t)
 	out := string(must[[]byte](t)(set.Products(products(t, set))))
@@ -196,8 +196,7 @@ func TestProductLabelsKeepTheirHazardsAbove(t *testing.T) {
 	}
 }
 
-// A caution that a step repeats stands once, at the top of the card, and the step
-// points to it.
+// A caution that a step repeats stands only at the top of the card, and the step refers to it.
 func TestCardSaysACautionOnce(t *testing.T) {
 	set := loaded(t)
 	c := card(t, set, true)

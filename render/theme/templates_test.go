@@ -135,8 +135,7 @@ func TestThemeErrors(t *testing.T) {
 	}
 }
 
-// A name that a theme of a lab may still use is told with the name of today, and every name
-// of today is there.
+// A former name in a lab's theme is an error that gives the present name, and all present names exist.
 func TestRenamedFilesAreThere(t *testing.T) {
 	for old, now := range renamedFiles {
 		_, list := LoadTemplates(context.Background(), themeOf(old, ""), "our-theme")
@@ -173,8 +172,7 @@ func TestThemeFolderThatIsNotThere(t *testing.T) {
 	}
 }
 
-// A theme may restyle safety messages, but neither drop them nor let a number
-// are above them.
+// A theme may restyle safety messages, but neither drop them nor put a number above them.
 func TestThemeCannotHideSafety(t *testing.T) {
 	const after = "{{.Cautions}}{{.Notice}}</main></body></html>"
 	for _, c := range []struct{ name, text, want string }{
@@ -216,7 +214,7 @@ func TestThemeCannotHideSafety(t *testing.T) {
 	}
 }
 
-// A strength inside a safety message is not a number of the recipe.
+// A strength inside a safety message does not count as a number.
 func TestNumberInsideCautionIsAllowed(t *testing.T) {
 	set := loaded(t)
 	p := guide(t, set)
@@ -240,7 +238,7 @@ func TestPageOrder(t *testing.T) {
 	}
 }
 
-// What a page must not need: anything inline, and anything from elsewhere.
+// Pages have nothing inline, and nothing from another site.
 func TestPagesKeepTheirPolicy(t *testing.T) {
 	foreign := regexp.MustCompile(`(?i)\sstyle=|<style|\son[a-z]+=|<script[^>]*>[^<]|(?:src|href)="(?:https?:)?//`)
 	canonical := regexp.MustCompile(`<link rel="canonical"[^>]*>`)
@@ -284,8 +282,7 @@ func TestTemplatesAreSafeForConcurrentUse(t *testing.T) {
 	group.Wait()
 }
 
-// BenchmarkPage is one page with parts that are made already, as the site's
-// builder has them.
+// BenchmarkPage measures filling one page with parts that are already made, as in a build.
 func BenchmarkPage(b *testing.B) {
 	set := loaded(b)
 	p := guide(b, set)
@@ -297,7 +294,7 @@ func BenchmarkPage(b *testing.B) {
 	}
 }
 
-// BenchmarkPageWithParts is one page and all of its parts.
+// BenchmarkPageWithParts measures filling one page and all of its parts.
 func BenchmarkPageWithParts(b *testing.B) {
 	set := loaded(b)
 	p := guide(b, set)
@@ -315,7 +312,7 @@ func BenchmarkPageWithParts(b *testing.B) {
 	}
 }
 
-// BenchmarkLoadTemplates is loading the built-in theme, with its trial.
+// BenchmarkLoadTemplates measures loading the built-in theme.
 func BenchmarkLoadTemplates(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
@@ -323,7 +320,7 @@ func BenchmarkLoadTemplates(b *testing.B) {
 	}
 }
 
-// The built-in theme fills made-up data, which is tried when a lab's own theme is read.
+// The built-in theme passes the trial on made-up data that a lab's own theme gets when it is loaded.
 func TestBuiltInThemeIsWhole(t *testing.T) {
 	if list := loaded(t).try(); len(list) > 0 {
 		t.Error(told(list))

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// What to wear is said once, in the block that must be taken in at a glance.
+// What to wear is said only once, in the block that must be understood at a glance.
 func TestAdviceSaysNothingTwice(t *testing.T) {
 	for _, c := range []struct {
 		says []string
@@ -15,7 +15,7 @@ func TestAdviceSaysNothingTwice(t *testing.T) {
 		{[]string{"recommended"}, "recommended"},
 		{[]string{"nitrile, change often; absorbed through skin", "nitrile"}, "nitrile, change often; absorbed through skin"},
 		{[]string{"nitrile", "nitrile, change often; stains", "recommended", "nitrile; stains"}, "nitrile, change often; stains"},
-		// Neither of these says what the other does.
+		// neither of these covers the other
 		{[]string{"nitrile or neoprene", "nitrile"}, "nitrile or neoprene; nitrile"},
 		{[]string{"goggles", "safety glasses"}, "goggles"},
 		{[]string{"goggles (serious eye damage)", "goggles", "recommended"}, "goggles"},
@@ -33,8 +33,7 @@ func TestAdviceSaysNothingTwice(t *testing.T) {
 	}
 }
 
-// That a substance can bring an allergy is said once: in a statement, or if there is none
-// as advice.
+// That a substance can cause an allergy is said once: in a statement or, if there is none, as advice.
 func TestWorn(t *testing.T) {
 	h := Hazards{Wear: []Advice{{What: "Gloves"}, {What: "Air"}, {What: "Allergy"}}}
 	for _, c := range []struct{ code, want string }{{"H302", "Gloves Allergy"}, {"H317", "Gloves"}, {"H334", "Gloves"}} {

@@ -6,7 +6,7 @@ import (
 	"labsite/render/work"
 )
 
-// A value without a label is known by its name in words.
+// A value without a label is called by its name in words.
 func ExampleLabelOf() {
 	fmt.Println(work.LabelOf("", "wash_water"))
 	fmt.Println(work.LabelOf("Water to wash in", "wash_water"))

@@ -10,8 +10,8 @@ import (
 	"labsite/render/work"
 )
 
-// Every bench formula can be tried: its page holds, refuses no worked example that gives a
-// number and gives none to one that is refused, and its script agrees with Go at all of them.
+// Every bench formula can be tried: its page has no errors, refuses just the worked examples that are
+// refused, and its script agrees with Go at all of them.
 func TestBenchTrials(t *testing.T) {
 	engine, err := script.Compile(theme.Slim(theme.RuntimeFile, script.Core))
 	if err != nil {
@@ -49,14 +49,14 @@ func TestBenchTrials(t *testing.T) {
 			t.Errorf("%s: %s", e.Name, d.Message)
 		}
 	}
-	// worked examples beyond what can be set are few
+	// few worked examples lie beyond what can be set
 	if tried < examples*9/10 {
 		t.Errorf("%d of %d worked examples can be set", tried, examples)
 	}
 }
 
-// What a formula says of masses, volumes and baths is below a caution, what it says of light
-// does not.
+// Formulas about masses, volumes and temperatures have a caution above their numbers; those about light
+// have none.
 func TestBenchCautions(t *testing.T) {
 	set := formulary.Load()
 	s := &Site{Content: &content.Content{Formulas: set, Top: &content.Folder{}}}

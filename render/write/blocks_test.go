@@ -10,8 +10,8 @@ import (
 	"labsite/themes"
 )
 
-// TestBlocks walks the blocks of a page through every stage: each has a maker, a template of
-// its name and a word in the README, and a name that nothing else of a page may take.
+// TestBlocks checks that each block of a page has a maker, a template of its name, its name in the README,
+// and that nothing else on a page may have that name.
 func TestBlocks(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
 	if err != nil {

@@ -15,8 +15,7 @@ import (
 	"labsite/themes"
 )
 
-// TestCodeOfACard has the script of cards draw codes of every length, and a library read them
-// (ISO/IEC 18004, as github.com/piglig/go-qr reads it).
+// TestCodeOfACard draws codes of every length with the script of cards, and reads them with a library.
 func TestCodeOfACard(t *testing.T) {
 	address := "https://lab.example/developing/one-shot-developer.html#tank=600%20ml&bath=22%20%C2%B0C&paper=G-001.4"
 	long := strings.Repeat(address, 8)
@@ -48,8 +47,8 @@ func TestCodeOfACard(t *testing.T) {
 	}
 }
 
-// codesOf has the script of cards draw codes, in node where it is installed: the engine in Go takes
-// some hundred times as long, and does where it is not.
+// codesOf draws codes with the script of cards, in node if it is installed; the engine in Go takes about a
+// hundred times as long.
 func codesOf(t *testing.T, texts []string) (codes [][][]int) {
 	t.Helper()
 	js, err := themes.Files.ReadFile("code.js")
@@ -99,7 +98,7 @@ func drawnCodes(t *testing.T, drawn []byte) (codes [][][]int) {
 	return codes
 }
 
-// pictureOf draws a code at four pixels a module, with its quiet zone.
+// pictureOf draws a code with four pixels to a module, with its quiet zone.
 func pictureOf(rows [][]int) image.Image {
 	const scale, quiet = 4, 4
 	size := (len(rows) + 2*quiet) * scale

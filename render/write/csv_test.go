@@ -2,7 +2,7 @@ package write
 
 import "testing"
 
-// A spreadsheet that opens a table works nothing out that a page wrote as a text.
+// A spreadsheet that opens a table does not take a text for a formula.
 func TestNoFormula(t *testing.T) {
 	for cell, want := range map[string]string{
 		"": "", "Film": "Film", "-3 °C": "-3 °C", "+1 stop": "+1 stop", "-.5": "-.5", "-": "-", "1+50": "1+50",

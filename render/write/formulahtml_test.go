@@ -10,8 +10,8 @@ import (
 	"labsite/render/build/buildtest"
 )
 
-// The numbers put into a formula are those that it takes, with all their digits, and read
-// as the formula would: what was rounded to be shown would not give the result below it.
+// A formula with numbers in place of names has them with all their digits, and comes to the result shown
+// below it, which rounded numbers would not.
 func TestNumbersOfAFormula(t *testing.T) {
 	texts := map[string]string{
 		"mix.md": "---\ntitle: Mix\naudience: customers\ngiven:\n  tank: {value: 500 ml, from: 500 ml, to: 1 l}\nfigures:\n  part: {label: Part, formula: tank / 7, show: 1 ml}\n---\n{part}\n",

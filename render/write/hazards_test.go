@@ -15,7 +15,7 @@ import (
 // fixtureNotice is a standing notice.
 const fixtureNotice = template.HTML(`<p>Follow the supplier’s safety data sheet for each product, your local codes, and licensed practice for waste. This page does not replace them.</p>`)
 
-// fixtureHazards are what the built-in list says of these substances.
+// fixtureHazards are what the built-in list says of some substances.
 func fixtureHazards(names ...string) theme.Hazards {
 	var uses []hazard.Use
 	for _, n := range names {
@@ -31,11 +31,11 @@ func fixtureHazards(names ...string) theme.Hazards {
 
 var simple = []string{"pyrogallol", "triethanolamine"}
 
-// many are more substances than a page is likely to have.
+// many are more substances than a page is likely to name.
 var many = []string{"pyrogallol", "triethanolamine", "acetic acid", "sodium thiosulfate", "sodium sulfite", "potassium ferricyanide"}
 
-// The tests of package theme fill its templates with these hazards, which they read from
-// files, since this package depends on that one. RENEW=1 rewrites the files.
+// The tests of package theme fill templates with these hazards, which they read from files, since this
+// package depends on that one. RENEW=1 rewrites the files.
 func TestThemesAreTestedWithTheseHazards(t *testing.T) {
 	for name, names := range map[string][]string{"simple": simple, "many": many} {
 		file := filepath.Join("..", "theme", "testdata", "hazards-"+name+".json")

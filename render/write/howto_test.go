@@ -12,9 +12,9 @@ import (
 	"labsite/render/build/buildtest"
 )
 
-// vocabulary is what schema.org says of the types that a process is told in: their
-// properties and what each takes. From memory of https://schema.org/HowTo and the pages of
-// the other types; a property that is not listed here is taken for an error.
+// vocabulary is what schema.org says of the types in which a process is told: their properties and what each
+// takes. From memory of https://schema.org/HowTo and the pages of the other types; a property that is not
+// listed here counts as an error.
 //
 //	HowTo          ← CreativeWork
 //	HowToStep      ← CreativeWork, ItemList, ListItem
@@ -31,8 +31,8 @@ var vocabulary = map[string]map[string]string{
 	"HowToTool":      {"name": "Text"},
 }
 
-// required are the properties without which such a thing says nothing: what readers of
-// structured data want of a HowTo, also from memory.
+// required are the properties without which such a thing is of no use: what readers of structured data
+// require of a HowTo, also from memory.
 var required = map[string][]string{
 	"HowTo": {"name", "step"}, "HowToStep": {"name", "position", "itemListElement"}, "HowToDirection": {"text", "position"},
 	"HowToTip": {"text", "position"}, "HowToSupply": {"name"}, "HowToTool": {"name"},
@@ -41,7 +41,7 @@ var required = map[string][]string{
 // duration is the part of ISO 8601 that is used: hours, minutes and seconds.
 var duration = regexp.MustCompile(`^PT(\d+H)?(\d+M)?(\d+(\.\d+)?S)?$`)
 
-// checkThing tells what is wrong with a thing of JSON-LD by the vocabulary above.
+// checkThing lists what is wrong with a thing of JSON-LD by the vocabulary above.
 func checkThing(v any, types ...string) (faults []string) {
 	m, ok := v.(map[string]any)
 	if !ok {
@@ -106,7 +106,7 @@ func checkThing(v any, types ...string) (faults []string) {
 	return faults
 }
 
-// dataBlock takes the JSON-LD out of a page, nil if it has none.
+// dataBlock takes the JSON-LD out of a page; nil if it has none.
 func dataBlock(t *testing.T, page []byte) map[string]any {
 	t.Helper()
 	_, rest, ok := strings.Cut(string(page), `<script type="application/ld+json">`)
@@ -228,7 +228,7 @@ func TestHowToOfTheDemo(t *testing.T) {
 	}
 }
 
-// TestStructureIsChecked shows the check above things that are wrong.
+// TestStructureIsChecked checks that checkThing finds faults.
 func TestStructureIsChecked(t *testing.T) {
 	for _, wrong := range []string{
 		`{"@type":"Recipe","name":"a"}`,

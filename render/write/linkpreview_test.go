@@ -13,9 +13,8 @@ import (
 // dot is a picture of one pixel.
 var dot, _ = base64.StdEncoding.DecodeString("iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mNk+M9QDwADhgGAWjR9awAAAABJRU5ErkJggg==")
 
-// TestLinkPreview looks for the properties that every page must have by the Open Graph
-// protocol (ogp.me, from memory: og:title, og:type, og:url, and og:image where there is a
-// picture to show), with full addresses.
+// TestLinkPreview looks for the properties that every page must have by the Open Graph protocol (ogp.me, from
+// memory: og:title, og:type, og:url, and og:image if there is a picture to show), with full addresses.
 func TestLinkPreview(t *testing.T) {
 	files := map[string]string{
 		"index.md":        "---\ntitle: Lab\naudience: customers\n---\n\nText.\n",

@@ -25,8 +25,7 @@ func TestNoSectionsNoList(t *testing.T) {
 	}
 }
 
-// Below its title a page leads straight to what its reader sets, needs and does, where
-// something else is before it.
+// Below its title a page links to what its reader sets, needs and does, if something else stands above that.
 func TestStraight(t *testing.T) {
 	head := "---\ntitle: Page\naudience: customers\n"
 	given := "given: {tank: {label: Tank, value: 500 ml, from: 300 ml, to: 1 l, step: 100 ml}}\n"

@@ -29,7 +29,7 @@ Text.
 
 const syrupSheet = "substances:\n  - name: Shelf syrup\n    statements: [H317]\n    signal_word: Warning\n    pictograms: [GHS07]\n    sheet: {author: Example Supplies, date: 2026-01-15}\n"
 
-// labelsOf gives the labels of each product by its name, from the sheet of a lab in memory.
+// labelsOf returns the labels of each product by its name, from a lab in memory.
 func labelsOf(t *testing.T, files map[string]string) (labels map[string]string, whole string) {
 	t.Helper()
 	files["labsite.yaml"] = "address: https://weir.example/\n"
@@ -59,7 +59,7 @@ func TestLabelOfWhatAPageMakes(t *testing.T) {
 		}
 		at = i
 	}
-	// what a reader's settings move, and the code that carries them
+	// what changes with a reader's settings, and the code that has them in its address
 	for _, want := range []string{`data-placed="0">500 `, `data-address="https://weir.example/page.html" data-paper="T-9.2"`} {
 		if !strings.Contains(syrup, want) {
 			t.Errorf("a script does not find %s", want)

@@ -10,8 +10,8 @@ import (
 
 const logPage = "---\ntitle: Log\naudience: customers\ndata: {log: log.csv}\ntables:\n  all: {caption: Log, of: log, columns: [day, ended, off, note]}\n---\n\n{all}\n"
 
-// Words are at the left and may break, numbers at the right; a date of the file is written out
-// as all dates of a page are, and as ISO 8601 has it in the file for machines.
+// Words are flush left and may wrap, numbers are flush right; a date of the file is written out like all
+// dates on a page, and in ISO 8601 in the CSV.
 func TestRowsOnThePage(t *testing.T) {
 	site := buildtest.Sited(t, map[string]string{"page.md": logPage, "log.csv": "day,ended,off [K],note [text]\n2026-11-01,2026-11-02,-0.5,warm\n"}, page.Customers)
 	for _, want := range []string{`<th scope="col" class="words">Note</th>`, `class="number first" data-of="Ended"><span class="q">2&nbsp;November&nbsp;2026</span>`, `<td class="words" data-of="Note"><span class="q">warm</span>`} {
@@ -24,8 +24,7 @@ func TestRowsOnThePage(t *testing.T) {
 	}
 }
 
-// A cell of a data file that a spreadsheet would take for a formula stays a text in the file that
-// readers take away.
+// A cell of a data file that a spreadsheet would take for a formula stays a text in the published CSV.
 func TestRowsForASpreadsheet(t *testing.T) {
 	site := buildtest.Sited(t, map[string]string{
 		"page.md": "---\ntitle: Log\naudience: customers\ndata: {log: log.csv}\ntables:\n  all: {caption: Log, of: log, columns: [day, off, note]}\n---\n\n{all}\n",

@@ -8,8 +8,8 @@ import (
 	"labsite/render/build/buildtest"
 )
 
-// TestTextsOfOtherPages holds a text that comes from a page drawn on to the values that it
-// has there, and never to a name that means something else here.
+// TestTextsOfOtherPages checks that a text of a page drawn on shows the values that it has there, and never
+// those of a name that means something else here.
 func TestTextsOfOtherPages(t *testing.T) {
 	files := buildtest.Sited(t, map[string]string{
 		"mix.md": `---

@@ -8,8 +8,8 @@ import (
 	"labsite/render/build/buildtest"
 )
 
-// A step's aim is a value with its tolerance as it is written, or follows what a reader
-// sets; its tolerance is not a number that nobody checks.
+// A step's aim is a value with its tolerance as it is written, or changes with what a reader sets; its
+// tolerance is not reported as a number typed by hand.
 func TestAim(t *testing.T) {
 	page := string(buildtest.Sited(t, map[string]string{"page.md": `---
 title: Aims

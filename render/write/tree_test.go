@@ -61,7 +61,7 @@ Take {jug / pace} twice, {pace}, {both}, {large.part} and {1 min}.
 `
 )
 
-// outline writes a tree in short, a line a branch.
+// outline writes a tree in short, with a line for each branch.
 func outline(b write.Branch, in string) string {
 	out := fmt.Sprintf("%s%s %s %s", in, b.Kind, b.Name, b.Shown)
 	if b.Formula != "" {
@@ -74,8 +74,8 @@ func outline(b write.Branch, in string) string {
 	return out
 }
 
-// Each number of a page has its tree: what a pair of braces places, each of two uses of one
-// page with its own inputs, a cell of a table at its own values, a step's time.
+// Each number of a page has its tree: a placement, each of two uses of one page with its own inputs, a cell of
+// a table at its own values, a step's time.
 func TestTrees(t *testing.T) {
 	s, list := build.Follow(t.Context(), buildtest.Lab(t, map[string]string{"stock.md": treeStock, "use.md": treeUse}), build.Options{Day: buildtest.Day})
 	if s == nil {
@@ -87,7 +87,7 @@ func TestTrees(t *testing.T) {
 		t.Fatal(buildtest.Told(use.List))
 	}
 	html := string(use.Bytes)
-	// written finds where the preview says that a shown number was written
+	// written finds where a number was written, according to the preview
 	written := func(shown string) write.Ask {
 		t.Helper()
 		m := regexp.MustCompile(`data-written="([0-9:]+)"(?: data-drawn="([0-9]+)")?>` + shown + "<").FindStringSubmatch(strings.ReplaceAll(html, "&nbsp;", " "))

@@ -2,8 +2,8 @@ package write
 
 import "testing"
 
-// A line may end between the words of a text and the parts of a duration, never between a
-// number and its unit or in a day.
+// Lines may break between the words of a text and the parts of a duration, never between a number and its unit
+// or within a date.
 func TestWhereAValueMayWrap(t *testing.T) {
 	for text, want := range map[string]string{
 		"4.95 ml":                   "4.95&nbsp;ml",
