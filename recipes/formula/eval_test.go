@@ -411,7 +411,7 @@ func TestTokens(t *testing.T) {
 		for _, k := range f.Tokens() {
 			for _, c := range f.Normal()[at:k.Start] {
 				if c != ' ' && c != '\n' {
-					t.Errorf("%s: %q stands between tokens", text, c)
+					t.Errorf("%s: %q is between tokens", text, c)
 				}
 			}
 			at = k.End

@@ -108,7 +108,7 @@ func TestInferenceTable(t *testing.T) {
 		}
 	}
 	if held, err := os.ReadFile("KINDS.md"); err != nil || string(held) != out.String() {
-		t.Errorf("KINDS.md is not what the language does: go test ./recipes/formula -run TestInferenceTable -update")
+		t.Errorf("KINDS.md is out of date: go test ./recipes/formula -run TestInferenceTable -update")
 	}
 }
 

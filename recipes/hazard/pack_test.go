@@ -73,7 +73,7 @@ func TestPackedIsTheData(t *testing.T) {
 		t.Fatal(err)
 	}
 	if !bytes.Equal(got, want) {
-		t.Errorf("packed.json is not what data says; run this test with -update")
+		t.Errorf("packed.json differs from the data files; run this test with -update")
 	}
 }
 

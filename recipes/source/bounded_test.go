@@ -68,6 +68,6 @@ func TestPlaceBehindControlCharacters(t *testing.T) {
 		t.Errorf("reported: %v", list)
 	}
 	if line, column := f.Place(len(f.Text) - 1); line != 1 || column != 4*stretch+1 {
-		t.Errorf("the last character stands at %d:%d", line, column)
+		t.Errorf("the last character is at %d:%d", line, column)
 	}
 }

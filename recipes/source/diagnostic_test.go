@@ -55,7 +55,7 @@ func TestExcerptOfLongLines(t *testing.T) {
 		}
 		under := string([]rune(line)[from : from+strings.Count(mark, "^")])
 		if under != "HERE" {
-			t.Errorf("at %d the mark stands under %q", at, under)
+			t.Errorf("at %d the mark is under %q", at, under)
 		}
 		if d.Column != at+1 {
 			t.Errorf("column %d, want %d", d.Column, at+1)
