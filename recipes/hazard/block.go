@@ -183,7 +183,7 @@ func (g *gatherer) item(s *Substance, strength *float64) Item {
 	if strength != nil {
 		percent = *strength * 100
 		if !(percent > 0 && percent <= 100+1e-9) {
-			it.Doubts = append(it.Doubts, fmt.Sprintf("A strength of %s is no share of a whole; the pure substance is shown.", percentText(percent)))
+			it.Doubts = append(it.Doubts, fmt.Sprintf("A strength of %s is not possible; the pure substance is shown.", percentText(percent)))
 			percent = 0
 		}
 	}
@@ -202,7 +202,7 @@ func (g *gatherer) item(s *Substance, strength *float64) Item {
 	it.Doubts = append(it.Doubts, s.strengthDoubts(percent, undecided)...)
 	for _, c := range s.Pure {
 		if !slices.Contains(statements, c.Statement) && family(c.Class, c.Statement) != "skin" {
-			it.Doubts = append(it.Doubts, fmt.Sprintf("The undiluted substance also has %s; whether it holds for this strength no limit decides. Ask the supplier's sheet.", quoted(c.Statement)))
+			it.Doubts = append(it.Doubts, fmt.Sprintf("The undiluted substance also has %s; no limit decides whether it holds at this strength. Check the supplier's sheet.", quoted(c.Statement)))
 		}
 	}
 	switch {

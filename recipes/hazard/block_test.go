@@ -212,7 +212,7 @@ func TestNothingIsCalculated(t *testing.T) {
 func TestOddStrengths(t *testing.T) {
 	for _, percent := range []float64{0, -5, 101, 1e300} {
 		b := BlockFor([]Use{{"sulfuric acid", share100(percent)}}, nil)
-		if codes(b.Hazards) != "H314" || !strings.Contains(strings.Join(b.Items[0].Doubts, " "), "no share of a whole") {
+		if codes(b.Hazards) != "H314" || !strings.Contains(strings.Join(b.Items[0].Doubts, " "), "is not possible") {
 			t.Errorf("%v %%: %s %v", percent, codes(b.Hazards), b.Items[0].Doubts)
 		}
 	}
