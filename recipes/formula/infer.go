@@ -418,19 +418,17 @@ func (in *inference) let(n *ast.VariableDeclaratorNode, start, end, level int) *
 
 // Extent is the part of the formula's normalised text that a tree covers, in bytes, without
 // the brackets around it.
-func (n *Node) Extent() (start, end int) { return extent(n) }
-
-func extent(n *Node) (start, end int) {
+func (n *Node) Extent() (start, end int) {
 	start, end = n.Start, n.End
 	for _, a := range n.Args {
-		s, e := extent(a)
+		s, e := a.Extent()
 		start, end = min(start, s), max(end, e)
 	}
 	return start, end
 }
 
 func (in *inference) full(n *Node) string {
-	start, end := extent(n)
+	start, end := n.Extent()
 	return in.text(start, end)
 }
 

@@ -76,7 +76,7 @@ func (c *tradeCall) argument(p Param, x *Node) bool {
 		return false
 	}
 	form := c.trade.Form()
-	from, to := extent(x)
+	from, to := x.Extent()
 	if currency := c.settled.currency; !c.settled.takes(p.Fit, x.Kind) {
 		switch {
 		case p.Kind.Money != 0 && currency != "" && x.Kind.Currency != "" && x.Kind.Currency != currency:
