@@ -139,7 +139,7 @@ func TestPublishedRules(t *testing.T) {
 	r.near(t, "number of rules", float64(len(RunRules())), float64(want.Count), 0)
 }
 
-// zoneRules are four classic rules that a shop may hold instead of RunRules. Source:
+// zoneRules are four classic rules that a shop may use instead of RunRules. Source:
 // Statistical Quality Control Handbook, 1956, as quoted by secondary sources.
 var zoneRules = []Rule{{OneSide, 1, 1, 3}, {OneSide, 2, 3, 2}, {OneSide, 4, 5, 1}, {OneSide, 8, 8, 0}}
 

@@ -99,7 +99,7 @@ func TestAgainstTheEnginesMachine(t *testing.T) {
 		}
 		theirs := out.(float64)
 		if frame.Fault != None {
-			// something on the way was not finite: the engine carries it on
+			// something on the way was not finite, which the engine passes on
 			leftOut++
 			return
 		}

@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/source"
 )
 
-// BenchmarkLoad reads, infers and checks all built-in entries, which every command does
-// once.
+// BenchmarkLoad reads, infers and checks all built-in entries, as the tests do; commands read those
+// that pages call.
 func BenchmarkLoad(b *testing.B) {
 	paths, _ := fs.Glob(entryFiles, "entries/*.yaml")
 	var files []*source.File

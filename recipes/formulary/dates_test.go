@@ -7,8 +7,8 @@ import (
 	"labsite/recipes/page"
 )
 
-// TestDiscardBy runs the example of the one computation that is not a formula: a date and a
-// life in calendar days. Source: common practice, no source.
+// TestDiscardBy works out the row of that name in calendar periods, by which document control
+// counts. Source: common practice, no source.
 func TestDiscardBy(t *testing.T) {
 	mixed := time.Date(2025, time.March, 3, 0, 0, 0, 0, time.UTC)
 	life := page.Period{Count: 90, Unit: "day"}

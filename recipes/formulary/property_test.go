@@ -108,8 +108,8 @@ func TestTemperatureProperties(t *testing.T) {
 	})
 }
 
-// Mixing: what was diluted is found again, two liquids mix to what was asked for, a salt
-// swapped to and fro weighs the same.
+// Mixing: what was diluted is found again, two liquids mix to what was wanted, a salt
+// swapped there and back weighs the same.
 func TestMixingProperties(t *testing.T) {
 	swaps := [][2]string{
 		{"carbonate_anhydrous_as_monohydrate", "carbonate_monohydrate_as_anhydrous"}, {"carbonate_anhydrous_as_decahydrate", "carbonate_decahydrate_as_anhydrous"},

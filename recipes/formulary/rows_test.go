@@ -109,7 +109,7 @@ var rows = []row{
 	{"wash plan", "", Published, []trial{{"1 / share_after_half_times(10 min, 1 min)", "1", "1024"}}},
 	{"residual test", "a laboratory's value against its limit", Published, []trial{{"0.9 µg/cm2 < 1.4 µg/cm2", "", "yes"}}},
 	{"silver estimate", "", Published, []trial{{"silver_from_film(film_area(40), 2.69 g/m2, 50 %)", "0.1 g", "2.8 g"}, {"silver_from_film(film_area(40), 2.69 g/m2, 50 %) / 8 l", "0.1 g/l", "0.3 g/L"}}},
-	{"discard by", "formulas have no dates; document control and labels count calendar periods, see TestDiscardBy", CommonPractice, nil},
+	{"discard by", "a date plus a time; for the periods of document control see TestDiscardBy", CommonPractice, []trial{{"2025-03-03 + 90 days", "", "1 June 2025"}}},
 
 	{"tank volume", "", FromMemory, []trial{{"tank_volume(340 mm, 250 mm, 460 mm, 0)", "0.1 l", "39.1 L"}, {"tank_volume(340 mm, 250 mm, 460 mm, 18 %)", "1 l", "32 L"}}},
 	{"roller speed", "", FromMemory, []trial{{"roller_speed(32 mm, 12 /min)", "0.01 m/min", "1.21 m/min"}}},

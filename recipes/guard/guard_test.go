@@ -203,7 +203,7 @@ func TestPageIsLeftAsItWas(t *testing.T) {
 	}
 }
 
-// BenchmarkGuard sets trying a page beside reading and resolving it.
+// BenchmarkGuard reads and resolves a page and tries its changes.
 func BenchmarkGuard(b *testing.B) {
 	f, _ := source.New("page.md", []byte("---\ntitle: T\naudience: staff\n"+pricing+film+"---\n"))
 	for b.Loop() {

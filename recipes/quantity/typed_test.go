@@ -26,7 +26,7 @@ var notTyped = []string{
 	"Half a stop, every two minutes, under five minutes: words are left alone.",
 	"24 exposures on 120 film, 8 by 10, the 2 in the tank, 5 d later, C-41, RA-4C, v1-20 C.",
 	"3:2 and 16:9 and 4:5 are shapes. 1:0, 0:20, 1:2000, 1:20.5 and x1:20 are something else.",
-	"1 + 20 ml is a sum", // its 20 ml is Find's
+	"1 + 20 ml is a sum", // Find finds the 20 ml in it
 	"",
 }
 

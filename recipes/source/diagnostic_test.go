@@ -61,7 +61,7 @@ func TestExcerptOfLongLines(t *testing.T) {
 			t.Errorf("column %d, want %d", d.Column, at+1)
 		}
 	}
-	// a mark as wide as the line ends with it
+	// a mark as wide as the line ends where the line ends
 	f, _ := New("p.md", []byte(strings.Repeat("x", 5000)))
 	line, mark := fault("code", "message", "hint").At(f.Span(0, 5000)).Excerpt()
 	if len(mark) != len(line) || len(line) != 160 {
@@ -123,7 +123,7 @@ func TestList(t *testing.T) {
 	}
 }
 
-// A bare number where a kind is wanted is answered with how that kind is written.
+// The hint for a bare number where a kind is wanted says how that kind is written.
 func TestWantsKind(t *testing.T) {
 	for want, hint := range map[string]string{
 		"a time":             "Give it a unit, such as 30 s or 10 min, or look for a factor that is missing.",

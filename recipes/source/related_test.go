@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// A circle of many pages names the first of them as its other places, and no more than an editor
+// A cycle of many pages lists the first of them as its other places, and no more than an editor
 // can show.
 func TestRelatedIsBounded(t *testing.T) {
 	for _, n := range []int{2, mostRelated, mostRelated + 1, 10_000} {
