@@ -121,7 +121,7 @@ func (r *reader) value(depth int) (*node, error) {
 	}
 	if len(n.text) > mostText {
 		r.at = n.span
-		return nil, errors.New("it has a text of more than 1000 characters")
+		return nil, errors.New("it has a text of more than 1,000 bytes")
 	}
 	return n, nil
 }

@@ -43,7 +43,7 @@ func SheetTooLarge(bytes int) Problem {
 
 // SheetLongLine reports a line above the bound.
 func SheetLongLine(bytes int) Problem {
-	return fault("sheet-long-line", fmt.Sprintf("this line is longer than %d characters", bytes), "Break the text after > or |, over several lines.")
+	return fault("sheet-long-line", fmt.Sprintf("this line is longer than %d bytes", bytes), "Break the text after > or |, over several lines.")
 }
 
 // SheetShape reports a value of the wrong shape, such as a list instead of a text.

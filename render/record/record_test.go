@@ -165,7 +165,7 @@ func TestHostileRecords(t *testing.T) {
 		"a hold less":             {swap(`"hold": "process lead"`, `"hold": ""`), "Fix is held by nobody in the record, and by process lead on the page"},
 		"another time":            {swap(`"planned": 240`, `"planned": 24`), "Develop has a different time"},
 		"an endless time":         {swap(`"planned": 240`, `"planned": 1e999`), "not a number of seconds"},
-		"a text of a thousand":    {swap("a note", strings.Repeat("x", 1001)), "a text of more than 1000 characters"},
+		"a text of a thousand":    {swap("a note", strings.Repeat("x", 1001)), "a text of more than 1,000 bytes"},
 		"initials like a speech":  {swap("KM", "the process lead himself"), "initials have at most 12 characters"},
 		"no text in the encoding": {swap("a note", "\xff\xfe"), "run.json:"},
 	} {
