@@ -25,7 +25,7 @@ const (
 // manual, process monitoring (action and control limits); the limits themselves
 // are the shop's.
 func (a Aim) Judge(reading float64) (deviation float64, v Verdict, err error) {
-	if err := settings(a.Value, a.Action, a.Control, reading); err != nil {
+	if err := checkSettings(a.Value, a.Action, a.Control, reading); err != nil {
 		return 0, Fine, err
 	}
 	if a.Action < 0 || a.Control < a.Action {

@@ -11,10 +11,10 @@ import (
 //
 // Source: NIST/SEMATECH e-Handbook of Statistical Methods, section 6.3.2.4.
 func WeightedAverages(x []float64, weight, start float64) ([]float64, error) {
-	if err := readings(x, 0); err != nil {
+	if err := checkReadings(x, 0); err != nil {
 		return nil, err
 	}
-	if err := weighting(weight, start); err != nil {
+	if err := checkWeight(weight, start); err != nil {
 		return nil, err
 	}
 	averages := make([]float64, len(x))
@@ -55,7 +55,7 @@ func AverageLimits(target, sigma, weight, width float64, n int) (Band, error) {
 // readings: target ± width · sigma · sqrt(weight / (2 - weight)). Bounds and
 // source as in AverageLimits.
 func SettledLimits(target, sigma, weight, width float64) (Band, error) {
-	if err := weighting(weight, target, sigma, width); err != nil {
+	if err := checkWeight(weight, target, sigma, width); err != nil {
 		return Band{}, err
 	}
 	if sigma < 0 || width <= 0 {
@@ -64,8 +64,8 @@ func SettledLimits(target, sigma, weight, width float64) (Band, error) {
 	return around(target, width*sigma*math.Sqrt(weight/(2-weight))), nil
 }
 
-func weighting(weight float64, others ...float64) error {
-	if err := settings(append(others, weight)...); err != nil {
+func checkWeight(weight float64, others ...float64) error {
+	if err := checkSettings(append(others, weight)...); err != nil {
 		return err
 	}
 	if weight <= 0 || weight > 1 {

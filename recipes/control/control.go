@@ -45,8 +45,8 @@ func above(a, b float64) bool {
 	return a > b && a-b > max(1e-12, 1e-9*max(math.Abs(a), math.Abs(b)))
 }
 
-// readings checks that there are at least least readings, all finite.
-func readings(x []float64, least int) error {
+// checkReadings checks that there are at least least readings, all finite.
+func checkReadings(x []float64, least int) error {
 	if len(x) < least {
 		return fmt.Errorf("%w: %d, at least %d are needed", ErrTooFew, len(x), least)
 	}
@@ -58,8 +58,8 @@ func readings(x []float64, least int) error {
 	return nil
 }
 
-// settings checks that all numbers are finite.
-func settings(v ...float64) error {
+// checkSettings checks that all numbers are finite.
+func checkSettings(v ...float64) error {
 	for _, f := range v {
 		if !finite(f) {
 			return fmt.Errorf("%w: setting", ErrNotFinite)

@@ -31,7 +31,7 @@ const (
 // D4 = 3.267. Source: NIST/SEMATECH e-Handbook of Statistical Methods, section
 // 6.3.2.2.
 func SingleReadings(x []float64) (Individuals, error) {
-	if err := readings(x, 2); err != nil {
+	if err := checkReadings(x, 2); err != nil {
 		return Individuals{}, err
 	}
 	moving := MovingRanges(x)

@@ -118,7 +118,7 @@ func JudgeAverages(x []float64, baseline int) (*Judged, error) {
 
 // freeze works out limits from the first readings alone.
 func freeze(x []float64, baseline int) (*Judged, Individuals, error) {
-	if err := readings(x, baseline); err != nil {
+	if err := checkReadings(x, baseline); err != nil {
 		return nil, Individuals{}, err
 	}
 	single, err := SingleReadings(x[:baseline])

@@ -94,10 +94,10 @@ type Signal struct {
 // "4 of 5" is itself one of the two or four; the others may come at once, so two
 // readings can be enough for "2 of 3".
 func Signals(x []float64, centre, sigma float64, rules []Rule) ([]Signal, error) {
-	if err := readings(x, 0); err != nil {
+	if err := checkReadings(x, 0); err != nil {
 		return nil, err
 	}
-	if err := settings(centre, sigma); err != nil {
+	if err := checkSettings(centre, sigma); err != nil {
 		return nil, err
 	}
 	if sigma <= 0 {

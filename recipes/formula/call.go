@@ -93,7 +93,7 @@ func (in *inference) decimalComma(start int) (source.Problem, int, int, bool) {
 		case ",":
 			a, b := tokens[i-1], tokens[i+1]
 			if a.Kind == Literal && b.Kind == Literal && a.End == tokens[i].Start && tokens[i].End == b.Start && a.Value.Unit.Text == "" {
-				return quantity.Parted(in.text(a.Start, a.End) + "," + in.text(b.Start, b.End)), a.Start, b.End, true
+				return quantity.SeparatorProblem(in.text(a.Start, a.End) + "," + in.text(b.Start, b.End)), a.Start, b.End, true
 			}
 		}
 	}

@@ -47,7 +47,7 @@ func Helpers() []*Helper {
 	var out []*Helper
 	seen := map[*Helper]bool{}
 	for _, o := range slices.Concat(operations, []*Operation{incline, inclineLog}) {
-		for _, h := range []*Helper{o.now, o.helper} {
+		for _, h := range []*Helper{o.live, o.helper} {
 			if h != nil && !seen[h] {
 				seen[h] = true
 				out = append(out, h)

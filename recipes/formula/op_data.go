@@ -30,7 +30,7 @@ var fromData = []*Operation{
 		span:   chosenCells,
 		slopes: flat, Jumps: true,
 		script: searchScript,
-		now: &Helper{"xl", `(s, search, ...values) => {
+		live: &Helper{"xl", `(s, search, ...values) => {
 			const now = cellsNow(s, search), row = chosenBy(now, values);
 			return row < 0 ? unfound("norow", search, values) : finite(now[1][row]);
 		}`},
@@ -53,7 +53,7 @@ var fromData = []*Operation{
 		span:   between(interpolateStraight),
 		slopes: func(n *Node) []*Node { return n.inclined(incline) },
 		script: searchScript,
-		now:    &Helper{"il", "(s, search, ...values) => between(cellsNow(s, search), values, (y0, y1, x0, x1, x) => y0 + (y1 - y0) * ((x - x0) / (x1 - x0)))"},
+		live:   &Helper{"il", "(s, search, ...values) => between(cellsNow(s, search), values, (y0, y1, x0, x1, x) => y0 + (y1 - y0) * ((x - x0) / (x1 - x0)))"},
 		helper: &Helper{"i", "(search, ...values) => between(search, values, (y0, y1, x0, x1, x) => y0 + (y1 - y0) * ((x - x0) / (x1 - x0)))"},
 		own:    ofTheShop,
 	},
@@ -69,7 +69,7 @@ var fromData = []*Operation{
 		span:   between(interpolateLog),
 		slopes: func(n *Node) []*Node { return n.inclined(inclineLog) },
 		script: searchScript,
-		now: &Helper{"jl", `(s, search, ...values) => between(cellsNow(s, search), values, (y0, y1, x0, x1, x) =>
+		live: &Helper{"jl", `(s, search, ...values) => between(cellsNow(s, search), values, (y0, y1, x0, x1, x) =>
 			exp(log(y0) + (log(y1) - log(y0)) * ((log(x) - log(x0)) / (log(x1) - log(x0)))))`},
 		helper: &Helper{"j", `(search, ...values) => between(search, values, (y0, y1, x0, x1, x) =>
 			exp(log(y0) + (log(y1) - log(y0)) * ((log(x) - log(x0)) / (log(x1) - log(x0)))))`},
@@ -81,7 +81,7 @@ var fromData = []*Operation{
 // that can be set.
 func searchScript(w Writer, n *Node, _ func(*Node) string) string {
 	if n.Data.Live() != nil {
-		return w.Help(n.Op.now) + "(s," + w.Search(n) + ")"
+		return w.Help(n.Op.live) + "(s," + w.Search(n) + ")"
 	}
 	return w.Help(n.Op.helper) + "(" + w.Search(n) + ")"
 }

@@ -72,7 +72,7 @@ var overRows = []*Operation{
 // value of a set of keys, and decide what to do if it has no rows.
 func ofRows(o Operation, work func(*Node, *Frame) float64, helper *Helper) *Operation {
 	o.more, o.operands, o.rows = andKeys, keyedColumn(0), (*Search).chosen
-	o.work, o.helper, o.now, o.script = work, helper, liveHelper, overScript
+	o.work, o.helper, o.live, o.script = work, helper, liveHelper, overScript
 	o.span, o.slopes, o.Jumps = cellsOrZero, flat, true
 	o.own = ofTheShop
 	return &o
@@ -107,13 +107,13 @@ var liveHelper = &Helper{"v", `(s, how, search, ...values) => {
 
 func overScript(w Writer, n *Node, _ func(*Node) string) string {
 	if n.Data.Live() != nil {
-		return w.Help(n.Op.now) + "(s," + w.Quoted(n.Op.Name) + "," + w.Search(n) + ")"
+		return w.Help(n.Op.live) + "(s," + w.Quoted(n.Op.Name) + "," + w.Search(n) + ")"
 	}
 	return w.Help(n.Op.helper) + "(" + w.Search(n) + ")"
 }
 
-// now works the function out over the rows of a case; ok is false if there is none.
-func (n *Node) now(f *Frame, keys []float64) (v float64, ok bool) {
+// overNow works the function out over the rows of a case; ok is false if there is none.
+func (n *Node) overNow(f *Frame, keys []float64) (v float64, ok bool) {
 	cells := n.Data.chosenNow(f, keys)
 	if len(cells) == 0 {
 		return 0, false
@@ -129,7 +129,7 @@ func rowsOrZero(n *Node, f *Frame) float64 {
 		if n.MissingSlot(f) >= 0 {
 			return f.fail(Missing, n)
 		}
-		v, _ := n.now(f, keys)
+		v, _ := n.overNow(f, keys)
 		return n.finite(f, v)
 	}
 	row := n.Data.find(keys)
@@ -148,7 +148,7 @@ func rowsOrRefused(n *Node, f *Frame) float64 {
 		if n.MissingSlot(f) >= 0 {
 			return f.fail(Missing, n)
 		}
-		now, ok := n.now(f, keys)
+		now, ok := n.overNow(f, keys)
 		if !ok {
 			return f.fail(NoRows, n)
 		}

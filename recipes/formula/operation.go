@@ -75,8 +75,8 @@ type Operation struct {
 	// asked says how the result is tested as a condition.
 	script Script
 	helper *Helper
-	// now is what it calls where cells of its columns depend on values that can be set.
-	now   *Helper
+	// live is the helper for columns whose cells depend on values that can be set.
+	live  *Helper
 	asked Asked
 	// over is what a function over rows makes of their cells, in the file's order.
 	over func(cells []float64) float64

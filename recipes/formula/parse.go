@@ -108,7 +108,7 @@ func (f *Formula) reword(err error) (source.Problem, int, int) {
 	case word == ",":
 		if i > 0 && i+1 < len(f.scan.tokens) && f.scan.tokens[i-1].Kind == Literal && f.scan.tokens[i+1].Kind == Literal {
 			a, b := f.scan.tokens[i-1], f.scan.tokens[i+1]
-			return quantity.Parted(f.scan.text[a.Start:a.End] + "," + f.scan.text[b.Start:b.End]), a.Start, b.End
+			return quantity.SeparatorProblem(f.scan.text[a.Start:a.End] + "," + f.scan.text[b.Start:b.End]), a.Start, b.End
 		}
 	case word == "{" || word == "}":
 		return source.BracesForm(), token.Start, token.End

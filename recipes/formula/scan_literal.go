@@ -89,7 +89,7 @@ func (s *scan) thousands(t *quantity.Trouble) {
 		return
 	}
 	if before := s.tokens[n-2]; before.Kind == Literal && before.End == t.Start-1 {
-		t.Problem, t.Start = quantity.Parted(s.text[before.Start:t.End]), before.Start
+		t.Problem, t.Start = quantity.SeparatorProblem(s.text[before.Start:t.End]), before.Start
 	}
 }
 

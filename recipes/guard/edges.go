@@ -52,7 +52,7 @@ func (t *trial) edgesAlong(k int, n *formula.Node) [][]float64 {
 		high := g.From.Base + (g.To.Base-g.From.Base)*float64(i)/parts
 		after := apart(high)
 		if before*after < 0 {
-			if v, ok := typed(g, low, high, before < 0, apart); ok {
+			if v, ok := typeable(g, low, high, before < 0, apart); ok {
 				at := t.own()
 				at[k] = v
 				out = append(out, at)
@@ -63,9 +63,9 @@ func (t *trial) edgesAlong(k int, n *formula.Node) [][]float64 {
 	return out
 }
 
-// typed narrows the place where two sides meet and gives the nearest value of few digits, as
+// typeable narrows the place where two sides meet and gives the nearest value of few digits, as
 // somebody would type it, if they are equal there as well.
-func typed(g *page.Given, low, high float64, rises bool, apart func(float64) float64) (float64, bool) {
+func typeable(g *page.Given, low, high float64, rises bool, apart func(float64) float64) (float64, bool) {
 	for range 60 {
 		middle := (low + high) / 2
 		if (apart(middle) < 0) == rises {

@@ -153,13 +153,13 @@ func (g *gatherer) add(u Use) {
 	}
 	g.block.Items = append(g.block.Items, it)
 	for _, h := range it.Hazards {
-		g.hazards = share(g.hazards, h, it.Name)
+		g.hazards = addHazard(g.hazards, h, it.Name)
 	}
 	for _, code := range it.Pictograms {
 		g.pictogram(code, it.Name)
 	}
 	for _, p := range g.precautionary(it) {
-		g.precautions = sharePrecaution(g.precautions, p, it.Name)
+		g.precautions = addPrecaution(g.precautions, p, it.Name)
 	}
 	g.block.SignalWord = higherWord(g.block.SignalWord, it.SignalWord)
 	corrosive := slices.ContainsFunc(it.Hazards, func(h Hazard) bool { return h.Code == "H314" })
@@ -449,8 +449,8 @@ func gravest(all []Hazard) []Hazard {
 	return slices.DeleteFunc(slices.Clone(all), func(h Hazard) bool { return !slices.Contains(kept, h.Code) })
 }
 
-// share adds a statement, or its substance to a statement already there.
-func share(all []Hazard, h Hazard, name string) []Hazard {
+// addHazard adds a statement, or its substance to a statement already there.
+func addHazard(all []Hazard, h Hazard, name string) []Hazard {
 	for i := range all {
 		if all[i].Code == h.Code {
 			all[i].Substances = append(all[i].Substances, name)

@@ -79,8 +79,8 @@ type ownReader struct {
 	taken map[string]bool // folded names of the shop's own
 }
 
-// say reports at a value; a set of keys without braces is shown by its first key.
-func (r *ownReader) say(p source.Problem, at *tree.Value) {
+// report places a problem at a value; a set of keys without braces is marked at its first key.
+func (r *ownReader) report(p source.Problem, at *tree.Value) {
 	span := at.Span
 	if at.Shape == tree.Mapping && !at.Flow && len(at.Keys) > 0 {
 		span = at.Keys[0].Span
@@ -91,12 +91,12 @@ func (r *ownReader) say(p source.Problem, at *tree.Value) {
 // keys checks that a value is a mapping of known keys.
 func (r *ownReader) keys(t *tree.Value, known ...string) bool {
 	if t.Shape != tree.Mapping {
-		r.say(source.SheetShape("here", "a set of keys", shapes[t.Shape]), t)
+		r.report(source.SheetShape("an entry here", "a set of keys", shapes[t.Shape]), t)
 		return false
 	}
 	for _, k := range t.Keys {
 		if !slices.Contains(known, k.Text) {
-			r.say(source.SheetUnknownKey(k.Text, source.Nearest(k.Text, known), known), k)
+			r.report(source.SheetUnknownKey(k.Text, source.Nearest(k.Text, known), known), k)
 		}
 	}
 	return true
@@ -107,7 +107,7 @@ func (r *ownReader) items(t *tree.Value, key string) []*tree.Value {
 		return nil
 	}
 	if t.Shape != tree.List {
-		r.say(source.SheetShape(key, "a list, each item after `- `", shapes[t.Shape]), t)
+		r.report(source.SheetShape(key, "a list, each item after `- `", shapes[t.Shape]), t)
 		return nil
 	}
 	return t.Items
@@ -120,7 +120,7 @@ func (r *ownReader) text(parent *tree.Value, key string) (string, *tree.Value) {
 		return "", nil
 	}
 	if t.Shape != tree.Scalar {
-		r.say(source.SheetShape(key, "a text", shapes[t.Shape]), t)
+		r.report(source.SheetShape(key, "a text", shapes[t.Shape]), t)
 		return "", nil
 	}
 	return strings.Join(strings.Fields(t.Text), " "), t
@@ -134,7 +134,7 @@ func (r *ownReader) needs(parent *tree.Value, key, why string) (string, *tree.Va
 		if t != nil {
 			at = t
 		}
-		r.say(source.SheetMissing(key, why), at)
+		r.report(source.SheetMissing(key, why), at)
 		return "", nil
 	}
 	return text, t
@@ -153,7 +153,7 @@ func (r *ownReader) texts(parent *tree.Value, key string) (all []string, places 
 	}
 	for _, i := range items {
 		if i.Shape != tree.Scalar || strings.TrimSpace(i.Text) == "" {
-			r.say(source.SheetShape(key, "a list of texts", shapes[i.Shape]), i)
+			r.report(source.SheetShape(key, "a list of texts", shapes[i.Shape]), i)
 			continue
 		}
 		all = append(all, strings.Join(strings.Fields(i.Text), " "))
@@ -170,7 +170,7 @@ func (r *ownReader) edition(t *tree.Value) {
 	case t.Shape == tree.Scalar && (t.Text == "clp" || t.Text == "un-rev-10"):
 		r.own.Precautionary = t.Text
 	default:
-		r.say(source.SheetChoice("precautionary", t.Text, "clp or un-rev-10"), t)
+		r.report(source.SheetChoice("precautionary", t.Text, "clp or un-rev-10"), t)
 	}
 }
 
@@ -207,7 +207,7 @@ func (r *ownReader) substance(t *tree.Value) *Substance {
 			for _, w := range Built().Waste {
 				kinds = append(kinds, w.ID)
 			}
-			r.say(source.SheetUnknownWaste(kind, source.Nearest(kind, kinds), kinds), at)
+			r.report(source.SheetUnknownWaste(kind, source.Nearest(kind, kinds), kinds), at)
 			s.Waste = ""
 		}
 	}
@@ -220,7 +220,7 @@ func (r *ownReader) substance(t *tree.Value) *Substance {
 
 func (r *ownReader) name(name string, at *tree.Value) {
 	if r.taken[Fold(name)] {
-		r.say(source.SheetNameTwice(name), at)
+		r.report(source.SheetNameTwice(name), at)
 	}
 	r.taken[Fold(name)] = true
 }
@@ -233,9 +233,9 @@ func (r *ownReader) number(t *tree.Value, s *Substance) {
 	digit, ok := casDigit(cas)
 	switch {
 	case !ok:
-		r.say(source.SheetCASShape(cas), at)
+		r.report(source.SheetCASShape(cas), at)
 	case cas[len(cas)-1] != digit:
-		r.say(source.SheetCASDigit(cas, digit), at)
+		r.report(source.SheetCASDigit(cas, digit), at)
 	default:
 		s.CAS = cas
 	}
@@ -246,13 +246,13 @@ func (r *ownReader) mass(t *tree.Value, s *Substance) {
 	written, massAt := r.text(t, "molar_mass")
 	if at == nil {
 		if massAt != nil {
-			r.say(source.SheetMassAlone(), massAt)
+			r.report(source.SheetMassAlone(), massAt)
 		}
 		return
 	}
 	mass, err := molar.Mass(formula)
 	if err != nil {
-		r.say(source.SheetFormula(err.Error()), at)
+		r.report(source.SheetFormula(err.Error()), at)
 		return
 	}
 	s.Formula, s.MolarMass = formula, mass
@@ -262,9 +262,9 @@ func (r *ownReader) mass(t *tree.Value, s *Substance) {
 	stated, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(written, "g/mol")), 64)
 	switch {
 	case err != nil || math.IsNaN(stated) || math.IsInf(stated, 0):
-		r.say(source.SheetShape("molar_mass", "a number of grams per mole", strconv.Quote(written)), massAt)
+		r.report(source.SheetShape("molar_mass", "a number of grams per mole", strconv.Quote(written)), massAt)
 	case math.Abs(stated-mass) > 1e-3*mass:
-		r.say(source.SheetMassDiffers(written, formula, strconv.FormatFloat(mass, 'f', 3, 64)), massAt)
+		r.report(source.SheetMassDiffers(written, formula, strconv.FormatFloat(mass, 'f', 3, 64)), massAt)
 	}
 }
 
@@ -273,7 +273,7 @@ func (r *ownReader) contains(t *tree.Value, s *Substance) {
 	for i, name := range names {
 		in, near := Find(name)
 		if in == nil {
-			r.say(source.UnknownSubstance(name, near), places[i])
+			r.report(source.UnknownSubstance(name, near), places[i])
 			continue
 		}
 		if !slices.Contains(s.Contains, in.ID) {
@@ -291,12 +291,12 @@ func (r *ownReader) label(t *tree.Value, s *Substance) {
 	s.Pictograms = symbols
 	for i, p := range symbols {
 		if !slices.Contains(pictogramOrder, p) {
-			r.say(source.SheetUnknownCode("pictogram", p, source.Nearest(p, pictogramOrder)), places[i])
+			r.report(source.SheetUnknownCode("pictogram", p, source.Nearest(p, pictogramOrder)), places[i])
 		}
 	}
 	least, drawn := leastLabel(s.Statements)
 	if wordAt != nil && wordRank(s.SignalWord) < wordRank(least) {
-		r.say(source.SheetWordLow(word, least, and(s.Statements)), wordAt)
+		r.report(source.SheetWordLow(word, least, and(s.Statements)), wordAt)
 	}
 	if symbols != nil {
 		var missing []string
@@ -306,7 +306,7 @@ func (r *ownReader) label(t *tree.Value, s *Substance) {
 			}
 		}
 		if len(missing) > 0 {
-			r.say(source.SheetPictogramsLow(and(missing), and(s.Statements)), get(t, "pictograms"))
+			r.report(source.SheetPictogramsLow(and(missing), and(s.Statements)), get(t, "pictograms"))
 		}
 	}
 	r.precautions(t, s)
@@ -316,7 +316,7 @@ func (r *ownReader) label(t *tree.Value, s *Substance) {
 func (r *ownReader) statements(t *tree.Value, s *Substance) {
 	list := Built()
 	if get(t, "statements") == nil {
-		r.say(source.SheetMissing("statements", "the codes of section 2 of the sheet, [] where it has none"), t)
+		r.report(source.SheetMissing("statements", "the codes of section 2 of the sheet, [] where it has none"), t)
 	}
 	var known []string
 	for _, h := range list.Hazard {
@@ -326,7 +326,7 @@ func (r *ownReader) statements(t *tree.Value, s *Substance) {
 	for i, code := range codes {
 		switch {
 		case list.statements[code] == nil:
-			r.say(source.SheetUnknownCode("hazard statement", code, source.Nearest(code, known)), places[i])
+			r.report(source.SheetUnknownCode("hazard statement", code, source.Nearest(code, known)), places[i])
 		case !slices.Contains(s.Statements, code):
 			s.Statements = append(s.Statements, code)
 		}
@@ -347,7 +347,7 @@ func (r *ownReader) signalWord(t *tree.Value, s *Substance) (string, *tree.Value
 		s.SignalWord = "Warning"
 	case "none":
 	default:
-		r.say(source.SheetChoice("signal_word", word, "Danger, Warning or none, the words of GHS"), at)
+		r.report(source.SheetChoice("signal_word", word, "Danger, Warning or none, the words of GHS"), at)
 		return word, nil
 	}
 	return word, at
@@ -364,7 +364,7 @@ func (r *ownReader) precautions(t *tree.Value, s *Substance) {
 	s.Precautionary = codes
 	for i, code := range codes {
 		if list.precautions[code] == nil {
-			r.say(source.SheetUnknownCode("precautionary statement", code, source.Nearest(code, known)), places[i])
+			r.report(source.SheetUnknownCode("precautionary statement", code, source.Nearest(code, known)), places[i])
 		}
 	}
 }
@@ -383,7 +383,7 @@ func (r *ownReader) advice(t *tree.Value, s *Substance) {
 func (r *ownReader) sheet(t *tree.Value, s *Substance) {
 	sheet := get(t, "sheet")
 	if sheet == nil {
-		r.say(source.SheetMissing("sheet", "author and date of the supplier's safety data sheet"), t)
+		r.report(source.SheetMissing("sheet", "author and date of the supplier's safety data sheet"), t)
 		return
 	}
 	if !r.keys(sheet, ownSubstance.Under("sheet").Known()...) {
@@ -401,7 +401,7 @@ func (r *ownReader) sheet(t *tree.Value, s *Substance) {
 	s.Sheet.Period, s.Sheet.place = text, at.Span
 	due, ok := after(s.Sheet.Date, text)
 	if !ok {
-		r.say(source.SheetPeriod(text), at)
+		r.report(source.SheetPeriod(text), at)
 		return
 	}
 	if !s.Sheet.Date.IsZero() {
@@ -412,7 +412,7 @@ func (r *ownReader) sheet(t *tree.Value, s *Substance) {
 func (r *ownReader) day(key, text string, at *tree.Value) time.Time {
 	d, err := time.Parse(time.DateOnly, text)
 	if err != nil || d.Year() < 1900 {
-		r.say(source.SheetDay(key, text), at)
+		r.report(source.SheetDay(key, text), at)
 		return time.Time{}
 	}
 	return d
@@ -453,11 +453,11 @@ func (r *ownReader) reviewOf(t *tree.Value) {
 	}
 	s, near := Find(name)
 	if s == nil {
-		r.say(source.UnknownSubstance(name, near), at)
+		r.report(source.UnknownSubstance(name, near), at)
 		return
 	}
 	if _, twice := r.own.reviews[s]; twice {
-		r.say(source.SheetNameTwice(name), at)
+		r.report(source.SheetNameTwice(name), at)
 		return
 	}
 	r.sign(t, s)

@@ -64,7 +64,7 @@ func (g *gatherer) precautionary(it Item) []Precautionary {
 	return out
 }
 
-func sharePrecaution(all []Precautionary, p Precautionary, name string) []Precautionary {
+func addPrecaution(all []Precautionary, p Precautionary, name string) []Precautionary {
 	for i := range all {
 		if all[i].Code == p.Code {
 			all[i].Substances = append(all[i].Substances, name)
@@ -94,7 +94,7 @@ func grouped(all []Precautionary, list *List) []PrecautionGroup {
 			}
 		}
 		slices.SortStableFunc(group.Items, func(a, b Precautionary) int {
-			return cmp.Or(cmp.Compare(worn(a.Code), worn(b.Code)), cmp.Compare(a.Code, b.Code))
+			return cmp.Or(cmp.Compare(equipmentFirst(a.Code), equipmentFirst(b.Code)), cmp.Compare(a.Code, b.Code))
 		})
 		if len(group.Items) > 0 {
 			out = append(out, group)
@@ -103,8 +103,8 @@ func grouped(all []Precautionary, list *List) []PrecautionGroup {
 	return out
 }
 
-// worn puts protective equipment (P280 to P284) first.
-func worn(code string) int {
+// equipmentFirst puts protective equipment (P280 to P284) first.
+func equipmentFirst(code string) int {
 	if strings.HasPrefix(code, "P28") {
 		return 0
 	}

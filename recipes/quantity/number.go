@@ -94,7 +94,7 @@ func number(text string, inFormula bool) (n int, t *Trouble) {
 			end++
 		}
 		end = len(strings.TrimRight(text[:end], ".,"))
-		return 0, trouble(Parted(text[:end]), 0, end)
+		return 0, trouble(SeparatorProblem(text[:end]), 0, end)
 	}
 	return n, nil
 }
@@ -112,14 +112,14 @@ func hexadecimal(text string) *Trouble {
 	return trouble(source.Hexadecimal(decimal), 0, end)
 }
 
-// Parted words the problem of a number with commas or several points, perhaps with a unit after
-// it.
-func Parted(text string) source.Problem {
+// SeparatorProblem words the problem of a number with commas or several points, perhaps with a
+// unit after it.
+func SeparatorProblem(text string) source.Problem {
 	n := 0
 	for n < len(text) && (isDigit(text[n]) || text[n] == ',' || text[n] == '.') {
 		n++
 	}
-	readings := asParted(text[:n])
+	readings := separatorReadings(text[:n])
 	for i := range readings {
 		readings[i] += text[n:]
 	}
@@ -138,9 +138,9 @@ var (
 	groupedByPoint = regexp.MustCompile(`^[1-9]\d{0,2}(\.\d{3})+(,\d+)?$`)
 )
 
-// asParted lists what a number with commas or several points can mean; nothing if there is no
+// separatorReadings lists what a number with commas or several points can mean; nothing if there is no
 // telling.
-func asParted(text string) []string {
+func separatorReadings(text string) []string {
 	commas, points := strings.Count(text, ","), strings.Count(text, ".")
 	if commas == 1 && points == 0 {
 		out := []string{strings.Replace(text, ",", ".", 1)}

@@ -122,7 +122,7 @@ func (r *reader) withUnit(start, first int, text string, negative bool) (Value, 
 		return Value{}, trouble(source.BlankBeforeUnit(text, word), first, r.pos+len(word))
 	}
 	if !r.blanks() {
-		return r.made(start, text, negative, Unit{Factor: 1, Decimals: -1}, ""), nil
+		return r.newValue(start, text, negative, Unit{Factor: 1, Decimals: -1}, ""), nil
 	}
 	u, word, t := r.unit(text)
 	switch rank := durationRank(word); {
@@ -130,18 +130,18 @@ func (r *reader) withUnit(start, first int, text string, negative bool) (Value, 
 		return Value{}, t
 	case word == "":
 		r.pos = after
-		return r.made(start, text, negative, Unit{Factor: 1, Decimals: -1}, ""), nil
+		return r.newValue(start, text, negative, Unit{Factor: 1, Decimals: -1}, ""), nil
 	case rank > 0 && rank < 4:
 		if v, ok, t := r.duration(start, first, text, negative, rank); ok || t != nil {
 			return v, t
 		}
 	}
-	return r.made(start, text, negative, u, word), nil
+	return r.newValue(start, text, negative, u, word), nil
 }
 
 func isLetter(c byte) bool { return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c == '_' }
 
-func (r *reader) made(start int, text string, negative bool, u Unit, word string) Value {
+func (r *reader) newValue(start int, text string, negative bool, u Unit, word string) Value {
 	v := Value{Kind: u.Kind, Base: exactly(text, negative, u), Unit: u, Text: text}
 	if negative {
 		v.Text = "-" + text

@@ -41,15 +41,15 @@ func LimitWithout() Problem {
 
 // LimitNever reports a limit that holds in no case.
 func LimitNever(cases int, proved bool) Problem {
-	message := "this limit holds in none of " + cased(cases)
+	message := "this limit holds in none of " + countCases(cases)
 	if proved {
 		message = "this limit never holds, whatever is set (proved)"
 	}
 	return remark("limit-never", message, "Correct its formula, widen the ranges, or leave it out.")
 }
 
-// cased counts cases.
-func cased(n int) string {
+// countCases words a number of cases.
+func countCases(n int) string {
 	if n == 1 {
 		return "1 case"
 	}
@@ -111,7 +111,7 @@ func AlwaysFails(at, sides string, failing, cases int) Problem {
 	if sides != "" {
 		at += ", with " + sides
 	}
-	return fault("always-fails", fmt.Sprintf("this does not hold at %s (and in %d of %s altogether)", at, failing, cased(cases)), "Correct the formulas, add a limit that refuses such cases, or narrow the ranges.")
+	return fault("always-fails", fmt.Sprintf("this does not hold at %s (and in %d of %s altogether)", at, failing, countCases(cases)), "Correct the formulas, add a limit that refuses such cases, or narrow the ranges.")
 }
 
 // AlwaysConstant reports a rule that depends on nothing that can be set.
