@@ -212,7 +212,7 @@ func (r *resolver) added(a *Added) {
 
 // fill works an added column out, row by row.
 func (r *resolver) fill(a *Added, n *formula.Node) bool {
-	r.room()
+	r.growFrame()
 	cells := make([]float64, 0, a.File.Rows())
 	for row := range a.File.Rows() {
 		a.File.SetRow(&r.frame, row)
@@ -229,16 +229,16 @@ func (r *resolver) fill(a *Added, n *formula.Node) bool {
 	return true
 }
 
-// room grows the frame to as many slots as the sheet has by now.
-func (r *resolver) room() {
+// growFrame grows the frame to as many slots as the sheet has by now.
+func (r *resolver) growFrame() {
 	if more := r.scope.s.slots - len(r.frame.V); more > 0 {
 		r.frame.V = append(r.frame.V, make([]float64, more)...)
 	}
 }
 
-// fixed notes a figure whose kind was inferred, for the added columns that use it: that it
+// noteFigure notes a figure whose kind was inferred, for the added columns that use it: that it
 // depends on values that can be set, or else its value.
-func (r *resolver) fixed(f *Figure) {
+func (r *resolver) noteFigure(f *Figure) {
 	if f.Node == nil || !r.rows {
 		return
 	}
@@ -246,17 +246,17 @@ func (r *resolver) fixed(f *Figure) {
 		r.varies[f.Slot] = true
 		return
 	}
-	r.room()
+	r.growFrame()
 	r.frame.Reset()
 	r.frame.V[f.Slot] = f.Node.Eval(&r.frame)
 }
 
-// begin notes the given values and those drawn on, for formulas over rows.
-func (r *resolver) begin() {
+// noteGiven notes the given values and those drawn on, for formulas over rows.
+func (r *resolver) noteGiven() {
 	s := r.scope.s
 	r.varies = map[int]bool{}
 	r.rows = slices.ContainsFunc(s.Data, func(d *DataFile) bool { return len(d.Adds) > 0 }) || s.overRows()
-	r.room()
+	r.growFrame()
 	for _, g := range s.Given {
 		r.frame.V[g.Slot] = g.Own
 		r.varies[g.Slot] = g.Settable() || g.Today

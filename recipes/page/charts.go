@@ -105,7 +105,7 @@ func (d *decoder) chart(c *Chart, v *value) {
 		case y.Kind.Sort == quantity.Word:
 			d.report(source.WantsKind("points", "a column of quantities", "a column of texts"), p.Get("y").Span)
 		case x.Kind.Sort == quantity.Word && !d.datesAsTexts(x):
-			if !x.likeDates() {
+			if !x.meantAsDates() {
 				d.report(source.WantsKind("points", "a column of quantities or dates", "a column of texts"), p.Get("x").Span)
 			}
 		default:

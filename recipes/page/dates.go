@@ -53,8 +53,8 @@ func (d *decoder) today(g *Given, v, at, choices *value) bool {
 // reports those that are not, at their place in the data file: a chart must not silently
 // leave out a reading whose day it cannot place.
 func (d *decoder) datesAsTexts(c *Column) bool {
-	all, likeDates := true, c.likeDates()
-	oddDates(len(c.Values), func(row int) string { return c.Values[row].Text }, func(p source.Problem, row int) {
+	all, likeDates := true, c.meantAsDates()
+	badDates(len(c.Values), func(row int) string { return c.Values[row].Text }, func(p source.Problem, row int) {
 		if all = false; p.Code == source.NoSuchDay("").Code || likeDates {
 			d.report(p, c.At(row))
 		}
@@ -62,9 +62,9 @@ func (d *decoder) datesAsTexts(c *Column) bool {
 	return all
 }
 
-// oddDates reports the cells of a column of dates that are no dates: impossible days one by
+// badDates reports the cells of a column of dates that are no dates: impossible days one by
 // one, and only the first of those that are written in another form.
-func oddDates(rows int, text func(row int) string, report func(p source.Problem, row int), column string) {
+func badDates(rows int, text func(row int) string, report func(p source.Problem, row int), column string) {
 	impossible, otherwise, first := 0, 0, 0
 	for row := range rows {
 		cell := text(row)
@@ -86,8 +86,8 @@ func oddDates(rows int, text func(row int) string, report func(p source.Problem,
 	}
 }
 
-// likeDates tells whether a column was meant to hold dates.
-func (c *Column) likeDates() bool {
+// meantAsDates tells whether a column was meant to hold dates.
+func (c *Column) meantAsDates() bool {
 	for _, w := range c.Words {
 		if len(quantity.MeantDays(w)) > 0 {
 			return true

@@ -103,15 +103,15 @@ func (d *decoder) required(v *value, key, example string, at source.Span) *value
 	if v.Key.File != nil {
 		at = v.Key
 	}
-	if !d.toldBetween(at, v) {
+	if !d.reportedBetween(at, v) {
 		d.report(source.MissingKey(key, example), at)
 	}
 	return nil
 }
 
-// toldBetween tells whether a character that YAML takes for its own was reported inside a
+// reportedBetween tells whether a character that YAML takes for its own was reported inside a
 // value: the key that seems to be missing is probably there, but was read as something else.
-func (d *decoder) toldBetween(at source.Span, v *value) bool {
+func (d *decoder) reportedBetween(at source.Span, v *value) bool {
 	first, _ := d.file.Place(at.Start)
 	last := first
 	for _, x := range v.Items {
@@ -223,7 +223,7 @@ func (d *decoder) formula(v *value, key string) *formula.Formula {
 		}
 		return nil
 	}
-	d.straight(v)
+	d.dropQuotes(v)
 	f, list := formula.Parse(v.Text, v.Place)
 	d.list = append(d.list, list...)
 	return f
@@ -237,7 +237,7 @@ func (d *decoder) quantity(v *value, key string) (quantity.Value, bool) {
 		}
 		return quantity.Value{}, false
 	}
-	d.straight(v)
+	d.dropQuotes(v)
 	q, t := quantity.Parse(v.Text)
 	if t != nil {
 		d.trouble(t, v)
@@ -253,7 +253,7 @@ func (d *decoder) difference(v *value, key string) (quantity.Value, bool) {
 		}
 		return quantity.Value{}, false
 	}
-	d.straight(v)
+	d.dropQuotes(v)
 	q, t := quantity.ParseDifference(v.Text)
 	if t != nil {
 		d.trouble(t, v)

@@ -219,8 +219,8 @@ func (s *Sheet) FrameSize() int {
 	return s.Layout.size
 }
 
-// Block says how the slots of a page alone lie: its own values come first, then its windows as
-// far as windows, then the names that its formulas bind as far as all.
+// Block says how the slots of the page itself lie: its own values are those below own, its windows
+// those from there to windows, and the names that its formulas bind those from there to all.
 func (s *Sheet) Block() (own, windows, all int) {
 	windows = s.own
 	for _, u := range s.Uses {
@@ -229,7 +229,7 @@ func (s *Sheet) Block() (own, windows, all int) {
 	return s.own, windows, s.block
 }
 
-// BlockSize is how many slots a page alone has.
+// BlockSize is how many slots the page itself has, without those of its parts.
 func (s *Sheet) BlockSize() int { return s.block }
 
 // Slots is how many slots there are by now: those of the page, of its parts, and of the formulas

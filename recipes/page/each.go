@@ -55,7 +55,7 @@ func (r *resolver) each(l *Limit) []*Limit {
 			holds = 1
 		}
 		x := *l
-		x.Rows, x.Text = rows, l.told(rows)
+		x.Rows, x.Text = rows, l.textFor(rows)
 		x.Node = &formula.Node{Op: formula.Num, Kind: quantity.Yes, Value: holds, Start: n.Start, End: n.End}
 		return []*Limit{&x}
 	}
@@ -66,7 +66,7 @@ func (r *resolver) each(l *Limit) []*Limit {
 	var out []*Limit
 	for row := range l.Each.Rows() {
 		x := *l
-		x.Rows, x.Text = []int{row}, l.told([]int{row})
+		x.Rows, x.Text = []int{row}, l.textFor([]int{row})
 		x.Node = l.Each.atRow(n, row)
 		out = append(out, &x)
 	}
@@ -97,9 +97,9 @@ func (f *DataFile) atRow(n *formula.Node, row int) *formula.Node {
 
 var bareName = regexp.MustCompile(`\{[a-z][a-z0-9_]*\}`)
 
-// told is the text of a limit for some rows: repeated for each row if it places a column,
+// textFor is the text of a limit for some rows: repeated for each row if it places a column,
 // otherwise once, followed by the rows' first cells.
-func (l *Limit) told(rows []int) Prose {
+func (l *Limit) textFor(rows []int) Prose {
 	text := strings.TrimSpace(l.Text.Text)
 	places := slices.ContainsFunc(bareName.FindAllString(text, -1), func(name string) bool {
 		_, ok := l.Each.Table.Column(name[1 : len(name)-1])
@@ -112,7 +112,7 @@ func (l *Limit) told(rows []int) Prose {
 	var parts []string
 	for _, row := range rows[:min(len(rows), mostRowsTold)] {
 		if places {
-			parts = append(parts, l.at(text, row))
+			parts = append(parts, l.withCells(text, row))
 		} else {
 			parts = append(parts, written(first, row))
 		}
@@ -128,9 +128,9 @@ func (l *Limit) told(rows []int) Prose {
 	return Prose{Text: said, Place: func(int, int) source.Span { return place(0, whole) }}
 }
 
-// at puts a row's cells into a text. The names of live columns stay in their braces, which is
+// withCells puts a row's cells into a text. The names of live columns stay in their braces, which is
 // then reported as an error of the text.
-func (l *Limit) at(text string, row int) string {
+func (l *Limit) withCells(text string, row int) string {
 	return bareName.ReplaceAllStringFunc(text, func(name string) string {
 		if c, ok := l.Each.Table.Column(name[1 : len(name)-1]); ok && !c.Live {
 			return written(c, row)

@@ -260,7 +260,7 @@ func (d *decoder) choices(g *Given, v, at *value) {
 			d.report(source.WantsShape("a choice", "a quantity or a text"), item.Span)
 			return
 		}
-		d.straight(item)
+		d.dropQuotes(item)
 		q, t := quantity.Parse(item.Text)
 		if t != nil {
 			troubles[item] = t
@@ -286,7 +286,7 @@ func (d *decoder) choices(g *Given, v, at *value) {
 		d.words(g, words, items, at)
 		return
 	}
-	if d.differ(values, items) {
+	if d.allDiffer(values, items) {
 		d.chosen(g, values, at)
 	}
 }
@@ -304,9 +304,9 @@ func (d *decoder) oddChoices(items []*value, at *value, troubles map[*value]*qua
 	}
 }
 
-// differ tells whether choices are all of one kind and no two are equal, and reports the first
+// allDiffer tells whether choices are all of one kind and no two are equal, and reports the first
 // that is not.
-func (d *decoder) differ(values []quantity.Value, items []*value) bool {
+func (d *decoder) allDiffer(values []quantity.Value, items []*value) bool {
 	for i, q := range values {
 		if q.Kind != values[0].Kind {
 			d.report(source.KindsDiffer("the choices", values[0].Kind.Name(), q.Kind.Name()), items[i].Span)

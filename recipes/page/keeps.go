@@ -162,7 +162,7 @@ func (s *Sheet) kinds() (list source.List) {
 // another round may find more.
 func (s *Sheet) inferKept(t *Table) (more bool) {
 	r := &resolver{scope: pageScope{s}} // its list is dropped: errors are reported by the last inference
-	r.begin()
+	r.noteGiven()
 	for _, step := range s.Program {
 		f := step.Figure
 		if f == nil {

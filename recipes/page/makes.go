@@ -14,7 +14,7 @@ type Product struct {
 	// Name is its name under makes. No formula can use it.
 	Name  string
 	Label Prose // a text without braces; empty if the page gives none
-	Store Prose // how it is kept, likewise
+	Store Prose // how it is stored, also without braces
 	// Amount is how much is made, Lasts how long it keeps from the day of mixing or the last day
 	// itself, Opened how long it keeps once opened; nil if the page does not say.
 	Amount, Lasts, Opened *ProductValue

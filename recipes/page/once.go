@@ -89,9 +89,9 @@ const (
 	closingQuotes = "“”‟‘’‛«»"
 )
 
-// straight reports typographic quotes around a text and takes them off: to YAML and to formulas
+// dropQuotes reports typographic quotes around a text and takes them off: to YAML and to formulas
 // they are no quotes.
-func (d *decoder) straight(v *value) {
+func (d *decoder) dropQuotes(v *value) {
 	text := strings.TrimSpace(v.Text)
 	open, size := utf8.DecodeRuneInString(text)
 	if !strings.ContainsRune(openingQuotes, open) || size == len(text) {

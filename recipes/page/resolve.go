@@ -38,7 +38,7 @@ func (s *Sheet) ResolveIn(w World) source.List {
 	told, within := s.resolveUses(s.world.Page)
 	r := &resolver{scope: pageScope{s}, list: append(told, s.order()...)}
 	r.list = append(r.list, s.kinds()...)
-	r.begin()
+	r.noteGiven()
 	for _, step := range s.Program {
 		switch {
 		case step.Use != nil:
@@ -47,7 +47,7 @@ func (s *Sheet) ResolveIn(w World) source.List {
 			r.added(step.Added)
 		default:
 			r.figure(step.Figure)
-			r.fixed(step.Figure)
+			r.noteFigure(step.Figure)
 		}
 	}
 	s.markToday()

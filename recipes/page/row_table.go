@@ -140,7 +140,7 @@ func (r *resolver) yesNoOver(f *formula.Formula, what string, file *DataFile) *f
 // chosenRows lists the rows for which a condition holds; it must not depend on values that can
 // be set. The list is nil if the condition fails in a row, which is reported.
 func (r *resolver) chosenRows(f *formula.Formula, n *formula.Node, file *DataFile, what string) []int {
-	r.room()
+	r.growFrame()
 	rows := []int{}
 	for row := range file.Rows() {
 		file.SetRow(&r.frame, row)

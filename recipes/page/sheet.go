@@ -263,7 +263,7 @@ type Check struct {
 	Span   source.Span
 }
 
-// Wanted is what is expected of the limits, as a check writes it; "" for nothing.
+// Wanted says what is expected of the limits; "" for nothing.
 func (c *Check) Wanted() string {
 	if c.Silent {
 		return "no " + string(c.Holds)

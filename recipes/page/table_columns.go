@@ -173,7 +173,7 @@ func (c *columnReader) sorted() sortedCells {
 
 func (c *columnReader) readDates() {
 	c.to.Kind = quantity.Date
-	oddDates(c.count(), func(n int) string { return day(c.text(n)) }, c.refuse, c.to.Name)
+	badDates(c.count(), func(n int) string { return day(c.text(n)) }, c.refuse, c.to.Name)
 	if c.to.Kind != quantity.Date {
 		return
 	}

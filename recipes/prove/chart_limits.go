@@ -30,8 +30,8 @@ func (c *Case) namedText(name string) string {
 	return c.Shown(c.Sheet.Figure(name)).Text
 }
 
-// limitsApart reports limits that are out of order in a case, once for each chart.
-func (c *Case) limitsApart(ctx context.Context, said map[*page.ChartLimits]bool) source.List {
+// crossedLimits reports limits that are out of order in a case, once for each chart.
+func (c *Case) crossedLimits(ctx context.Context, said map[*page.ChartLimits]bool) source.List {
 	var list source.List
 	for _, x := range c.Sheet.Charts {
 		l := x.Limits

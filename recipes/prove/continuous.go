@@ -24,17 +24,17 @@ const mostThorough = 24
 
 // continuous proves rules of a page.
 type continuous struct {
-	ctx     context.Context
-	sheet   *page.Sheet
-	reach   *Reach
-	all     *box
-	follows func(*formula.Node) uint64
-	refuse  []condition
-	run     *Case
-	boxes   int             // looked at for the present rule
-	looks   []*formula.Node // figures that may refuse by themselves
-	left    *box            // the box that was left open last
-	parts   map[conjunctsKey][]*formula.Node
+	ctx      context.Context
+	sheet    *page.Sheet
+	reach    *Reach
+	all      *box
+	follows  func(*formula.Node) uint64
+	refuse   []condition
+	run      *Case
+	boxes    int             // looked at for the present rule
+	refusing []*formula.Node // figures that may refuse by themselves
+	left     *box            // the box that was left open last
+	parts    map[conjunctsKey][]*formula.Node
 }
 
 // condition is a yes/no tree: the page refuses wherever its value is refuses.
@@ -49,7 +49,7 @@ func newContinuous(ctx context.Context, s *page.Sheet) *continuous {
 	c.follows = follows(s, axes(s))
 	for _, f := range s.Figures {
 		if f.Node != nil && f.Else == "" && refusing(f.Node) {
-			c.looks = append(c.looks, f.Node)
+			c.refusing = append(c.refusing, f.Node)
 		}
 	}
 	c.limits(s, 0)
@@ -128,7 +128,7 @@ func (c *continuous) holds(n *formula.Node, breaks func(*Case) bool) (outcome, [
 			among |= own
 		}
 	}
-	for _, f := range c.looks {
+	for _, f := range c.refusing {
 		if own := c.follows(f); own&among != 0 {
 			among |= own
 		}
@@ -263,7 +263,7 @@ func (c *continuous) refused(b *box) bool {
 			return true
 		}
 	}
-	for _, f := range c.looks {
+	for _, f := range c.refusing {
 		if c.reach.Of(f, 0).Empty() {
 			return true // whatever is set, there is no row, or no tested points around the value
 		}

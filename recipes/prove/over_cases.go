@@ -26,7 +26,7 @@ type trial struct {
 	poles    *poles
 	proofs   map[*page.Check]outcome // what came of proving the rules that held in all cases
 	never    map[*page.Limit]bool    // limits that are proved never to hold
-	spread   *spreading              // of a page with document control; else nil
+	spread   *spreadCollector        // of a page with document control; else nil
 }
 
 // breach is a rule that does not hold: in how many cases, and the given values of the first.
@@ -47,7 +47,7 @@ func overCases(ctx context.Context, s *page.Sheet, p *Proof) source.List {
 	}
 	t.poles = newPoles(s, t.held)
 	if s.Control != nil && s.Control.Number != "" {
-		t.spread = newSpreading(s)
+		t.spread = newSpreadCollector(s)
 	}
 	p.All = EachCase(s, t.run, t.try)
 	if t.spread != nil && ctx.Err() == nil {
@@ -98,7 +98,7 @@ func (t *trial) try() bool {
 	if t.poles != nil && (p.Cases <= t.poles.grid || t.poles.grid == 0) {
 		t.poles.look(run, p.Cases-1)
 	}
-	t.list = append(t.list, run.limitsApart(t.ctx, t.crossed)...)
+	t.list = append(t.list, run.crossedLimits(t.ctx, t.crossed)...)
 	t.stepTimes()
 	for _, c := range t.rules {
 		if run.Keeps(c) {

@@ -36,7 +36,7 @@ func (p *Proof) Sample() bool { return !p.All && p.Cases > 0 }
 // case and returns nil.
 func Sheet(ctx context.Context, s *page.Sheet) (*Proof, source.List) {
 	p := &Proof{Own: BlankCase(s), examples: OwnCase(s)}
-	list := ungathered(s)
+	list := tooManyGroups(s)
 	if p.examples.Refused() {
 		r := p.examples.Refusals[0]
 		list = append(list, source.RefusedAtOwn(p.examples.Why()).At(r.Span))

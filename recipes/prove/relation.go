@@ -475,7 +475,7 @@ func (r *Reach) narrowedBy(span formula.Span, d *line, f assumption, k float64, 
 		if len(rest.terms) > 2 && len(rest.terms) >= len(d.terms) {
 			return span // what remains is no simpler
 		}
-		if size = r.above0(by); size.Empty() {
+		if size = r.positiveSpan(by); size.Empty() {
 			return span
 		}
 	}
@@ -509,9 +509,9 @@ func quotient(of, by []factor) []factor {
 	return out
 }
 
-// above0 is the span of a product whose factors are all above zero wherever the page does not
+// positiveSpan is the span of a product whose factors are all above zero wherever the page does not
 // refuse; it is empty if one may not be.
-func (r *Reach) above0(by []factor) formula.Span {
+func (r *Reach) positiveSpan(by []factor) formula.Span {
 	out := formula.Few(1)
 	for _, f := range by {
 		s := r.spanOfAtom(r.lines.what[f.atom])

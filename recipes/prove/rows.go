@@ -10,9 +10,9 @@ import (
 // that are choices need few; a key that can be anything would need the whole file.
 const MostGroups = 2000
 
-// ungathered reports functions over the rows of a file whose keys can be set in so many ways that
+// tooManyGroups reports functions over the rows of a file whose keys can be set in so many ways that
 // a script would need more than MostGroups.
-func ungathered(s *page.Sheet) source.List {
+func tooManyGroups(s *page.Sheet) source.List {
 	var list source.List
 	reach := NewReach(s)
 	look := func(f *formula.Formula, root *formula.Node) {

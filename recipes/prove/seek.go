@@ -62,7 +62,7 @@ const mostSettings = 8
 // Seek looks for settings at which a page gives numbers and all wishes hold. Values in set stay as
 // they are; all others may be set within their ranges.
 func Seek(ctx context.Context, s *page.Sheet, wishes []Wish, set map[*page.Given]float64) Sought {
-	k := &seeking{ctx: ctx, sheet: s, wishes: wishes, set: set, run: NewCase(s)}
+	k := &seeker{ctx: ctx, sheet: s, wishes: wishes, set: set, run: NewCase(s)}
 	k.run.Room()
 	for _, a := range axes(s) {
 		if _, fixed := set[a.given]; !fixed {
@@ -91,7 +91,7 @@ func Seek(ctx context.Context, s *page.Sheet, wishes []Wish, set map[*page.Given
 	return out
 }
 
-type seeking struct {
+type seeker struct {
 	ctx    context.Context
 	sheet  *page.Sheet
 	wishes []Wish
@@ -103,7 +103,7 @@ type seeking struct {
 }
 
 // put works the page out with some values set; all others keep the page's own.
-func (k *seeking) put(at map[*page.Given]float64) {
+func (k *seeker) put(at map[*page.Given]float64) {
 	for _, g := range k.sheet.Given {
 		k.run.Set(g, g.Own)
 	}
@@ -116,7 +116,7 @@ func (k *seeking) put(at map[*page.Given]float64) {
 }
 
 // holds tells whether the page gives numbers with some values set, and all wishes hold.
-func (k *seeking) holds(at map[*page.Given]float64) bool {
+func (k *seeker) holds(at map[*page.Given]float64) bool {
 	k.put(at)
 	if k.run.Refused() || len(k.run.Failed) > 0 {
 		return false
@@ -124,13 +124,13 @@ func (k *seeking) holds(at map[*page.Given]float64) bool {
 	return !slices.ContainsFunc(k.wishes, func(w Wish) bool { return !k.wished(w) })
 }
 
-func (k *seeking) wished(w Wish) bool {
+func (k *seeker) wished(w Wish) bool {
 	k.run.Frame.Reset()
 	return w.Node.Eval(&k.run.Frame) != 0 && k.run.Frame.Fault == formula.None
 }
 
-// looks lists the values at which an axis is tried.
-func (a axis) looks() []float64 {
+// trialValues lists the values at which an axis is tried.
+func (a axis) trialValues() []float64 {
 	if a.values != nil {
 		return a.values
 	}
@@ -144,7 +144,7 @@ func (a axis) looks() []float64 {
 
 // along finds the ranges of one given within which the wishes hold, while others stay as they are.
 // Ends between two steps are narrowed down, and then moved inward to a value of few digits.
-func (k *seeking) along(i int, with map[*page.Given]float64) (out []Range) {
+func (k *seeker) along(i int, with map[*page.Given]float64) (out []Range) {
 	a := k.free[i]
 	at := func(v float64) bool {
 		all := maps.Clone(with)
@@ -155,7 +155,7 @@ func (k *seeking) along(i int, with map[*page.Given]float64) (out []Range) {
 		return k.holds(all)
 	}
 	steady := between(a.given)
-	values := a.looks()
+	values := a.trialValues()
 	if steady {
 		values = k.turns(a.given, values, with)
 	}
@@ -188,7 +188,7 @@ func (k *seeking) along(i int, with map[*page.Given]float64) (out []Range) {
 
 // turns adds to some values the places between them where a wish or the page's refusal changes,
 // on both sides of the change: it may be only there that all hold.
-func (k *seeking) turns(g *page.Given, values []float64, with map[*page.Given]float64) []float64 {
+func (k *seeker) turns(g *page.Given, values []float64, with map[*page.Given]float64) []float64 {
 	look := func(v float64) []bool {
 		all := maps.Clone(with)
 		if all == nil {
@@ -230,7 +230,7 @@ func (k *seeking) turns(g *page.Given, values []float64, with map[*page.Given]fl
 }
 
 // edge is the last value that holds on the way to one that fails, with as few digits as possible.
-func (k *seeking) edge(g *page.Given, fails, holds float64, at func(float64) bool) float64 {
+func (k *seeker) edge(g *page.Given, fails, holds float64, at func(float64) bool) float64 {
 	for range 50 {
 		middle := (fails + holds) / 2
 		if at(middle) {
@@ -259,7 +259,7 @@ func (k *seeking) edge(g *page.Given, fails, holds float64, at func(float64) boo
 }
 
 // together looks for settings that change several given values at once, as few as possible.
-func (k *seeking) together() [][]Range {
+func (k *seeker) together() [][]Range {
 	type hit struct {
 		away int
 		at   map[*page.Given]float64
@@ -307,7 +307,7 @@ func (k *seeking) together() [][]Range {
 }
 
 // simpler takes out the settings without which the wishes hold as well.
-func (k *seeking) simpler(at map[*page.Given]float64) map[*page.Given]float64 {
+func (k *seeker) simpler(at map[*page.Given]float64) map[*page.Given]float64 {
 	for _, a := range k.free {
 		v, is := at[a.given]
 		if !is {
@@ -323,7 +323,7 @@ func (k *seeking) simpler(at map[*page.Given]float64) map[*page.Given]float64 {
 
 // widened makes one of some settings a range, within which the wishes hold: the setting whose range
 // is the largest share of what it can be set to.
-func (k *seeking) widened(at map[*page.Given]float64) (out []Range) {
+func (k *seeker) widened(at map[*page.Given]float64) (out []Range) {
 	ranges := map[*page.Given]Range{}
 	var best *page.Given
 	widest := 0.0
@@ -358,7 +358,7 @@ func (k *seeking) widened(at map[*page.Given]float64) (out []Range) {
 }
 
 // why tells what is in the way of each wish that holds in no case.
-func (k *seeking) why() []Impossible {
+func (k *seeker) why() []Impossible {
 	met := make([]bool, len(k.wishes))
 	stands := make([]map[string]bool, len(k.wishes))
 	for i := range stands {
@@ -410,7 +410,7 @@ func (k *seeking) why() []Impossible {
 
 // barrier is why the present case is refused. A limit always has the text of the first case that it
 // refused, so that it is not listed once for each set of values.
-func (k *seeking) barrier() string {
+func (k *seeker) barrier() string {
 	r := k.run.Refusals[0]
 	if r.Limit == nil {
 		return r.Text
@@ -425,7 +425,7 @@ func (k *seeking) barrier() string {
 }
 
 // proved tells whether it can be proved that the wishes never hold together.
-func (k *seeking) proved() bool {
+func (k *seeker) proved() bool {
 	if len(k.wishes) == 0 {
 		return false
 	}

@@ -56,7 +56,7 @@ type Derivative struct {
 
 // NewPropagation finds what on a page depends on values that may be off; nil if nothing does.
 func NewPropagation(s *page.Sheet) *Propagation {
-	b := &propagating{sheet: s, moved: map[int]bool{}, shared: map[string]int{}, window: map[int]int{}}
+	b := &propagationBuilder{sheet: s, moved: map[int]bool{}, shared: map[string]int{}, window: map[int]int{}}
 	s.EachWindow(func(slot, from int) { b.window[slot] = from })
 	b.out.windows = map[int][]int{}
 	for slot := range b.window {
@@ -79,7 +79,7 @@ func NewPropagation(s *page.Sheet) *Propagation {
 	return &b.out
 }
 
-type propagating struct {
+type propagationBuilder struct {
 	sheet  *page.Sheet
 	out    Propagation
 	moved  map[int]bool   // slots that depend on a source
@@ -88,7 +88,7 @@ type propagating struct {
 }
 
 // given adds the given values of a sheet as sources, except those that another page sets.
-func (b *propagating) given(s *page.Sheet, base int, set map[*page.Given]bool) {
+func (b *propagationBuilder) given(s *page.Sheet, base int, set map[*page.Given]bool) {
 	for _, g := range s.Given {
 		if g.Within == 0 || set[g] {
 			continue
@@ -109,7 +109,7 @@ func (b *propagating) given(s *page.Sheet, base int, set map[*page.Given]bool) {
 }
 
 // program goes through a sheet in the order in which it is worked out.
-func (b *propagating) program(s *page.Sheet, p *page.Part) {
+func (b *propagationBuilder) program(s *page.Sheet, p *page.Part) {
 	base := 0
 	if p != nil {
 		base = p.Base
@@ -134,7 +134,7 @@ func (b *propagating) program(s *page.Sheet, p *page.Part) {
 }
 
 // at is the slot itself, or the one from which it is copied.
-func (b *propagating) at(slot int) int {
+func (b *propagationBuilder) at(slot int) int {
 	for {
 		from, is := b.window[slot]
 		if !is {
@@ -145,7 +145,7 @@ func (b *propagating) at(slot int) int {
 }
 
 // step adds a formula, if it depends on a source.
-func (b *propagating) step(n *formula.Node, base, slot int) {
+func (b *propagationBuilder) step(n *formula.Node, base, slot int) {
 	var reads []int
 	own := map[int]bool{}
 	live := false
@@ -204,7 +204,7 @@ const Draws = 256
 
 // At works out the uncertainties in a case that was worked out and does not refuse.
 func (x *Propagation) At(c *Case) []Sureness {
-	w := x.weighing(c)
+	w := x.smoothed(c)
 	grad := map[int][]float64{}
 	for i, s := range x.Sources {
 		for _, slot := range s.Slots {
@@ -259,15 +259,15 @@ func (x *Propagation) At(c *Case) []Sureness {
 	return out
 }
 
-// weighing is a frame in which smoothed formulas are worked out.
-type weighing struct {
+// smoothedFrame is a frame in which smoothed formulas are worked out.
+type smoothedFrame struct {
 	frame formula.Frame
 	own   []float64 // the values of the case
 	half  []float64 // of each source
 }
 
-func (x *Propagation) weighing(c *Case) *weighing {
-	w := &weighing{own: append([]float64{}, c.Frame.V...), half: make([]float64, len(x.Sources))}
+func (x *Propagation) smoothed(c *Case) *smoothedFrame {
+	w := &smoothedFrame{own: append([]float64{}, c.Frame.V...), half: make([]float64, len(x.Sources))}
 	w.frame.V = append([]float64{}, c.Frame.V...)
 	w.frame.Wobble = make([]float64, len(x.Sources))
 	for i, s := range x.Sources {
@@ -286,7 +286,7 @@ func (x *Propagation) weighing(c *Case) *weighing {
 }
 
 // value works out a tree of a sheet whose block begins at base.
-func (w *weighing) value(n *formula.Node, base int) (float64, bool) {
+func (w *smoothedFrame) value(n *formula.Node, base int) (float64, bool) {
 	f := formula.Frame{V: w.frame.V[base:], Wobble: w.frame.Wobble}
 	v := n.Eval(&f)
 	return v, f.Fault == formula.None && !math.IsNaN(v) && !math.IsInf(v, 0)
@@ -295,7 +295,7 @@ func (w *weighing) value(n *formula.Node, base int) (float64, bool) {
 // work works out the steps with each source off by a share of what it may be; nil means not off
 // at all. A figure without a value becomes NaN, and so does what depends on it: it may wait for a
 // reading, or lie beyond what was tested.
-func (w *weighing) work(x *Propagation, shares []float64) {
+func (w *smoothedFrame) work(x *Propagation, shares []float64) {
 	copy(w.frame.V, w.own)
 	for i, s := range x.Sources {
 		off := 0.0
@@ -327,7 +327,7 @@ func (w *weighing) work(x *Propagation, shares []float64) {
 
 // straight draws from the spreads to find whether the straight line misleads, by a tenth of the
 // uncertainty or more.
-func (w *weighing) straight(x *Propagation, out []Sureness) {
+func (w *smoothedFrame) straight(x *Propagation, out []Sureness) {
 	sums, squares := make([]float64, len(out)), make([]float64, len(out))
 	counts := make([]float64, len(out))
 	shares := make([]float64, len(x.Sources))

@@ -24,7 +24,7 @@ const mostShapes = 500
 // find returns the program of a script's shape and the script's constants, in the order in which
 // the program takes them; nil if the script is to be run as it is.
 func (s *shapes) find(js []byte) (*goja.Program, []any) {
-	shape, constants, ok := parted(string(js))
+	shape, constants, ok := splitConstants(string(js))
 	if !ok {
 		return nil, nil
 	}
@@ -48,10 +48,10 @@ func (s *shapes) find(js []byte) (*goja.Program, []any) {
 	return program, constants
 }
 
-// parted takes the texts and the longer numbers out of a script, and leaves $[0], $[1] … in their
+// splitConstants takes the texts and the longer numbers out of a script, and leaves $[0], $[1] … in their
 // places. Short whole numbers stay: most of them are places in the frame. ok is false if the script
 // has anything that Emit does not write: other quotes, a comment, a $.
-func parted(js string) (shape string, constants []any, ok bool) {
+func splitConstants(js string) (shape string, constants []any, ok bool) {
 	var b strings.Builder
 	b.Grow(len(js))
 	take := func(v any) {

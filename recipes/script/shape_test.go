@@ -45,7 +45,7 @@ func TestShapesOfPages(t *testing.T) {
 		if program == nil || len(constants) == 0 && len(s.Given) > 0 {
 			t.Fatalf("%s: the shape was not kept", name)
 		}
-		for range 2 { // the first time the engine compiles the shape, the second time it uses it
+		for range 2 { // the first time the engine makes a function of the shape, the second time it has one
 			if got := own(js); got != want {
 				t.Errorf("%s by its shape:\n%s, and as it is\n%s", name, got, want)
 			}
@@ -86,7 +86,7 @@ func TestShapesFindFaults(t *testing.T) {
 }
 
 // What is taken out of a script is the same value as in it.
-func TestParted(t *testing.T) {
+func TestSplitConstants(t *testing.T) {
 	for _, c := range []struct {
 		js, shape string
 		constants []any
@@ -96,13 +96,13 @@ func TestParted(t *testing.T) {
 		{`{"a b":"c\"d","e":0}`, `{"a b":$[0],"e":0}`, []any{`c"d`}},
 		{`"µ\u2028"`, `$[0]`, []any{"µ\u2028"}},
 	} {
-		shape, constants, ok := parted(c.js)
+		shape, constants, ok := splitConstants(c.js)
 		if !ok || shape != c.shape || !reflect.DeepEqual(constants, c.constants) {
 			t.Errorf("%s: %s with %q, %v", c.js, shape, constants, ok)
 		}
 	}
 	for _, js := range []string{"'a'", "`a`", "$", "a//b", "a/*b*/", `"a`, `"\ud800"`, "01234", "µ", `"\x41"`, "1.2.3"} {
-		if shape, _, ok := parted(js); ok {
+		if shape, _, ok := splitConstants(js); ok {
 			t.Errorf("%s: taken for %s", js, shape)
 		}
 	}
@@ -113,7 +113,7 @@ func TestConstantsAsTheEngineReadsThem(t *testing.T) {
 	vm := goja.New()
 	for _, js := range []string{"1000", "0.1", "1e-7", "12345678901234567890", "4.9406564584124654e-324", "1.7976931348623157e308",
 		`"a\u000bb"`, `"\"\\\/\b\f\n\r\t"`, `"µ²ΔΩ🎞"`, `"\u2028"`} {
-		_, constants, ok := parted(js)
+		_, constants, ok := splitConstants(js)
 		if !ok || len(constants) != 1 {
 			t.Fatalf("%s: %q", js, constants)
 		}

@@ -5,9 +5,9 @@ import (
 	"strings"
 )
 
-// named is how many points out of limits the text alternative names; the list below the drawing names
+// mostNamed is how many points out of limits the text alternative names; the list below the drawing names
 // all.
-const named = 10
+const mostNamed = 10
 
 // Describe is the text alternative, in plain sentences: what the axes show, where each line begins, turns
 // and ends, how many measured points there are and which are out of limits, and the page's own value.
@@ -202,8 +202,8 @@ func (c Chart) describeMarks(m Marks) string {
 	switch n := len(out); {
 	case n == 0 && m.Flags != nil: // without flags they were not judged
 		name += "; none out of limits"
-	case n > named:
-		name += fmt.Sprintf("; %d out of limits: %s and %d more", n, strings.Join(out[:named], "; "), n-named)
+	case n > mostNamed:
+		name += fmt.Sprintf("; %d out of limits: %s and %d more", n, strings.Join(out[:mostNamed], "; "), n-mostNamed)
 	case n > 0:
 		name += fmt.Sprintf("; %d out of limits: %s", n, strings.Join(out, "; "))
 	}

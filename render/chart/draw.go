@@ -332,9 +332,9 @@ func (d *drawing) joinPath(path string) {
 	d.front.empty("path", "class", "chart-join", "fill", "none", "stroke", "currentColor", "stroke-opacity", "0.6", "d", path)
 }
 
-// single is how many points of a series are drawn one by one, each with a text that shows on hovering.
+// mostSingle is how many points of a series are drawn one by one, each with a text that shows on hovering.
 // More are drawn smaller and as one path.
-const single = 150
+const mostSingle = 150
 
 // drawMarks draws measured points, those out of limits last, on top of the others.
 func (d *drawing) drawMarks() {
@@ -342,7 +342,7 @@ func (d *drawing) drawMarks() {
 		if m.Joined {
 			d.joinMarks(m)
 		}
-		many := len(m.Points) > single
+		many := len(m.Points) > mostSingle
 		seen := map[string]bool{}
 		var all strings.Builder
 		for j, p := range m.Points {
@@ -370,7 +370,7 @@ func (d *drawing) drawMarks() {
 		at := d.place(f.point)
 		d.marks = append(d.marks, about(at, 7))
 		hint := ""
-		if len(d.Marks[f.series].Points) <= single {
+		if len(d.Marks[f.series].Points) <= mostSingle {
 			hint = d.at(f.point)
 		}
 		d.flagMark(at, hint)
@@ -421,15 +421,15 @@ func (d *drawing) flagMark(at spot, hint string) {
 	d.front.titled(hint, "class", "chart-flag", "d", outline("diamond", at, 5.5))
 }
 
-// numbered is how many points out of limits may get numbers: more could not be told apart in the drawing,
+// mostNumbered is how many points out of limits may get numbers: more could not be told apart in the drawing,
 // and looking for free places would take long.
-const numbered = 60
+const mostNumbered = 60
 
 // writeNumbers writes beside each point out of limits its number in the list below the drawing, if there
 // is a free place.
 func (d *drawing) writeNumbers() {
 	all := d.flaggedPoints()
-	if len(all) > numbered {
+	if len(all) > mostNumbered {
 		return
 	}
 	for i, f := range all {

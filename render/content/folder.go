@@ -112,11 +112,11 @@ func compareOrder(a, b *Page) int {
 	case hasA && hasB && a.Head.Order != b.Head.Order:
 		return cmp.Compare(a.Head.Order, b.Head.Order)
 	}
-	return strings.Compare(a.sorting(), b.sorting())
+	return strings.Compare(a.sortKey(), b.sortKey())
 }
 
-// sorting is the key by which lists are sorted.
-func (p *Page) sorting() string {
+// sortKey is the key by which lists are sorted.
+func (p *Page) sortKey() string {
 	if p == nil {
 		return ""
 	}

@@ -74,8 +74,8 @@ type update struct {
 	theme   bool
 }
 
-// outOfSight tells whether a part of a path begins with a full stop; such files are ignored.
-func outOfSight(p string) bool {
+// isIgnored tells whether a part of a path begins with a full stop; such files are ignored.
+func isIgnored(p string) bool {
 	for part := range strings.SplitSeq(p, "/") {
 		if strings.HasPrefix(part, ".") && part != "." {
 			return true
@@ -90,7 +90,7 @@ func (u *update) look(paths []string) {
 	whole := len(paths) == 0
 	for _, p := range paths {
 		p = path.Clean(p)
-		if outOfSight(p) || p == ".." || strings.HasPrefix(p, "../") {
+		if isIgnored(p) || p == ".." || strings.HasPrefix(p, "../") {
 			continue
 		}
 		if c.theme.holds(p) {
@@ -321,21 +321,21 @@ func (c *Content) Again() (paths []string, whole bool) {
 	}
 	try := func(list source.List) {
 		for _, d := range list {
-			if d.Code == unreadCode && c.gives(d.File) {
+			if d.Code == unreadCode && c.canRead(d.File) {
 				paths = append(paths, d.File)
 			}
 		}
 	}
 	for _, d := range c.walkSaid {
-		whole = whole || d.Code == unreadCode && c.gives(d.File)
+		whole = whole || d.Code == unreadCode && c.canRead(d.File)
 	}
 	try(slices.Concat(c.settingsSaid, c.formulasSaid, c.substancesSaid))
 	for _, p := range c.Pages {
 		try(p.Said)
 	}
-	try(c.tables.lists())
+	try(c.tables.allErrors())
 	for _, p := range c.placed.unread() {
-		if c.gives(p) {
+		if c.canRead(p) {
 			paths = append(paths, p)
 		}
 	}
@@ -344,8 +344,8 @@ func (c *Content) Again() (paths []string, whole bool) {
 
 var unreadCode = source.CannotRead("").Code
 
-// gives tells whether a file or folder can now be read.
-func (c *Content) gives(p string) bool {
+// canRead tells whether a file or folder can now be read.
+func (c *Content) canRead(p string) bool {
 	f, err := c.fsys.Open(p)
 	if err != nil {
 		return false

@@ -85,8 +85,8 @@ func (t *tables) forget(path string) {
 	delete(t.read, path)
 }
 
-// lists lists the errors of all data files that were asked for.
-func (t *tables) lists() source.List {
+// allErrors lists the errors of all data files that were asked for.
+func (t *tables) allErrors() source.List {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	var out source.List

@@ -53,7 +53,7 @@ func (c *Content) chooseTheme() {
 
 // notTheme says why a folder cannot be a theme; nil if it can.
 func (c *Content) notTheme(folder string) *source.Problem {
-	if outOfSight(folder) {
+	if isIgnored(folder) {
 		return new(source.ThemeHidden(folder))
 	}
 	for end := range len(folder) + 1 {

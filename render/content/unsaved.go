@@ -12,7 +12,7 @@ import (
 // false if it is outside the folder or ignored. Update must be called with the path before the content
 // is read again.
 func (c *Content) Write(p string, text []byte) (ok bool) {
-	if !fs.ValidPath(p) || p == "." || outOfSight(p) || isRecord(p) {
+	if !fs.ValidPath(p) || p == "." || isIgnored(p) || isRecord(p) {
 		return false
 	}
 	if text == nil {

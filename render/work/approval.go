@@ -49,7 +49,7 @@ func (d *Desk) approval(p *Page) {
 	if s.Record == nil && !broken && k.Status == page.Approved && p.File.Path == content.Outside(p.File.Path) {
 		p.report(source.Unrecorded(k.Number, k.Revision, p.File.Path, k.ApprovedBy).At(k.Span))
 	}
-	d.waits(p)
+	d.reportWaiting(p)
 	if s.Record == nil && s.Before == nil || !p.Trusted() || p.List.Errors() > 0 || k.Status != page.Approved {
 		return
 	}
@@ -66,9 +66,9 @@ func (d *Desk) approval(p *Page) {
 	}
 }
 
-// waits reports a revision that is not yet in effect while no earlier one is in force, and notes that
+// reportWaiting reports a revision that is not yet in effect while no earlier one is in force, and notes that
 // the page depends on the day.
-func (d *Desk) waits(p *Page) {
+func (d *Desk) reportWaiting(p *Page) {
 	k := p.Sheet.Control
 	if k.Status != page.Approved || k.Effective.IsZero() {
 		return
@@ -83,7 +83,7 @@ func (d *Desk) waits(p *Page) {
 // cases that a reader can set. The newer one is p, or a recorded revision where that is nil.
 func (d *Desk) Differences(old, now *approval.Record, p *Page) []approval.Difference {
 	c := approval.Compare(old, now)
-	changed := apartSums(old, now)
+	changed := differingSums(old, now)
 	if len(changed) == 0 {
 		return c.OtherDifferences()
 	}
@@ -187,8 +187,8 @@ func (d *Desk) sheetOf(r *approval.Record) *page.Sheet {
 	return nil
 }
 
-// apartSums lists the labelled figures whose sums over all cases differ.
-func apartSums(old, now *approval.Record) (out []string) {
+// differingSums lists the labelled figures whose sums over all cases differ.
+func differingSums(old, now *approval.Record) (out []string) {
 	was := map[string]approval.Over{}
 	for _, o := range old.Over {
 		was[o.Name] = o

@@ -157,8 +157,8 @@ func (d *Desk) bind(p *Page) {
 type binding struct {
 	desk *Desk
 	page *Page
-	// kinds says that the page's kinds are known. If they are not, only names that do not exist are
-	// reported.
+	// kinds says that the page's kinds are known. If they are not, formulas are parsed and not
+	// inferred.
 	kinds bool
 }
 

@@ -31,7 +31,7 @@ func (d *Desk) Copy(p *content.Page) (*page.Sheet, bool) {
 	if full.Proof == nil || !full.Resolved || full.List.Errors() > 0 {
 		return nil, false
 	}
-	quiet := still{library{d, full}, d.Content.Formulas}
+	quiet := silent{library{d, full}, d.Content.Formulas}
 	own, list := page.Decode(full.File, quiet)
 	if own == nil || list.Errors() > 0 {
 		return nil, false
@@ -40,13 +40,13 @@ func (d *Desk) Copy(p *content.Page) (*page.Sheet, bool) {
 	return own, own.ResolveIn(world).Errors() == 0
 }
 
-// still is a library that does not note what is asked for: a formula that was changed on purpose may
+// silent is a library that does not note what is asked for: a formula that was changed on purpose may
 // call a bench formula on which the page itself does not depend.
-type still struct {
+type silent struct {
 	library
 	formulas *formulary.Set
 }
 
-func (k still) Trade(name string) (*formula.Trade, bool) { return k.formulas.Trade(name) }
+func (k silent) Trade(name string) (*formula.Trade, bool) { return k.formulas.Trade(name) }
 
-func (k still) Names() []string { return k.formulas.Names() }
+func (k silent) Names() []string { return k.formulas.Names() }

@@ -7,7 +7,7 @@ import (
 )
 
 // ProductName is how a label names what a page makes.
-func ProductName(m *page.Product) string { return LabelOf(even(m.Label.Text), m.Name) }
+func ProductName(m *page.Product) string { return LabelOf(collapseSpaces(m.Label.Text), m.Name) }
 
 // productWords is what a label says of a product besides its numbers, in one line of a record.
 func productWords(m *page.Product) string {
@@ -19,7 +19,7 @@ func productWords(m *page.Product) string {
 		}
 		out = append(out, "contains "+strings.Join(names, ", "))
 	}
-	if text := even(m.Store.Text); text != "" {
+	if text := collapseSpaces(m.Store.Text); text != "" {
 		out = append(out, "store "+text)
 	}
 	return strings.Join(out, "; ")

@@ -10,10 +10,10 @@ func (p *Page) approved() bool {
 	return p.Sheet != nil && p.Sheet.Control != nil && p.Sheet.Control.Status == page.Approved
 }
 
-// measured refuses an approved page that contains, itself or through pages that it draws on, a
+// reportUnmeasured refuses an approved page that contains, itself or through pages that it draws on, a
 // value that the lab never measured or that nobody answers for. Drafts get advice instead, and
 // no published page can draw on them.
-func (p *Page) measured() {
+func (p *Page) reportUnmeasured() {
 	if !p.approved() {
 		return
 	}
@@ -25,14 +25,14 @@ func (p *Page) measured() {
 		p.report(said.At(w.Span))
 	}
 	for _, u := range p.Sheet.Uses {
-		p.measuredBelow(u.Sheet, u.Span, map[*page.Sheet]bool{})
+		p.reportUnmeasuredBelow(u.Sheet, u.Span, map[*page.Sheet]bool{})
 	}
 }
 
-// measuredBelow reports, at the place where a page is drawn on, what is not yet measured on that page
+// reportUnmeasuredBelow reports, at the place where a page is drawn on, what is not yet measured on that page
 // and on those that it draws on in turn. A page with document control is left out, since it reports
 // this itself.
-func (p *Page) measuredBelow(sh *page.Sheet, at source.Span, seen map[*page.Sheet]bool) {
+func (p *Page) reportUnmeasuredBelow(sh *page.Sheet, at source.Span, seen map[*page.Sheet]bool) {
 	if sh == nil || sh.Control != nil || seen[sh] {
 		return
 	}
@@ -43,6 +43,6 @@ func (p *Page) measuredBelow(sh *page.Sheet, at source.Span, seen map[*page.Shee
 		}
 	}
 	for _, u := range sh.Uses {
-		p.measuredBelow(u.Sheet, at, seen)
+		p.reportUnmeasuredBelow(u.Sheet, at, seen)
 	}
 }

@@ -109,7 +109,7 @@ func Times(run *prove.Case) []Time {
 		if !row.HasTime || !fine {
 			continue
 		}
-		name := "time of " + even(row.Step.Do.Text)
+		name := "time of " + collapseSpaces(row.Step.Do.Text)
 		if count[name]++; count[name] > 1 {
 			name += " " + strconv.Itoa(count[name])
 		}
@@ -181,7 +181,7 @@ func (x *recorder) words() {
 	p, r := x.page, x.record
 	sh, b := p.Sheet, p.Texts
 	for i, l := range sh.Limits {
-		r.Limits = append(r.Limits, string(l.Kind)+" when "+even(l.When.Normal())+": "+wordsOf(b.Limits[i]))
+		r.Limits = append(r.Limits, string(l.Kind)+" when "+collapseSpaces(l.When.Normal())+": "+wordsOf(b.Limits[i]))
 	}
 	for i, c := range sh.Cautions {
 		r.Cautions = append(r.Cautions, c.Word+": "+wordsOf(b.Cautions[i]))
@@ -194,7 +194,7 @@ func (x *recorder) words() {
 	}
 	say := func(text string) {
 		for line := range strings.SplitSeq(text, "\n") {
-			if line = even(line); line != "" {
+			if line = collapseSpaces(line); line != "" {
 				r.Text = append(r.Text, line)
 			}
 		}
@@ -242,7 +242,7 @@ func stepWords(sh *page.Sheet, st *page.Step, t StepTexts) string {
 		}
 	}
 	if st.For != nil {
-		add("for", even(st.For.Normal()))
+		add("for", collapseSpaces(st.For.Normal()))
 	}
 	if a := st.Agitate; a != nil {
 		add("agitate", wordsOf(t.Agitate))
@@ -286,7 +286,7 @@ func valueText(v *quantity.Value) string {
 // checkWords is a check in one line.
 func checkWords(c *page.Check) string {
 	if c.Always != nil {
-		return "always " + even(c.Text)
+		return "always " + collapseSpaces(c.Text)
 	}
 	var at, expect []string
 	for _, s := range c.At {
@@ -316,10 +316,10 @@ func checkWords(c *page.Check) string {
 	return out + " (" + c.Source + ")"
 }
 
-func even(text string) string { return strings.Join(strings.Fields(text), " ") }
+func collapseSpaces(text string) string { return strings.Join(strings.Fields(text), " ") }
 
 // wordsOf is a text in one line, with its placements as written.
-func wordsOf(t Text) string { return even(linesOf(t)) }
+func wordsOf(t Text) string { return collapseSpaces(linesOf(t)) }
 
 // linesOf is a text as plain lines, with its placements as written, since numbers are compared
 // separately.
@@ -330,7 +330,7 @@ func linesOf(t Text) string {
 	places := t.Document.Placements()
 	was := make([]string, len(places))
 	for i, at := range places {
-		was[i], at.Plain = at.Plain, "{"+even(at.Text)+"}"
+		was[i], at.Plain = at.Plain, "{"+collapseSpaces(at.Text)+"}"
 	}
 	text := t.Document.Plain()
 	for i, at := range places {

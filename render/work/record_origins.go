@@ -59,7 +59,7 @@ func (x *recorder) formula(f *formula.Formula) string {
 			x.calls(f.Normal()[t.Start:t.End])
 		}
 	}
-	return even(f.Normal())
+	return collapseSpaces(f.Normal())
 }
 
 // calls notes a bench formula, and those that it calls in turn.
@@ -77,12 +77,12 @@ func (x *recorder) calls(name string) {
 
 func (x *recorder) benchOf(name string) approval.Bench {
 	t, _ := x.desk.Content.Formulas.Trade(name)
-	out := approval.Bench{Name: t.Form(), Formula: even(t.Body.Normal())}
+	out := approval.Bench{Name: t.Form(), Formula: collapseSpaces(t.Body.Normal())}
 	for _, f := range t.Fixed {
 		out.Fixed = append(out.Fixed, f.Name+" = "+f.Value.Text)
 	}
 	for _, g := range t.Guards {
-		out.Refuses = append(out.Refuses, even(g.When.Normal()))
+		out.Refuses = append(out.Refuses, collapseSpaces(g.When.Normal()))
 	}
 	return out
 }

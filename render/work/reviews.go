@@ -39,7 +39,7 @@ func (d *Desk) reviews(p *Page) {
 			}
 		}
 	}
-	p.measured()
+	p.reportUnmeasured()
 	for _, g := range p.Sheet.Given {
 		if due, ok := p.ConstantDue(g); ok && d.past(p, due) {
 			p.report(source.ConstantOverdue(g.Name, due.Format(time.DateOnly)).At(g.Span))

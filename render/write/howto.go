@@ -192,7 +192,7 @@ func (p *pager) forMachines(x work.Text) string {
 	for _, b := range x.Bound {
 		b.At.HTML, b.At.Plain = "", ""
 		if withheld && !harmless(b) {
-			b.At.Plain = stoodFor(b)
+			b.At.Plain = labelInstead(b)
 			continue
 		}
 		if v, ok := p.filler.shown(b); ok {
@@ -230,8 +230,8 @@ func harmless(b work.Bound) bool {
 	return true
 }
 
-// stoodFor is what stands in place of a withheld number: its label in brackets.
-func stoodFor(b work.Bound) string {
+// labelInstead is what stands in place of a withheld number: its label in brackets.
+func labelInstead(b work.Bound) string {
 	label := ""
 	switch b.Kind {
 	case work.PlacesGiven:
