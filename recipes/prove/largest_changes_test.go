@@ -58,6 +58,19 @@ func TestApart(t *testing.T) {
 	}
 }
 
+// The ends of a figure are those of the cases in which it has a number.
+func TestSpreadOfAFigureThatMayBeMissing(t *testing.T) {
+	s, _, list := buildWith(pagetest.WithKeys("data: {times: times.csv}\ngiven:\n  film: {value: roll, choices: [roll, sheet]}\n  factor: {value: 1, from: 1, to: 3}\nfigures:\n  develop: {label: Develop, formula: \"lookup(times.minutes, times.film, film) * factor\", else: Not tested.}"),
+		pagetest.Shelf{"times.csv": "film,minutes [min]\nroll,8\n"}, page.World{})
+	if len(list) > 0 {
+		t.Fatal(list)
+	}
+	got := Spreads(t.Context(), s)
+	if len(got) != 1 || got[0].Least != "8 min" || got[0].Most != "24 min" {
+		t.Errorf("%+v", got)
+	}
+}
+
 // Two pages have the same sum if they have the same value in every case, except for noise in the last
 // bits.
 func TestSpreads(t *testing.T) {

@@ -79,7 +79,9 @@ func (x *spreadCollector) take(run *Case) {
 		v := math.NaN()
 		if !gone {
 			v = run.Frame.V[x.out[i].Figure.Slot]
-			x.low[i], x.high[i] = min(x.low[i], v), max(x.high[i], v)
+			if !math.IsNaN(v) { // a figure replaced by its else
+				x.low[i], x.high[i] = min(x.low[i], v), max(x.high[i], v)
+			}
 		}
 		binary.LittleEndian.PutUint64(b[:], steady(v))
 		x.sums[i].Write(b[:])

@@ -56,10 +56,7 @@ func NumbersAt(sh *page.Sheet, own *prove.Case) []Number {
 	for _, f := range sh.Figures {
 		n := Number{Name: f.Name, Label: f.Label, Shown: Withheld}
 		if !refused {
-			shown := own.Shown(f)
-			if n.Shown = shown.Text; shown.Missing && shown.Text == "" {
-				n.Shown = "…"
-			}
+			n.Shown = recordedText(own.Shown(f))
 		}
 		out = append(out, n)
 	}

@@ -141,12 +141,12 @@ func (p *Page) placed(b Bound) (string, bool) {
 	run := p.Proof.Own
 	switch b.Kind {
 	case PlacesGiven:
-		return b.Show.Format(run.Frame.V[b.Given.Slot]).Text, true
+		return recordedText(run.Write(b.Given.Slot, b.Show.Format)), true
 	case PlacesFigure:
 		if run.Refused() {
 			return "", false
 		}
-		return b.Show.Format(run.Frame.V[b.Figure.Slot]).Text, true
+		return recordedText(run.Write(b.Figure.Slot, b.Show.Format)), true
 	case PlacesFormula:
 		if run.Refused() || b.Node == nil {
 			return "", false
@@ -160,6 +160,14 @@ func (p *Page) placed(b Bound) (string, bool) {
 		return b.Show.Format(v).Text, true
 	}
 	return "", false
+}
+
+// recordedText is a value as it is recorded; an ellipsis if it waits for a reading.
+func recordedText(s quantity.Shown) string {
+	if s.Missing && s.Text == "" {
+		return "…"
+	}
+	return s.Text
 }
 
 // over records the labelled figures over the page's cases.
