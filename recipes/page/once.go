@@ -41,7 +41,7 @@ func (d *decoder) known(v *value, keys []string) {
 // codes, or any code if none are listed, follow from it.
 type owned struct {
 	span  source.Span
-	told  string // the code of the reported error
+	code  string // the code of the reported error
 	codes []string
 }
 
@@ -52,7 +52,7 @@ func (d *decoder) once(all source.List) source.List {
 	}
 	return slices.DeleteFunc(all, func(x source.Diagnostic) bool {
 		return slices.ContainsFunc(d.owned, func(o owned) bool {
-			return x.Code != o.told && (len(o.codes) == 0 || slices.Contains(o.codes, x.Code)) && o.span.Holds(x)
+			return x.Code != o.code && (len(o.codes) == 0 || slices.Contains(o.codes, x.Code)) && o.span.Holds(x)
 		})
 	})
 }
@@ -103,8 +103,8 @@ func (d *decoder) dropQuotes(v *value) {
 		width = 0
 	}
 	p := source.CurlyQuotes(string(open))
-	told := slices.ContainsFunc(d.list, func(x source.Diagnostic) bool { return x.Code == p.Code && v.Span.Holds(x) })
-	if !told {
+	reported := slices.ContainsFunc(d.list, func(x source.Diagnostic) bool { return x.Code == p.Code && v.Span.Holds(x) })
+	if !reported {
 		d.report(p, v.Place(start, start+size))
 	}
 	d.owned = append(d.owned, owned{v.Span, p.Code, nil})

@@ -217,7 +217,7 @@ func TestOtherBracesAreNot(t *testing.T) {
 }
 
 // A page full of loose braces has a bounded number of errors, not thousands.
-func TestLooseBracesAreSaidSoOften(t *testing.T) {
+func TestLooseBracesAreReportedABoundedNumberOfTimes(t *testing.T) {
 	_, list := parse(t, strings.Repeat("fill to { tank }\n", 200))
 	if len(list) != mostLoose {
 		t.Errorf("%d", len(list))

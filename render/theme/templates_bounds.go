@@ -47,7 +47,7 @@ type allowance struct {
 	in           source.Span
 }
 
-// allow gives the writer for filling one template.
+// allow makes the writer for filling one template.
 func (t *Templates) allow(to io.Writer, steps int) *allowance {
 	return &allowance{of: t, to: to, steps: steps, bytes: mostFilled}
 }

@@ -71,7 +71,7 @@ type Clash struct {
 	Happens    string   // what happens, a sentence or two
 	Do         string   // what to do, a sentence or two
 	Gases      []string // the gases that are given off
-	FromMemory bool     // recalled, not read in a source
+	FromMemory bool     // given from memory, not read in a source
 }
 
 // SheetSays is what a supplier's safety data sheet says must be kept apart.
@@ -85,7 +85,7 @@ type WasteWay struct {
 	Name       string
 	Rule       string
 	Of         string // the substances that belong to it
-	FromMemory bool   // recalled, not read in a source
+	FromMemory bool   // given from memory, not read in a source
 }
 
 // HazardSubstance is one substance of the page.
