@@ -1,23 +1,21 @@
-/* Finds pages by words. script.go writes this function and calls it with what the first
-   file of a site holds; what parts hold is told beside the Go code that writes them. It
-   knows nothing of the browser, only texts: where it lacks a part it says so, and is asked
-   again when the part has been loaded. */
+/* Finds pages by words. script.go writes this function and a call with the data of the first file;
+   the Go code that writes the parts describes them. It knows nothing of the browser, only texts: if
+   it lacks a part it says so, and is asked again when the part has been loaded. */
 (function (data) {
   'use strict';
 
-  // What a word counts in a title, a heading, a summary, a label and a text. These weights
-  // and those below have no source: they were chosen by trying over questions to the
-  // demo's pages.
+  // How much a word counts in a title, a heading, a summary, a label and a text. These weights and
+  // those below have no source: they were chosen by trying questions on the demo's pages.
   const fieldWeights = [9, 5, 4, 2.5, 1];
-  const levelStep = .787; // what a level of a list counts, of the one before it
+  const levelStep = .787; // how much a level of a list counts, relative to the one before it
   const mostLists = 125e3; // bytes of lists that one question may load
   const leastMistyped = 5; // letters
-  const leastBones = 4; // letters of a mistyped word that are left without vowels
-  const mostNear = 8; // words that a mistyped one is taken for
-  const alikeCounts = .7; // what another word for the same thing counts, of the one typed
-  const termCounts = 1; // the same where several words were typed that are a term
-  const anyRatioCounts = .3; // what a page with other dilutions counts, of one with the dilution typed
-  const useCounts = [1, .5, .1]; // what a page counts that is read, that leads to others, that is looked up
+  const leastBones = 4; // letters left of a mistyped word without its vowels
+  const mostNear = 8; // the most words that a mistyped one is taken for
+  const alikeCounts = .7; // how much another word for the same thing counts, relative to the one typed
+  const termCounts = 1; // the same if several words were typed that form a term
+  const anyRatioCounts = .3; // how much a page with other dilutions counts, relative to one with the dilution typed
+  const useCounts = [1, .5, .1]; // how much a page counts that is read, that leads to others, that is looked up
 
   const alphabet = 'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_';
   const signs = new Uint8Array(128);
@@ -31,22 +29,22 @@
     return h >>> 0;
   };
   const nameOf = (kind, text) => kind + hashOf(text).toString(36);
-  // bonesOf is what is left of a word without vowels and doubled letters; near.go has the same.
+  // bonesOf is a word without vowels and doubled letters; near.go does the same.
   const bonesOf = word => word.replace(/ph/g, 'f').replace(/(?!^)[aeiouy]/g, '').replace(/(.)\1+/gu, '$1');
 
   const skip = new Set(data.skip.split(' '));
   const starts = new Set(data.starts.split(' '));
-  const parts = new Map(); // name → what the part holds
-  let missing; // names of the parts that the question at hand lacks
+  const parts = new Map(); // name → contents of the part
+  let missing; // names of the parts that the current question lacks
   const part = name => {
     if (!parts.has(name)) missing.add(name);
     return parts.get(name);
   };
 
-  // readWords opens a part of the vocabulary: {words, entries, stems}, where words are in
-  // order, entries are by word, and stems are by stem. An entry is {stem, words, list}; or
-  // with outside, the number of its pages, where the list is a part of its own; or of a
-  // word alone {elsewhere}, its stem, whose entry is in another part.
+  // readWords reads a part of the vocabulary: {words, entries, stems}, where words are sorted,
+  // entries are by word, and stems are entries by stem. An entry is {stem, words, list}; or has
+  // outside, the number of its pages, if the list is a part of its own; or is just {elsewhere}, the
+  // word's stem, whose entry is in another part.
   const readWords = text => {
     const entries = new Map(), stems = new Map();
     for (const line of text.split(';')) {
@@ -64,14 +62,15 @@
     }
     return {words: [...entries.keys()].sort(), entries, stems};
   };
-  const firsts = data.firsts.split(' '); // of each part of the vocabulary its first stem
+  const firsts = data.firsts.split(' '); // the first stem of each part of the vocabulary
   const whole = data.whole && readWords(data.words);
   if (whole) parts.set(nameOf('words-', firsts[0]), whole);
-  const firstPages = [0]; // of each part of pages, and after the last
+  const firstPages = [0]; // the first page of each part, and the number of pages
   for (const sign of data.chunks) firstPages.push(firstPages[firstPages.length - 1] + signs[sign.charCodeAt(0)]);
   if (data.whole) data.whole.forEach((page, number) => parts.set(number, page));
 
-  // place tells how many of a list in order come before something, or are it with itToo.
+  // place counts the items of a sorted list that come before something, or with itToo are equal to
+  // it.
   const place = (list, it, itToo) => {
     let low = 0, high = list.length;
     while (low < high) {
@@ -81,18 +80,18 @@
     return low;
   };
 
-  // vocabulary gives the parts of it that have the words and stems from least to greatest.
+  // vocabulary returns its parts with the words and stems from least to greatest.
   const vocabulary = (least, greatest) => {
     const found = [];
     for (let i = Math.max(0, place(firsts, least, true) - 1); i < firsts.length && (!i || firsts[i] <= greatest); i++) found.push(part(nameOf('words-', firsts[i])));
     return found.filter(Boolean);
   };
   const entryOfStem = stem => vocabulary(stem, stem).map(p => p.stems.get(stem))[0];
-  // settled gives the entry of a word of a part, which may be in another part with its stem.
+  // settled returns the entry of a word, which may be in another part with its stem.
   const settled = entry => entry && entry.elsewhere ? entryOfStem(entry.elsewhere) : entry;
   const entryOf = word => settled(vocabulary(word, word).map(p => p.entries.get(word))[0]);
 
-  // beginning gives the words of the vocabulary that begin so, each with its entry.
+  // beginning returns the words of the vocabulary with a beginning, each with its entry.
   const beginning = start => {
     const found = [];
     for (const {words, entries} of vocabulary(start, start + '\uffff')) {
@@ -101,7 +100,8 @@
     return found;
   };
 
-  // nearly tells whether one letter put in, left out, changed or two exchanged makes a of b.
+  // nearly tells whether a and b differ by one letter inserted, left out or changed, or by two
+  // exchanged.
   const nearly = (a, b) => {
     if (Math.abs(a.length - b.length) > 1) return false;
     let i = 0;
@@ -111,7 +111,7 @@
       a[i] === b[i + 1] && a[i + 1] === b[i] && rest(2, 2);
   };
 
-  // nearWords gives the words that a mistyped one may mean; near.go tells where they are.
+  // nearWords returns the words that a mistyped one may mean; near.go says where they are.
   const nearWords = word => {
     let among = [];
     const skeleton = bonesOf(word);
@@ -129,9 +129,9 @@
     return inOrder(among.filter(other => Math.abs(other.length - word.length) < 3 && bonesOf(other) === skeleton)).slice(0, mostNear);
   };
 
-  // stemsFor finds the stems that a typed word means, each with how sure that is. The
-  // word in hand may be one that is not typed to its end. Words that a mistyped one was taken
-  // for join those of taken. What it gives means nothing if a part was missing.
+  // stemsFor finds the stems that a typed word means, each with how sure that is. The word in hand
+  // may be unfinished. Words that a mistyped one was taken for are added to taken. The result means
+  // nothing if a part was missing.
   const stemsFor = (word, inHand, taken) => {
     const stems = new Map();
     const take = (entry, sure) => {
@@ -143,7 +143,7 @@
       if (starts.has(word)) return new Map([[startOf(word), 1]]);
       for (const [longer, entry] of beginning(word)) take(entry, .3 + .5 * word.length / longer.length);
     }
-    // A form of a word that no page has: its stem begins it.
+    // A form that no page has of a word: it begins with the stem.
     for (let n = word.length; !stems.size && n >= 4 && word.length - n <= 4; n--) take(entryOfStem(word.slice(0, n)), .6);
     if (!stems.size && missing.size === lacked && word.length >= leastMistyped) {
       for (const other of nearWords(word)) {
@@ -155,9 +155,9 @@
     return stems;
   };
 
-  // The groups of words that mean one thing: by the first word of a member, as members are
-  // written in the data, each with its group; see alike.go. A member of several words that count
-  // is typed as well without those that do not, or with others of them between.
+  // The groups of words that mean one thing: members, as in the data, by their first word, each
+  // with its group; see alike.go. A member in which several words count may also be typed without
+  // those that do not, or with others of those in between.
   const members = new Map();
   const groups = data.alike.map(([name, all, forms]) => ({name, forms: forms ? forms.split(',').map(form => form.split(' ')) : [], all}));
   for (const group of groups) {
@@ -168,9 +168,9 @@
       members.get(member[0]).push([member, group]);
     }
   }
-  // takeAlike gives typed words what else means the same. Each of them is {word, stems, said},
-  // where said are the names by which a member has it, with how sure that is, and
-  // counts tells whether it is looked for by itself.
+  // takeAlike adds to typed words what else means the same. Each of them is {counts, stems, said},
+  // where counts tells whether it is looked for by itself, and said has the names that it may have
+  // in members, with how sure each is.
   const takeAlike = words => {
     const counting = words.filter(word => word.counts);
     const saysAt = (list, at, member) => at + member.length <= list.length && member.every((part, i) => list[at + i].said.has(part));
@@ -191,12 +191,12 @@
     }
   };
 
-  // A dilution is looked for by what ratio.go makes of it: pages that have the one that is
-  // typed, or if there is none, those that have any. 1:100 may mean one part of a hundred in
-  // all as well, and so does 1 in 100.
+  // A dilution is looked for by its name in ratio.go: pages that have the one typed, or if there
+  // are none, those that have any. 1:100 may also mean one part in a hundred, and 1 in 100 does
+  // mean that.
   const ratio = /(^|[^\p{L}\p{N}.,])(\d+(?:\.\d+)?)(\s*[+:]\s*|\s+(?:in|to)\s+)(\d+(?:\.\d+)?)(?![\p{L}\p{N}])/gu;
   const ratioStems = (a, sign, b) => {
-    const added = sign === 'in' ? [] : [[+b, 1]]; // how much is added to a parts, and how sure that is
+    const added = sign === 'in' ? [] : [[+b, 1]]; // [how much is added to a parts, how sure that is]
     if (sign !== '+' && +b > +a) added.push([b - a, added.length ? .6 : 1]);
     const stems = new Map();
     for (const [n, sure] of added) {
@@ -207,16 +207,16 @@
     if (any) stems.set(any, anyRatioCounts);
     return {stems, other: !!any};
   };
-  // startOf gives the entry of all words that begin so, as starts.go has put them together.
+  // startOf returns the entry of all words with a beginning, which starts.go has merged.
   const startEntries = new Map();
   const startOf = start => {
     if (!startEntries.has(start)) startEntries.set(start, {start, words: [], outside: data.pages});
     return startEntries.get(start);
   };
 
-  /* pagesOf reads the list of an entry: {pages, counts, marks}, for each page its number,
-     the most that the stem counts on it, and bits for the passages in which it does. A stem
-     that few pages have counts more. */
+  /* pagesOf reads the list of an entry: {pages, counts, marks}, for each page its number, the
+     most that the stem counts in any passage of it, and bits that stand for the passages in
+     which it counts most. A stem that few pages have counts more. */
   const pagesOf = entry => {
     if (entry.read) return entry.read;
     let text = entry.list, top = 0;
@@ -253,9 +253,8 @@
     return entry.read = {pages, counts: levels.map(level => top * levelStep ** level), marks};
   };
 
-  // affordable leaves out the words that most pages have, where all lists together would
-  // take too much to load: such words tell pages apart the least. What means the same goes
-  // first.
+  // affordable leaves out the words that most pages have if all lists together would be too much to
+  // load: such words distinguish pages the least. Other words for the same thing are dropped first.
   const costOf = entry => entry.read ? 0 : (entry.outside || 0) * 4;
   const affordable = meant => {
     const sumOf = stems => [...stems.keys()].reduce((sum, entry) => sum + costOf(entry), 0);
@@ -272,7 +271,7 @@
     return meant.filter((_, i) => kept.has(i));
   };
 
-  // together gives the most words that share a passage.
+  // together is the greatest number of words that share a passage.
   const together = marks => {
     let most = 1;
     const all = marks.reduce((a, b) => a | b, 0);
@@ -284,8 +283,8 @@
 
   const useOf = number => (data.uses.find(([first, pages]) => number >= first && number < first + pages) || [0, 0, 0])[2];
 
-  // ranked gives the pages that have most of the words, {number, has, score}, the best
-  // first; nothing where lists are missing.
+  // ranked returns the pages that have most of the words, {number, has, score}, the best first;
+  // nothing if lists are missing.
   const ranked = meant => {
     const found = new Map();
     meant.forEach((stems, i) => {
@@ -306,14 +305,14 @@
     const right = [...found.values()].filter(page => page.has === mostHad);
     for (const page of right) {
       page.score = page.counts.reduce((a, b) => a + b, 0);
-      // Words that stand together are more likely what is meant than the same ones far apart.
+      // Words that stand together are more likely meant than the same ones far apart.
       if (meant.length > 1) page.score *= 1 + 2 * (together(page.marks) - 1) / (meant.length - 1);
       page.score *= useCounts[useOf(page.number)];
     }
     return right.sort((a, b) => b.score - a.score || a.number - b.number);
   };
 
-  // textOf gives what a page says, [address, title, section, passages].
+  // textOf returns the texts of a page, [address, title, section, passages].
   const textOf = number => {
     if (data.whole) return parts.get(number);
     const at = place(firstPages, number, true) - 1;
@@ -321,9 +320,8 @@
     return pages && pages[number - firstPages[at]];
   };
 
-  // lookedFor gives a function that tells what each of the words looked for counts at a place
-  // of a text, whose words it is given as folded: [which, what it counts, how many words that
-  // takes], nothing if it is none of them.
+  // lookedFor returns a function that tells which of the words looked for are at a place of a text,
+  // given as folded words: for each [which, how much it counts, how many words it takes].
   const lookedFor = meant => {
     const counts = new Map(), beginnings = [];
     meant.forEach((stems, i) => {
@@ -344,12 +342,12 @@
     };
   };
 
-  // marked cuts a text into parts, each [text, whether it was looked for], around the first
-  // word that was: no more than most signs, whole words.
+  // marked cuts a text into parts, each [text, whether it was looked for], around the first word
+  // that was: at most most characters, in whole words.
   const marked = (text, looked, most) => {
     const hits = [];
     const words = wordsOf(text), folded = words.map(fold);
-    let from = 0, more = 0; // words that the hit before takes in
+    let from = 0, more = 0; // how many words the last hit still covers
     words.forEach((word, at) => {
       const start = text.indexOf(word, from);
       from = start + word.length;
@@ -379,7 +377,7 @@
     return cut;
   };
 
-  // weigh tells how many of the words a text has and what they count.
+  // weigh returns how many of the words a text has and how much they count.
   const weigh = ([field, text], looked) => {
     const best = new Map();
     const words = wordsOf(text).map(fold);
@@ -391,7 +389,7 @@
     return [best.size, sum * fieldWeights[field] / (1 + text.length / 400)];
   };
 
-  // shown gives a page as a list of pages shows it: {address, title, where, passage}.
+  // shown returns a page as a list of results shows it: {address, title, where, passage}.
   const shown = ([address, title, where, passages], looked) => {
     let best = null, had = 0, sum = 0;
     for (const passage of passages) {
@@ -399,8 +397,8 @@
       if (n && (n > had || n === had && counts > sum)) [best, had, sum] = [passage, n, counts];
     }
     let anchor = best && best[2];
-    // A title that has as many of the words leads to the top, with what the page is about; so
-    // does a page that is found by what it does not show.
+    // If the title has as many of the words, the result leads to the top, with the page's summary;
+    // so does a page found by what it does not show.
     if (weigh([0, title], looked)[0] >= had) [best, anchor] = [passages.find(passage => passage[0] === 2) || best || passages[0], ''];
     return {
       address: anchor ? address + '#' + encodeURIComponent(anchor) : address,
@@ -410,7 +408,7 @@
     };
   };
 
-  // saidBy gives the names by which members of groups have a typed word.
+  // saidBy returns the names that a typed word may have in members of groups.
   const saidBy = (word, stems) => {
     const said = new Map([['=' + word, 1]]);
     const own = entryOf(word);
@@ -421,8 +419,8 @@
     return said;
   };
 
-  // meaning gives what is typed: {meant, other, instead}. meant are the stems of the words that
-  // count; other tells whether a dilution was typed that no page has; instead lists mistyped
+  // meaning interprets what is typed: {meant, other, instead}. meant are the stems of the words
+  // that count; other tells whether a dilution was typed that no page has; instead lists mistyped
   // words with those that they were taken for.
   const meaning = typed => {
     const ratios = [];
@@ -432,8 +430,8 @@
     });
     const raw = wordsOf(rest).map(fold);
     const inHand = /[\p{L}\p{M}\p{N}]$/u.test(rest);
-    // Alone, any word is looked for as the beginning of another; among others not one of a
-    // letter or two that is not typed on and that no page has.
+    // A single word always counts, even as the beginning of others; among other words one of a
+    // letter or two does not, unless a page has it or it is still being typed.
     const last = raw.length - 1, alone = !last && !ratios.length;
     const instead = [];
     const words = raw.map((word, i) => {
@@ -451,12 +449,12 @@
     };
   };
 
-  /* The function that pages use. Gives {missing}, the names of the parts that have to be
-     loaded before there is an answer; or {all, instead, count, pages}: whether the pages have
-     every word that was typed, or only as many as any page has; the words that no page has and
-     those that were looked for in their place, [word, [others]]; how many pages they are; and
-     the best of them, each {address, title, where, passage}, where title and passage are
-     parts. */
+  /* The function that pages call. It returns {missing}, the names of the parts to load before
+     there is an answer; or {all, instead, count, pages}. all is false if no page has every word
+     that was typed, so that those with the most of them were found; instead lists words that no
+     page has with those looked for in their place, [word, [others]]; count is the number of
+     pages found; and pages are the best of them, {address, title, where, passage}, with title
+     and passage in parts as marked cuts them. */
   const find = (typed, most) => {
     missing = new Set();
     const lacks = () => ({missing: [...missing]});
@@ -472,8 +470,8 @@
     return {all: !best.length ? !meant.length : best[0].has === meant.length && !other, instead, count: right.length, pages: texts.map(text => shown(text, looked))};
   };
 
-  /* take is called by each part that was loaded. One of another version of the site, that
-     numbers pages differently, is not taken, and stays missing. */
+  /* take is called by each part as it is loaded. A part of another version of the site, which
+     numbers pages differently, is ignored and stays missing. */
   find.take = (stamp, name, content) => {
     const [kind, number] = name.split('-');
     if (kind === 'pages') {
