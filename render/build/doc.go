@@ -1,5 +1,5 @@
-// Package build makes sites out of a content folder and remembers what it made: nothing is worked
-// out twice from the same inputs.
+// Package build makes sites out of a content folder and remembers the results, so that nothing is
+// worked out twice from the same inputs.
 //
 // It parses no page and writes no HTML: it knows the order of the work and what depends on what.
 // The packages content, work, write and machine do the work.
@@ -12,14 +12,14 @@
 //	       └► files of a site  (search, register, sections: from what every page tells, result.go)
 //
 // A result is kept with the sums of what it was made from and of the program itself (memory.go). A
-// publish and a check keep results in the user's cache folder (disk.go), the preview only in memory
+// publish and a check keep results in the user's cache folder (store.go), the preview only in memory
 // (follow.go).
 //
 // # Phases of a publish
 //
 //	read       package content reads the folder
 //	pages      each worker, at a desk of its own, makes a page, tries its script, hands its
-//	           files on and lets go of it (publish.go)
+//	           files on and drops it (run.go)
 //	shared     files about all pages are made from their results
 //
 // # Decisions
