@@ -17,15 +17,15 @@ import (
 // Aims of the layout, in screens of 390 by 844 and 1280 by 900, and in sheets of A4 and Letter.
 const (
 	needOnPhone      = 1.3 // where "You need" begins, at a page with substances
-	needWithoutLabel = 0.9 // at one without
+	needWithoutLabel = 0.9 // at a page without
 	stepOnPhone      = 3.0 // where the first step begins
 	bothOnDesk       = 1.0 // where "Set these" and "You need" begin
 	mostSheets       = 4   // of A4, and of Letter
 	firstStepBy      = 2   // the sheet with the first step
 )
 
-// lengthsBefore are what pages measured on a phone before the layout was redone, in screens;
-// the aim is six tenths of it.
+// lengthsBefore are the lengths of pages on a phone before the layout was redone, in screens; the
+// aim is six tenths of them.
 var lengthsBefore = map[string]float64{
 	"bench/colour-startup.html": 18.8, "bench/hand-line-check.html": 15.8, "bench/ink-changeover.html": 17.8,
 	"bench/mix-staining-pyro.html": 15.8, "bench/monthly-pricing.html": 12.6, "bench/one-shot-run.html": 16.4,
@@ -38,17 +38,17 @@ var lengthsBefore = map[string]float64{
 	"printing/dry-prints.html": 10.2, "printing/test-strip.html": 17.2,
 }
 
-// drawsOnMany are pages on which the safety of several pages drawn on is above the first
-// number, in full and in as few words as it takes: where "You need" may begin on a phone and on
-// a desk, and the first step on a phone. Fourteen messages do not fit into a screen. On paper
-// precautions, first aid and waste are told in full, for each substance: with the substances of
-// a whole run they are more than a sheet, and one sheet more is needed.
+// drawsOnMany are pages that show the safety messages of several pages drawn on, in full and as
+// tersely as possible, above the first number: where "You need" may begin on a phone and on a desk,
+// and the first step on a phone. Fourteen messages do not fit on one screen. On paper precautions,
+// first aid and waste are given in full for each substance: for a whole run that is more than a
+// sheet, so one more sheet is allowed.
 var drawsOnMany = map[string]layout{
 	"bench/day-in-advance.html": {Need: 1.9, Given: 1.3, Step: 3.25, Sheets: 5},
 	"bench/automatic-tank.html": {Need: 1.65, Given: 1.15, Step: stepOnPhone, Sheets: 5},
 }
 
-// layout is where things are on a page, in screens; less than 0 if it has no such thing.
+// layout is where things are on a page, in screens; less than 0 for what it does not have.
 type layout struct {
 	Given, Need, Step, Length float64
 	Hazards                   bool
@@ -61,16 +61,16 @@ const whereThingsStand = `(() => {
 		Length: document.documentElement.scrollHeight / innerHeight};
 })()`
 
-// shiftSoFar adds up all shifts, also those that the browser holds for an answer to a touch: nobody has
-// touched the page.
+// shiftSoFar adds up all shifts, even those that the browser takes for a response to a touch, since
+// nobody has touched the page.
 const shiftSoFar = `new Promise(f => {
 	let n = 0;
 	new PerformanceObserver(l => { for (const e of l.getEntries()) n += e.value; }).observe({type: 'layout-shift', buffered: true});
 	requestAnimationFrame(() => setTimeout(() => f(n), 0));
 })`
 
-// TestAims prints for every page with values where things stand, on a phone, on a desk and on
-// paper, beside the aims. It fails where one is missed, and runs only where AIMS is set: `make aims`.
+// TestAims prints for every page with values where things are, on a phone, on a desk and on paper,
+// beside the aims. It fails if an aim is missed, and runs only if AIMS is set: `make aims`.
 func TestAims(t *testing.T) {
 	if os.Getenv("AIMS") == "" {
 		t.Skip("AIMS is not set")
@@ -130,13 +130,13 @@ func pagesWithinAims(t *testing.T, dir string) {
 	})
 }
 
-// mostShift is how much the layout of a page may move while it loads, as the browser adds it
-// up (https://wicg.github.io/layout-instability/): half of what web.dev's "Cumulative Layout
-// Shift" calls good. Faces of letters that differ in width move a line or two.
+// mostShift is how much the layout of a page may move while it loads, as the browser adds it up
+// (https://wicg.github.io/layout-instability/): half of what web.dev's "Cumulative Layout Shift"
+// calls good. Fonts of different widths move a line or two.
 const mostShift = .05
 
-// faultsOfShift tells whether the layout moved while the page loaded. Cards and labels are for
-// paper, which does not load.
+// faultsOfShift reports if the layout moved while the page loaded. Cards and labels are exempt,
+// since they are for paper.
 func faultsOfShift(t *testing.T, tab *tab, name string, add func(string)) {
 	if isForPaper(name) {
 		return
@@ -150,7 +150,8 @@ func isForPaper(name string) bool {
 	return strings.Contains(name, ".card.") || strings.Contains(name, ".labels.") || strings.Contains(name, ".products.")
 }
 
-// sheets prints the page on some paper: how many sheets, and which one has the first step, 0 if none has.
+// sheets prints the page on some paper and returns how many sheets there are, and which one has the
+// first step, 0 for none.
 func (r *reader) sheets(paper paperSize) (all, first int) {
 	r.t.Helper()
 	ctx, cancel := context.WithTimeout(r.ctx, tooLong)

@@ -15,7 +15,7 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// anewPage is a page whose times depend on a reading; what it says is invented.
+// anewPage is a page whose times depend on a reading; everything on it is invented.
 const anewPage = `---
 title: Rest
 audience: customers
@@ -44,7 +44,7 @@ const anewSteps = `steps:
   - {do: Close, for: FINAL min}
 `
 
-// anewSite publishes revisions of one lab into one place, as its web server shows it.
+// anewSite publishes revisions of a lab into one folder, which a web server serves.
 type anewSite struct {
 	t    *testing.T
 	from string
@@ -73,7 +73,7 @@ func (s *anewSite) labsite(args ...string) string {
 	return out.String()
 }
 
-// publish shows the page as it reads with these words from now on; approve records it before.
+// publish publishes the page with these replacements; approve records it first.
 func (s *anewSite) publish(approve bool, words ...string) {
 	s.t.Helper()
 	text := strings.NewReplacer(words...).Replace(strings.Replace(anewPage, "STEPS", anewSteps, 1))
@@ -92,7 +92,7 @@ var (
 	secondRest = []string{"REVISION", "2", "FACTOR", "40 s", "EXPECTED", "2 min", "FINAL", "7"}
 )
 
-// again loads the page once more and opens the sheet of its run.
+// again reloads the page and opens the sheet of its run.
 func (r *reader) again() {
 	r.t.Helper()
 	r.do(chromedp.Reload())
@@ -107,8 +107,8 @@ func (r *reader) reads(text string) {
 	r.is(`(f => { f.value = '` + text + `'; f.dispatchEvent(new Event('change', {bubbles: true})); return true; })(document.querySelector('#Run-reading-0'))`)
 }
 
-// TestBrowserRunAnew republishes a page while it is being run. The run takes its readings by the
-// formulas that it began with, as long as they are to be had, and ends in a record in any case.
+// TestBrowserRunAnew republishes a page during a run. The run works out readings with the formulas
+// that it began with, as long as they are available, and in any case ends in a record.
 func TestBrowserRunAnew(t *testing.T) {
 	t.Parallel()
 	scenes := map[string]func(r *reader){"recorded, phone": anewRecorded, "unrecorded, desk": anewUnrecorded, "without steps, desk": anewWithoutSteps}
@@ -136,7 +136,7 @@ func (r *reader) endsRest() string {
 	r.t.Helper()
 	for _, b := range []string{"End early. Next: Rest", "End early. Next: Close", "End early. Done"} {
 		if b == "End early. Next: Close" && r.is(`[...document.querySelectorAll('.run-buttons .button')].every(e => !e.textContent.startsWith('End early. Next: Close'))`) {
-			b = "Next: Close" // a step whose time is not known
+			b = "Next: Close" // a step whose time is unknown
 		}
 		r.tapButton(b)
 		r.looked()
@@ -159,7 +159,7 @@ func anewRecorded(r *reader) {
 	r.reads("much")
 	r.until("a reading that is refused", `document.querySelector('#Run-reading-0').getAttribute('aria-invalid') === 'true'`)
 	r.reads("6 mm")
-	r.has(".run-results", "2 min") // 6 times 20 s, and not 40 s
+	r.has(".run-results", "2 min") // 6 times 20 s, not 40 s
 	r.has(".run-next", "Next: Rest, 2:00")
 	r.has(".run-anew", "It differs from step 2, Rest, on.")
 	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with a page published anew: %s", text) })
@@ -174,7 +174,7 @@ func anewRecorded(r *reader) {
 			r.t.Errorf("the record does not hold %s:\n%s", want, made)
 		}
 	}
-	// what the lab keeps of revision 1 bears the record out
+	// the record agrees with what the lab keeps of revision 1
 	at := filepath.Join(s.from, "handed.json")
 	must(r.t, os.WriteFile(at, []byte(made), 0o600))
 	if said := s.labsite("record", at); !strings.Contains(said, "Recorded") {
@@ -204,7 +204,7 @@ func anewUnrecorded(r *reader) {
 	}
 }
 
-// anewWithoutSteps takes the steps from the page, and then its figures.
+// anewWithoutSteps removes the steps from the page, and then its figures.
 func anewWithoutSteps(r *reader) {
 	for _, withdrawn := range []bool{false, true} {
 		s := newAnewSite(r.t)

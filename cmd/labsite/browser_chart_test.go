@@ -9,7 +9,7 @@ import (
 	"testing"
 )
 
-// pagesSite publishes some files as a site of its own.
+// pagesSite publishes files as a site.
 func pagesSite(t *testing.T, files map[string]string) string {
 	t.Helper()
 	from, to := t.TempDir(), filepath.Join(t.TempDir(), "site")
@@ -25,8 +25,8 @@ func pagesSite(t *testing.T, files map[string]string) string {
 	return to
 }
 
-// Invented pages: lines straight across beside readings, lines that leave their axis, and
-// the same with readings that no axis may leave.
+// Invented pages: horizontal lines with measured points, lines that leave their axis, and lines
+// that would but for measured points.
 var chartPages = map[string]string{
 	"log.csv": "day,reading [ml],bath [°C]\n2026-01-01,19,19\n2026-01-02,21,21\n2026-01-03,30,22\n2026-01-05,15,20\n",
 	"across.md": `---
@@ -83,11 +83,11 @@ charts:
 `,
 }
 
-// TestBrowserCharts sets pages so that their charts are redrawn.
+// TestBrowserCharts sets values so that charts are redrawn.
 func TestBrowserCharts(t *testing.T) {
 	t.Parallel()
 	readers(t, pagesSite(t, chartPages), []string{"charts, desk"}, func(r *reader, _ string) {
-		// where a line across stands, as a value on the axis
+		// where a horizontal line is, as a value on the axis
 		across := func(k int) float64 {
 			return ask[float64](t, r.tab, `(k => {
 				const svg = document.querySelector('#Chart-band svg.chart-wide'), line = svg.querySelectorAll('.chart-limit')[k];
@@ -98,7 +98,7 @@ func TestBrowserCharts(t *testing.T) {
 		}
 		near := func(what string, got, want float64) {
 			t.Helper()
-			if d := got/want - 1; !(d < .01 && d > -.01) { // a tenth of a unit of the drawing
+			if d := got/want - 1; !(d < .01 && d > -.01) { // to a tenth of a unit of the drawing
 				t.Errorf("%s stands at %v, want %v", what, got, want)
 			}
 		}
@@ -114,7 +114,7 @@ func TestBrowserCharts(t *testing.T) {
 		note("band", "This chart is drawn at the tested values. At the values set here: Low 81.0 ml, High 99.0 ml.")
 		near("Low, as tested", across(0), 18)
 
-		// points of a column that follows the aim: the second reading is 21 ml, the last 15 ml
+		// points of a column that depends on the aim: the second reading is 21 ml, the last 15 ml
 		point := func(k int, marks string) float64 {
 			return ask[float64](t, r.tab, `(() => {
 				const svg = document.querySelector('#Chart-offs svg.chart-wide');
@@ -142,7 +142,7 @@ func TestBrowserCharts(t *testing.T) {
 			t.Errorf("at the tested values again the points are\n%s\nand were\n%s", after, came)
 		}
 
-		// what the first point of a line is at, by the numbers at the ticks
+		// the value of the first point of a line, by the numbers at the ticks
 		first := `(() => {
 			const svg = document.querySelector('#Chart-course svg.chart-wide');
 			const ticks = [...svg.querySelectorAll('.chart-tick[text-anchor="end"]')].map(e => [Number(e.getAttribute('y')) - .35 * Number(svg.getAttribute('font-size')), parseFloat(e.textContent)]);
@@ -160,7 +160,7 @@ func TestBrowserCharts(t *testing.T) {
 		near("18 °C, at an hour", ask[float64](t, r.tab, first), 96)
 		note("doses", "This chart is drawn at the tested values. At the values set here: 224.0 ml at 20 °C.")
 		r.picture("charts-stretched", ".text")
-		// refused, and back: the drawings are again those that came
+		// refused, and back: the drawings are again as published
 		r.is(`location.hash = '#time=60%20min&tank=5%20l', true`)
 		note("course", "No chart at these values.")
 		r.tap(".back")

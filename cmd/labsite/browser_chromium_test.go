@@ -11,8 +11,8 @@ import (
 	"labsite/recipes/script/chromium"
 )
 
-// theChromium is the one browser of all tests of this package. It knows nobody and asks
-// nobody; starting it takes longer than most tests do.
+// theChromium is the browser that all tests of this package share, since starting one takes longer
+// than most tests. It has no profile and no network.
 func theChromium(t testing.TB) context.Context {
 	t.Helper()
 	browser, err := theBrowser()

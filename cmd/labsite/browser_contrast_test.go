@@ -2,15 +2,15 @@
 
 package main
 
-// oneOfEachColour has axe-core's rule of contrast look at one or two texts of each way in which
-// text is coloured on a page, where a table may hold hundreds of one way: finding what lies
-// behind a text takes axe-core more than all its other rules together. Two texts are of one way
-// where everything that contrast is worked out from is alike, for them and for all that they
-// are in. What is not laid out in the flow of the page may lie over or under anything, so
-// texts are held alike only within the same one such element. Of each way the first and the
-// longest is asked, since axe-core gives no verdict on a single sign. What holds text otherwise,
-// as fields do, is always asked, and so is all in a tree of its own, as the preview's panel is.
-// unasked takes the marks away again.
+// oneOfEachColour limits axe-core's contrast rule to one or two texts for each way in which text is
+// coloured on a page, since a table may have hundreds of texts coloured the same way and finding
+// what is behind each takes axe-core longer than all its other rules together. Two texts are
+// coloured the same way if everything that contrast depends on is the same, for them and for all
+// elements around them. An element outside the flow of the page may lie over or under anything, so
+// texts count as the same only within one such element. For each way the first and the longest text
+// are checked, since axe-core does not judge a single character. Text in fields and the like is
+// always checked, and so is everything in a shadow tree, such as the preview's panel. unasked
+// removes the marks again.
 const oneOfEachColour = `(() => {
 	const ways = new Map(), of = new Map(), held = new Map();
 	const way = (e) => {

@@ -11,7 +11,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// controlPages have a control of each kind; what they say is invented.
+// controlPages have a control of each kind; everything on them is invented.
 var controlPages = map[string]string{"kinds.md": `---
 title: Kinds
 audience: customers
@@ -25,8 +25,8 @@ figures:
 Take {dose} for {film}.
 `}
 
-// TestBrowserControls works every kind of control: what is typed is read or refused, what
-// is moved counts, and all of it goes by keyboard alone.
+// TestBrowserControls uses every kind of control: what is typed is read or refused, what is moved
+// counts, and everything works by keyboard alone.
 func TestBrowserControls(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "customers")
@@ -51,7 +51,7 @@ func typeForms(r *reader) {
 	r.open(r.fileURL(guide))
 	for _, c := range []struct {
 		given, typed string
-		base         float64 // ml, °C; NaN if it is refused
+		base         float64 // ml, °C; NaN if refused
 		offers, says string
 	}{
 		{"tank", "600", 600, "", ""},
@@ -66,7 +66,7 @@ func typeForms(r *reader) {
 		{"tank", "20 fl oz", math.NaN(), "20 US fl oz,20 imp fl oz", "A fluid ounce can be two things. Which is meant?"},
 		{"tank", "2 pints", math.NaN(), "2 US pint,2 imp pint", "A pint can be two things. Which is meant?"},
 		{"tank", "2 imperial pints", 1136.5225, "", ""},
-		{"tank", "500ML", math.NaN(), "500 ml", "ml"}, // capitals are another unit, which is proposed
+		{"tank", "500ML", math.NaN(), "500 ml", "ml"}, // with other capitals it is no unit, and the right one is proposed
 		{"tank", "500ml", 500, "", ""},
 		{"bath", "68 F", 20, "", ""},
 		{"bath", "22,5", 22.5, "", ""},
@@ -93,7 +93,7 @@ func typeForms(r *reader) {
 			r.t.Errorf("%s is read as %v, want %v", what, got, c.base)
 		}
 	}
-	// an address as people write it, and what it refuses
+	// addresses as people write them, and what is refused in them
 	r.open(r.fileURL(guide) + "#tank=600 ml")
 	r.results(map[string]string{"concentrate": "5.9 ml"})
 	r.open(r.fileURL(guide) + "#tank=20 oz&bath=22 C")
@@ -128,7 +128,7 @@ func setByKeysAlone(r *reader) {
 		r.t.Errorf("20 fluid ounces are read as %v ml", got)
 	}
 	to(in("tank", ".hand-step:last-child"))
-	r.press(" ") // from between two steps to the next one
+	r.press(" ") // from between two steps to the next step
 	to(in("tank", ".hand-slide"))
 	r.press(kb.ArrowRight)
 	if got := r.base("tank"); got != 650 {
@@ -154,7 +154,7 @@ func setByKeysAlone(r *reader) {
 	r.press(kb.Enter)
 	r.until("the start", `document.querySelector('.run-title').textContent === 'Pre-soak'`)
 	r.has(".run-next", "Next: Develop, 11:00")
-	for range 4 { // to stop it, and to close it without a record: each asked twice
+	for range 4 { // to stop it, and to close it without a record, each with two presses
 		for range 12 {
 			if r.is(`/^(Stop the run|Press again|Close without a record)/.test(document.activeElement.textContent)`) {
 				break
@@ -166,7 +166,7 @@ func setByKeysAlone(r *reader) {
 	r.until("the end of the run", `!document.querySelector('dialog[open]') && !document.querySelector('`+fieldOf("tank")+`').disabled && !Object.keys(localStorage).some(k => k.startsWith('labsite-run'))`)
 }
 
-// setAndRestored leaves the page and comes back to it, as it was kept and loaded again.
+// setAndRestored leaves the page and comes back to it, restored from memory and loaded again.
 func setAndRestored(r *reader) {
 	agree := func(when, field, concentrate string) {
 		r.t.Helper()
@@ -180,7 +180,7 @@ func setAndRestored(r *reader) {
 			r.results(map[string]string{"concentrate": concentrate})
 		}
 	}
-	// a page that comes back out of memory takes its values again when it is shown
+	// a page restored from memory takes its values again when it is shown
 	r.first(`window.timesShown = 0; addEventListener('pageshow', () => setTimeout(() => { window.timesShown++; }, 0)); addEventListener('pagehide', () => { window.timesShown = 0; });`)
 	r.open(r.serverURL(guide))
 	r.typeInto(fieldOf("tank"), "600 ml")
@@ -191,7 +191,7 @@ func setAndRestored(r *reader) {
 	for _, kept := range []bool{true, false} {
 		when := fmt.Sprintf("gone back to, kept in memory %v", kept)
 		if !kept {
-			r.is(`addEventListener('unload', () => {}), true`) // no page is kept that wants to know
+			r.is(`addEventListener('unload', () => {}), true`) // a page with such a listener is not kept in memory
 		}
 		r.do(chromedp.Navigate(r.serverURL("developing/index.html")))
 		r.settle(r.t)
@@ -210,7 +210,7 @@ func setEachKind(r *reader) {
 	r.open(r.fileURL("kinds.html"))
 	r.results(map[string]string{"dose": "5.0 ml"})
 	r.tap(fieldOf("tank")) // opens it
-	r.tap(".hand-slide")   // its middle: 600 or 700 ml of 300 to 1000
+	r.tap(".hand-slide")   // in the middle: 600 or 700 ml of 300 to 1000
 	if got := r.base("tank"); got != 600 && got != 700 {
 		r.t.Errorf("the middle of the slider is %v ml", got)
 	}

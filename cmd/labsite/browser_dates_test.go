@@ -27,8 +27,8 @@ const calendarClock = `{
 	};
 }`
 
-// TestBrowserDates opens a page that follows the calendar in five time zones, past a midnight
-// and on days on which the clock changes, and sets a date with the browser's own field.
+// TestBrowserDates opens a page that follows the calendar in five time zones, past midnight and on
+// days when the clocks change, and sets a date with the browser's own field.
 func TestBrowserDates(t *testing.T) {
 	t.Parallel()
 	const shelf = `---
@@ -78,7 +78,7 @@ tables:
 			if c.day != "28 November 2026" && r.is(`[...document.querySelectorAll('.changed')].some((e) => !e.hidden)`) {
 				t.Errorf("%s: another day is told as a change", c.zone)
 			}
-			// one timer waits, for a minute and a little
+			// one timer is set, for slightly more than a minute
 			if !r.is(`window.nights.length > 0 && Math.abs(window.nights.at(-1)[1] - 60010) < 100`) {
 				t.Errorf("%s: the page waits %s ms for midnight", c.zone, ask[string](t, r.tab, `String(window.nights.map((n) => n[1]))`))
 			}

@@ -12,8 +12,7 @@ import (
 	"testing"
 )
 
-// demoSite is the demo pages published for an audience, once for all tests, which therefore
-// leave it as it is.
+// demoSite is the demo published for an audience, once for all tests, which must not change it.
 func demoSite(t *testing.T, audience string) string {
 	t.Helper()
 	dir, err := demoSites[audience]()
@@ -28,11 +27,11 @@ var demoSites = map[string]func() (string, error){
 	"staff":     sync.OnceValues(func() (string, error) { return publishedDemo("staff") }),
 }
 
-// demoDay is the day on which the demo is looked at, whichever day it is: a bottle that is used
-// up or a drum that must go makes another page of it.
+// demoDay is the day as of which the tests look at the demo: on another day a bottle may be used up
+// or a drum due for disposal, which changes pages.
 const demoDay = "2026-11-28"
 
-// onDemoDay has a page take today for that day, at the hour that it is.
+// onDemoDay makes demoDay today for a page, at the present time of day.
 const onDemoDay = `{
 	const Real = Date, now = new Real(), wanted = new Real('` + demoDay + `T00:00');
 	const shift = wanted - new Real(now.getFullYear(), now.getMonth(), now.getDate());
@@ -42,7 +41,7 @@ const onDemoDay = `{
 	};
 }`
 
-// demoFolders are the folders in which the demo was published.
+// demoFolders are the folders into which the demo was published.
 var demoFolders sync.Map
 
 func publishedDemo(audience string) (string, error) {

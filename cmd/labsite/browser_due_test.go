@@ -8,8 +8,8 @@ import (
 	"testing"
 )
 
-// TestBrowserOverdue reads one published staff site on the day on which a review is due, and on
-// the next: the same bytes say what is overdue, each time by the reader's own calendar.
+// TestBrowserOverdue reads one published staff site on the day on which a review is due, and on the
+// next: the same bytes say what is overdue by the reader's own calendar.
 func TestBrowserOverdue(t *testing.T) {
 	t.Parallel()
 	from := layLab(t, map[string]string{

@@ -8,24 +8,24 @@ import (
 	"testing"
 )
 
-// moves is what came of moving every control of a page.
+// moves is the outcome of moving every control of a page.
 type moves struct {
 	Faults   []string
-	Anew     int // tables that were written anew
-	Examples int // reasons in them that name an example
+	Anew     int // tables that were rebuilt
+	Examples int // reasons in those that name an example
 }
 
-// faultsOfMoves moves every control of the open page, if it has any, and holds what stands on it
-// to what was worked out, and to nothing where it is refused. In the end the tested values stand
-// again, letter by letter. The walk asks it of a page that it has open: opening all once more
-// would take longer than most are moved.
+// faultsOfMoves moves every control of the open page, if it has any, and checks that the page shows
+// what was worked out, and no numbers if it refuses. In the end the tested values are back, letter
+// by letter. It is called while the page is open anyway: opening every page once more would take
+// longer than this does for most.
 func faultsOfMoves(t *testing.T, tab *tab, add func(string)) moves {
 	m := ask[moves](t, tab, everyControl)
 	for _, f := range m.Faults {
 		add(f)
 	}
 	tab.tell(func(text string) {
-		if !strings.Contains(text, "Throttling") { // of the address, which is written as often as a control is clicked
+		if !strings.Contains(text, "Throttling") { // about the address, which is written at each click of a control
 			add(text)
 		}
 	})
@@ -37,28 +37,28 @@ func hasControls(t *testing.T, dir, name string) bool {
 	return slices.ContainsFunc(loadedBy(t, dir, name), func(file string) bool { return strings.HasSuffix(file, ".figures.js") })
 }
 
-// everyControl gives moves.
+// everyControl evaluates to moves.
 const everyControl = `(async () => {
 	if (!('hand' in window)) return {Faults: ['has values to set, and no script that sets them'], Anew: 0, Examples: 0};
 	const out = [], plain = (e) => measure.read(e.textContent).trim();
 	const main = document.querySelector('main');
-	// what is painted late is painted now
+	// paints at once what is put off
 	const rest = () => new Promise(f => setTimeout(() => { dispatchEvent(new Event('beforeprint')); f(); }, 0));
 	const address = (hash) => new Promise(f => {
 		if (location.hash === hash) f();
 		addEventListener('hashchange', () => f(rest()), {once: true});
 		location.hash = hash;
 	});
-	// a chart of what was measured alone tells of no setting, and stands
+	// a chart of measured points only does not depend on settings, and stays
 	const measured = (svg) => !(labsitePage.charts || []).some(c => 'Chart-' + c.name === svg.closest('figure').id);
-	// what is said aloud comes a little later, by the clock
+	// announcements come a little later, by a timer
 	for (const e of main.querySelectorAll('.unseen[role=status]')) e.hidden = true;
 	const before = main.innerText;
 	let anew = 0, examples = 0;
 	const look = (when) => {
 		const r = hand.result;
 		for (const e of main.querySelectorAll('.q[data-figure]')) {
-			const want = hand.gone ? 'no number' : r.figures[e.dataset.figure].shown ?? ''; // blank until its reading is entered
+			const want = hand.gone ? 'no number' : r.figures[e.dataset.figure].shown ?? ''; // blank until the reading is entered
 			if (plain(e) !== want) out.push(when + ': ' + e.dataset.figure + ' says ' + plain(e) + ', not ' + want);
 		}
 		for (const e of main.querySelectorAll('.q[data-placed]')) {
@@ -78,8 +78,8 @@ const everyControl = `(async () => {
 		if (hand.gone && !main.querySelector('#Limits .limit-refused')) out.push(when + ': refused without a reason');
 	};
 	look('at first');
-	// A table written anew, because the value of its own rows was set to another that
-	// it has a row for, is the table that was built: cells, reasons and where they hold.
+	// A table is rebuilt when the value of its rows is set to another one that it has a row for. It
+	// must equal the published table: cells, reasons and where they apply.
 	const table = (g) => {
 		const copy = document.getElementById('Table-' + g.name).cloneNode(true);
 		for (const e of copy.querySelectorAll('.own-word, .grid-csv')) e.remove();

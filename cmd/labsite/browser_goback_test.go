@@ -16,10 +16,10 @@ import (
 	"github.com/chromedp/cdproto/serviceworker"
 )
 
-// A device that has read a newer version of a page, and does not have that version as a
-// whole, shows no figures of the older copy once the site is out of reach: not on the page,
-// not on its card, and not after the worker was ended. A page that was not read since is
-// shown from the copy, and so is all of it once the site itself is back at that version.
+// A device that has read a newer version of a page, but has no whole copy of that version, shows no
+// figures from the older copy once the site is out of reach: not on the page, not on its card, and
+// not after the worker was stopped. A page not read since is shown from the copy, and all pages are
+// once the site itself is back at that version.
 func TestBrowserNeverGoesBack(t *testing.T) {
 	t.Parallel()
 	version := func(parts string) string {
@@ -49,7 +49,7 @@ func TestBrowserNeverGoesBack(t *testing.T) {
 			return
 		}
 		if now == second && r.URL.Path == "/rinsing.html" {
-			http.Error(w, "not to be had", http.StatusBadGateway) // so that no copy of the second version comes about
+			http.Error(w, "not to be had", http.StatusBadGateway) // so that no copy of the second version can be made
 			return
 		}
 		r.Header.Del("If-Modified-Since")
@@ -89,7 +89,7 @@ func TestBrowserNeverGoesBack(t *testing.T) {
 		open("rinsing.html")
 		r.results(map[string]string{"dose": "5.0 ml"})
 
-		// back at the first version, the copy is what the site is
+		// back at the first version, the copy matches the site
 		dir.Store(first)
 		down.Store(false)
 		open("mixing.html")

@@ -21,18 +21,18 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// guide is the page that most of these tests set: its values, ranges and expected results
-// are those of its own checks in content/developing/one-shot-developer.md.
+// guide is the page on which most of these tests set values; its values, ranges and expected
+// results are those of its checks in content/developing/one-shot-developer.md.
 const guide = "developing/one-shot-developer.html"
 
-// reader is somebody who sets a page.
+// reader is somebody who sets values on a page.
 type reader struct {
 	*tab
 	t *testing.T
 	w window
 }
 
-// readers calls do with a tab of its own for each name, which also says the window.
+// readers calls do in a new tab for each name, which also chooses the window.
 func readers(t *testing.T, dir string, names []string, do func(r *reader, name string)) {
 	t.Helper()
 	inTabs(t, dir, len(names), func(tab *tab, i int) {
@@ -51,7 +51,7 @@ func readers(t *testing.T, dir string, names []string, do func(r *reader, name s
 	})
 }
 
-// open opens an address and waits until the page is at rest.
+// open opens an address and waits until the page has settled.
 func (r *reader) open(address string) {
 	r.t.Helper()
 	ctx, cancel := context.WithTimeout(r.ctx, tooLong)
@@ -62,7 +62,7 @@ func (r *reader) open(address string) {
 	}
 }
 
-// do has the browser do something, and gives up when it takes too long.
+// do has the browser do something, and gives up if that takes too long.
 func (r *reader) do(action chromedp.Action[chromedp.Void]) {
 	r.t.Helper()
 	ctx, cancel := context.WithTimeout(r.ctx, tooLong)
@@ -76,7 +76,7 @@ func (r *reader) text(selector string) string {
 
 func (r *reader) is(expression string) bool { return ask[bool](r.t, r.tab, expression) }
 
-// until asks again and again.
+// until waits for an expression to become true.
 func (r *reader) until(what, expression string) bool {
 	r.t.Helper()
 	for began := time.Now(); !yes(r.t, r.tab, expression); time.Sleep(again) {
@@ -88,7 +88,7 @@ func (r *reader) until(what, expression string) bool {
 	return true
 }
 
-// says holds the text of an element to what is expected.
+// says compares the text of an element with what is expected.
 func (r *reader) says(selector, want string) {
 	r.t.Helper()
 	if got := r.text(selector); got != want {
@@ -113,14 +113,13 @@ func (r *reader) results(want map[string]string) {
 	}
 }
 
-// tap touches the middle of an element with a finger, or clicks it on a desk.
+// tap touches the middle of an element, or clicks it on a desk.
 func (r *reader) tap(selector string) {
 	r.t.Helper()
-	// where it is once the page has come to rest: scrolling back, or a table that is
-	// rebuilt, moves it
+	// where it is once the page has settled: scrolling back, or rebuilding a table, moves it
 	at := ask[[]float64](r.t, r.tab, fmt.Sprintf(`(async selector => {
 		await %[1]s;
-		// the first scroll asks for a script, which puts a line above the foot
+		// the first scroll loads a script that puts a strip above the foot
 		document.querySelector(selector)?.scrollIntoView({block: 'center', behavior: 'instant'});
 		await new Promise(f => requestAnimationFrame(f));
 		await %[1]s;
@@ -133,7 +132,7 @@ func (r *reader) tap(selector string) {
 			before = at.join();
 			if (still === 2) {
 				window.tapped = false;
-				for (const kind of ['click', 'input']) // a slider takes a touch for itself, and there is no click
+				for (const kind of ['click', 'input']) // a slider takes the touch itself, without a click
 					addEventListener(kind, () => { window.tapped = true; }, {capture: true, once: true});
 				return at;
 			}
@@ -145,15 +144,15 @@ func (r *reader) tap(selector string) {
 		return
 	}
 	if !r.w.phone {
-		r.do(chromedp.MouseClickXY(at[0], at[1])) // answers when the page has seen it
+		r.do(chromedp.MouseClickXY(at[0], at[1])) // returns when the page has handled it
 		return
 	}
 	must(r.t, call(r.tab, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: "touchStart", TouchPoints: []*input.TouchPoint{{X: at[0], Y: at[1]}}}))
 	must(r.t, call(r.tab, input.DispatchTouchEvent, input.DispatchTouchEventParams{Type: "touchEnd", TouchPoints: []*input.TouchPoint{}}))
-	r.until("what the touch of "+selector+" does", `window.tapped !== false`) // a page that was left has no such name
+	r.until("what the touch of "+selector+" does", `window.tapped !== false`) // on a new page it is undefined
 }
 
-// hash sets what follows # in the address, and waits until the page has been told.
+// hash sets what follows # in the address, and waits until the page has noticed.
 func (r *reader) hash(text string) {
 	r.t.Helper()
 	r.is(fmt.Sprintf(`new Promise(f => {
@@ -164,10 +163,10 @@ func (r *reader) hash(text string) {
 	})`, text))
 }
 
-// leaves does something that has the page loaded again, or another, and waits for that page.
+// leaves does something that loads the page again, or another, and waits for that page.
 func (r *reader) leaves(js string) {
 	r.t.Helper()
-	r.is(`window.left = true, setTimeout(() => { ` + js + ` }, 0), true`) // the answer comes before the page goes
+	r.is(`window.left = true, setTimeout(() => { ` + js + ` }, 0), true`) // so that the answer comes before the page goes
 	r.until("the next page", `!window.left && document.readyState === 'complete'`)
 	r.settle(r.t)
 }
@@ -177,7 +176,7 @@ func (r *reader) press(keys string) {
 	r.do(chromedp.KeyEvent(keys))
 }
 
-// typeInto taps a field, whose text is then chosen, and types over it.
+// typeInto taps a field, which selects its text, and types over it.
 func (r *reader) typeInto(selector, text string) {
 	r.t.Helper()
 	r.tap(selector)
@@ -186,7 +185,7 @@ func (r *reader) typeInto(selector, text string) {
 	r.press(text)
 }
 
-// picture takes one of an element where PICTURES names a folder.
+// picture saves a picture of an element if PICTURES names a folder.
 func (r *reader) picture(name, selector string) {
 	folder := os.Getenv("PICTURES")
 	if folder == "" {
@@ -203,7 +202,7 @@ func (r *reader) picture(name, selector string) {
 	must(r.t, os.WriteFile(filepath.Join(folder, name+".png"), out.Data, 0o644))
 }
 
-// TestBrowserHand sets the guide as its readers do, by touch and by keyboard.
+// TestBrowserHand sets the guide's values like its readers, by touch and by keyboard.
 func TestBrowserHand(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "customers")
@@ -222,8 +221,8 @@ func TestBrowserHand(t *testing.T) {
 	readers(t, dir, names, func(r *reader, name string) { scenes[name](r) })
 }
 
-// largeEnough holds targets to 48 CSS pixels, more than WCAG 2.2, 2.5.5 (level AAA) asks
-// for: wet gloves are clumsy.
+// largeEnough requires targets of 48 CSS pixels, more than WCAG 2.2, 2.5.5 (level AAA) asks for:
+// wet gloves are clumsy.
 func (r *reader) largeEnough(selector string) {
 	r.t.Helper()
 	sizes := ask[[]float64](r.t, r.tab, fmt.Sprintf(`[...document.querySelectorAll(%q)].filter(e => e.checkVisibility()).map(e => Math.min(e.getBoundingClientRect().height, e.getBoundingClientRect().width))`, selector))
@@ -275,30 +274,30 @@ func setByKeys(r *reader) {
 		}
 		r.press(kb.Tab)
 	}
-	// the text of a field is chosen when it comes into focus
+	// the text of a field is selected when it gets the focus
 	r.press("600ml")
 	r.press(kb.Tab)
 	r.results(map[string]string{"concentrate": "5.9 ml", "water": "594 ml"})
 	r.until("the address", `location.hash === '#tank=600%20ml'`)
 	r.typeInto(fieldOf("bath"), "71,6 F")
 	r.press(kb.Enter)
-	r.results(map[string]string{"develop": "9 min 15 s"}) // as the page's check at 22 °C
+	r.results(map[string]string{"develop": "9 min 15 s"}) // as in the page's check at 22 °C
 	r.until("what is said aloud", `/Developing time 9.min 15.s/.test(document.querySelector('#Given > .unseen').textContent)`)
 	r.picture("hand-desk", ".text")
-	// links to a place on the page leave the values as they are
+	// links within the page leave the values as they are
 	r.hash("Steps")
 	r.results(map[string]string{"develop": "9 min 15 s"})
 	r.until("the values in the address again", `location.hash.includes('tank=600')`)
-	// back and forth in the history, and again after a reload
+	// back and forward in the history, and after a reload
 	r.do(chromedp.Navigate(r.serverURL("developing/index.html")))
 	r.settle(r.t)
-	r.is(`setTimeout(() => history.back(), 0), true`) // not by the tool's own command, which waits for a load that a page kept in memory never has
+	r.is(`setTimeout(() => history.back(), 0), true`) // not by the tool's own command, which waits for a load event that a page kept in memory never has
 	r.until("the page again", `location.pathname.endsWith('one-shot-developer.html') && document.readyState === 'complete' && 'hand' in window`)
 	r.results(map[string]string{"concentrate": "5.9 ml", "develop": "9 min 15 s"})
 	if v := ask[string](r.t, r.tab, `document.querySelector('[data-given="tank"] .hand-field').value`); v != "600 ml" {
 		r.t.Errorf("after going back the field says %q", v)
 	}
-	// the card goes along
+	// the card follows
 	r.tap(`.papers a[href*=".card.html"]`)
 	r.until("the card", `location.pathname.endsWith('.card.html') && document.readyState === 'complete' && 'hand' in window`)
 	r.says(figureOf("concentrate"), "5.9 ml")
@@ -320,14 +319,14 @@ func setByKeys(r *reader) {
 func setByAddress(r *reader) {
 	r.open(r.fileURL(guide) + "#tank=600%20ml&rolls=1&bath=22%20C")
 	r.results(map[string]string{"concentrate": "5.9 ml", "develop": "9 min 15 s"})
-	// what the address refuses withdraws every figure
+	// a refused address withdraws every figure
 	for _, bad := range []string{"#tank=5%20l", "#tank=600%20parsec", "#depth=3", "#rolls=4"} {
 		r.open(r.fileURL(guide) + bad)
 		r.withdrawn(bad)
 	}
 }
 
-// withdrawn tells whether no figure stands anywhere.
+// withdrawn checks that no figure stands anywhere.
 func (r *reader) withdrawn(when string) {
 	r.t.Helper()
 	left := ask[[]string](r.t, r.tab, `[...document.querySelectorAll('main .q[data-figure], main .q[data-placed], .figure-value .q, .step-time .q, .step-clock .q, .step-pour .q, figure.grid td .q, .working-result .q, .working-numbers, .steps-total .q, svg.chart-drawing')]
@@ -367,8 +366,8 @@ func setBeyond(r *reader) {
 	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with a refusal: %s", text) })
 }
 
-// setDrawnOn has a page drawn on refuse: its text is with the values of its own case,
-// and says where it comes from. At 1+100, 4 ml of concentrate are in 404 ml, as shown 405.
+// setDrawnOn has a page drawn on refuse: its text shows the values of its own case, and says where
+// it comes from. At 1+100, 4 ml of concentrate are in 404 ml, shown as 405.
 func setDrawnOn(r *reader) {
 	r.open(r.fileURL("developing/rotary-drum.html"))
 	r.typeInto(fieldOf("rolls"), "2")
@@ -380,8 +379,8 @@ func setDrawnOn(r *reader) {
 	r.until("the tested values", `!document.querySelector('#Limits .limit-refused')`)
 }
 
-// TestBrowserUnits and TestBrowserTwoTabs have a browser of their own: the choice of units
-// is one for the site, and a tab that comes to the front puts the others to sleep.
+// TestBrowserUnits and TestBrowserTwoTabs have a browser of their own: the choice of units is
+// shared by the site, and a tab that comes to the front puts the others to sleep.
 func TestBrowserUnits(t *testing.T) {
 	t.Parallel()
 	readers(t, demoSite(t, "customers"), []string{"units, desk"}, func(r *reader, _ string) { setUnits(r) })
@@ -392,8 +391,8 @@ func TestBrowserTwoTabs(t *testing.T) {
 	readers(t, demoSite(t, "customers"), []string{"tabs, phone"}, func(r *reader, _ string) { setInTwoTabs(r) })
 }
 
-// setUnits reads the page in US units, a dose of the syringe in millilitres first: 5.0 ml / 29.5735295625 ml = 0.169 fl_oz,
-// 20 °C * 1.8 + 32 = 68 °F.
+// setUnits reads the page in US units, except that a dose for the syringe has millilitres first:
+// 5.0 ml / 29.5735295625 ml = 0.169 fl_oz, 20 °C * 1.8 + 32 = 68 °F.
 func setUnits(r *reader) {
 	r.open(r.serverURL(guide))
 	r.tap(`.unit-switch input[value="us"]`)
@@ -405,12 +404,12 @@ func setUnits(r *reader) {
 	}
 	r.picture("units-desk-given", "#Given")
 	r.picture("units-desk-need", "#Figures")
-	// a number without a unit is meant in the unit that is shown
+	// a number without a unit is taken in the unit shown
 	r.typeInto(fieldOf("bath"), "71.6")
 	r.press(kb.Enter)
 	r.results(map[string]string{"develop": "9 min 15 s"})
 	r.has(`[data-given="bath"] .hand-tested`, "Set to 22 °C")
-	// and who reads in US units means the fluid ounce of the US
+	// and a reader of US units means the US fluid ounce
 	r.typeInto(fieldOf("tank"), "20 fl oz")
 	r.press(kb.Enter)
 	if got := ask[float64](r.t, r.tab, `hand.sheet.get('tank').base`); math.Abs(got-591.47059125) > 1e-9 {
@@ -427,7 +426,7 @@ func setUnits(r *reader) {
 	r.is(`localStorage.clear(), true`)
 }
 
-// printed is the text of the page on paper, squeezed.
+// printed is the text of the printed page, squeezed.
 func (r *reader) printed() string {
 	r.t.Helper()
 	ctx, cancel := context.WithTimeout(r.ctx, tooLong)
@@ -441,7 +440,7 @@ func (r *reader) printed() string {
 	return squeeze(string(out))
 }
 
-// setOnPaper prints the page at values that were changed, and at refused ones.
+// setOnPaper prints the page at changed values, and at refused ones.
 func setOnPaper(r *reader) {
 	r.open(r.fileURL(guide) + "#tank=600%20ml")
 	printed := r.printed()
@@ -456,9 +455,9 @@ func setOnPaper(r *reader) {
 	r.open(r.fileURL(guide) + "#rolls=4")
 	printed = r.printed()
 	for _, gone := range []string{"5.0 ml", "495 ml", "11 min"} {
-		// the tested cases keep their numbers: what was expected and found
+		// the tested cases keep their numbers, expected and found
 		before, _, _ := strings.Cut(printed, squeeze("Tested against"))
-		// and so does what a revision has changed: from this number to that
+		// and so do the changes of a revision, from one number to another
 		before = strings.ReplaceAll(before, "→"+squeeze(gone), "")
 		if i := strings.Index(before, squeeze(gone)); i >= 0 {
 			r.t.Errorf("at refused values %q is on paper, after %q", gone, before[max(0, i-80):i])
@@ -466,7 +465,7 @@ func setOnPaper(r *reader) {
 	}
 }
 
-// setInTwoTabs sets the page differently in two tabs of one browser.
+// setInTwoTabs sets different values in two tabs of one browser.
 func setInTwoTabs(r *reader) {
 	r.open(r.serverURL(guide) + "#tank=600%20ml")
 	second, done := openTab(r.t, r.ctx, r.dir, r.server)

@@ -7,7 +7,8 @@ import (
 	"testing"
 )
 
-// labelPages make something whose amount and days follow what a reader sets; all of it is invented.
+// labelPages make something whose amount and dates depend on what a reader sets; everything is
+// invented.
 var labelPages = map[string]string{
 	"labsite.yaml": "address: https://invented.example/\n",
 	"index.md":     "---\ntitle: Home\naudience: customers\n---\nHome.\n",
@@ -35,8 +36,8 @@ Take {acid}.
 `,
 }
 
-// TestBrowserLabels prints labels at values that a reader set: their numbers, days and codes follow,
-// what is refused leaves no number, and hazards stay.
+// TestBrowserLabels prints labels at values that a reader set: numbers, dates and codes follow, a
+// refusal leaves no number, and hazards stay.
 func TestBrowserLabels(t *testing.T) {
 	t.Parallel()
 	readers(t, pagesSite(t, labelPages), []string{"labels, phone", "labels, desk"}, func(r *reader, _ string) {
@@ -78,12 +79,12 @@ func TestBrowserLabels(t *testing.T) {
 		r.picture("labels-set-"+r.w.name, "main")
 		r.tap(`.desk > a`)
 		r.until("the page again, as set", `location.pathname.endsWith('syrup.html') && 'hand' in window && hand.sheet.get('batch').base === 750`)
-		// the labels of what is handled have the code and say what was set
+		// the labels of substances have the code and say what was set
 		r.tap(`.papers a[href*=".labels.html"]`)
 		ready("syrup.labels.html")
 		r.has(label("1"), "At Batch 750 ml; Mixed on 31 March 2026")
 		r.codeLeadsTo(address)
-		// as tested there is nothing to say, and the code is that of the page
+		// at the tested values there is nothing to say, and the code is that of the page
 		r.open(r.serverURL("syrup.products.html"))
 		r.has(label("1"), "500 ml")
 		if !r.is(`[...document.querySelectorAll('.label-set, .label-refused, .changed')].every(e => e.hidden) && [...document.querySelectorAll('[data-code="changed"]')].every(e => e.hidden)`) {
@@ -96,7 +97,7 @@ func TestBrowserLabels(t *testing.T) {
 				printed := r.printed()
 				for _, want := range []string{"No numbers: the page refuses the values that are set.", "Causes severe skin burns and eye damage", "Danger"} {
 					if file == "syrup.labels.html" && !strings.HasPrefix(want, "No numbers") {
-						continue // it leaves room to copy them, since the lab has no sheet of it
+						continue // the label leaves space to copy them, since the lab has no data sheet of it
 					}
 					if !strings.Contains(printed, squeeze(want)) {
 						t.Errorf("%s%s: %q is not on paper", file, refused, want)
@@ -114,8 +115,8 @@ func TestBrowserLabels(t *testing.T) {
 	})
 }
 
-// codeLeadsTo reads the codes that are shown module by module: each holds this text, as the drawing
-// that TestCodeOfACard has a library read.
+// codeLeadsTo checks module by module that the codes shown hold this text; TestCodeOfACard has a
+// library read such a drawing.
 func (r *reader) codeLeadsTo(text string) {
 	r.t.Helper()
 	if !r.is(`(() => {

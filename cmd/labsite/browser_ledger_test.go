@@ -12,13 +12,13 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 )
 
-// narrowest are the widths of phones at which nothing may run over, in either system of units.
+// narrowest are the widths of phones at which nothing may overflow, in either system of units.
 var narrowest = []int64{320, 360, 390}
 
-// TestBrowserDecimalPoints holds of every page: the numbers of its results stand with their decimal
-// points below each other, on a phone, on a desk and on paper, in both systems of units and
-// after values were set; each is one text, as it is read aloud and copied; and no field and no
-// result of a narrow phone runs over.
+// TestBrowserDecimalPoints checks on every page that the decimal points of results are aligned, on
+// a phone, on a desk and on paper, in both systems of units and after values were set; that each
+// number is one text, as it is read aloud and copied; and that no field and no result overflows on
+// a narrow phone.
 func TestBrowserDecimalPoints(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "staff")
@@ -64,8 +64,8 @@ func TestBrowserDecimalPoints(t *testing.T) {
 	}
 }
 
-// ledgerFaults tells how many numbers were looked at, and what is wrong. A sign is no digit, and
-// a bare machine's face has a wider one.
+// ledgerFaults tells how many numbers were checked, and what is wrong. Signs are not digits, and
+// the font of a bare machine has wider ones.
 const ledgerFaults = `(() => {
 	let n = 0;
 	const out = [];

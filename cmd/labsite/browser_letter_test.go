@@ -11,8 +11,9 @@ import (
 	"testing"
 )
 
-// TestBrowserLetter prints the labels of every page on A4 and on Letter: as many sheets, and
-// the same words on them. That guides take no more sheets of either is held by make aims.
+// TestBrowserLetter prints the labels of every page on A4 and on Letter: the number of sheets and
+// the words must be the same. make aims checks that guides take no more sheets of one than of the
+// other.
 func TestBrowserLetter(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "staff")
@@ -39,8 +40,8 @@ func TestBrowserLetter(t *testing.T) {
 	})
 }
 
-// printedOn is how many sheets the page takes, and its letters and digits, sorted, whichever way its
-// lines break.
+// printedOn is how many sheets the page takes, and its letters and digits, sorted so that line
+// breaks do not matter.
 func (r *reader) printedOn(paper paperSize) (sheets int, signs string) {
 	r.t.Helper()
 	ctx, cancel := context.WithTimeout(r.ctx, tooLong)

@@ -13,7 +13,7 @@ import (
 	"testing"
 )
 
-// outline is what links need to know of a page.
+// outline is what the check of links needs to know about a page.
 type outline struct {
 	IDs   []string
 	Links []link
@@ -25,8 +25,7 @@ type link struct {
 	Address string // as written
 }
 
-// readOutline reads it from the open page, so that also what scripts have made is
-// checked.
+// readOutline reads it from the open page, so that what scripts have made is checked too.
 func readOutline(t *testing.T, tab *tab) outline {
 	return ask[outline](t, tab, `(() => {
 		const links = [];
@@ -41,9 +40,9 @@ func readOutline(t *testing.T, tab *tab) outline {
 	})()`)
 }
 
-// faultsOfLinks follows every link on the disk. A link to a folder is a fault:
-// from a disk no server adds index.html. So is a page that no path of links from
-// the first page reaches, but for the one that stands for missing pages.
+// faultsOfLinks follows every link on disk. A link to a folder is a fault, since without a server
+// nothing adds index.html. So is a page that no chain of links from the front page reaches, except
+// the one for missing pages.
 func faultsOfLinks(dir string, names []string, outlines []outline) (faults []fault) {
 	reached := map[string]bool{"index.html": true}
 	leads := map[string][]string{}
@@ -117,12 +116,12 @@ func faultsOfLinks(dir string, names []string, outlines []outline) (faults []fau
 	return faults
 }
 
-// missingPage is the page that servers show for an address that is not there. So
-// it alone has links from the top of the server, and no others.
+// missingPage is the page that servers show for an address that does not exist. So only its links
+// begin at the top of the server, and all of them do.
 const missingPage = "missing.html"
 
-// leadsOut tells whether a link may point outside: a person may follow it, or it
-// only names an address; nothing is loaded from there.
+// leadsOut tells whether a link may point outside: it is for a person to follow, or only names an
+// address, and nothing is loaded from there.
 func leadsOut(l link, u *url.URL) bool {
 	switch u.Scheme {
 	case "http", "https":

@@ -14,13 +14,13 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// TestBrowserLedger reads the checks of pages on a phone: none of them is cut off, and a
-// screen reader finds a table in them.
+// TestBrowserLedger reads the checks of pages on a phone: none is cut off, and a screen reader
+// finds them as a table.
 func TestBrowserLedger(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "customers")
 	readers(t, dir, []string{"checks, phone"}, func(r *reader, _ string) {
-		// The first has long sources, the second long numbers, the third many of both.
+		// The first has long sources, the second long numbers, the third both.
 		for _, name := range []string{guide, "developing/washing-film.html", "printing/bigger-print.html"} {
 			r.open(r.fileURL(name))
 			r.unfold("#Checks")
@@ -59,8 +59,8 @@ func TestBrowserLedger(t *testing.T) {
 	})
 }
 
-// TestBrowserSheets prints a long guide: each sheet says which page and revision it is of,
-// and how many there are, and no heading ends a sheet.
+// TestBrowserSheets prints a long guide: each sheet says which page and revision it belongs to, and
+// how many there are, and no heading ends a sheet.
 func TestBrowserSheets(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "customers")
@@ -81,7 +81,7 @@ func TestBrowserSheets(t *testing.T) {
 		}
 		for i, text := range sheets {
 			for _, want := range []string{"G-001 revision 4", "brindleweir.example/developing/one-shot-developer.html", "Set to: Working solution 500 ml", fmt.Sprintf("%d / %d", i+1, len(sheets))} {
-				if !strings.Contains(squeezeAll(text), squeezeAll(want)) { // some faces have thin spaces
+				if !strings.Contains(squeezeAll(text), squeezeAll(want)) { // some fonts have thin spaces
 					t.Errorf("sheet %d is without %q", i+1, want)
 				}
 			}
@@ -97,7 +97,7 @@ func TestBrowserSheets(t *testing.T) {
 	})
 }
 
-// unfold opens what a part of the page keeps folded.
+// unfold opens the folded part of a block.
 func (r *reader) unfold(part string) {
 	r.t.Helper()
 	if !r.is(fmt.Sprintf(`(d => d && (d.open = true))(document.querySelector(%q + ' > details'))`, part)) {

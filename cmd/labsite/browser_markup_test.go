@@ -11,8 +11,8 @@ import (
 	"testing"
 )
 
-// faultsOfMarkup asks html-validate about every HTML file of a folder. The rules
-// are in testdata/tools/markup.cjs.
+// faultsOfMarkup runs html-validate on every HTML file of a folder. The rules are in
+// testdata/tools/markup.cjs.
 func faultsOfMarkup(t *testing.T, dir string) (faults []fault) {
 	t.Helper()
 	config, err := filepath.Abs(filepath.Join("testdata", "tools", "markup.cjs"))
@@ -22,7 +22,7 @@ func faultsOfMarkup(t *testing.T, dir string) (faults []fault) {
 	cmd := exec.Command("node", toolFile(t, "html-validate/bin/html-validate.mjs"), "--config", config, "--formatter", "json", "--ext", "html", dir)
 	out, err := cmd.Output()
 	var exit *exec.ExitError
-	if err != nil && !errors.As(err, &exit) { // it ends with a status of its own where it finds something
+	if err != nil && !errors.As(err, &exit) { // its exit status is not 0 if it finds something
 		t.Fatal(err)
 	}
 	var reports []struct {

@@ -16,13 +16,13 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 )
 
-// heaviest is what a guide may weigh with all its style sheets and scripts, compressed as
+// heaviest is how many bytes a guide may weigh with all its style sheets and scripts, compressed as
 // a server sends them.
 const heaviest = 60_000
 
-// TestBrowserWeight weighs what a reader's phone loads for each page: the page and all that its
-// text names. That a browser loads no more and no less is held of the heaviest here, and of
-// every page that is looked at in faultsOfLoading.
+// TestBrowserWeight weighs what a phone loads for each page: the page and everything that its text
+// names. That a browser loads just that is checked for the heaviest page here, and for every page
+// by faultsOfLoading.
 func TestBrowserWeight(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "customers")
@@ -48,7 +48,7 @@ func TestBrowserWeight(t *testing.T) {
 	t.Logf("the heaviest page is %s with %d bytes", names[0], weights[names[0]])
 }
 
-// compressedSize is what a file takes up on its way.
+// compressedSize is the size of a file in transfer.
 func compressedSize(t *testing.T, file string) int {
 	raw, err := os.ReadFile(file)
 	if err != nil {
@@ -75,8 +75,8 @@ func loadedBy(t *testing.T, dir, name string) []string {
 	return slices.Compact(out)
 }
 
-// faultsOfLoading holds what the open page has loaded by itself from the server to what its
-// text names, so that weighing the text weighs the page.
+// faultsOfLoading compares what the open page has loaded from the server with what its text names,
+// so that weighing the text weighs the page.
 func faultsOfLoading(t *testing.T, tab *tab, name string, add func(string)) {
 	got := ask[[]string](t, tab, `performance.getEntriesByType('resource').map(e => decodeURIComponent(new URL(e.name).pathname))`)
 	files := []string{name}
@@ -94,9 +94,9 @@ func faultsOfLoading(t *testing.T, tab *tab, name string, add func(string)) {
 	}
 }
 
-// TestMeasureChange is for the bench: how long a change takes to be worked out and laid
-// out again on a processor slowed four times, and how many times as long as setting one text of
-// the same page, in turns with it. It fails for nothing.
+// TestMeasureChange is a measurement: how long a change takes to be worked out and laid out again
+// on a processor slowed down four times, and how many times as long as setting one text of the same
+// page, in turns with it. It has no bounds.
 func TestMeasureChange(t *testing.T) {
 	dir := demoSite(t, "customers")
 	readers(t, dir, []string{"measure, phone"}, func(r *reader, _ string) {

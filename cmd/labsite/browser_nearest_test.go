@@ -33,10 +33,10 @@ limits:
 Pour {each}.
 `
 
-// Each offer as it is read, one after the other.
+// The text of each offer.
 const offersTold = `[...document.querySelectorAll('.hand-nearest [role=listitem]')].map(e => e.textContent.replace(/\u00a0/g, ' ').trim()).join('; ')`
 
-// TestBrowserNearest has a page refuse, and takes what is offered in place of what was set.
+// TestBrowserNearest has a page refuse, and takes one of the settings offered.
 func TestBrowserNearest(t *testing.T) {
 	t.Parallel()
 	from, to := t.TempDir(), filepath.Join(t.TempDir(), "site")
@@ -66,8 +66,8 @@ func (r *reader) offered(want string) {
 	}
 }
 
-// offersMade goes through what can be refused: one change that fixes it, several, two at once,
-// a value beyond its range, and none at all.
+// offersMade goes through the kinds of refusals: fixed by one change, by one of several, by two
+// together, a value beyond its range, and one with no fix.
 func offersMade(r *reader) {
 	r.open(r.serverURL("index.html"))
 	if r.is(`!!document.querySelector('.hand-nearest')`) {
@@ -92,7 +92,7 @@ func offersMade(r *reader) {
 	r.until("the refusal", `!!document.querySelector('.hand-nearest')`)
 	r.hash("rolls=2")
 	r.offered("Working solution 850 ml or more; Rolls 1; Dilution 1+50")
-	// what is offered follows the units that the reader chose
+	// offers follow the units that the reader chose
 	r.tap(`.unit-switch input[value="us"]`)
 	r.until("US units", offersTold+`.includes('28.7 fl oz (850 ml)')`)
 }
@@ -116,7 +116,7 @@ func offerTouched(r *reader) {
 	r.says(`.hand-nearest + [role=status]`, "")
 }
 
-// offerByKeys reaches an offer by the keyboard, takes it, and is led to the results.
+// offerByKeys reaches an offer by keyboard and takes it; the focus goes to the results.
 func offerByKeys(r *reader) {
 	r.open(r.serverURL("index.html") + "#rolls=4&on=2026-12-20")
 	r.until("the offers", offersTold+" !== ''")
@@ -138,7 +138,7 @@ func offerByKeys(r *reader) {
 	}
 }
 
-// offersOvertaken changes the page before the search has ended: the last change alone counts.
+// offersOvertaken changes the page before the search has ended: only the last change counts.
 func offersOvertaken(r *reader) {
 	r.open(r.serverURL("index.html") + "#rolls=2")
 	for i := range 6 {
@@ -151,7 +151,7 @@ func offersOvertaken(r *reader) {
 	}
 }
 
-// offersOnPaper prints a page that refuses: nothing there can be pressed.
+// offersOnPaper prints a page that refuses, without offers, since paper has no buttons.
 func offersOnPaper(r *reader) {
 	r.open(r.fileURL("index.html") + "#rolls=2")
 	r.until("the offers", offersTold+" !== ''")
@@ -160,7 +160,7 @@ func offersOnPaper(r *reader) {
 	}
 }
 
-// offersOfTheGuide is the customer with four rolls and half a litre.
+// offersOfTheGuide is the customer with four rolls and half a litre of solution.
 func offersOfTheGuide(r *reader) {
 	r.open(r.serverURL(guide) + "#rolls=4")
 	r.until("the offers", offersTold+" !== ''")

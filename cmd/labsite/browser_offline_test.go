@@ -16,8 +16,8 @@ import (
 	"time"
 )
 
-// TestBrowserOffline keeps a site, stops its server, and brings it back with another
-// version, in which one page is withdrawn.
+// TestBrowserOffline keeps a site, stops its server, and restarts it with another version, in which
+// one page is withdrawn.
 func TestBrowserOffline(t *testing.T) {
 	t.Parallel()
 	const mix = `---
@@ -106,13 +106,13 @@ Take {dose}.
 		if !ask[bool](t, r.tab, `document.querySelector('main').firstElementChild.matches('.kept')`) {
 			t.Error("a newer version that is there as a whole is not offered at the top")
 		}
-		// a page that stays open keeps the old copy in use; what was withdrawn has left it
+		// a page that stays open keeps the old copy in use; the withdrawn page is no longer in it
 		follow := func(name string) {
 			r.leaves("location.assign('/" + name + "')")
 		}
 		follow("going.html")
 		r.has("main", "This page has been withdrawn.")
-		// nobody goes back: the newer version is there as a whole, and answers
+		// there is no way back: the newer version is whole, and answers
 		down.Store(true)
 		follow("going.html")
 		r.has("main", "This page has been withdrawn.")
@@ -138,9 +138,9 @@ Take {dose}.
 	})
 }
 
-// Two sites under one host, the staff's below the customers', keep a copy each and leave the
-// other's alone: neither takes the other's for its own, nor clears it away with a newer
-// version or when a reader removes a copy.
+// Two sites on one host, the staff's below the customers', each keep a copy and leave the other's
+// alone: neither takes it for its own, nor removes it with a newer version or when a reader removes
+// a copy.
 func TestBrowserTwoKeptSites(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
@@ -197,7 +197,7 @@ func TestBrowserTwoKeptSites(t *testing.T) {
 		r.tap(`.kept button:not([hidden])`)
 		r.until("the inner copy", kept)
 
-		// a newer version of the one leaves the copy of the other
+		// a newer version of one leaves the copy of the other
 		if err := os.RemoveAll(filepath.Join(dir, "note.html")); err != nil {
 			t.Fatal(err)
 		}
@@ -212,7 +212,7 @@ func TestBrowserTwoKeptSites(t *testing.T) {
 		r.open(outer)
 		r.has("main", "Newer")
 
-		// nor does a reader who removes the one lose the other
+		// removing one does not remove the other
 		down.Store(false)
 		r.open(inner)
 		r.until("the inner copy still", kept)

@@ -16,9 +16,8 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// faultsOfLayout tells whether the whole page scrolls sideways, and which
-// elements make it. Parts of a page may scroll in themselves, as a wide table
-// does.
+// faultsOfLayout reports if the whole page scrolls sideways, and which elements cause it. Parts of
+// a page may scroll by themselves, such as a wide table.
 func faultsOfLayout(t *testing.T, tab *tab, l look, add func(string)) {
 	type wide struct {
 		Width    int64
@@ -41,20 +40,19 @@ func faultsOfLayout(t *testing.T, tab *tab, l look, add func(string)) {
 	}
 }
 
-// allRules are the groups of axe-core's rules that are asked: WCAG 2.0, 2.1 and 2.2
-// at levels A and AA, and what axe-core calls best practice. Naming wcag22aa also
-// turns on the size of targets, which is off otherwise.
+// allRules are the groups of axe-core's rules that are used: WCAG 2.0, 2.1 and 2.2 at levels A and
+// AA, and what axe-core calls best practice. Naming wcag22aa also turns on the rule for target
+// sizes.
 const allRules = `{type: 'tag', values: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22a', 'wcag22aa', 'best-practice']}`
 
-// rulesOfTheLook are those of allRules whose answer depends on the width of the window or on the
-// colours of the scheme, for what is shown in both windows: the others judge what elements are and
-// say. So they are asked in both windows, and the others in the first and, in the second, of
-// what is shown there alone (faultsOfAccessAgain).
+// rulesOfTheLook are those of allRules that depend on the width of the window or on the colour
+// scheme; the others judge what elements are and say. So these run in both windows, and the others
+// in the first and, in the second, only on what is shown only there (faultsOfAccessAgain).
 const rulesOfTheLook = `{type: 'rule', values: ['color-contrast', 'link-in-text-block', 'target-size', 'scrollable-region-focusable']}`
 
-// faultsOfColour finds colours that a style sheet sets for some widths alone. axe-core takes
-// most of the time of these tests, so it is asked once in each scheme, in the dark on the desk
-// and by day on the phone, which is enough as long as width changes no colour.
+// faultsOfColour finds colours that a style sheet sets only for some widths. axe-core takes most of
+// the time of these tests, so it runs once in each scheme, dark on the desk and light on the phone,
+// which is enough as long as width changes no colour.
 func faultsOfColour(t *testing.T, tab *tab, add func(string)) {
 	for _, rule := range ask[[]string](t, tab, `(() => {
 		const out = [];
@@ -73,15 +71,15 @@ func faultsOfColour(t *testing.T, tab *tab, add func(string)) {
 	}
 }
 
-// faultsOfAccess asks axe-core. What it cannot decide by itself (incomplete) is
-// for a person, and no fault here. Style sheets, which only rules that are never asked
-// would read, it is not to ask for: the page's policy refuses it that.
+// faultsOfAccess runs axe-core. What it cannot decide by itself (incomplete) is for a person, and
+// no fault here. It must not fetch style sheets, which only rules that are not used would read,
+// since the page's policy refuses that.
 func faultsOfAccess(t *testing.T, tab *tab, rules string, add func(string)) {
 	faultsOfAccessIn(t, tab, "document", rules, add)
 }
 
-// faultsOfAccessAgain asks about a page that faultsOfAccess was asked about in another window:
-// rulesOfTheLook, and all of what was not shown there.
+// faultsOfAccessAgain checks a page that faultsOfAccess has checked in another window: by
+// rulesOfTheLook, and by all rules for what was not shown there.
 func faultsOfAccessAgain(t *testing.T, tab *tab, add func(string)) {
 	faultsOfAccess(t, tab, rulesOfTheLook, add)
 	if ask[bool](t, tab, `(() => {
@@ -93,10 +91,10 @@ func faultsOfAccessAgain(t *testing.T, tab *tab, add func(string)) {
 	}
 }
 
-// shown notes what a page shows in the window at hand.
+// shown notes what a page shows in the current window.
 const shown = `window.shownBefore = new Set([...document.querySelectorAll('body *')].filter(e => e.checkVisibility())); true`
 
-// faultsOfAccessIn asks axe-core about a part of the page, given as an expression.
+// faultsOfAccessIn runs axe-core on a part of the page, given as an expression.
 func faultsOfAccessIn(t *testing.T, tab *tab, part, rules string, add func(string)) {
 	if !ask[bool](t, tab, `'axe' in window`) {
 		ask[bool](t, tab, tab.axe+"\n; true")
@@ -110,11 +108,11 @@ func faultsOfAccessIn(t *testing.T, tab *tab, part, rules string, add func(strin
 	}
 }
 
-// controlled selects the parts of a page whose text a script may replace by a
-// control that holds the same value.
+// controlled selects the parts of a page whose text a script may replace by a control with the same
+// value.
 const controlled = `[data-given]`
 
-// textOf is what a page says: line by line, and in its title.
+// textOf is the text of a page, line by line, and its title.
 type textOf struct {
 	Title string
 	Lines []string
@@ -131,9 +129,8 @@ func readText(t *testing.T, tab *tab) textOf {
 	})()`)
 }
 
-// faultsWithoutScripts compares the page's main text with that of the page whose
-// scripts ran: each line must be there with scripts too, as often. A script may
-// add lines.
+// faultsWithoutScripts compares the page's main text with that of the page after its scripts ran:
+// each line must be there as often with scripts too. Scripts may add lines.
 func faultsWithoutScripts(t *testing.T, tab *tab, name string, with textOf, add func(string)) {
 	must(t, call(tab, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}))
 	tab.mute = true
@@ -167,7 +164,7 @@ func faultsWithoutScripts(t *testing.T, tab *tab, name string, with textOf, add 
 func faultsOnPaper(t *testing.T, tab *tab, add func(string)) {
 	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
 	defer cancel()
-	// a sheet of labels has room for labels alone; its first one stands for the heading
+	// a sheet of labels has space only for labels; the first one stands for the heading
 	heading := ask[string](t, tab, `(document.querySelector('h1:not(.unseen), .label-name') || {textContent: ''}).textContent`)
 	pdf, err := printPage(ctx)
 	if err != nil {
@@ -188,7 +185,7 @@ func faultsOnPaper(t *testing.T, tab *tab, add func(string)) {
 	}
 }
 
-// printPage prints the open page on A4 (ISO 216), or on what its style sheet says.
+// printPage prints the open page on A4 (ISO 216), or on the paper that its style sheet sets.
 func printPage(ctx context.Context) ([]byte, error) { return printOn(ctx, a4) }
 
 // paperSize is a sheet's width and height in millimetres.
@@ -204,7 +201,7 @@ func printOn(ctx context.Context, paper paperSize) ([]byte, error) {
 	return r.Data, err
 }
 
-// squeeze leaves out what line breaks, hyphens and ligatures change.
+// squeeze removes differences that line breaks, hyphens and ligatures make.
 func squeeze(s string) string {
 	return strings.NewReplacer(" ", "", "\n", "", "\u00a0", "", "-", "", "\u00ad", "", "ﬁ", "fi", "ﬂ", "fl").Replace(strings.ToLower(s))
 }

@@ -14,11 +14,11 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// TestPictures lays pictures of every page into the folder that PICTURES names,
-// for a person to look at: each look on a screen, and each sheet of paper. It
-// checks nothing and runs only where PICTURES is set: `make pictures`.
+// TestPictures puts pictures of every page into the folder that PICTURES names, for a person to
+// look at: each look on a screen, and each sheet of paper. It checks nothing and runs only if
+// PICTURES is set: `make pictures`.
 //
-// PAGES, if set, is a part of the names of the pages wanted.
+// PAGES, if set, is a part of the names of the pages to take.
 func TestPictures(t *testing.T) {
 	to := os.Getenv("PICTURES")
 	if to == "" {
@@ -54,7 +54,7 @@ func TestPictures(t *testing.T) {
 	t.Logf("the pictures are in %s", to)
 }
 
-// picture is the whole page, also what is below the window.
+// picture is a picture of the whole page, including what is below the window.
 func picture(ctx context.Context) ([]byte, error) {
 	all := true
 	r, err := chromedp.Call(ctx, page.CaptureScreenshot, page.CaptureScreenshotParams{CaptureBeyondViewport: &all})

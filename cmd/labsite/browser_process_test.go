@@ -13,8 +13,8 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// TestBrowserProcess runs the guide's process under a clock that the test sets, through a
-// page loaded again, a closed tab and a clock set back.
+// TestBrowserProcess runs the guide's process under a clock that the test sets, through a reload, a
+// closed tab and a clock set back.
 func TestBrowserProcess(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "customers")
@@ -28,15 +28,14 @@ func TestBrowserProcess(t *testing.T) {
 	})
 }
 
-// clockAhead sets the clock of the device ahead of the real one by what the store says, in
-// milliseconds.
+// clockAhead has the device's clock run ahead of the real one by milliseconds kept in the store.
 func (r *reader) clockAhead() {
 	r.t.Helper()
 	r.first(ownClock)
 }
 
-// ownClock is a clock that goes ahead, and counts how often the page has looked at it. Time that
-// passes goes ahead in both of a browser's clocks; a clock that is set jumps in one of them.
+// ownClock is a clock that can be set ahead, and counts how often the page has looked at it.
+// Passing time moves both of a browser's clocks; setting the clock moves only one.
 const ownClock = `{
 	const real = Date.now.bind(Date), count = performance.now.bind(performance);
 	const said = (key) => { try { return Number(localStorage.getItem(key) || 0); } catch { return 0; } };
@@ -78,8 +77,8 @@ func (r *reader) looked() {
 	}
 }
 
-// left says the seconds left of the step, or those since its end; the clock goes on while a test
-// looks.
+// left checks the seconds left of the step, or those since its end, to a range, since the clock
+// goes on while the test looks.
 func (r *reader) left(from, to int) {
 	r.t.Helper()
 	got := ask[int](r.t, r.tab, `document.querySelector('.run-left').textContent.replace('+', '').split(':').reduce((n, p) => n * 60 + Number(p), 0)`)
@@ -96,7 +95,7 @@ func runGuide(r *reader) {
 	}
 	r.tap(start)
 	r.until("the run sheet", `!!document.querySelector('dialog[open]')`)
-	// it is ready, and no clock runs before somebody says so
+	// it is ready, and no clock runs before somebody starts it
 	r.looked()
 	r.later(60)
 	r.says(".run-title", "Ready: Pre-soak")
@@ -112,7 +111,7 @@ func runGuide(r *reader) {
 	r.picture("run-phone", "dialog")
 	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with the run sheet: %s", text) })
 	tap("Hold before the next step")
-	// after the end of a step it counts on upwards, and nothing goes on by itself
+	// after the end of a step it counts upwards, and nothing goes on by itself
 	r.later(72)
 	r.says(".run-title", "Pre-soak")
 	r.has(".run-left", "+0:")
@@ -125,7 +124,7 @@ func runGuide(r *reader) {
 	r.has(".run-passed", "since Pre-soak ended")
 	tap("Start: Develop")
 	r.says(".run-title", "Develop")
-	r.left(550, 555) // 9 min 15 s as the page shows at 22 °C
+	r.left(550, 555) // 9 min 15 s, as the page shows at 22 °C
 	r.has(".run-now", "without pause, until 0:30")
 	r.later(50)
 	r.has(".run-then", "At 1:00")
@@ -137,7 +136,7 @@ func runGuide(r *reader) {
 	r.has(".run-passed", "no bath waits")
 	tap("Go on")
 	r.left(490, 505)
-	// a page loaded again, and values locked behind it
+	// a reload, and the values locked behind the sheet
 	r.do(chromedp.Reload())
 	r.settle(r.t)
 	r.until("the run sheet again", `!!document.querySelector('dialog[open]')`)
@@ -149,7 +148,7 @@ func runGuide(r *reader) {
 	runJumps(r)
 	runAway(r)
 	landscape(r)
-	// back to the step before, and on again
+	// back to the step before, and forward again
 	tap("Back")
 	r.says(".run-title", "Pre-soak")
 	r.has(".run-left", "+")
@@ -164,12 +163,12 @@ func runGuide(r *reader) {
 	r.has(".run-dimmed", "It is no safelight")
 	r.picture("run-phone-dim", "dialog")
 	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with the dim run sheet: %s", text) })
-	// hands free: steps that go on by themselves, as long as somebody sees it
+	// hands free: steps go on by themselves, as long as the sheet watches
 	r.later(10)
 	tap("Next: Stop")
 	tap("Steps go on by themselves")
 	for !r.is(`document.querySelector('.run-title').textContent === 'Fix'`) && !r.t.Failed() {
-		r.later(1) // a step does not go on over a time that nobody watched
+		r.later(1) // a step does not go on across time that was not watched
 	}
 	for !r.is(`document.querySelector('.run-title').textContent === 'The process is over'`) && !r.t.Failed() {
 		r.tap(`.run-buttons .button:first-child`)
@@ -182,14 +181,15 @@ func runGuide(r *reader) {
 	}
 }
 
-// runJumps sets the device's clock while a step is under way: that is asked about and not taken.
+// runJumps sets the device's clock while a step is under way: the reader is asked, and the jump
+// does not count.
 func runJumps(r *reader) {
 	r.t.Helper()
 	at := func() int {
 		return ask[int](r.t, r.tab, `document.querySelector('.run-left').textContent.replace('+', '').split(':').reduce((n, p) => n * 60 + Number(p), 0)`)
 	}
 	left := at()
-	r.jumps(3600) // past the end of the step, and of every step behind it
+	r.jumps(3600) // past the end of the step, and of every later one
 	r.says(".run-title", "Develop")
 	r.left(left-15, left)
 	r.has(".run-question", "went forward by 1:00:00 at once. Did the device sleep, or was the clock set?")
@@ -210,7 +210,7 @@ func runJumps(r *reader) {
 	r.left(left-30, left)
 }
 
-// runAway leaves the page of the run: every other page says that it is on and leads back.
+// runAway leaves the page of the run: every other page says that it is on and links back.
 func runAway(r *reader) {
 	r.t.Helper()
 	r.open(r.serverURL("printing/index.html"))
@@ -231,7 +231,7 @@ func runAway(r *reader) {
 	r.until("the run sheet by its line", `!!document.querySelector('dialog[open]')`)
 }
 
-// landscape turns the phone: every button that moves the run is in view.
+// landscape turns the phone: every button that moves the run on stays in view.
 func landscape(r *reader) {
 	r.t.Helper()
 	turn := func(width, height int64) {
@@ -253,8 +253,8 @@ func landscape(r *reader) {
 	turn(r.w.width, r.w.height)
 }
 
-// runDark runs a process that begins in darkness: the page says to leave the device
-// outside, and then shows nothing until it is pressed for two seconds.
+// runDark runs a process that begins in darkness: the page says to leave the device outside, and
+// then stays black until it is pressed for two seconds.
 func runDark(r *reader) {
 	r.open(r.serverURL("developing/rotary-drum.html"))
 	r.tap(`.run-desk .button`)
@@ -277,7 +277,8 @@ func runDark(r *reader) {
 	if !r.is(black) {
 		r.t.Error("a short press lights the screen")
 	}
-	// Escape closes no sheet in the dark: a browser lets a page refuse it once only
+	// Escape does not close the sheet in the dark, though browsers let a page prevent that only
+	// once
 	for range 3 {
 		r.press(kb.Escape)
 		r.later(0)
@@ -285,7 +286,7 @@ func runDark(r *reader) {
 	if !r.is(black) {
 		r.t.Error("Escape lights the screen")
 	}
-	// nor does a page that is loaded again
+	// nor does a reload
 	r.do(chromedp.Reload())
 	r.settle(r.t)
 	r.until("a dark screen again", black)
@@ -303,8 +304,8 @@ func runDark(r *reader) {
 	r.has(".run-title", "Hold before: Pre-soak")
 }
 
-// TestBrowserDarkForAWhile runs a dark step that has a time: when it is over the screen
-// stays black, since nobody knows when the film is safe but who holds it.
+// TestBrowserDarkForAWhile runs a dark step with a time: when it is over the screen stays black,
+// since only the person holding the film knows when it is safe.
 func TestBrowserDarkForAWhile(t *testing.T) {
 	t.Parallel()
 	dir := pagesSite(t, map[string]string{"dark.md": `---

@@ -16,9 +16,9 @@ import (
 	"labsite/render/preview"
 )
 
-// TestBrowserProof looks at what the preview lays over and beside a page, as at a page: on a
-// phone and on a desk, by day and in the dark, by the same rules of access, without a breach
-// of the page's policy, without a scroll in two directions.
+// TestBrowserProof checks what the preview adds to a page like a page: on a phone and on a desk,
+// light and dark, by the same accessibility rules, without breaking the page's policy, without
+// scrolling in two directions.
 func TestBrowserProof(t *testing.T) {
 	t.Parallel()
 	const (
@@ -28,8 +28,8 @@ func TestBrowserProof(t *testing.T) {
 	states := []struct {
 		name string
 		edit func(text string) string
-		open string // what a writer does then
-		till string // what is there then, in the preview's own part
+		open string // what a writer does to open it
+		till string // what is there then, in the preview's own part of the page
 	}{
 		{"what is wrong", func(text string) string {
 			return strings.NewReplacer("figures:\n", "figures:\n  odd: tnak * 2 ml\n").Replace(text)
@@ -101,7 +101,8 @@ func TestBrowserProof(t *testing.T) {
 						return
 					}
 					if state.open != "" {
-						// the text as it was before this edit is a change as well, so the edit itself is waited for
+						// going back to the text before this edit is a change too, so wait for the
+						// edit itself
 						if state.name == "what a save changed" && !until(`document.querySelector('[data-given=tank][data-value="750 ml"]') && /[1-9]\d* numbers? changed/.test(root.querySelector('.bar').textContent)`) ||
 							state.name == "what is to be looked at" && !until(`root.querySelector('.margin .note')`) {
 							return

@@ -41,8 +41,8 @@ Density {density} is {off} off; {time}.
 {by_bath}
 `
 
-// A reading starts empty, with what depends on it; once entered it is everywhere, also in the
-// address and on the card, and it can be taken back.
+// A reading starts empty, with everything that depends on it; once entered it is everywhere, in the
+// address and on the card too, and it can be removed.
 func TestBrowserReading(t *testing.T) {
 	t.Parallel()
 	from, to := t.TempDir(), filepath.Join(t.TempDir(), "site")
@@ -70,7 +70,7 @@ func TestBrowserReading(t *testing.T) {
 		r.has("#Limits", "Off by +0.15.")
 		r.has("#Table-by_bath tbody", "+0.15")
 		r.hash("#density=0.75")
-		// the address carries it, and what is taken back is gone everywhere
+		// the address carries it, and once removed it is gone everywhere
 		r.open(r.serverURL("strip.html") + "#density=0.7&bath=26%20%C2%B0C")
 		r.results(map[string]string{"off": "+0.10", "time": "Nobody tested this bath."})
 		r.open(r.serverURL("strip.card.html") + "?density=0.7")

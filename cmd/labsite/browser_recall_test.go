@@ -10,7 +10,7 @@ import (
 	"testing"
 )
 
-// TestBrowserRecall opens a page from the codes of papers of several revisions, from a disk.
+// TestBrowserRecall opens a page from disk by the codes of papers of several revisions.
 func TestBrowserRecall(t *testing.T) {
 	t.Parallel()
 	// revision, salt in a litre, salt where the tank is above a litre
@@ -60,7 +60,7 @@ Take {salt}.
 			{"#paper=X+1.3&tank=2%20l", "Revision 4 is in force. All numbers on it are the same.", "Salt:"},
 			{"#paper=X+1.2", "Your paper still holds", "Salt:"},
 			{"#paper=X+1.2&tank=2%20l", "Salt: 420 g → 425 g", "Water"},
-			// at 1.25 l and more the salt is another, at one litre it is not: what this paper was set to
+			// from 1.25 l on the salt has changed, at 1 l, which this paper was set to, it has not
 			{"#paper=X+1.2&tank=1%20l", "Results and times are the same at those values.", "Salt:"},
 			{"#paper=X+1.1&tank=2%20l", "Salt: 400 g → 425 g", "Water"},
 			{"#paper=X+1.1&tank=2%20l", "Stock, amount: 400 g → 425 g", "Water"},
@@ -82,7 +82,7 @@ Take {salt}.
 			if r.is(`/no longer given|Stock, lasts/.test(document.querySelector('#Recall').textContent)`) {
 				t.Errorf("%s: what the page makes is told as gone: %s", c.anchor, r.text("#Recall"))
 			}
-			// what the paper was set to is set, the paper itself is not a setting
+			// the page is set to the paper's values, but the paper itself is no setting
 			if r.is(`document.querySelector('main').classList.contains('no-numbers')`) {
 				t.Errorf("%s: the page shows no numbers", c.anchor)
 			}

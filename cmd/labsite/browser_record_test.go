@@ -22,13 +22,13 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// savedRecord saves the record of a run that is over as a reader does, and gives what was saved.
+// savedRecord saves the record of a finished run like a reader, and returns what was saved.
 func (r *reader) savedRecord() string {
 	r.t.Helper()
 	return r.downloaded(func() { r.tapButton("Save the record") })
 }
 
-// downloaded does something that has the browser save a file, and gives what is in it.
+// downloaded does something that has the browser save a file, and returns its text.
 func (r *reader) downloaded(do func()) string {
 	r.t.Helper()
 	dir := r.t.TempDir()
@@ -48,7 +48,7 @@ func (r *reader) downloaded(do func()) string {
 	return ""
 }
 
-// enter sets fields of a page as typing does.
+// enter sets fields of a page as if by typing.
 func (r *reader) enter(values map[string]string) {
 	r.t.Helper()
 	for name, text := range values {
@@ -63,7 +63,7 @@ func (r *reader) enter(values map[string]string) {
 	}
 }
 
-// draws draws initials with the mouse or a finger: some strokes, which no tap is.
+// draws draws initials with the mouse or a finger: several strokes, not just a tap.
 func (r *reader) draws() {
 	r.t.Helper()
 	r.is(`document.querySelector('.run-sheet .initials-pad').scrollIntoView({block: 'center', behavior: 'instant'}), true`)
@@ -85,8 +85,8 @@ func (r *reader) draws() {
 	r.until("the drawing", `!document.querySelector('.run-buttons .button').disabled`)
 }
 
-// runThrough runs the process of a page from its start to its end, and initials its holds; it
-// draws the first of them where it should.
+// runThrough runs the process of a page from start to end, and initials its holds; if draw is set,
+// it draws the first initials.
 func (r *reader) runThrough(draw bool) {
 	r.t.Helper()
 	r.tap(`.run-desk .button`)
@@ -114,8 +114,8 @@ func (r *reader) runThrough(draw bool) {
 	}
 }
 
-// TestBrowserRecords goes round with pages of the demo: a run, or readings, saved as a file, also
-// where the site is out of reach; recorded; published; and charted.
+// TestBrowserRecords goes full circle with pages of the demo: a run, or readings, saved as a file,
+// even while the site is out of reach; recorded; published; and charted.
 func TestBrowserRecords(t *testing.T) {
 	t.Parallel()
 	from, to := filepath.Join(t.TempDir(), "content"), filepath.Join(t.TempDir(), "site")

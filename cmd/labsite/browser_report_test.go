@@ -4,8 +4,8 @@ package main
 
 import "testing"
 
-// TestBrowserReport prints the sheet for a customer: the part below its mark and no more, with the
-// day on it, and afterwards the page is as it was.
+// TestBrowserReport prints the sheet for a customer: only the part below its mark, with the day on
+// it, and afterwards the page is as before.
 func TestBrowserReport(t *testing.T) {
 	t.Parallel()
 	dir := pagesSite(t, map[string]string{"test.md": `---

@@ -9,8 +9,8 @@ import (
 	"testing"
 )
 
-// TestBrowserRows sets a value that the columns of a data file hang on: verdicts, the table of
-// rows, limits on rows and functions over rows follow, and stand as they came at the tested one.
+// TestBrowserRows sets a value that columns of a data file depend on: verdicts, the table of rows,
+// limits on rows and functions over rows follow, and at the tested value are again as published.
 func TestBrowserRows(t *testing.T) {
 	t.Parallel()
 	const page = `---

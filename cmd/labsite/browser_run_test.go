@@ -12,9 +12,9 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// TestBrowserRunKeeps runs a process while the page gets a new revision with other times,
-// and while the clock is set back across a reload: the run keeps what it began with. Its
-// hold is that of the page: nothing goes on before somebody has initialled.
+// TestBrowserRunKeeps runs a process while the page gets a new revision with other times, and while
+// the clock is set back across a reload: the run keeps what it began with. It holds where the page
+// says: nothing goes on before somebody has initialled.
 func TestBrowserRunKeeps(t *testing.T) {
 	t.Parallel()
 	version := func(revision, minutes string) string {
@@ -65,8 +65,8 @@ Take {time}.
 		r.says(".run-title", "Hold: Check")
 		r.says(".run-now", "Do not go on before this step is initialled. Initials of: process lead.")
 		r.later(30)
-		r.has(".run-left", "+0:3") // it counts on while the initials are waited for
-		// a tap alone is not an initial
+		r.has(".run-left", "+0:3") // it counts on while it waits for initials
+		// a mere tap does not count as initials
 		if !r.is(`document.querySelector('.run-buttons .button').disabled`) {
 			t.Error("a hold is passed with a tap alone")
 		}
@@ -81,20 +81,20 @@ Take {time}.
 		r.says(".run-title", "Hold before: Develop")
 		r.tapButton("Start: Develop")
 		dir.Store(second)
-		// set back by an hour and loaded again before the page could see it
+		// set back by an hour and reloaded before the page could notice
 		r.later(120)
 		r.open(server.URL + "/index.html")
 		r.is(`localStorage.setItem('jump', -3600000), true`)
 		r.open(server.URL + "/run.html")
 		r.until("the run sheet again", `!!document.querySelector('dialog[open]')`)
 		r.says(".run-title", "Develop")
-		r.left(490, 541) // of 11 minutes two have passed
+		r.left(490, 541) // two of 11 minutes have passed
 		r.has(".run-question", "While the page was closed the clock of this device was set back")
 		r.tapButton("I have compared it")
 		r.has(".run-anew", "T-1, Revision 2 was published during this run. It differs from step 2, Develop, on. This run keeps T-1, Revision 1: its steps and results are those that it began with.")
 		r.has(".run-sheet", "This run keeps T-1, Revision 1. Changed from the tested values: Bath 19 °C, tested at 20 °C.")
 		r.picture("run-phone-anew", "dialog")
-		// the page behind is the new one, at the run's value and locked
+		// the page behind the sheet is the new one, locked at the run's value
 		r.until("the new page, locked at the run's value", `document.querySelector('`+fieldOf("bath")+`').disabled && hand.sheet.get('bath').base === 19 && hand.result.figures.time.shown === '22 min'`)
 		r.hash("bath=24%20C")
 		if r.base("bath") != 19 {

@@ -18,8 +18,8 @@ import (
 	"github.com/chromedp/chromedp/kb"
 )
 
-// TestBrowserSearch finds pages as a reader with a keyboard does: on a phone's and a desk's
-// window, from a disk and from a server, from the front page and from a page in a folder.
+// TestBrowserSearch finds pages like a reader with a keyboard: in a phone's and a desk's window,
+// from a disk and from a server, from the front page and from a page in a folder.
 func TestBrowserSearch(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "customers")
@@ -60,7 +60,7 @@ func searchByKeyboard(t *testing.T, tab *tab, l look, add func(string, ...any)) 
 			add("pressing %q: %v", keys, err)
 		}
 	}
-	// until asks again and again: the entries load, and screen readers are told late.
+	// until waits, since entries have to load, and announcements come late.
 	until := func(what, expression string) bool {
 		for began := time.Now(); !yes(t, tab, expression); time.Sleep(again) {
 			if time.Since(began) > tooLong {
@@ -70,8 +70,8 @@ func searchByKeyboard(t *testing.T, tab *tab, l look, add func(string, ...any)) 
 		}
 		return true
 	}
-	// A link that the list happens to cover by half is not a target that is too small, so sizes
-	// are asked of the box and its list alone.
+	// A link that the list happens to cover by half is not too small a target, so sizes are checked
+	// only in the box and its list.
 	access := func(with string) {
 		say := func(text string) { add("with %s: %s", with, text) }
 		faultsOfAccess(t, tab, allRules+`, rules: {'target-size': {enabled: false}}`, say)
@@ -154,13 +154,13 @@ func searchByKeyboard(t *testing.T, tab *tab, l look, add func(string, ...any)) 
 	if h := ask[string](t, tab, `(document.querySelector('h1') || {textContent: ''}).textContent`); !strings.Contains(strings.ToLower(h), "wash") {
 		add("the page found is called %q", h)
 	}
-	// The field can be used on the page found as well.
+	// The field works on the page found as well.
 	until("the box on that page", `document.documentElement.classList.contains('scripted') && document.querySelector('#Find') !== null`)
 }
 
-// TestBrowserSearchInParts searches a site whose search is in parts: from a disk and from a
-// server, with what a question loads, what stays on the screen meanwhile, and what is said
-// where a part does not come.
+// TestBrowserSearchInParts searches a site whose search is in parts, from a disk and from a server:
+// what a question loads, what stays on the screen meanwhile, and what is said if a part does not
+// load.
 func TestBrowserSearchInParts(t *testing.T) {
 	t.Parallel()
 	content, dir := t.TempDir(), filepath.Join(t.TempDir(), "site")
@@ -178,8 +178,8 @@ func TestBrowserSearchInParts(t *testing.T) {
 		}
 		rows, said := `document.querySelectorAll('.found .find-link')`, `document.querySelector('.find .unseen[role=status]').textContent`
 		r.open(address)
-		// Each script that is asked for, as it is put into the page; and the fewest rows that
-		// were ever shown since the first.
+		// Records each script as it is put into the page, and the fewest rows shown at any time
+		// since the first ones.
 		r.is(`window.asked = [], window.fewest = null, new MutationObserver(all => { for (const m of all) for (const n of m.addedNodes) if (n.src) asked.push(n.src.slice(new URL('../', location.href).href.length)); }).observe(document.head, {childList: true}),
 			new MutationObserver(() => { const n = ` + rows + `.length; if (fewest !== null) fewest = Math.min(fewest, n); }).observe(document.querySelector('.found-list'), {childList: true}), true`)
 		r.is(`document.querySelector('#Find').focus(), true`)
@@ -211,7 +211,7 @@ func TestBrowserSearchInParts(t *testing.T) {
 			t.Errorf("%s: %d bytes are loaded, %v", name, sum, asked)
 		}
 
-		// Enter before there is an answer opens the first page when there is one.
+		// Enter before there is an answer opens the first page once there is one.
 		r.is(`document.querySelector('#Find').select(), true`)
 		r.press("277")
 		r.press(kb.Enter)
@@ -234,8 +234,8 @@ func TestBrowserSearchInParts(t *testing.T) {
 	})
 }
 
-// TestBrowserSearchKept searches a kept copy whose server is gone: first while the parts of
-// the search are not all there, then with all of them.
+// TestBrowserSearchKept searches a kept copy whose server is gone, first while parts of the search
+// are missing, then with all of them.
 func TestBrowserSearchKept(t *testing.T) {
 	t.Parallel()
 	content, dir := t.TempDir(), filepath.Join(t.TempDir(), "site")

@@ -7,8 +7,8 @@ import (
 	"testing"
 )
 
-// TestBrowserSeason: what visitors come for in this month comes first, then what they come for
-// next, on whichever day the reader's calendar stands.
+// What visitors come for this month comes first, then what they come for next, whatever the day in
+// the reader's calendar.
 func TestBrowserSeason(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "customers")

@@ -39,8 +39,8 @@ a { color: #00c }
 @media print { .off-paper h1 { display: none } }
 `
 
-// movesLate puts something tall above the text when the page has been painted, as a script does
-// that was loaded late (see painted).
+// movesLate puts something tall above the text once the page has been painted, like a script that
+// was loaded late (see painted).
 const movesLate = `globalThis.later = () => {};
 later.asked = new Map([['it', new Promise((done) => {
 	new PerformanceObserver((list, it) => {
@@ -52,9 +52,8 @@ later.asked = new Map([['it', new Promise((done) => {
 	}).observe({type: 'paint', buffered: true});
 })]]);`
 
-// TestBrowserFindsFaults shows the checks one page for each fault they are for,
-// and one without any: a check that finds nothing here would find nothing in a
-// real site either.
+// TestBrowserFindsFaults gives the checks a page for each fault that they look for, and one without
+// any: a check that finds nothing here would find nothing on a real site either.
 func TestBrowserFindsFaults(t *testing.T) {
 	t.Parallel()
 	type planted struct {

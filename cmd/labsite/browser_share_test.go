@@ -14,8 +14,8 @@ import (
 	"testing"
 )
 
-// sharing stands in for a device's own share dialog: it takes what ?takes= names, answers as
-// ?answers= says, and keeps what it was handed.
+// sharing stands in for a device's own share dialog: it accepts what ?takes= names, answers as
+// ?answers= says, and keeps what it was given.
 const sharing = `{
 	const q = new URLSearchParams(location.search), takes = q.get('takes');
 	window.shared = [];
@@ -33,8 +33,8 @@ const sharing = `{
 	}
 }`
 
-// TestBrowserShare hands records to the device's share dialog as a file of JSON, as plain text and
-// as words; it is put off, it fails, and a device has none. The site is out of reach meanwhile.
+// TestBrowserShare shares records as a JSON file, as a plain-text file and as text; the dialog is
+// dismissed, it fails, and a device has none. Meanwhile the site is out of reach.
 func TestBrowserShare(t *testing.T) {
 	t.Parallel()
 	const page = `---
@@ -129,7 +129,7 @@ Look.
 				}
 				made = got[0].Files[0][2]
 			}
-			// what came out of the device is a record that the lab takes
+			// what the device shared is a record that the lab accepts
 			at := filepath.Join(from, "handed"+map[bool]string{true: ".json", false: ".txt"}[c.kind == "application/json"])
 			must(t, os.WriteFile(at, []byte(made), 0o600))
 			var errs bytes.Buffer

@@ -9,11 +9,11 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 )
 
-// A4 less its margins (lab.css, @page), in pixels of a style sheet: 188 mm.
+// The width of A4 without its margins (lab.css, @page), in CSS pixels: 188 mm.
 const sheetWidth = 710
 
-// beyondTheSheet says by how much the page is too wide, and which of its innermost elements go
-// beyond; "" if all fits.
+// beyondTheSheet says by how much the page is too wide, and which innermost elements stick out; ""
+// if everything fits.
 const beyondTheSheet = `(async () => {
 	const over = document.documentElement.scrollWidth - innerWidth;
 	if (over <= 0) return '';
@@ -21,9 +21,9 @@ const beyondTheSheet = `(async () => {
 	return over + ' pixels: ' + beyond.slice(0, 6).map(e => e.tagName + ' ' + e.textContent.trim().slice(0, 40)).join(' | ');
 })()`
 
-// faultsOfSheet lays the open page out for paper. What is wider than a sheet is cut off when it is
-// printed, and a number may go with it: a table whose heads do not break is enough, as the page
-// is in two columns that are both as wide as the widest. Cards and labels have a sheet of their own.
+// faultsOfSheet lays the open page out for paper. What is wider than a sheet is cut off in print,
+// perhaps with a number: a table whose headings do not wrap is enough, since the page has two
+// columns that are both as wide as the wider one. Cards and labels have sheets of their own.
 func faultsOfSheet(t *testing.T, tab *tab, name string, add func(string)) {
 	if strings.HasPrefix(name, "bench-formulas/") || isForPaper(name) {
 		return

@@ -11,9 +11,9 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// standIns take the place of a device that sounds, vibrates and keeps its screen on: they
-// note what is asked of them. What ?utm_without names is missing, what ?utm_refuses names
-// refuses; a page takes no setting from such names.
+// standIns replace the sound, the vibration and the screen lock of a device, and note what is asked
+// of them. What ?utm_without names is missing, what ?utm_refuses names refuses; a page ignores
+// parameters with such names.
 const standIns = ownClock + `
 	const has = (key, name) => new URLSearchParams(location.search).get(key)?.includes(name);
 	window.asked = [];
@@ -36,8 +36,8 @@ const standIns = ownClock + `
 	take('vibrate', has('utm_without', 'vibration') ? undefined : (pattern) => { asked.push(pattern ? 'buzz' : 'buzz off'); return !has('utm_refuses', 'vibration'); });
 	take('wakeLock', has('utm_without', 'screen') ? undefined : { async request(kind) {
 		asked.push('awake ' + kind);
-		await new Promise(f => setTimeout(f, 400)); // longer than from one look at the clock to the next
-		setTimeout(() => { window.answered++; }, 0); // when the page has had its answer
+		await new Promise(f => setTimeout(f, 400)); // longer than between two looks at the clock
+		setTimeout(() => { window.answered++; }, 0); // after the page has got its answer
 		if (has('utm_refuses', 'screen')) throw new Error('battery');
 		const lock = new EventTarget();
 		lock.release = async () => { asked.push('asleep'); lock.dispatchEvent(new Event('release')); };
@@ -48,14 +48,14 @@ const standIns = ownClock + `
 	Object.defineProperty(document, 'visibilityState', { get: () => window.seen });
 	window.see = (state) => { window.seen = state; document.dispatchEvent(new Event('visibilitychange')); return true; };`
 
-// TestBrowserSignals holds sound, vibration and a screen that stays on to what a reader
-// asked for, on a device with all of them, on one with none, and on one that refuses.
+// TestBrowserSignals checks that sound, vibration and a screen that stays on are just what the
+// reader asked for, on a device with all of them, on one with none, and on one that refuses.
 func TestBrowserSignals(t *testing.T) {
 	t.Parallel()
 	readers(t, demoSite(t, "customers"), []string{"signals, phone"}, func(r *reader, _ string) {
 		r.first(standIns)
-		// answered waits until all requests for the screen, n of them, have been answered, and
-		// the page has looked at its clock since.
+		// answered waits until all n requests for the screen have been answered, and the page has
+		// looked at its clock since.
 		answered := func(n int) {
 			t.Helper()
 			r.until("the answers", fmt.Sprintf(`window.answered >= %d`, n))
@@ -85,13 +85,13 @@ func TestBrowserSignals(t *testing.T) {
 			}
 		}
 
-		// Each is off until it is asked for; the screen is kept on with the sheet.
+		// Each is off until asked for; the screen is kept on while the sheet is open.
 		begin("")
 		if got := ask[[]string](t, r.tab, `window.asked`); !slices.Equal(got, []string{"awake screen"}) {
 			t.Errorf("a run that began has asked for %q", got)
 		}
 		r.says(".run-kept:not([hidden])", "This run keeps G-001, Revision 4.")
-		r.later(121) // the pre-soak is over, which is told
+		r.later(121) // the pre-soak is over, which is signalled
 		if asked("tone")+asked("buzz") > 0 {
 			t.Errorf("signals come unasked: %q", ask[[]string](t, r.tab, `window.asked`))
 		}
@@ -107,10 +107,10 @@ func TestBrowserSignals(t *testing.T) {
 			t.Errorf("turned on, they try %d tones and %d times of vibration, want one of each", tones, buzzes)
 		}
 		r.is(`speaker.state = 'interrupted', true`)
-		reach := func(moment float64) { // of the step, however long the test took so far
+		reach := func(moment float64) { // of the step, however long the test has taken so far
 			r.later(moment - ask[float64](t, r.tab, `/; (\d+):(\d+) of/.exec(document.querySelector('.run-passed').textContent).slice(1).reduce((n, p) => n * 60 + Number(p), 0)`))
 		}
-		reach(61) // Develop is to be moved at 1:00
+		reach(61) // in Develop the tank is to be moved at 1:00
 		if asked("tone") <= tones || asked("buzz") <= buzzes || asked("sound again") != 1 {
 			t.Errorf("when to move the tank is not told: %q", ask[[]string](t, r.tab, `window.asked`))
 		}
@@ -120,7 +120,7 @@ func TestBrowserSignals(t *testing.T) {
 		if asked("buzz") != buzzes {
 			t.Error("vibration that was turned off goes on")
 		}
-		// The page goes out of sight and comes back.
+		// The page is hidden and shown again.
 		r.is(`see('hidden')`)
 		r.until("the screen given back", `asked.includes('asleep')`)
 		if n := asked("awake screen"); n != 1 {
@@ -129,10 +129,10 @@ func TestBrowserSignals(t *testing.T) {
 		r.is(`see('visible')`)
 		r.until("the screen asked for again", `asked.filter(a => a === 'awake screen').length === 2 && !!lock`)
 		answered(2)
-		r.is(`lock.release(), true`) // the system takes it
+		r.is(`lock.release(), true`) // the system takes it away
 		r.until("the screen asked for once more", `asked.filter(a => a === 'awake screen').length === 3`)
 		answered(3)
-		// A page loaded again is silent and says so.
+		// A reloaded page is silent and says so.
 		r.do(chromedp.Reload())
 		r.settle(t)
 		r.until("the run sheet again", `!!document.querySelector('dialog[open]')`)
@@ -144,7 +144,7 @@ func TestBrowserSignals(t *testing.T) {
 		}
 		r.until("the screen asked for", `asked.includes('awake screen')`)
 		answered(1)
-		// At the end all is given back, and the next run begins silent.
+		// At the end everything is released, and the next run begins silent.
 		for !r.is(`document.querySelector('.run-title').textContent === 'The process is over'`) && !t.Failed() {
 			r.tap(`.run-buttons .button:first-child`)
 			r.looked()
@@ -161,7 +161,7 @@ func TestBrowserSignals(t *testing.T) {
 			t.Error("a new run begins with the signals of the old one")
 		}
 
-		// A device with none of them, and one that refuses: it says so, and asks for nothing
+		// A device with none of them, and one that refuses: the sheet says so, and does not ask
 		// again and again.
 		for _, query := range []string{"?utm_without=sound,vibration,screen", "?utm_refuses=sound,vibration,screen"} {
 			begin(query)
@@ -186,7 +186,7 @@ func TestBrowserSignals(t *testing.T) {
 	})
 }
 
-// tapButton taps the button of the run sheet whose words these begin.
+// tapButton taps the button of the run sheet whose text begins with these words.
 func (r *reader) tapButton(words string) {
 	r.t.Helper()
 	if !r.is(`(words => {

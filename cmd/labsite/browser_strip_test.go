@@ -4,8 +4,8 @@ package main
 
 import "testing"
 
-// TestBrowserStrip scrolls a guide on a phone past its values: one line at the foot of the
-// window keeps the main results, follows what is set, and covers nothing at the page's end.
+// TestBrowserStrip scrolls a guide on a phone past its values: a strip at the foot of the window
+// keeps the main results, follows what is set, and covers nothing at the end of the page.
 func TestBrowserStrip(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "customers")

@@ -27,9 +27,8 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-// window is a size to look at a page in, and the colour schemes in the order in
-// which they come: a page is loaded in the first and changed to the second, as a
-// reader's machine does at nightfall.
+// window is a window size and two colour schemes: a page is loaded in the first and switched to the
+// second, as a reader's machine does at nightfall.
 type window struct {
 	name          string
 	width, height int64 // CSS pixels
@@ -54,19 +53,19 @@ func (l look) name() string { return l.window.name + ", " + l.scheme }
 // looks are a window in both of its schemes.
 func (w window) looks() []look { return []look{{w, w.schemes[0]}, {w, w.schemes[1]}} }
 
-// tabs is how many pages of a test are open at once: one more than the processors of a small
-// machine, since a page that settles waits too.
+// tabs is how many pages of a test are open at once: one more than a small machine has processors,
+// since a page that settles also waits.
 const tabs = 3
 
 const (
-	// again is after how long the page is asked once more whether something has come about.
+	// again is how long to wait before asking once more whether something has happened.
 	again = 15 * time.Millisecond
-	// tooLong ends what never comes about. It is not a measurement: a slow machine under other work
-	// may take minutes.
+	// tooLong ends waiting for what never happens. It is no bound on speed: a busy machine may take
+	// minutes.
 	tooLong = 10 * time.Minute
 )
 
-// tab is an open tab and where it finds the folder.
+// tab is an open tab and the addresses of the folder for it.
 type tab struct {
 	ctx    context.Context
 	dir    string
@@ -79,8 +78,8 @@ type tab struct {
 	sources map[network.RequestID]string
 }
 
-// inTabs calls do for 0 up to but not including n, each time with a tab that nobody else
-// uses meanwhile. Tabs keep nothing in common: each has a store and a cache of its own.
+// inTabs calls do for 0 up to but not including n, each time with a tab of its own. Tabs share
+// nothing: each has its own store and cache.
 func inTabs(t *testing.T, dir string, n int, do func(tab *tab, i int)) {
 	t.Helper()
 	axe, err := os.ReadFile(toolFile(t, "axe-core/axe.min.js"))
@@ -93,7 +92,7 @@ func inTabs(t *testing.T, dir string, n int, do func(tab *tab, i int)) {
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range min(tabs, n) {
-		// A failed test ends its goroutine; the tab is opened and closed in it.
+		// A failed test ends its goroutine, so the tab is opened and closed in the same one.
 		wg.Go(func() {
 			tab, done := openTab(t, browser, dir, server.URL, chromedp.WithNewBrowserContext())
 			defer done()
@@ -109,7 +108,7 @@ func inTabs(t *testing.T, dir string, n int, do func(tab *tab, i int)) {
 	}
 }
 
-// openTab opens a tab beside others; with a context of another tab it shares that tab's store.
+// openTab opens a tab; in the context of another tab it shares that tab's store.
 func openTab(t *testing.T, browser context.Context, dir, server string, options ...chromedp.ContextOption) (*tab, func()) {
 	tab := &tab{dir: dir, server: server, sources: map[network.RequestID]string{}}
 	ctx, done := chromedp.NewContext(browser, append(options, chromedp.WithListener(tab.listen))...)
@@ -126,8 +125,7 @@ func openTab(t *testing.T, browser context.Context, dir, server string, options 
 	return tab, done
 }
 
-// listen notes what a page must not do. It runs on the goroutine that reads from
-// the browser.
+// listen notes what a page must not do. It is called on the goroutine that reads from the browser.
 func (tab *tab) listen(ev any) {
 	tab.mu.Lock()
 	defer tab.mu.Unlock()
@@ -148,7 +146,7 @@ func (tab *tab) listen(ev any) {
 		}
 		note("exception: %s", text)
 	case *log.EventEntryAdded:
-		// Also where breaches of the content security policy are told.
+		// Breaches of the content security policy are logged here too.
 		if level := string(ev.Entry.Level); level == "error" || level == "warning" {
 			note("browser's log, %s: %s %s", level, ev.Entry.Text, tab.within(ev.Entry.URL))
 		}
@@ -187,15 +185,14 @@ func (tab *tab) within(address string) string {
 	return strings.TrimPrefix(address, tab.server+"/")
 }
 
-// visit loads a page in the first of several looks, changes it to each of the others as a
-// reader does who turns the device or whose night falls, and calls see for each when the
-// page is at rest. The page before it is left as readers leave one, for the next of the same
-// site: an empty page between the two would have the browser start a process for each, which
-// takes as long as the page.
+// visit loads a page in the first of several looks, switches it to each of the others, as when a
+// reader turns the device or night falls, and calls see for each when the page has settled. It goes
+// there straight from the last page of the same site: with an empty page between the two the
+// browser would start a process for each, which takes as long as the page.
 func (tab *tab) visit(t *testing.T, address string, looks []look, see func(look), trouble func(string)) {
 	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
 	defer cancel()
-	// it need not be laid out once more in the window of the next
+	// the old page need not be laid out again in the next window
 	ask[bool](t, tab, `document.documentElement?.style.setProperty('display', 'none', 'important'), true`)
 	for i, l := range looks {
 		must(t, call(tab, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{
@@ -203,7 +200,7 @@ func (tab *tab) visit(t *testing.T, address string, looks []look, see func(look)
 		must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
 			Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: l.scheme}}}))
 		if i == 0 {
-			tab.tell(func(string) {}) // what the page before said late
+			tab.tell(func(string) {}) // what the last page reported late
 			if err := tab.load(ctx, address); err != nil {
 				trouble(fmt.Sprintf("does not open: %v", err))
 				return
@@ -217,8 +214,8 @@ func (tab *tab) visit(t *testing.T, address string, looks []look, see func(look)
 	}
 }
 
-// load loads a page, also where its address differs from that of the open page only in what
-// follows #, which by itself loads nothing.
+// load loads a page even if its address differs from that of the open page only after #, which by
+// itself loads nothing.
 func (tab *tab) load(ctx context.Context, address string) error {
 	if strings.Contains(address, "#") {
 		if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
@@ -228,9 +225,9 @@ func (tab *tab) load(ctx context.Context, address string) error {
 	return chromedp.Do(ctx, chromedp.Navigate(address))
 }
 
-// settle waits until the page has loaded all that it asked for, and has painted it.
+// settle waits until the page has loaded everything that it asked for, and has painted it.
 func (tab *tab) settle(t *testing.T) bool {
-	// Asked again and again, since without scripts no promise is ever kept.
+	// Polled, since without scripts no promise is ever kept.
 	for began := time.Now(); !yes(t, tab, `document.readyState === 'complete' && document.fonts.status === 'loaded'`); time.Sleep(again) {
 		if time.Since(began) > tooLong {
 			return false
@@ -242,8 +239,9 @@ func (tab *tab) settle(t *testing.T) bool {
 	return true
 }
 
-// painted holds once the scripts that it loads late have come, and the page has painted what it put off, one figure in each turn of its
-// timers (paintWaiting in themes/hand/start.js), and once what slides and fades has come to its end.
+// painted is true once the scripts that the page loads late are there, once it has painted what it
+// put off, one figure at each timer (paintWaiting in themes/hand/start.js), and once transitions
+// have ended.
 const painted = `(async () => {
 	for (let n = -1; window.later && n !== later.asked.size;) {
 		n = later.asked.size;
@@ -256,7 +254,7 @@ const painted = `(async () => {
 	return true;
 })()`
 
-// tell hands on what was noted since it was last called.
+// tell reports what was noted since it was last called.
 func (tab *tab) tell(add func(string)) {
 	tab.mu.Lock()
 	notes := tab.notes
@@ -267,8 +265,8 @@ func (tab *tab) tell(add func(string)) {
 	}
 }
 
-// ask has the page work out an expression; a promise is waited for. The browser's
-// own tools may do so against any content security policy.
+// ask evaluates an expression in the page, and awaits a promise. The browser's own tools may do so
+// whatever the content security policy.
 func ask[T any](t *testing.T, tab *tab, expression string) T {
 	v, err := answer[T](tab, expression)
 	if err != nil {
@@ -277,9 +275,8 @@ func ask[T any](t *testing.T, tab *tab, expression string) T {
 	return v
 }
 
-// yes is the answer to a question that is asked again until it is true. A page that is being
-// left when it is asked has none, and one that has not made the element yet throws; both then
-// mean "not yet".
+// yes evaluates a condition that is asked again until it is true. A page that is just being left
+// gives no answer, and one that has not made the element yet throws; both count as "not yet".
 func yes(t *testing.T, tab *tab, expression string) bool {
 	v, err := answer[bool](tab, expression)
 	var leaving *cdproto.Error
@@ -296,14 +293,14 @@ func answer[T any](tab *tab, expression string) (T, error) {
 	return chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 }
 
-// call gives the browser a command that answers nothing.
+// call sends the browser a command that returns nothing.
 func call[P any](tab *tab, command cdp.Command[P, cdp.Empty], params P) error {
 	_, err := chromedp.Call(tab.ctx, command, params)
 	return err
 }
 
-// must notes trouble of the harness itself. It does not end the test, since it is
-// called on other goroutines than the test's own; inTabs ends it.
+// must reports trouble of the harness itself. It does not end the test, since it is not called on
+// the test's own goroutine; inTabs ends it.
 func must(t *testing.T, err error) {
 	t.Helper()
 	if err != nil {

@@ -20,8 +20,8 @@ const arithmeticOf = "#Arithmetic > .more > summary"
 
 func workingOf(name, line string) string { return `[data-working="` + name + `"] .working-` + line }
 
-// TestBrowserWorkings opens "How it was worked out" and sets values: the numbers in it are those
-// of the values set, whether it was opened before or after, none if the page refuses, and the
+// TestBrowserWorkings opens "How it was worked out" and sets values: its numbers belong to the
+// values set, whether it was opened before or after; there are none if the page refuses; and the
 // result is in the units that the reader chose.
 func TestBrowserWorkings(t *testing.T) {
 	t.Parallel()
@@ -32,14 +32,14 @@ func TestBrowserWorkings(t *testing.T) {
 		}
 		r.tap(arithmeticOf)
 		r.says(workingOf("water", "numbers"), "500 ml - 5.0 ml")
-		// 600 ml / 101 = 5.940594059 ml, as the page shows it 5.9 ml; 600 - 5.9 = 594.1
+		// 600 ml / 101 = 5.940594059 ml, shown as 5.9 ml; 600 - 5.9 = 594.1
 		set := func(when string) {
 			r.until("the numbers "+when, `document.querySelector('`+workingOf("water", "numbers")+`').textContent.includes('600')`)
 			r.says(workingOf("exact", "numbers"), "concentrate_in(600 ml, dilution(1, 100))")
 			r.says(workingOf("exact", "result"), "5.94 ml unrounded 5.940594059 ml")
 			r.says(workingOf("water", "numbers"), "600 ml - 5.9 ml")
 			r.says(workingOf("water", "result"), "594 ml unrounded 594.1 ml")
-			// what was looked up in a table stands by the key that it was looked up with
+			// a lookup in a table shows the key that it used
 			r.says(workingOf("base_time", "numbers"), "lookup(times.minutes, times.strength, dilution(1, 100))")
 		}
 		r.is(`location.hash = '#tank=600%20ml', true`)
@@ -65,7 +65,8 @@ func TestBrowserWorkings(t *testing.T) {
 		r.says(workingOf("water", "numbers"), "500 ml - 5.0 ml")
 		r.is(`localStorage.clear(), true`)
 
-		// where what writes it does not come there are no numbers of other values, and it is said
+		// if the script that writes it does not load, there are no numbers of other values, and the
+		// page says so
 		r.open(r.serverURL(guide) + "#tank=600%20ml")
 		r.is(`(missing => { missing.catch(() => {}); later.asked.set('workings.js', missing); return true; })(Promise.reject(new Error('missing')))`)
 		r.tap(arithmeticOf)
@@ -76,7 +77,7 @@ func TestBrowserWorkings(t *testing.T) {
 	})
 }
 
-// workedAt is what a page's arithmetic says at some values.
+// workedAt is a page's arithmetic at some values.
 type workedAt struct {
 	Values []*float64 // nil for a reading that is not entered
 	Rows   []workedRow
@@ -84,8 +85,8 @@ type workedAt struct {
 
 type workedRow struct{ Name, Numbers, Full string }
 
-// TestBrowserWorkingsAgree opens the arithmetic of every page at some settings, and holds the
-// formulas with their numbers and the results in full to what Go writes there.
+// TestBrowserWorkingsAgree opens the arithmetic of every page at some settings, and compares the
+// formulas with their numbers and the unrounded results with what Go writes.
 func TestBrowserWorkingsAgree(t *testing.T) {
 	t.Parallel()
 	dir := demoSite(t, "staff")
@@ -148,7 +149,7 @@ func told(values []*float64) string {
 	return strings.Join(out, " ")
 }
 
-// atSomeValues sets a page otherwise three times, where it takes that, and reads its arithmetic.
+// atSomeValues sets other values on a page up to three times and reads its arithmetic.
 const atSomeValues = `(async () => {
 	const more = document.querySelector('#Arithmetic > .more'), out = [], sheet = hand.sheet;
 	more.open = true;

@@ -1,6 +1,6 @@
-// Rules for the HTML of a published page: those that html-validate recommends,
-// with one exception: the table of checks says the roles of its parts, which some
-// browsers forget where a style sheet lays its rows out anew for a phone.
+// Rules for the HTML of a published page: those that html-validate recommends, but for one.
+// The table of checks states the roles of its parts, since some browsers drop them when a
+// style sheet changes how its rows are displayed on a phone.
 module.exports = {
   root: true,
   extends: ["html-validate:recommended"],
