@@ -121,7 +121,7 @@ func TestMeasureChange(t *testing.T) {
 			})()`)
 			must(t, call(r.tab, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 1}))
 			middle, late := len(took.Change)/2, len(took.Change)*9/10
-			fmt.Printf("%s: a change takes %.1f ms in the middle, %.1f ms at the 90th of a hundred, slowed four times: %.1f and %.1f times as long as setting one text (%.1f and %.1f ms)\n", path.Base(name),
+			fmt.Printf("%s: a change takes %.1f ms at the median, %.1f ms at the 90th percentile, slowed four times: %.1f and %.1f times as long as setting one text (%.1f and %.1f ms)\n", path.Base(name),
 				took.Change[middle], took.Change[late], took.Change[middle]/took.Text[middle], took.Change[late]/took.Text[late], took.Text[middle], took.Text[late])
 		}
 	})

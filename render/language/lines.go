@@ -142,12 +142,12 @@ func changed(full *work.Page, name string) (out []string) {
 	}
 	for _, x := range st.Differs {
 		if x.Name == name && st.Record != nil {
-			out = append(out, fmt.Sprintf("differs from revision %d: %s, then %s", st.Record.Revision, x.Before, x.After))
+			out = append(out, fmt.Sprintf("differs from revision %d: was %s, is %s", st.Record.Revision, x.Before, x.After))
 		}
 	}
 	for _, x := range st.Changed {
 		if x.Name == name && st.Before != nil {
-			out = append(out, fmt.Sprintf("changed since revision %d: %s, then %s", st.Before.Revision, x.Before, x.After))
+			out = append(out, fmt.Sprintf("changed since revision %d: was %s, is %s", st.Before.Revision, x.Before, x.After))
 		}
 	}
 	return out
