@@ -165,7 +165,7 @@ func previewUnderLoad(t *testing.T) int {
 		defer r.Body.Close()
 		b, _ := io.ReadAll(r.Body)
 		if r.StatusCode >= 500 {
-			t.Errorf("%s is answered with %d", address, r.StatusCode)
+			t.Errorf("%s gets status %d", address, r.StatusCode)
 		}
 		return string(b)
 	}

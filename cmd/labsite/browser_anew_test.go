@@ -107,9 +107,9 @@ func (r *reader) reads(text string) {
 	r.is(`(f => { f.value = '` + text + `'; f.dispatchEvent(new Event('change', {bubbles: true})); return true; })(document.querySelector('#Run-reading-0'))`)
 }
 
-// TestBrowserRunAnew republishes a page during a run. The run works out readings with the formulas
+// TestBrowserRepublishedDuringARun republishes a page during a run. The run works out readings with the formulas
 // that it began with, as long as they are available, and in any case ends in a record.
-func TestBrowserRunAnew(t *testing.T) {
+func TestBrowserRepublishedDuringARun(t *testing.T) {
 	t.Parallel()
 	scenes := map[string]func(r *reader){"recorded, phone": anewRecorded, "unrecorded, desk": anewUnrecorded, "without steps, desk": anewWithoutSteps}
 	var names []string
@@ -162,7 +162,7 @@ func anewRecorded(r *reader) {
 	r.has(".run-results", "2 min") // 6 times 20 s, not 40 s
 	r.has(".run-next", "Next: Rest, 2:00")
 	r.has(".run-anew", "It differs from step 2, Rest, on.")
-	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with a page published anew: %s", text) })
+	faultsOfAccess(r.t, r.tab, allRules, func(text string) { r.t.Errorf("with a page published again: %s", text) })
 	r.picture("run-anew-readings", "dialog")
 	r.largeEnough(".run-sheet .button")
 	r.again()

@@ -36,7 +36,7 @@ After it.
 		r.tap(`.report-print`)
 		r.until("the sheet is printed", `!!window.printed`)
 		if !r.is(`document.documentElement.classList.contains('report-sheet') && printed.includes('It is off by') && !/Before it|After it/.test(printed) && /\d{4}/.test(document.querySelector('.report-day').textContent)`) {
-			t.Errorf("on the sheet stands %q", ask[string](t, r.tab, `window.printed || ''`))
+			t.Errorf("on the sheet: %q", ask[string](t, r.tab, `window.printed || ''`))
 		}
 		r.is(`dispatchEvent(new Event('afterprint'))`)
 		if r.is(`document.documentElement.classList.contains('report-sheet') || !!document.querySelector('.in-report')`) {

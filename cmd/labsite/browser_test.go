@@ -68,7 +68,7 @@ func checkFolder(t *testing.T, dir, other string) {
 		reasons += in.moves.Examples
 	}
 	if pages < 20 || tables == 0 || reasons == 0 {
-		t.Errorf("the controls of %d pages were moved, and %d tables written anew, with %d reasons that name an example", pages, tables, reasons)
+		t.Errorf("the controls of %d pages were moved, and %d tables written again, with %d reasons that name an example", pages, tables, reasons)
 	}
 }
 

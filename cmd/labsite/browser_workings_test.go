@@ -28,7 +28,7 @@ func TestBrowserWorkings(t *testing.T) {
 	readers(t, demoSite(t, "customers"), []string{"workings, phone"}, func(r *reader, _ string) {
 		r.open(r.serverURL(guide))
 		if r.is(`later.asked.has('workings.js')`) {
-			t.Error("what writes the arithmetic anew is loaded before it is opened")
+			t.Error("what writes the arithmetic again is loaded before it is opened")
 		}
 		r.tap(arithmeticOf)
 		r.says(workingOf("water", "numbers"), "500 ml - 5.0 ml")

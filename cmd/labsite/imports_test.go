@@ -39,33 +39,33 @@ var homes = map[string][]string{
 // import those of its own row and of the rows below.
 var tops = [][]string{{"cmd"}, {"render"}, {"recipes", "themes", "content"}}
 
-// rooms are the packages of render in the order in which data goes through them: a package may
+// layers are the packages of render in the order in which data goes through them: a package may
 // import from rows above its own, and never from its own row or below.
-var rooms = [][]string{
+var layers = [][]string{
 	{"regular", "durable", "markdown", "highlight", "chart", "search", "shelf", "publish"},
 	{"asset"}, {"content"}, {"work"}, {"theme"}, {"write"}, {"machine"}, {"routes"}, {"build"}, {"preview", "approve", "record", "language"},
 }
 
-func TestRoomsGoOneWay(t *testing.T) {
+func TestLayersImportOneWay(t *testing.T) {
 	at := func(p string) int {
 		name, is := strings.CutPrefix(p, "labsite/render/")
 		if !is {
 			return -1
 		}
-		name, _, _ = strings.Cut(name, "/") // what is inside a room belongs to it
-		return slices.IndexFunc(rooms, func(names []string) bool { return slices.Contains(names, name) })
+		name, _, _ = strings.Cut(name, "/") // what is inside a folder belongs to it
+		return slices.IndexFunc(layers, func(names []string) bool { return slices.Contains(names, name) })
 	}
 	for _, p := range ownPackages(t) {
 		own := at(p.ImportPath)
 		if strings.HasPrefix(p.ImportPath, "labsite/render/") && own < 0 {
-			t.Errorf("%s stands in no row of the rooms", p.ImportPath)
+			t.Errorf("%s is in no row of layers", p.ImportPath)
 		}
 		for _, imported := range p.Imports {
 			other := at(imported)
 			sameRow := own == 0 && other == 0 && imported == "labsite/render/regular"
 			forTests := strings.HasSuffix(p.ImportPath, "test") && inside(p.ImportPath, imported)
 			if own >= 0 && other >= own && !sameRow && !forTests {
-				t.Errorf("%s imports %s, which stands behind it on the way of the data", p.ImportPath, imported)
+				t.Errorf("%s imports %s, which comes later on the way of the data", p.ImportPath, imported)
 			}
 		}
 	}

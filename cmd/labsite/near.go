@@ -9,7 +9,7 @@ import (
 	"labsite/recipes/page"
 )
 
-// findLab sets a --from that was left out to the lab at hand. The flag still counts as not typed.
+// findLab sets a --from that was left out to the nearest lab. The flag still counts as not typed.
 func findLab(c *cobra.Command) {
 	if f := c.Flags().Lookup("from"); f != nil && !f.Changed {
 		f.Value.Set(labNear("."))

@@ -200,7 +200,7 @@ func TestMotionIsKept(t *testing.T) {
 }
 
 // What is not a picture, or not of the form in its name, is refused with what to fix.
-func TestPicturesThatAreNone(t *testing.T) {
+func TestFilesThatAreNoPictures(t *testing.T) {
 	plain := func(raw []byte, fault *Fault) []byte { f, _ := Look("a.png", raw); return f.Bytes }
 	small := plain(pngFile(1), nil)
 	change := func(raw []byte, at int, with string) []byte {
@@ -252,6 +252,6 @@ func TestPixelsOfAllFramesAreCounted(t *testing.T) {
 		raw = append(raw, "\x2c\x00\x00\x00\x00\x00\x40\x00\x40\x00\x02\x02\x4c\x01\x00"...)
 	}
 	if _, fault := Look("a.gif", append(raw, 0x3b)); fault == nil || fault.Code != "picture-large" {
-		t.Errorf("told is %+v", fault)
+		t.Errorf("reported %+v", fault)
 	}
 }

@@ -37,7 +37,7 @@ func TestDrawingsThatAreSafe(t *testing.T) {
 }
 
 // Whatever in a drawing could run, load something, or never end is refused, at its line.
-func TestDrawingsThatAreNot(t *testing.T) {
+func TestDrawingsThatAreUnsafe(t *testing.T) {
 	double := ""
 	for i := range 20 {
 		double += fmt.Sprintf(`<g id="a%d"><use href="#a%d"/><use href="#a%d"/></g>`, i, i+1, i+1)
@@ -87,7 +87,7 @@ func TestDrawingsThatAreNot(t *testing.T) {
 		if fault == nil || fault.Code != code || !strings.Contains(fault.Message, c.says) {
 			t.Errorf("%s: %+v", name, fault)
 		} else if fault.Line != 2 && !strings.Contains(c.says, "200,000") && c.says != "draw themselves" {
-			t.Errorf("%s is told at line %d: %s", name, fault.Line, fault.Message)
+			t.Errorf("%s is reported at line %d: %s", name, fault.Line, fault.Message)
 		}
 	}
 	for text, code := range map[string]string{

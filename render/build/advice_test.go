@@ -8,7 +8,7 @@ import (
 )
 
 // The preview gives the same advice as a check.
-func TestAdviceIsOne(t *testing.T) {
+func TestAdviceIsTheSameEverywhere(t *testing.T) {
 	dir := labOf(t, map[string]string{
 		"index.md": "---\ntitle: Home\naudience: customers\ngiven: {tank: 5 l, rolls: {value: 4, source: from memory}}\nfigures:\n  each: {label: Each, formula: tank / rolls}\n  all: {label: All, formula: tank}\nchecks:\n  - {expect: {all: 5 l}, source: from memory}\n---\n",
 		"wrong.md": "---\ntitle: Wrong\naudience: customers\nfigures:\n  each: {label: Each, formula: tank}\n---\n",

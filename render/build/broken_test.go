@@ -27,7 +27,7 @@ var chain = map[string]string{
 		"tables:\n  by_rolls: {caption: By rolls, rows: rolls, cell: cost}\n---\n\n{cost}\n\n{by_rolls}\n",
 }
 
-func TestNothingLeansOnWhatIsBroken(t *testing.T) {
+func TestNothingDependsOnBrokenFiles(t *testing.T) {
 	for _, c := range []struct {
 		what, file, old, new string
 		want                 []string // file, line and code of every message
@@ -95,7 +95,7 @@ func TestNothingLeansOnWhatIsBroken(t *testing.T) {
 
 // While the file of the lab's own formulas or substances is broken nobody knows what is in it, so
 // no page may be blamed for naming them.
-func TestNothingIsMissedInABrokenList(t *testing.T) {
+func TestBrokenListBlamesNoPage(t *testing.T) {
 	pages := map[string]string{
 		"index.md": "---\ntitle: Home\naudience: customers\n---\n",
 		"tank.md": "---\ntitle: Tank\naudience: customers\nsubstances: [shelf bath]\ngiven:\n  tank: {label: Tank, value: 500 ml, from: 300 ml, to: 1 l, step: 100 ml}\n" +
@@ -154,7 +154,7 @@ func sorted(list []string) []string {
 }
 
 // The preview's register has no constant that could not be read, and none whose range could not.
-func TestRegisterHoldsWhatWasRead(t *testing.T) {
+func TestRegisterOmitsWhatCannotBeRead(t *testing.T) {
 	dir := labOf(t, map[string]string{"index.md": "---\ntitle: Home\naudience: staff\ngiven:\n" +
 		"  good: {label: Good one, value: 5 ml, source: from memory, owner: lead}\n" +
 		"  bad: {label: Bad one, value: five, source: from memory, owner: lead}\n" +

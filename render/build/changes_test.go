@@ -10,7 +10,7 @@ import (
 
 // What a save changed is reported against the last correct state, whatever broken states lay
 // between, and at the settings where it shows.
-func TestChangesAreThoseSinceAStateThatHeld(t *testing.T) {
+func TestChangesSinceTheLastCorrectState(t *testing.T) {
 	text := func(factor, expected, rest string) string {
 		return fmt.Sprintf(`---
 title: Time

@@ -104,7 +104,7 @@ var comparePages = cmp.Options{
 }
 
 // What is written is read back as it was, to the end and no further.
-func TestCodeGivesBackWhatItWasGiven(t *testing.T) {
+func TestCodeRoundTrip(t *testing.T) {
 	for seed := range uint64(300) {
 		v := anyValue{rand.New(rand.NewPCG(seed, 1))}
 		pages := several(v, v.page)

@@ -52,7 +52,7 @@ func Follow(ctx context.Context, dir string, opt Options) (*Followed, source.Lis
 	return f, nil
 }
 
-// Close lets go of the folder.
+// Close releases the folder.
 func (f *Followed) Close() error {
 	f.mu.Lock()
 	defer f.mu.Unlock()

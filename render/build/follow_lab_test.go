@@ -116,7 +116,7 @@ formulas:
 )
 
 // A change of something that many pages depend on touches only those that could show it.
-func TestChangeTouchesThoseThatLeanOnIt(t *testing.T) {
+func TestChangeTouchesOnlyDependents(t *testing.T) {
 	dir := t.TempDir()
 	write := func(p, text string) {
 		t.Helper()
@@ -217,7 +217,7 @@ func TestChangeTouchesThoseThatLeanOnIt(t *testing.T) {
 }
 
 // The search of a followed site covers all pages, however many, and follows changes.
-func TestSearchLooksThroughAllPages(t *testing.T) {
+func TestSearchCoversAllPages(t *testing.T) {
 	const n = 1100
 	dir := t.TempDir()
 	writeOne := func(i int, word string) {
@@ -262,7 +262,7 @@ func TestSearchLooksThroughAllPages(t *testing.T) {
 
 // A panic while a page is worked out is reported at that page; all others go on, and so does the
 // page when it is worked out again.
-func TestFaultOfTheProgramIsTold(t *testing.T) {
+func TestPanicIsReported(t *testing.T) {
 	dir := t.TempDir()
 	write := func(p, text string) {
 		t.Helper()
@@ -282,7 +282,7 @@ func TestFaultOfTheProgramIsTold(t *testing.T) {
 	s.site.Content.Formulas = nil // whoever asks it for a bench formula panics
 	s.Settle(context.Background())
 	if a, _ := s.Answer(page.Customers, "page.html", true); a.List.Errors() == 0 || a.List[0].Code != "page-fails" || a.List[0].File != "page.md" || a.Bytes != nil {
-		t.Errorf("told is:\n%s%s", told(a.List), a.Bytes)
+		t.Errorf("reported:\n%s%s", told(a.List), a.Bytes)
 	}
 	if a, ok := s.Answer(page.Customers, "other.html", true); !ok || a.List.Errors() > 0 || !strings.Contains(string(a.Bytes), "Text.") {
 		t.Errorf("the other page: %s", told(a.List))

@@ -29,7 +29,7 @@ import (
 // the same, byte for byte, as one that is read afresh. FOLLOW_CHANGES=n makes more of them, as make
 // test does, FOLLOW_FROM=n takes other random numbers. Sixteen are just enough to compare in each
 // way once.
-func TestFollowedSiteIsAFreshOne(t *testing.T) {
+func TestFollowedSiteEqualsAFreshOne(t *testing.T) {
 	follow(t, numberFrom("FOLLOW_FROM", 0), int(numberFrom("FOLLOW_CHANGES", 16)))
 }
 
@@ -221,14 +221,14 @@ func (x *comparer) compare(when string, audiences ...page.Audience) {
 func (x *comparer) sameList(when string, want source.List) {
 	x.t.Helper()
 	if a, b := told(want), told(x.s.Diagnostics()); a != b {
-		x.t.Fatalf("%s: the lists differ (- read anew, + followed):\n%s", when, cmp.Diff(strings.Split(a, "\n"), strings.Split(b, "\n")))
+		x.t.Fatalf("%s: the lists differ (- read again, + followed):\n%s", when, cmp.Diff(strings.Split(a, "\n"), strings.Split(b, "\n")))
 	}
 }
 
 func (x *comparer) same(when string, a page.Audience, name string, want, got []byte) {
 	x.t.Helper()
 	if !bytes.Equal(want, got) {
-		x.t.Fatalf("%s: %s of the %s site differs (- read anew, + now):\n%s", when, name, a,
+		x.t.Fatalf("%s: %s of the %s site differs (- read again, + now):\n%s", when, name, a,
 			cmp.Diff(strings.Split(string(want), "\n"), strings.Split(string(got), "\n")))
 	}
 }
@@ -305,7 +305,7 @@ func (x *comparer) compareWrong(when string, audiences []page.Audience) {
 		want, was := fresh.Answer(a, name, false)
 		got, ok := x.s.Answer(a, name, false)
 		if ok != was || told(got.List) != told(want.List) {
-			x.t.Fatalf("%s: %s of the %s site: read anew it is answered %v with\n%s, followed %v with\n%s", when, name, a, was, told(want.List), ok, told(got.List))
+			x.t.Fatalf("%s: %s of the %s site: read again it is answered %v with\n%s, followed %v with\n%s", when, name, a, was, told(want.List), ok, told(got.List))
 		}
 		x.same(when, a, name, want.Bytes, got.Bytes)
 	})

@@ -41,7 +41,7 @@ func TestFilesThatPagesHandOut(t *testing.T) {
 			dir, _ := laidDown(t, map[string]string{"index.md": pageWith(c.body), "st/index.md": staffsPage, c.file: c.text})
 			_, list := checked(t, dir)
 			if told := told(list); !strings.Contains(told, c.want) || c.want == "" && told != "" {
-				t.Fatalf("told is %q, want %q", told, c.want)
+				t.Fatalf("reported %q, want %q", told, c.want)
 			}
 			if c.want != "" {
 				return

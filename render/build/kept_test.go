@@ -15,8 +15,8 @@ import (
 	"labsite/recipes/page"
 )
 
-// leaningLab is a lab whose pages each depend on something, in a way that shows in their files.
-func leaningLab() map[string]string {
+// dependentLab is a lab whose pages each depend on something, in a way that shows in their files.
+func dependentLab() map[string]string {
 	files := maps.Clone(keptLab)
 	page := func(title, head, body string) string {
 		return "---\ntitle: " + title + "\naudience: customers\n" + head + "---\n\n" + body + "\n"
@@ -39,8 +39,8 @@ func leaningLab() map[string]string {
 
 // A change writes the files of the pages in which it shows again, and no others; the kept files of
 // the others are what would be written.
-func TestFilesThatAreWrittenAnew(t *testing.T) {
-	files := leaningLab()
+func TestFilesWrittenAgain(t *testing.T) {
+	files := dependentLab()
 	pages := []string{"index", "one/index", "mix", "cost", "one/calls", "one/draws", "two/links", "two/plain", "two/shows", "three/parts"}
 	edit := func(name, old, new string) func(lay func(name, text string)) {
 		if !strings.Contains(files[name], old) {
@@ -104,7 +104,7 @@ func TestFilesThatAreWrittenAnew(t *testing.T) {
 			}
 			want := slices.Sorted(slices.Values(x.want))
 			if d := cmp.Diff(want, of(to.put)); d != "" {
-				t.Errorf("written anew (- want, + written):\n%s", d)
+				t.Errorf("written again (- want, + written):\n%s", d)
 			}
 			for _, stem := range of(to.kept) {
 				if slices.Contains(want, stem) {
@@ -119,7 +119,7 @@ func TestFilesThatAreWrittenAnew(t *testing.T) {
 // The day on which a site is published is not in it, so that a phone that keeps it does not fetch
 // all of it again each morning.
 func TestSameSiteOnAnotherDay(t *testing.T) {
-	dir := labOf(t, leaningLab())
+	dir := labOf(t, dependentLab())
 	for _, a := range bothAudiences {
 		sameFiles(t, string(a), publishedOn(t, dir, a, aDay), publishedOn(t, dir, a, aDay.AddDate(0, 0, 1)))
 	}
@@ -127,7 +127,7 @@ func TestSameSiteOnAnotherDay(t *testing.T) {
 
 // The published folder is compared with what is kept: a file that is gone or was changed is written
 // again, and all others stay.
-func TestFilesThatAreNotThereAnyMore(t *testing.T) {
+func TestMissingFilesAreWrittenAgain(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	_, first, _ := runOf(t, dir, cache, page.Customers, nil)
 	n := 0
@@ -140,7 +140,7 @@ func TestFilesThatAreNotThereAnyMore(t *testing.T) {
 		n++
 		_, again, said := runOf(t, dir, cache, page.Customers, old)
 		if strings.Contains(said, "error") || !slices.Contains(again.put, gone) {
-			t.Errorf("without %s put are %v, said is %s", gone, again.put, said)
+			t.Errorf("without %s put are %v, printed %s", gone, again.put, said)
 		}
 		sameFiles(t, "without "+gone, first.files, again.files)
 	}
@@ -166,7 +166,7 @@ func TestFilesOfEachAudience(t *testing.T) {
 
 // If two workers make a page at once, the first result stays, with the files that were written for
 // it.
-func TestResultOfAPageIsOne(t *testing.T) {
+func TestOneResultForAPage(t *testing.T) {
 	s, list := Open(t.Context(), labOf(t, keptLab), Options{Day: aDay})
 	if s == nil {
 		t.Fatal(told(list))
@@ -197,7 +197,7 @@ func TestPublishAfterACheck(t *testing.T) {
 		_, to, _ := runOf(t, dir, cache, a, want)
 		sameFiles(t, string(a), want, to.files)
 		if len(to.put) > 0 {
-			t.Errorf("%s: written anew are %v", a, to.put)
+			t.Errorf("%s: written again are %v", a, to.put)
 		}
 		if err := os.RemoveAll(cache); err != nil {
 			t.Fatal(err)

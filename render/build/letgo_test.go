@@ -26,7 +26,7 @@ func TestPageChangedMeanwhile(t *testing.T) {
 			}
 			defer s.Close()
 			if p := s.Content.Page("mix.md"); p.File != nil {
-				t.Error("the text was not let go")
+				t.Error("the text was not dropped")
 			}
 			if err := change(filepath.Join(dir, "mix.md")); err != nil {
 				t.Fatal(err)
@@ -37,7 +37,7 @@ func TestPageChangedMeanwhile(t *testing.T) {
 				t.Fatal(err)
 			}
 			if got := told(list); !strings.Contains(got, "mix.md:1:1: error: this file was changed while") && !strings.Contains(got, "mix.md: error: this file was changed while") {
-				t.Errorf("told is:\n%s", got)
+				t.Errorf("reported:\n%s", got)
 			}
 			if to.files["mix.html"] != nil {
 				t.Error("the page was published")

@@ -147,7 +147,7 @@ func TestDiamonds(t *testing.T) {
 	}
 	for what, n := range map[string]int{"substances": len(top.Sheet.AllSubstances()), "cautions": len(write.CautionTexts(desk, top.Proof.Own)), "limits": len(write.LimitTexts(desk, top.Proof.Own))} {
 		if n != 2*levels+1 {
-			t.Errorf("%d %s are told, want each once", n, what)
+			t.Errorf("%d %s are reported, want each once", n, what)
 		}
 	}
 	if list := wrongWith(t, dir); list.Errors() > 0 { // this compares scripts with Go as well

@@ -27,7 +27,7 @@ func TestNamesOfPublishedFiles(t *testing.T) {
 }
 
 // Two names that some disk takes for one are refused on every disk.
-func TestNamesThatADiskTakesForOne(t *testing.T) {
+func TestNamesThatADiskConfuses(t *testing.T) {
 	for what, x := range map[string]struct {
 		names []string
 		code  string

@@ -37,7 +37,7 @@ func TestProofsOfTheDemo(t *testing.T) {
 			rule := strings.Join(strings.Fields(v.What), " ")
 			switch {
 			case v.Proved && unproved[rule] != "":
-				t.Errorf("%s: %s is proved, and stands among those that are not", p.Path, rule)
+				t.Errorf("%s: %s is proved, but is listed as unproved", p.Path, rule)
 			case v.Proved:
 				done++
 			case unproved[rule] == "":

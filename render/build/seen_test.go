@@ -39,7 +39,7 @@ zqblock
 
 // Of who answers for a page customers see what the lab decides, and nothing else; staff see all of
 // it; nobody sees a comment.
-func TestWhatIsSeenOfThoseBehindAPage(t *testing.T) {
+func TestWhatIsSeenOfResponsiblePeople(t *testing.T) {
 	words := map[string][]string{
 		"owner": {"zqowner", "zqholder"}, "approval": {"zqapprover", "2024-01-01"}, "changes": {"Zqfirst", "Zqsecond"},
 		"review": {"60 months", "2029-01-03"}, "reviewer": {"zqreviewer"},

@@ -44,7 +44,7 @@ type Site struct {
 }
 
 // Open reads a content folder. The Site is nil only if the folder cannot be read at all or ctx
-// ends; all later work on the site ends with ctx too. Close lets go of the folder.
+// ends; all later work on the site ends with ctx too. Close releases the folder.
 func Open(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 	c, list := content.Open(ctx, dir, content.Options{Day: opt.Day, Drafts: opt.Drafts, LetGo: !opt.followed})
 	if c == nil {
@@ -57,7 +57,7 @@ func Open(ctx context.Context, dir string, opt Options) (*Site, source.List) {
 	return s, nil
 }
 
-// Close lets go of the folder.
+// Close releases the folder.
 func (s *Site) Close() error { return s.Content.Close() }
 
 // loadTheme reads the theme. If the lab's own has errors, the last one without stays in use.

@@ -62,18 +62,18 @@ func sameFiles(t testing.TB, what string, want, got map[string][]byte) {
 }
 
 // The next run uses what was kept, reports the same and publishes the same.
-func TestStoreIsTaken(t *testing.T) {
+func TestStoreIsUsed(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	first, to, said := runOf(t, dir, cache, page.Staff, nil)
 	if first.loaded != 0 || first.trouble != "" || !strings.Contains(said, "the review of tank was due") {
-		t.Fatalf("the first run: %d pages are loaded, %q, said is %q", first.loaded, first.trouble, said)
+		t.Fatalf("the first run: %d pages are loaded, %q, printed %q", first.loaded, first.trouble, said)
 	}
 	second, again, saidAgain := runOf(t, dir, cache, page.Staff, to.files)
 	if second.loaded != 4 || second.trouble != "" {
 		t.Errorf("of 4 pages %d are loaded, %q", second.loaded, second.trouble)
 	}
 	if saidAgain != said {
-		t.Errorf("first said is\n%s\nthen\n%s", said, saidAgain)
+		t.Errorf("first printed:\n%s\nthen\n%s", said, saidAgain)
 	}
 	sameFiles(t, "the second run", to.files, again.files)
 	if !slices.Contains(again.kept, "mix.html") || slices.Contains(again.put, "mix.html") {
@@ -97,12 +97,12 @@ func TestStoreIsLeftAsItIs(t *testing.T) {
 	}
 	runOf(t, dir, cache, page.Customers, to.files)
 	if after, err := os.Stat(s.file); err != nil || !os.SameFile(before, after) {
-		t.Errorf("the store was written anew: %v", err)
+		t.Errorf("the store was written again: %v", err)
 	}
 }
 
 // Nobody but the user may read what is kept, and nothing else is left in the folder.
-func TestStoreIsTheUsersAlone(t *testing.T) {
+func TestStoreIsPrivate(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "a", "cache")
 	s, _, _ := runOf(t, dir, cache, page.Customers, nil)
 	for name, want := range map[string]os.FileMode{cache: os.ModeDir | 0o700, filepath.Dir(cache): os.ModeDir | 0o700, s.file: 0o600} {
@@ -117,7 +117,7 @@ func TestStoreIsTheUsersAlone(t *testing.T) {
 
 // Whatever state the store is in, the site is the same as without one, and the store is correct
 // afterwards.
-func TestStoreThatCannotBeTaken(t *testing.T) {
+func TestStoreThatCannotBeUsed(t *testing.T) {
 	dir := labOf(t, keptLab)
 	want := published(t, dir, page.Customers)
 	good := filepath.Join(t.TempDir(), "cache")
@@ -174,11 +174,11 @@ func TestStoreThatCannotBeTaken(t *testing.T) {
 			}
 			s, to, _ := runOf(t, dir, cache, page.Customers, nil)
 			if s.loaded != 0 || !strings.Contains(s.trouble, x.trouble) || x.trouble == "" && s.trouble != "" {
-				t.Errorf("%d pages are loaded, told is %q, want %q", s.loaded, s.trouble, x.trouble)
+				t.Errorf("%d pages are loaded, reported %q, want %q", s.loaded, s.trouble, x.trouble)
 			}
 			sameFiles(t, "the site", want, to.files)
 			if again, _, _ := runOf(t, dir, cache, page.Customers, nil); (again.loaded == 4) == x.stays {
-				t.Errorf("the next run is loaded %d pages, %q", again.loaded, again.trouble)
+				t.Errorf("the next run loads %d pages, %q", again.loaded, again.trouble)
 			}
 			if entries, _ := os.ReadDir(cache); len(entries) != 1 {
 				t.Errorf("in the folder are %v", entries)
@@ -196,14 +196,14 @@ func TestStoreWithoutAFolder(t *testing.T) {
 	}
 	s, to, _ := runOf(t, dir, filepath.Join(file, "cache"), page.Customers, nil)
 	if !strings.Contains(s.trouble, "nothing was kept for the next run") {
-		t.Errorf("told is %q", s.trouble)
+		t.Errorf("reported %q", s.trouble)
 	}
 	sameFiles(t, "the site", published(t, dir, page.Customers), to.files)
 }
 
 // A store that is cut off anywhere, or has a flipped bit anywhere, is not used, and nothing of it
 // is loaded.
-func TestStoreIsTakenWholeOrNotAtAll(t *testing.T) {
+func TestStoreIsUsedWholeOrNotAtAll(t *testing.T) {
 	dir, cache := labOf(t, keptLab), t.TempDir()
 	s, _, _ := runOf(t, dir, cache, page.Customers, nil)
 	right, err := os.ReadFile(s.file)
@@ -238,7 +238,7 @@ func TestStoreIsTakenWholeOrNotAtAll(t *testing.T) {
 
 // Commands that run on one folder at the same time each publish the whole site, and leave a whole
 // store.
-func TestStoreOfSeveralAtOnce(t *testing.T) {
+func TestStoreOfSimultaneousRuns(t *testing.T) {
 	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
 	want := map[page.Audience]map[string][]byte{}
 	for _, a := range bothAudiences {
@@ -293,7 +293,7 @@ func TestStoreKeepsNothingOfARunWithErrors(t *testing.T) {
 	lay("mix.md", broken)
 	s, _, said := runOf(t, dir, cache, page.Customers, nil)
 	if _, err := os.Lstat(cache); err == nil || !strings.Contains(said, "error") || s.trouble != "" {
-		t.Fatalf("something was kept: %v, %q, told is\n%s", err, s.trouble, said)
+		t.Fatalf("something was kept: %v, %q, reported:\n%s", err, s.trouble, said)
 	}
 	lay("mix.md", keptLab["mix.md"])
 	runOf(t, dir, cache, page.Customers, nil)
@@ -305,7 +305,7 @@ func TestStoreKeepsNothingOfARunWithErrors(t *testing.T) {
 	lay("own.md", keptLab["own.md"]+"\nMore.\n")
 	_, _, said = runOf(t, dir, cache, page.Customers, nil)
 	if !strings.Contains(said, "mix.md") || !strings.Contains(said, "cost.md") {
-		t.Errorf("told is\n%s", said)
+		t.Errorf("reported:\n%s", said)
 	}
 	if after, err := os.ReadFile(s.file); err != nil || !bytes.Equal(before, after) {
 		t.Errorf("the store changed: %v", err)
@@ -315,7 +315,7 @@ func TestStoreKeepsNothingOfARunWithErrors(t *testing.T) {
 	lay("labsite.yaml", "theme: look\n")
 	lay("look/figures.html", "{{.Nothing}}\n")
 	if _, _, said = runOf(t, dir, cache, page.Customers, nil); !strings.Contains(said, "look/figures.html") {
-		t.Errorf("told is\n%s", said)
+		t.Errorf("reported:\n%s", said)
 	}
 	if after, err := os.ReadFile(s.file); err != nil || !bytes.Equal(before, after) {
 		t.Errorf("the store changed: %v", err)
@@ -392,7 +392,7 @@ func TestStoreWithOtherEntries(t *testing.T) {
 		}
 		s, got, _ := runOf(t, dir, cache, page.Customers, nil)
 		if s.loaded != 4 || !strings.Contains(s.trouble, errPacked.Error()) {
-			t.Errorf("%q: %d pages are loaded, told is %q", forged, s.loaded, s.trouble)
+			t.Errorf("%q: %d pages are loaded, reported %q", forged, s.loaded, s.trouble)
 		}
 		sameFiles(t, fmt.Sprintf("%q", forged), published(t, dir, page.Customers), got.files)
 		again, _, _ := runOf(t, dir, cache, page.Customers, nil)

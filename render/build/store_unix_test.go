@@ -23,7 +23,7 @@ func TestStoreThatIsAPipe(t *testing.T) {
 	}
 	s, to, _ := runOf(t, dir, cache, page.Customers, nil)
 	if s.loaded != 0 || !strings.Contains(s.trouble, "a named pipe") {
-		t.Errorf("%d pages are loaded, told is %q", s.loaded, s.trouble)
+		t.Errorf("%d pages are loaded, reported %q", s.loaded, s.trouble)
 	}
 	sameFiles(t, "the site", published(t, dir, page.Customers), to.files)
 	if s, _, _ := runOf(t, dir, cache, page.Customers, nil); s.loaded != 4 || s.trouble != "" {

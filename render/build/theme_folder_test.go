@@ -76,7 +76,7 @@ func TestThemeFolder(t *testing.T) {
 				same = same && want[g]
 			}
 			if !same || !strings.Contains(told(list), c.says) {
-				t.Fatalf("told is %q, want %q with %q:\n%s", got, c.want, c.says, told(list))
+				t.Fatalf("reported %q, want %q with %q:\n%s", got, c.want, c.says, told(list))
 			}
 			if len(c.want) > 0 {
 				return
@@ -128,7 +128,7 @@ func TestThemeFolderIsFollowed(t *testing.T) {
 		s.Settle(t.Context())
 		_, list := checked(t, dir)
 		if got, want := told(s.Diagnostics()), told(list); got != want || !strings.Contains(got, step.told) || step.told == "" && got != "" {
-			t.Errorf("after %s is %q: told is\n%swant\n%s", step.path, step.text, got, want)
+			t.Errorf("after %s is %q: reported:\n%swant\n%s", step.path, step.text, got, want)
 		}
 		if list.Errors() == 0 {
 			a, _ := s.Answer(page.Customers, "lab.css", false)

@@ -22,7 +22,7 @@ func TestBegin(t *testing.T) {
 		t.Errorf("%q %v after %v", raw, err, steps)
 	}
 	if err := Begin(root, "a", []byte("other"), 0o644, nil); !errors.Is(err, fs.ErrExist) {
-		t.Errorf("a file that is there is written over: %v", err)
+		t.Errorf("an existing file is overwritten: %v", err)
 	}
 	if err := Begin(root, "b", nil, 0o644, nil); err != nil {
 		t.Error(err)
@@ -33,7 +33,7 @@ func TestBegin(t *testing.T) {
 		t.Error("what was left stays")
 	}
 	if _, err := root.Stat("b"); err != nil {
-		t.Error("what is none of it is gone")
+		t.Error("what does not belong to it is gone")
 	}
 	if a, b := Random(), Random(); a == b || len(a) != 16 {
 		t.Errorf("%s and %s", a, b)

@@ -98,7 +98,7 @@ func TestFormula(t *testing.T) {
 	}
 }
 
-func TestFormulaTextThatIsNone(t *testing.T) {
+func TestTextThatIsNoFormula(t *testing.T) {
 	got := FormulaText(`500 ml * 1+100 <b>`)
 	if want := `<span class="code-value">500&nbsp;ml</span> * `; !strings.HasPrefix(got, want) || strings.Contains(got, "<b>") {
 		t.Errorf("got %s", got)

@@ -26,6 +26,6 @@ func TestKeptFormulas(t *testing.T) {
 		k.of(strings.Repeat("x", longestKept+1), func() string { made += 10; return "" })
 	}
 	if made != 21 {
-		t.Errorf("made is %d, want 21: a short text once, a long one each time", made)
+		t.Errorf("made %d, want 21: a short text once, a long one each time", made)
 	}
 }

@@ -259,7 +259,7 @@ func TestHintsLensesAndFormatting(t *testing.T) {
 	e.heard("mixing.md", nil)
 	var edits []textEdit
 	if e.ask("textDocument/formatting", in, &edits); len(edits) != 0 {
-		t.Errorf("nothing is to be changed, and is by %s", show(edits))
+		t.Errorf("nothing should change, but these edits do: %s", show(edits))
 	}
 	text := strings.Replace(mixing, "audience: customers\n", "audience: customers  \nsummary: |\n  two  \n  lines  \n", 1)
 	e.put("mixing.md", text)

@@ -31,7 +31,7 @@ func framed(messages ...string) string {
 
 const hello = `{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"processId":null,"rootUri":null,"capabilities":{}}}`
 
-// Whatever is no session of the protocol gets an error by the protocol, or is ended.
+// Input that is no session of the protocol gets a protocol error, or its connection ends.
 func TestHostileClients(t *testing.T) {
 	dir := buildtest.Lab(t, twoPages())
 	for _, c := range []struct {

@@ -10,7 +10,7 @@ import (
 	"labsite/render/content"
 )
 
-// tellEvery is how tellEvery the editor is told of all files while many pages are made.
+// tellEvery is how often the editor is told of all files while many pages are made.
 const tellEvery = 300 * time.Millisecond
 
 // mark puts a page among those to report on first.

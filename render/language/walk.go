@@ -103,8 +103,8 @@ func (r *reading) paths(v *tree.Value, key string, into map[string]string) {
 // way says by which keys a value is reached.
 type way struct {
 	top  string // the page's key
-	data string // the data file at hand
-	use  string // the page drawn on at hand
+	data string // the current data file
+	use  string // the current page drawn on
 	adds bool
 }
 

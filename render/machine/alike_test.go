@@ -37,7 +37,7 @@ func TestRatiosIn(t *testing.T) {
 		"At 10:30, 5 ml of 3 jars":                         "",
 	} {
 		if got := strings.Join(ratiosIn(text), " "); got != want {
-			t.Errorf("%q speaks of %q, want %q", text, got, want)
+			t.Errorf("%q mentions %q, want %q", text, got, want)
 		}
 	}
 }

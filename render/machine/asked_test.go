@@ -115,7 +115,7 @@ func TestAskedOfTheDemo(t *testing.T) {
 
 // A dilution leads to the top of a page, where its hazards stand, and the answer says if no page
 // mentions it. It also names mistyped words.
-func TestAskedForWhatIsNotThere(t *testing.T) {
+func TestAskedForWhatIsMissing(t *testing.T) {
 	find := asking(t, buildtest.Demo(t, page.Customers))
 	if r := find("1+100"); !r.All || len(r.Pages) == 0 || strings.Contains(r.Pages[0].Address, "#") {
 		t.Errorf("1+100 gives %+v", r)

@@ -76,7 +76,7 @@ func checkFeed(t *testing.T, raw []byte) readFeed {
 	absolute := func(what, address string) {
 		t.Helper()
 		if u, err := url.Parse(address); err != nil || !u.IsAbs() || u.Host == "" {
-			t.Errorf("%s is no absolute IRI: %q", what, address)
+			t.Errorf("%s is not an absolute IRI: %q", what, address)
 		}
 	}
 	instant := func(what string, all []string) time.Time {
@@ -312,7 +312,7 @@ func TestSiteMapAndRobots(t *testing.T) {
 			t.Errorf("%s: %q", address, d)
 		}
 		if file := strings.TrimPrefix(address, "https://lab.example/"); out[file] == nil {
-			t.Errorf("%s is no file of the site", file)
+			t.Errorf("%s is not a file of the site", file)
 		} else if !strings.Contains(string(out[file]), `<link rel="canonical" href="`+address+`"`) {
 			t.Errorf("%s does not call itself %s", file, address)
 		}
@@ -337,7 +337,7 @@ func TestDemoFeed(t *testing.T) {
 		if a == page.Customers {
 			for address := range checkMap(t, out[machine.SiteMapFile], top) {
 				if name, _ := url.PathUnescape(strings.TrimPrefix(address, top)); out[name] == nil {
-					t.Errorf("%s is no page", address)
+					t.Errorf("%s is not a page", address)
 				}
 			}
 		}

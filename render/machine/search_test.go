@@ -51,7 +51,7 @@ func TestSearchEntriesOfTheDemo(t *testing.T) {
 		for _, page := range pages {
 			name, err := url.PathUnescape(page[0].(string))
 			if err != nil || files[name] == nil {
-				t.Errorf("%v is no page", page[0])
+				t.Errorf("%v is not a page", page[0])
 			}
 			for _, x := range page[3].([]any) {
 				passage := x.([]any)

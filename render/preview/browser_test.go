@@ -142,7 +142,7 @@ func TestBrowserStaysInPlace(t *testing.T) {
 	await(t, ctx, `document.querySelector('main').textContent.includes('750')`)
 	await(t, ctx, `document.querySelector('[data-given="tank"] input') && document.activeElement === document.querySelector('[data-given="tank"] input')`)
 	if got := text(t, ctx, `window.sameWindow`); got != "true" {
-		t.Error("the page was loaded anew")
+		t.Error("the page was loaded again")
 	}
 	if got := text(t, ctx, `scrollY`); got != scroll {
 		t.Errorf("scrolled from %s to %s", scroll, got)
@@ -198,14 +198,14 @@ func TestBrowserErrorsComeAndGo(t *testing.T) {
 		t.Errorf("the editor's address is %s", got)
 	}
 	if got := text(t, ctx, `document.querySelector('main h1').textContent`); got != right {
-		t.Errorf("below the sheet stands %q", got)
+		t.Errorf("below the sheet: %q", got)
 	}
 	l.write(onePage, good)
 	await(t, ctx, shadow+`.querySelector('.sheet').hidden === true`)
 }
 
 // Notes are shown in the margin next to their place.
-func TestBrowserNotesStandBesideTheirPlace(t *testing.T) {
+func TestBrowserNotesAreBesideTheirPlace(t *testing.T) {
 	l := newLab(t, Options{})
 	ctx := browser(t)
 	look(t, ctx, 1360, 800, "light")
@@ -298,7 +298,7 @@ func TestBrowserGivenValuesChange(t *testing.T) {
 	l.replace("page.md", "to: 2 l", "to: 800 ml")
 	await(t, ctx, `document.querySelector('main').classList.contains('no-numbers') && document.querySelector('#Limits').textContent.includes('800')`)
 	if got := text(t, ctx, `[...document.querySelectorAll('main .text .q')].map((e) => e.textContent).join()`); strings.ContainsAny(got, "0123456789") {
-		t.Errorf("beyond the new range stands %s", got)
+		t.Errorf("beyond the new range: %s", got)
 	}
 	l.replace("page.md", "to: 800 ml", "to: 3 l")
 	shows("in range again", "250\u00a0ml")

@@ -270,7 +270,7 @@ func TestNoFileInItsPlace(t *testing.T) {
 		if x.what == "a link out of the folder" { // the page is gone, and its last correct state is not served
 			o.await("no page", func(m message) bool { return m.Page == "" && len(m.Errors) == 0 })
 			if status, _ := l.get("/staff/" + strings.TrimSuffix(onePage, ".md") + ".html"); status != 404 {
-				t.Errorf("a page that was a link out of the folder and was deleted is answered with %d", status)
+				t.Errorf("a page that was a link out of the folder and was deleted gets status %d", status)
 			}
 		}
 		l.write(onePage, good)

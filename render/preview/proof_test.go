@@ -255,7 +255,7 @@ func TestOddNames(t *testing.T) {
 		t.Errorf("other files: %+v", m.Others)
 	}
 	if status, _ := l.get(m.Others[0].Address); status != http.StatusOK {
-		t.Errorf("its address is answered %d", status)
+		t.Errorf("its address gets status %d", status)
 	}
 }
 
@@ -507,7 +507,7 @@ func TestWhoIsAnswered(t *testing.T) {
 		{"GET", "/proof/other", "", "", 404},
 	} {
 		if got := ask(x.method, x.path, x.host, x.head); got != x.want {
-			t.Errorf("%s %s (%s) is answered %d, want %d", x.method, x.path, x.host, got, x.want)
+			t.Errorf("%s %s (%s) gets status %d, want %d", x.method, x.path, x.host, got, x.want)
 		}
 	}
 	if _, err := os.Stat(filepath.Join(filepath.Dir(l.dir), "public")); err == nil {
@@ -596,7 +596,7 @@ func TestANewDay(t *testing.T) {
 		said = append(said, d.Message)
 	}
 	if text := strings.Join(said, "\n"); strings.Count(text, "2027-02-28") != 3 || !strings.Contains(text, "Rinse aid") {
-		t.Errorf("said is:\n%s", text)
+		t.Errorf("printed:\n%s", text)
 	}
 	// a clock that is set back
 	set("2026-12-24 12:00:00")
@@ -744,7 +744,7 @@ func TestManyChangesThenAsFresh(t *testing.T) {
 
 // A page that was never correct shows no number, and neither does one that depends on it; nor do
 // they claim to have been correct once.
-func TestNeverRightShowsNoNumbers(t *testing.T) {
+func TestNeverCorrectShowsNoNumbers(t *testing.T) {
 	l := newLab(t, Options{})
 	l.write("developing/base.md", "---\ntitle: Base\naudience customers\nfigures: {x: {label: X, formula: 77 ml}}\n---\n\n{x}\n")
 	l.write("developing/user.md", "---\ntitle: User\naudience: customers\ndraws_on: {base: base.md}\nfigures: {y: {label: Y, formula: base.x * 2}}\n---\n\n{y}\n")

@@ -11,7 +11,7 @@ import (
 // in it. Then the old site stays, whole, and the message says what to do. If the folder is moved
 // all the same, the new site is in place and what could not be removed is named. Once everything is
 // closed, the next publish succeeds and clears up.
-func TestWhatIsOpenIsSaid(t *testing.T) {
+func TestOpenFilesAreNamed(t *testing.T) {
 	for _, name := range []string{".", "index.html", "guides/index.html"} {
 		t.Run(name, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "site")

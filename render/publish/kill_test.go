@@ -140,7 +140,7 @@ func TestAFolderThatWasBeingBuilt(t *testing.T) {
 		t.Errorf("named as left: %v", r.Left)
 	}
 	if got := beside(t, dir); len(got) != 1 {
-		t.Errorf("beside the folder stand %v", got)
+		t.Errorf("beside the folder: %v", got)
 	}
 }
 
@@ -177,7 +177,7 @@ func TestRestore(t *testing.T) {
 	}
 	release()
 	if !Restore(dir) || Restore(dir) {
-		t.Error("the site is brought back not once")
+		t.Error("the site was not brought back exactly once")
 	}
 	holds(t, dir, site(1))
 	publish(t, dir, site(2))

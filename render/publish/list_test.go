@@ -33,7 +33,7 @@ func TestTheListReadsBack(t *testing.T) {
 	}
 	for n := range len(listHead) + 1 {
 		if _, err := readList(raw[:n]); !errors.Is(err, errHalfList) {
-			t.Errorf("the first %d bytes are not known for half a list: %v", n, err)
+			t.Errorf("the first %d bytes are not recognised as half a list: %v", n, err)
 		}
 	}
 }
@@ -42,7 +42,7 @@ func TestAListCannotPointOutOfItsFolder(t *testing.T) {
 	for _, name := range []string{"../x", "/x", "a/../../x", ".", "", "a\\..\\x", listName} {
 		l := list{{name: name, hash: sha256.Sum256(nil)}}
 		if _, err := readList(l.bytes()); err == nil {
-			t.Errorf("a list with the path %q was taken", name)
+			t.Errorf("a list with the path %q was accepted", name)
 		}
 	}
 }

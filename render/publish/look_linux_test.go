@@ -111,7 +111,7 @@ func TestAnUntouchedFileIsNotRead(t *testing.T) {
 
 // The publish itself touches a page that stays, by linking it, and yet the next one finds it
 // untouched.
-func TestAPageThatStaysIsNotReadTheNextTime(t *testing.T) {
+func TestAKeptPageIsNotReadNextTime(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1))
 	quiet(t, dir)

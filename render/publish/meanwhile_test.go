@@ -87,7 +87,7 @@ func TestWorkDoneInTheFolderMeanwhileStopsIt(t *testing.T) {
 
 // Between the last look and the exchange nothing can be refused any more. A file put there then is
 // moved to its place in the new folder.
-func TestAFilePutThereInTheLastMomentComesBack(t *testing.T) {
+func TestAFileAddedAtTheLastMomentIsReturned(t *testing.T) {
 	for _, step := range []string{"checked", "exchanged"} {
 		t.Run(step, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "site")
@@ -129,7 +129,7 @@ func TestAFilePutThereInTheLastMomentComesBack(t *testing.T) {
 
 // A file that cannot move because the new site has one there stays beside the folder and is named,
 // by the next publish too.
-func TestWorkOfTheLastMomentThatHasNoPlaceIsNamed(t *testing.T) {
+func TestALastMomentFileWithoutAPlaceIsNamed(t *testing.T) {
 	for _, name := range []string{"index.html", "new.html", "style.css"} {
 		t.Run(name, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "site")
@@ -158,7 +158,7 @@ func TestWorkOfTheLastMomentThatHasNoPlaceIsNamed(t *testing.T) {
 }
 
 // A page that stays is one file in both folders, so a change to it is in the new one too.
-func TestAPageThatStaysChangedInTheLastMoment(t *testing.T) {
+func TestAKeptPageChangedAtTheLastMoment(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1))
 	r, err := atStep(dir, site(2), "checked", func() { put(t, filepath.Join(dir, "style.css"), "mine") })

@@ -184,7 +184,7 @@ func TestUnchangedFilesAreTheSameFiles(t *testing.T) {
 	css, front, folder := stat("style.css"), stat("index.html"), stat(".")
 	publish(t, dir, site(2))
 	if !os.SameFile(css, stat("style.css")) {
-		t.Error("a file that did not change was written anew")
+		t.Error("a file that did not change was written again")
 	}
 	if os.SameFile(front, stat("index.html")) {
 		t.Error("a file that changed was written in place, where a reader may have it open")
@@ -324,7 +324,7 @@ func TestTheIgnoreFileIsCarriedOver(t *testing.T) {
 	noLitter(t, dir)
 }
 
-func TestPlacesThatAreNoPlaceForASite(t *testing.T) {
+func TestPlacesUnfitForASite(t *testing.T) {
 	top := t.TempDir()
 	file := filepath.Join(top, "file")
 	put(t, file, "mine")
@@ -392,7 +392,7 @@ func TestOnePublishAtATime(t *testing.T) {
 	}
 	var busy *Busy
 	if !errors.As(inner, &busy) {
-		t.Fatalf("a second publish was not held off: %v", inner)
+		t.Fatalf("a second publish was not refused: %v", inner)
 	}
 	if want := fmt.Sprintf("process %d on ", os.Getpid()); !strings.HasPrefix(busy.Holder, want) {
 		t.Errorf("the holder is %q, want %q and so on", busy.Holder, want)
@@ -528,7 +528,7 @@ func TestManyPublishesAtOnce(t *testing.T) {
 
 func TestReadersSeeOneSite(t *testing.T) {
 	if runtime.GOOS == "windows" {
-		t.Skip("an open file keeps its folder where it is: TestWhatIsOpenIsSaid")
+		t.Skip("an open file keeps its folder where it is: TestOpenFilesAreNamed")
 	}
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(0))
@@ -677,7 +677,7 @@ func steps(t *testing.T) map[string]Options {
 	return all
 }
 
-func TestStrangersFoldersOfHiddenNamesStay(t *testing.T) {
+func TestForeignFoldersWithHiddenNamesStay(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	near := filepath.Dir(dir)
 	put(t, filepath.Join(near, ".site.next-0badcafe", "mine.txt"), "mine")
@@ -687,7 +687,7 @@ func TestStrangersFoldersOfHiddenNamesStay(t *testing.T) {
 	publish(t, dir, site(1))
 	r := publish(t, dir, site(2))
 	if got, want := beside(t, dir), []string{".site.last-0badcafe", ".site.next-0badcafe", ".site.next-0badf00d", ".site.next-mine"}; !slices.Equal(got, want) {
-		t.Errorf("beside the folder stand %v, want %v", got, want)
+		t.Errorf("beside the folder: %v, want %v", got, want)
 	}
 	if len(r.Left) != 2 {
 		t.Errorf("named as left: %v, want two", r.Left)

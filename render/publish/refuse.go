@@ -79,7 +79,7 @@ func (s *stopError) Unwrap() error { return s.err }
 func (p place) parentTrouble(err error) error {
 	if errors.Is(err, fs.ErrPermission) || isReadOnly(err) {
 		return &denied{err: err, text: fmt.Sprintf("cannot write in %s, where the new site is built before it takes the place of %s: %v. "+
-			"Get leave to write in that folder, or publish somewhere else.", p.parent, p.said, err)}
+			"Get permission to write in that folder, or publish somewhere else.", p.parent, p.said, err)}
 	}
 	return fmt.Errorf("preparing to publish into %s: %w", p.said, err)
 }

@@ -334,7 +334,7 @@ func (s *Staging) undo() {
 	}
 }
 
-// close lets go of the old folder and of the lock.
+// close releases the old folder and the lock.
 func (s *Staging) close() {
 	s.old.close()
 	s.release()

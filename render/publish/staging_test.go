@@ -249,7 +249,7 @@ func TestAnAbandonedPublishLeavesAllAsItWas(t *testing.T) {
 	s := begin(t, dir, Options{})
 	handIn(t, s, site(2, "new/deep/page.html"))
 	if names := beside(t, dir); len(names) != 2 {
-		t.Errorf("beside the folder stand %v, want the lock and the staged folder", names)
+		t.Errorf("beside the folder: %v, want the lock and the staged folder", names)
 	}
 	s.Abandon()
 	holds(t, dir, site(1))
@@ -299,7 +299,7 @@ func TestAFileThatFailedFailsTheWhole(t *testing.T) {
 }
 
 // A disk that takes two names for one refuses the second.
-func TestTwoNamesThatAreOneToTheDisk(t *testing.T) {
+func TestTwoNamesThatTheDiskConfuses(t *testing.T) {
 	for _, how := range []string{"new", "kept", "copied"} {
 		t.Run(how, func(t *testing.T) {
 			dir := filepath.Join(t.TempDir(), "site")
@@ -309,7 +309,7 @@ func TestTwoNamesThatAreOneToTheDisk(t *testing.T) {
 				if name == "folder made" {
 					staged, err := filepath.Glob(filepath.Join(filepath.Dir(dir), ".site.next-*"))
 					if err != nil || len(staged) != 1 {
-						return fmt.Errorf("staged are %v, %v", staged, err)
+						return fmt.Errorf("staged: %v, %v", staged, err)
 					}
 					put(t, filepath.Join(staged[0], taken), "as if by another name")
 				}

@@ -46,7 +46,7 @@ func TestNothingIsWaitedFor(t *testing.T) {
 }
 
 // A pipe that takes a file's place after it was looked at does not block either.
-func TestAPipeInTheNickOfTime(t *testing.T) {
+func TestAPipeAtTheLastMoment(t *testing.T) {
 	dir := t.TempDir()
 	pipe := filepath.Join(dir, "pipe")
 	if err := syscall.Mkfifo(pipe, 0o666); err != nil {

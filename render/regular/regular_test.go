@@ -46,7 +46,7 @@ func TestReadsUpToTheBound(t *testing.T) {
 	_, err := both(t, dir, f, "a", 100)
 	var large *TooLarge
 	if !errors.As(err, &large) || large.Size != 101 || large.Most != 100 {
-		t.Errorf("101 bytes where 100 may be: %v", err)
+		t.Errorf("101 bytes where at most 100 are allowed: %v", err)
 	}
 }
 

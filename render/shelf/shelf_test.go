@@ -35,7 +35,7 @@ func TestNothingPassesForTested(t *testing.T) {
 			marks += strings.Count(string(raw), "source: not yet measured here")
 		}
 		if marks != taken.Marks {
-			t.Errorf("%v: %d marks are told, %d are there", trade, taken.Marks, marks)
+			t.Errorf("%v: %d marks are reported, there are %d", trade, taken.Marks, marks)
 		}
 	}
 }

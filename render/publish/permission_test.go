@@ -15,22 +15,22 @@ import (
 	"testing"
 )
 
-// withoutLeave is set in a copy of the test program that runs as the user nobody.
-const withoutLeave = "PUBLISH_TEST_WITHOUT_LEAVE"
+// withoutPermission is set in a copy of the test program that runs as the user nobody.
+const withoutPermission = "PUBLISH_TEST_WITHOUT_PERMISSION"
 
 // A parent that may not be written in is reported as such. The superuser may write anywhere, so the
 // test runs a copy of itself as another user.
-func TestWithoutLeaveToWriteInTheParent(t *testing.T) {
-	if dir := os.Getenv(withoutLeave); dir != "" {
+func TestWithoutPermissionInTheParent(t *testing.T) {
+	if dir := os.Getenv(withoutPermission); dir != "" {
 		_, err := Write(context.Background(), dir, site(2), Options{})
-		if err == nil || !strings.Contains(err.Error(), filepath.Dir(dir)) || !strings.Contains(err.Error(), "Get leave") {
+		if err == nil || !strings.Contains(err.Error(), filepath.Dir(dir)) || !strings.Contains(err.Error(), "Get permission") {
 			t.Errorf("the error does not say what to do: %v", err)
 		}
 		if !errors.Is(err, fs.ErrPermission) {
 			t.Errorf("the cause is out of reach: %v", err)
 		}
 		_, err = Write(context.Background(), filepath.Join(filepath.Dir(dir), "new", "site"), site(2), Options{})
-		if !errors.Is(err, fs.ErrPermission) || !strings.Contains(err.Error(), "Get leave") {
+		if !errors.Is(err, fs.ErrPermission) || !strings.Contains(err.Error(), "Get permission") {
 			t.Errorf("of a parent that cannot be made: %v", err)
 		}
 		return
@@ -52,7 +52,7 @@ func TestWithoutLeaveToWriteInTheParent(t *testing.T) {
 
 	cmd := exec.Command(copied, "-test.run", "^"+t.Name()+"$", "-test.v")
 	cmd.Dir = top
-	cmd.Env = append(os.Environ(), withoutLeave+"="+dir)
+	cmd.Env = append(os.Environ(), withoutPermission+"="+dir)
 	if os.Geteuid() == 0 {
 		const nobody = 65534
 		cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
@@ -86,7 +86,7 @@ func copySelf(t *testing.T, to string) {
 	}
 }
 
-func TestTheFoldersModeIsHandedOn(t *testing.T) {
+func TestTheFolderKeepsItsMode(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "site")
 	publish(t, dir, site(1))
 	for turn, mode := range []fs.FileMode{0o700, 0o750, 0o775} {
