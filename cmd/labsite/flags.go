@@ -33,7 +33,7 @@ func pagesFlag(c *cobra.Command, dir *string) { fromFlag(c, dir, "take the pages
 // fromFlag declares --from with its use. If it is left out, findLab sets it.
 func fromFlag(c *cobra.Command, dir *string, use string) {
 	dirFlag(c, dir, "from", "content", use)
-	c.Flags().Lookup("from").DefValue = "the lab at hand"
+	c.Flags().Lookup("from").DefValue = "the nearest lab"
 }
 
 // audienceFlag declares --audience.
