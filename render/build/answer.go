@@ -215,7 +215,7 @@ func (f *Followed) file(a page.Audience, full string) ([]byte, bool) {
 			continue
 		}
 		if r := f.site.Memory.Stale(p.Path); r == nil || !slices.Contains(r.Placings, full) {
-			if full := f.desk.Held(p); r != nil || full == nil {
+			if r != nil || f.desk.Held(p) == nil {
 				continue
 			}
 		}

@@ -130,7 +130,7 @@ func (f *Followed) restart() {
 	clear(f.cache)
 	f.shown = nil
 	m.forgetOthers(c)
-	m.Turn()
+	m.FolderChanged()
 	f.desk.FolderChanged()
 	f.desk.Looking = true
 	defer func() { f.desk.Looking = false }()

@@ -31,9 +31,9 @@ func NewMemory() *Memory {
 	return &Memory{kept: map[string]*Result{}}
 }
 
-// Turn says that the folder may have changed: each result is checked against its inputs again
-// when somebody asks for it.
-func (m *Memory) Turn() {
+// FolderChanged says that the folder may have changed: each result is checked against its inputs
+// again when somebody asks for it.
+func (m *Memory) FolderChanged() {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	m.generation++
