@@ -23,7 +23,7 @@ func growingInputs(t *testing.T) (times int) {
 	var memory []int64
 	var processor []time.Duration
 	for name, x := range growing() {
-		cmd := labsite(t.Context(), "check", "--fresh", "--from", layLab(t, x.files))
+		cmd := labsite(t.Context(), "check", "--fresh", "--from", writeLab(t, x.files))
 		cmd.Run() // TestGrowth checks what it prints
 		used, ok := cmd.ProcessState.SysUsage().(*syscall.Rusage)
 		if !ok {

@@ -209,7 +209,7 @@ const askAgain = 15 * time.Millisecond
 func manyEdits(t *testing.T) int {
 	pages, edits := number("PAGES", 10_000), number("EDITS", 1000)
 	dir := t.TempDir()
-	lay := func(i, state int) string {
+	save := func(i, state int) string {
 		name := measuredPath(i)
 		full := filepath.Join(dir, filepath.FromSlash(name))
 		os.MkdirAll(filepath.Dir(full), 0o777)
@@ -219,7 +219,7 @@ func manyEdits(t *testing.T) int {
 		return name
 	}
 	for i := range pages {
-		lay(i, 0)
+		save(i, 0)
 	}
 	f, list := build.Follow(t.Context(), dir, build.Options{Day: time.Now()})
 	if f == nil {
@@ -235,7 +235,7 @@ func manyEdits(t *testing.T) int {
 	var first uint64
 	for n := range edits {
 		i := rand.IntN(pages)
-		name := lay(i, n+1)
+		name := save(i, n+1)
 		f.Update([]string{name})
 		answer, ok := f.Answer(page.Customers, strings.TrimSuffix(name, ".md")+".html", false)
 		if !ok || !strings.Contains(string(answer.Bytes), fmt.Sprintf("State %d.", n+1)) {

@@ -141,7 +141,7 @@ func (s *screen) beginSmall(dir string) error {
 	if err != nil {
 		return s.broken(err)
 	}
-	written, err := s.layAndTell(dir, files, nil)
+	written, err := s.writeAndList(dir, files, nil)
 	if err != nil || s.json {
 		return err
 	}
@@ -168,7 +168,7 @@ func (s *screen) beginShelf(dir string, does []string, name string) error {
 	title := yamlText(name)
 	taken.Files["labsite.yaml"] = bytes.Replace(settings["labsite.yaml"], []byte("name: "+newLab), append([]byte("name: "), title...), 1)
 	taken.Files["index.md"] = bytes.Replace(content.Front(), []byte("TITLE"), title, 1)
-	if _, err := s.layAndTell(dir, taken.Files, map[string]any{"does": does, "pages": taken.Pages, "to_measure": taken.Marks}); err != nil || s.json {
+	if _, err := s.writeAndList(dir, taken.Files, map[string]any{"does": does, "pages": taken.Pages, "to_measure": taken.Marks}); err != nil || s.json {
 		return err
 	}
 	from := fromTyped(dir)

@@ -7,9 +7,9 @@ import (
 )
 
 // Files are written all or none: here the second file's folder is the first file.
-func TestLayAllOrNothing(t *testing.T) {
+func TestFilesAreWrittenAllOrNone(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "lab", "inner")
-	written, err := lay(dir, map[string][]byte{"a": []byte("a file"), "a/b": []byte("cannot be")})
+	written, err := writeFiles(dir, map[string][]byte{"a": []byte("a file"), "a/b": []byte("cannot be")})
 	if err == nil {
 		t.Fatalf("it wrote %q", written)
 	}

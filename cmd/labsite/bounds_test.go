@@ -22,7 +22,7 @@ var labOfAllKinds = map[string]string{
 	"times.md":               "---\ntitle: Times\naudience: customers\ndata: {times: times.csv}\ngiven:\n  film: {label: Film, value: slow, choices: times.film}\nfigures:\n  time: {label: Time, formula: \"lookup(times.minutes, times.film, film)\"}\n---\n\n{time}\n",
 }
 
-func layLab(t *testing.T, files map[string]string) string {
+func writeLab(t *testing.T, files map[string]string) string {
 	t.Helper()
 	dir := t.TempDir()
 	for p, text := range files {
@@ -55,7 +55,7 @@ func TestAFileBeyondItsBound(t *testing.T) {
 		"times.md":               "less than 1 MiB",
 	} {
 		t.Run(p, func(t *testing.T) {
-			dir := layLab(t, labOfAllKinds)
+			dir := writeLab(t, labOfAllKinds)
 			full := filepath.Join(dir, filepath.FromSlash(p))
 			if err := os.WriteFile(full, nil, 0o666); err != nil {
 				t.Fatal(err)

@@ -12,7 +12,7 @@ import (
 // next: the same bytes say what is overdue by the reader's own calendar.
 func TestBrowserOverdue(t *testing.T) {
 	t.Parallel()
-	from := layLab(t, map[string]string{
+	from := writeLab(t, map[string]string{
 		"index.md": "---\ntitle: Home\naudience: staff\n---\nHome.\n",
 		"early.md": "---\ntitle: Early\naudience: staff\ncontrol: {number: A-1, revision: 1, status: approved, owner: process lead, approved_by: shop owner, approved: 2026-02-20, effective: 2026-02-28, review: 24 months}\n---\nText.\n",
 		"late.md": "---\ntitle: Late\naudience: staff\ncontrol: {number: B-1, revision: 1, status: approved, owner: process lead, approved_by: shop owner, approved: 2026-02-20, effective: 2026-02-28, review: 12 months}\n" +

@@ -145,7 +145,7 @@ func TestBrowserTwoKeptSites(t *testing.T) {
 	t.Parallel()
 	dir := t.TempDir()
 	var down atomic.Bool
-	lay := func(folder, text string) {
+	makeSite := func(folder, text string) {
 		from := t.TempDir()
 		page := "---\ntitle: " + text + "\naudience: customers\n---\n\n" + text + "\n"
 		if err := os.WriteFile(filepath.Join(from, "note.md"), []byte(page), 0o644); err != nil {
@@ -171,8 +171,8 @@ func TestBrowserTwoKeptSites(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	lay("", "Outer")
-	lay("staff", "Inner")
+	makeSite("", "Outer")
+	makeSite("staff", "Inner")
 	server := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if down.Load() {
 			if c, _, err := w.(http.Hijacker).Hijack(); err == nil {
@@ -201,7 +201,7 @@ func TestBrowserTwoKeptSites(t *testing.T) {
 		if err := os.RemoveAll(filepath.Join(dir, "note.html")); err != nil {
 			t.Fatal(err)
 		}
-		lay("", "Newer")
+		makeSite("", "Newer")
 		r.open(outer)
 		r.until("the newer version", `document.querySelector('.kept').textContent.includes('A newer version is ready')`)
 		r.tap(`.kept button:nth-of-type(2)`)

@@ -61,7 +61,7 @@ func TestGrowth(t *testing.T) {
 	const mostTaken, mostSaid = 512 << 20, 4 << 20
 	for name, x := range growing() {
 		t.Run(name, func(t *testing.T) {
-			dir := layLab(t, x.files)
+			dir := writeLab(t, x.files)
 			for _, flags := range [][]string{{}, {"--json"}} {
 				var out, said bytes.Buffer
 				var before, after runtime.MemStats

@@ -33,7 +33,7 @@ one above it with a labsite.yaml or pages, or content inside it.`,
 			if err != nil {
 				return err
 			}
-			opt := language.Options{Version: version(), Find: labNear, Now: func() time.Time { return day }}
+			opt := language.Options{Version: version(), Find: nearestLab, Now: func() time.Time { return day }}
 			if cmd.Flags().Changed("from") {
 				opt.Dir = from
 			}

@@ -10,7 +10,7 @@ import (
 
 // No name and no text of a page controls a terminal: control characters are written out.
 func TestNothingActsOnATerminal(t *testing.T) {
-	dir := layLab(t, map[string]string{
+	dir := writeLab(t, map[string]string{
 		"a\x1b]0;b\x07\u202e.md":   "---\ntitle: T\naudience: customers\n---\n\n{nobody\u202e} \u009b31m {zzz}\n",
 		"b.md":                     "---\ntitle: T\naudience: customers\n\u2066k: 1\n---\n\n[x](\u202egone.md) \u2067 {zzz}\n",
 		"formulary/\u202eown.yaml": "- \u202e: 1\n",
@@ -27,7 +27,7 @@ func TestNothingActsOnATerminal(t *testing.T) {
 
 // A page is started only within the folder, even if a symbolic link leads out of it.
 func TestNewPageStaysWithin(t *testing.T) {
-	dir, outside := layLab(t, map[string]string{"a.md": "---\ntitle: T\naudience: customers\n---\n"}), t.TempDir()
+	dir, outside := writeLab(t, map[string]string{"a.md": "---\ntitle: T\naudience: customers\n---\n"}), t.TempDir()
 	if err := os.Symlink(outside, filepath.Join(dir, "out")); err != nil {
 		t.Skip(err)
 	}

@@ -12,14 +12,14 @@ import (
 // findLab sets a --from that was left out to the nearest lab. The flag still counts as not typed.
 func findLab(c *cobra.Command) {
 	if f := c.Flags().Lookup("from"); f != nil && !f.Changed {
-		f.Value.Set(labNear("."))
+		f.Value.Set(nearestLab("."))
 	}
 }
 
-// labNear finds the content folder of somebody who works in a folder. Going upwards from there, it
-// is the first folder with settings in it, or the first content folder inside one; folders with
+// nearestLab finds the content folder of somebody who works in a folder. Going upwards from there,
+// it is the first folder with settings in it, or the first content folder inside one; folders with
 // pages in them count up to the highest in a row. It is "content" if there is none.
-func labNear(from string) string {
+func nearestLab(from string) string {
 	if from == "" {
 		from = "."
 	}

@@ -48,7 +48,7 @@ It never overwrites a file.`,
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
 			if !cmd.Flags().Changed("in") && !cmd.Flags().Changed("from") {
-				in = standingIn(from)
+				in = currentFolder(from)
 			}
 			return s.startPage(args[0], args[1], from, in)
 		},
@@ -85,7 +85,7 @@ func (s *screen) startPage(pattern, title, from, in string) error {
 	for file, raw := range content.New(pattern, name, yamlText(strings.Join(strings.Fields(title), " "))) {
 		files[path.Join(within, file)] = raw
 	}
-	_, err := s.layAndTell(from, files, nil)
+	_, err := s.writeAndList(from, files, nil)
 	return err
 }
 
@@ -105,8 +105,8 @@ func patternList() string {
 	return strings.Join(twoColumns(rows), "\n") + "\n"
 }
 
-// standingIn is the current folder relative to the lab, "." if it is not in one.
-func standingIn(lab string) string {
+// currentFolder is the current folder relative to the lab, "." if it is not in one.
+func currentFolder(lab string) string {
 	here, err := os.Getwd()
 	if err != nil {
 		return "."

@@ -18,7 +18,7 @@ func TestAPipeInThePlaceOfAFile(t *testing.T) {
 	for p := range labOfAllKinds {
 		for _, by := range []string{"itself", "a link"} {
 			t.Run(p+" by "+by, func(t *testing.T) {
-				dir := layLab(t, labOfAllKinds)
+				dir := writeLab(t, labOfAllKinds)
 				full := filepath.Join(dir, filepath.FromSlash(p))
 				os.Remove(full)
 				at := full
@@ -79,7 +79,7 @@ func TestAPipeInThePlaceOfAFolder(t *testing.T) {
 }
 
 func TestAPipeInAPublishedFolder(t *testing.T) {
-	from := layLab(t, map[string]string{"index.md": "---\ntitle: Front\naudience: customers\n---\n\nText.\n"})
+	from := writeLab(t, map[string]string{"index.md": "---\ntitle: Front\naudience: customers\n---\n\nText.\n"})
 	for _, name := range []string{".labsite-published", ".labsite-audience", ".gitignore", "index.html", "../.site.publishing"} {
 		t.Run(name, func(t *testing.T) {
 			to := filepath.Join(t.TempDir(), "site")

@@ -15,8 +15,8 @@ func TestFolderThatChangesMeanwhile(t *testing.T) {
 	page := func(title string, n int) string {
 		return fmt.Sprintf("---\ntitle: %s\naudience: customers\n---\n\nState %d.\n", title, n)
 	}
-	lay := func(t *testing.T) (dir string, change func(n int)) {
-		dir = layLab(t, map[string]string{"a.md": page("A", 0), "b.md": page("B", 0)})
+	makeLab := func(t *testing.T) (dir string, change func(n int)) {
+		dir = writeLab(t, map[string]string{"a.md": page("A", 0), "b.md": page("B", 0)})
 		return dir, func(n int) {
 			for _, name := range []string{"a", "b"} {
 				next := filepath.Join(dir, "."+name)
@@ -37,7 +37,7 @@ func TestFolderThatChangesMeanwhile(t *testing.T) {
 		return site, errs.String(), err
 	}
 	t.Run("once", func(t *testing.T) {
-		dir, change := lay(t)
+		dir, change := makeLab(t)
 		first := true
 		site, said, err := publish(t, dir, func(int, int) {
 			if first {
@@ -55,7 +55,7 @@ func TestFolderThatChangesMeanwhile(t *testing.T) {
 		}
 	})
 	t.Run("all the time", func(t *testing.T) {
-		dir, change := lay(t)
+		dir, change := makeLab(t)
 		n := 0
 		site, said, err := publish(t, dir, func(int, int) { n++; change(n) })
 		if err == nil || !strings.Contains(said, "a.md:1:1: error: this file, and 1 more, changed while the folder was being read") {
@@ -69,7 +69,7 @@ func TestFolderThatChangesMeanwhile(t *testing.T) {
 		}
 	})
 	t.Run("a page comes", func(t *testing.T) {
-		dir, _ := lay(t)
+		dir, _ := makeLab(t)
 		site, said, err := publish(t, dir, func(int, int) {
 			if f, err := os.OpenFile(filepath.Join(dir, "c.md"), os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666); err == nil {
 				f.WriteString(page("C", 0))

@@ -42,7 +42,7 @@ func TestStoppedAnywhere(t *testing.T) {
 	for _, p := range []string{"hazards.yaml", "formulary/own.yaml", "dress/instruction.html"} {
 		delete(lab, p)
 	}
-	from := layLab(t, lab)
+	from := writeLab(t, lab)
 	for _, command := range []string{"publish", "check", "figure", "formula"} {
 		t.Run(command, func(t *testing.T) {
 			above := t.TempDir()
@@ -77,7 +77,7 @@ func TestStoppedAnywhere(t *testing.T) {
 
 // With --json a stopped command prints an object too.
 func TestStoppedForMachines(t *testing.T) {
-	from := layLab(t, map[string]string{"index.md": "---\ntitle: Front\naudience: customers\n---\n\nText.\n"})
+	from := writeLab(t, map[string]string{"index.md": "---\ntitle: Front\naudience: customers\n---\n\nText.\n"})
 	var out, said bytes.Buffer
 	if status := run(endsWhenAsked(t, 0), []string{"check", "--json", "--from", from}, &out, &said); status != wrong || !strings.Contains(out.String(), `"error": "stopped; nothing was changed"`) {
 		t.Errorf("%d %s %s", status, out.String(), said.String())
@@ -100,7 +100,7 @@ func laborious(t *testing.T) string {
 	for i := range 100 {
 		lab[fmt.Sprintf("work%d.md", i)] = page.String()
 	}
-	return layLab(t, lab)
+	return writeLab(t, lab)
 }
 
 // deaf is a program whose work ignores signals.

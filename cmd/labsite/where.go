@@ -127,7 +127,7 @@ func (s *screen) machineFound(all []language.Found) []foundThing {
 				text = ""
 			}
 			full := filepath.ToSlash(filepath.Join(s.from, filepath.FromSlash(p.File.Path)))
-			x.Places = append(x.Places, foundPlace{p.File.Path, full, line, column, p.Gives, text})
+			x.Places = append(x.Places, foundPlace{p.File.Path, full, line, column, p.Declares, text})
 		}
 		out = append(out, x)
 	}

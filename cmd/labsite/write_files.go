@@ -22,8 +22,8 @@ func (t *taken) Error() string {
 	return strings.Join(t.paths, ", ") + " already exist; nothing was written"
 }
 
-// unlaid says why files were not written; only names that are taken count as wrong use.
-func (s *screen) unlaid(err error) error {
+// whyUnwritten says why files were not written; only names that are taken count as wrong use.
+func (s *screen) whyUnwritten(err error) error {
 	var t *taken
 	if errors.As(err, &t) {
 		return err
@@ -31,10 +31,10 @@ func (s *screen) unlaid(err error) error {
 	return s.broken(err)
 }
 
-// layAndTell writes files and lists their paths; more goes into the JSON object.
-func (s *screen) layAndTell(dir string, files map[string][]byte, more map[string]any) (written []string, err error) {
-	if written, err = lay(dir, files); err != nil {
-		return nil, s.unlaid(err)
+// writeAndList writes files and lists their paths; more goes into the JSON object.
+func (s *screen) writeAndList(dir string, files map[string][]byte, more map[string]any) (written []string, err error) {
+	if written, err = writeFiles(dir, files); err != nil {
+		return nil, s.whyUnwritten(err)
 	}
 	if s.json {
 		object := map[string]any{"diagnostics": []any{}, "written": written}
@@ -61,9 +61,9 @@ func read(tree fs.FS) (map[string][]byte, error) {
 	return files, err
 }
 
-// lay writes files into a folder, which it makes if there is none, and returns their paths. It
-// writes nothing if a name is taken, and removes what it wrote if anything else goes wrong.
-func lay(dir string, files map[string][]byte) (written []string, err error) {
+// writeFiles writes files into a folder, which it makes if there is none, and returns their paths.
+// It writes nothing if a name is taken, and removes what it wrote if anything else goes wrong.
+func writeFiles(dir string, files map[string][]byte) (written []string, err error) {
 	var made []string // folders, the outermost first
 	defer func() {
 		if err == nil {

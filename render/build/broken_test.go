@@ -44,15 +44,15 @@ func TestNothingDependsOnBrokenFiles(t *testing.T) {
 		{"not UTF-8", "rates.csv", "1+50", "\xff", []string{"mix.md:5 data-broken", "cost.md:4 use-broken", "rates.csv:2 not-utf8"}},
 		{"a page that is gone", "stock.md", "", "", []string{"mix.md:4 link-nowhere", "cost.md:4 use-broken"}},
 	} {
-		dir, lay := laidDown(t, chain)
+		dir, edit := editableLab(t, chain)
 		followed, _ := Follow(t.Context(), dir, Options{Day: aDay})
 		if err := followed.Settle(t.Context()); err != nil || followed.Diagnostics().Errors() > 0 {
 			t.Fatalf("%s: %v\n%s", c.what, err, told(followed.Diagnostics()))
 		}
 		if c.old == "" {
-			lay(c.file, "")
+			edit(c.file, "")
 		} else {
-			lay(c.file, strings.Replace(chain[c.file], c.old, c.new, 1))
+			edit(c.file, strings.Replace(chain[c.file], c.old, c.new, 1))
 		}
 		followed.Update(nil)
 		read, list := checked(t, dir)
@@ -82,7 +82,7 @@ func TestNothingDependsOnBrokenFiles(t *testing.T) {
 				t.Errorf("%s: %s: cost has a tree", c.what, name)
 			}
 		}
-		lay(c.file, chain[c.file])
+		edit(c.file, chain[c.file])
 		for name, s := range map[string]*Followed{"opened": opened, "followed": followed} {
 			s.Update([]string{c.file})
 			if err := s.Settle(t.Context()); err != nil || s.Diagnostics().Errors() > 0 {
@@ -115,13 +115,13 @@ func TestBrokenListBlamesNoPage(t *testing.T) {
 		{"broken substances", ownFormulas, "substances: [", []string{"hazards.yaml:1 not-closed"}},
 		{"no such substance", ownFormulas, "substances: []\n", []string{"cost.md:4 use-broken", "tank.md:4 unknown-substance"}},
 	} {
-		dir, lay := laidDown(t, pages)
-		lay("formulary/own.yaml", ownFormulas)
+		dir, edit := editableLab(t, pages)
+		edit("formulary/own.yaml", ownFormulas)
 		followed, _ := Follow(t.Context(), dir, Options{Day: aDay})
 		followed.Settle(t.Context())
-		lay("formulary/own.yaml", c.formulas)
+		edit("formulary/own.yaml", c.formulas)
 		if c.hazards != "" {
-			lay("hazards.yaml", c.hazards)
+			edit("hazards.yaml", c.hazards)
 		}
 		followed.Update(nil)
 		followed.Settle(t.Context())

@@ -27,7 +27,7 @@ checks:
 Dip {dip}.
 `, factor, rest, expected)
 	}
-	dir, write := laidDown(t, map[string]string{"time.md": text("8", "8 min", "1")})
+	dir, write := editableLab(t, map[string]string{"time.md": text("8", "8 min", "1")})
 	f, list := Follow(t.Context(), dir, Options{Day: aDay, Drafts: true})
 	if f == nil {
 		t.Fatal(list)

@@ -38,7 +38,7 @@ func TestFilesThatPagesHandOut(t *testing.T) {
 		{"a drawing", "[a](a.svg) ![a](a.svg)", "a.svg", plainShape, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			dir, _ := laidDown(t, map[string]string{"index.md": pageWith(c.body), "st/index.md": staffsPage, c.file: c.text})
+			dir, _ := editableLab(t, map[string]string{"index.md": pageWith(c.body), "st/index.md": staffsPage, c.file: c.text})
 			_, list := checked(t, dir)
 			if told := told(list); !strings.Contains(told, c.want) || c.want == "" && told != "" {
 				t.Fatalf("reported %q, want %q", told, c.want)
@@ -63,7 +63,7 @@ func TestPhotographsArePublishedWithoutTheirOwner(t *testing.T) {
 	raw := b.String()
 	exif := "Exif\x00\x00MM\x00*\x00\x00\x00\x08\x00\x02\x01\x12\x00\x03\x00\x00\x00\x01\x00\x06\x00\x00\x01\x3b\x00\x02\x00\x00\x00\x06\x00\x00\x00\x26\x00\x00\x00\x00owner\x00"
 	photo := raw[:2] + "\xff\xe1\x00" + string(rune(len(exif)+2)) + exif + raw[2:] + "<html>"
-	dir, write := laidDown(t, map[string]string{"index.md": pageWith("![A tank](a.jpg) [large](a.jpg)"), "a.jpg": photo})
+	dir, write := editableLab(t, map[string]string{"index.md": pageWith("![A tank](a.jpg) [large](a.jpg)"), "a.jpg": photo})
 	_, list := checked(t, dir)
 	if len(list) > 0 {
 		t.Fatal(told(list))

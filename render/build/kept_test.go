@@ -42,15 +42,15 @@ func dependentLab() map[string]string {
 func TestFilesWrittenAgain(t *testing.T) {
 	files := dependentLab()
 	pages := []string{"index", "one/index", "mix", "cost", "one/calls", "one/draws", "two/links", "two/plain", "two/shows", "three/parts"}
-	edit := func(name, old, new string) func(lay func(name, text string)) {
+	edit := func(name, old, new string) func(write func(name, text string)) {
 		if !strings.Contains(files[name], old) {
 			t.Fatalf("%s lacks %s", name, old)
 		}
-		return func(lay func(name, text string)) { lay(name, strings.Replace(files[name], old, new, 1)) }
+		return func(write func(name, text string)) { write(name, strings.Replace(files[name], old, new, 1)) }
 	}
 	for _, x := range []struct {
 		what   string
-		change func(lay func(name, text string))
+		change func(write func(name, text string))
 		day    time.Time
 		want   []string
 	}{
@@ -64,25 +64,25 @@ func TestFilesWrittenAgain(t *testing.T) {
 		{"the text below a linked heading", edit("three/parts.md", "Text.", "Other text."), aDay, []string{"three/parts"}},
 		{"the lab's name", edit("labsite.yaml", "Film Lab", "Lab"), aDay, pages},
 		{"the lab's address", edit("labsite.yaml", "brindleweir", "other"), aDay, pages},
-		{"a theme", func(lay func(name, text string)) {
-			lay("look/lab.css", "p { color: red }\n")
-			lay("labsite.yaml", files["labsite.yaml"]+"theme: look\n")
+		{"a theme", func(write func(name, text string)) {
+			write("look/lab.css", "p { color: red }\n")
+			write("labsite.yaml", files["labsite.yaml"]+"theme: look\n")
 		}, aDay, pages},
 		{"the day", func(func(name, text string)) {}, aDay.AddDate(0, 0, 1), nil},
 		{"a neighbour's title", edit("two/plain.md", "title: Plain", "title: Simple"), aDay, []string{"index", "two/links", "two/plain", "two/shows"}},
 		{"a section's title", edit("one/index.md", "title: One", "title: First"), aDay, pages},
-		{"a page less", func(lay func(name, text string)) { lay("two/links.md", "") }, aDay, []string{"index", "two/plain", "two/shows"}},
-		{"a page more", func(lay func(name, text string)) { lay("two/more.md", files["two/plain.md"]) }, aDay, []string{"index", "two/links", "two/more", "two/plain", "two/shows"}},
+		{"a page less", func(write func(name, text string)) { write("two/links.md", "") }, aDay, []string{"index", "two/plain", "two/shows"}},
+		{"a page more", func(write func(name, text string)) { write("two/more.md", files["two/plain.md"]) }, aDay, []string{"index", "two/links", "two/more", "two/plain", "two/shows"}},
 		{"a page drawn on", edit("mix.md", "tank / 2", "tank / 4"), aDay, []string{"mix", "cost"}},
 		{"the title of a page drawn on", edit("one/calls.md", "title: Calls", "title: Called"), aDay, []string{"index", "one/calls", "one/draws", "one/index"}},
 		{"a picture", edit("shape.svg", `height="20"`, `height="30"`), aDay, []string{"two/shows"}},
 		{"whom a page is for", edit("two/plain.md", "customers", "staff"), aDay, []string{"index", "two/links", "two/shows"}},
 	} {
 		t.Run(x.what, func(t *testing.T) {
-			dir, lay := laidDown(t, files)
+			dir, write := editableLab(t, files)
 			cache := filepath.Join(t.TempDir(), "cache")
 			_, before, _ := runOf(t, dir, cache, page.Customers, nil)
-			x.change(lay)
+			x.change(write)
 			store := OpenStore(cache, dir)
 			s, list := Open(t.Context(), dir, Options{Day: x.day, Store: store})
 			if s == nil {

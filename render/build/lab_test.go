@@ -11,9 +11,9 @@ import (
 	"labsite/recipes/source"
 )
 
-// laidDown writes a lab's folder and returns it with a function to write into it; the text ""
+// editableLab writes a lab's folder and returns it with a function to write into it; the text ""
 // removes the file, one that begins with "-> " makes a symbolic link.
-func laidDown(t testing.TB, files map[string]string) (dir string, write func(p, text string)) {
+func editableLab(t testing.TB, files map[string]string) (dir string, write func(p, text string)) {
 	t.Helper()
 	dir = t.TempDir()
 	write = func(p, text string) {
@@ -43,7 +43,7 @@ func laidDown(t testing.TB, files map[string]string) (dir string, write func(p, 
 // labOf writes a lab's folder.
 func labOf(t testing.TB, files map[string]string) string {
 	t.Helper()
-	dir, _ := laidDown(t, files)
+	dir, _ := editableLab(t, files)
 	return dir
 }
 

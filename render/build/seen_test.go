@@ -86,12 +86,12 @@ func TestLinksIntoAStaffFolder(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			files := map[string]string{"index.md": c.page, "st/index.md": "---\ntitle: Own\naudience: customers\n---\n",
 				"st/own.csv": "a\n1\n2\n", "st/again.csv": "-> own.csv", "st/own.md": "---\ntitle: Note\naudience: customers\n---\n\nZqnote.\n", c.link: "-> " + c.to}
-			dir, lay := laidDown(t, files)
+			dir, write := editableLab(t, files)
 			cache := filepath.Join(t.TempDir(), "cache")
 			if _, _, said := runOf(t, dir, cache, page.Customers, nil); strings.Contains(said, "error") {
 				t.Fatal(said)
 			}
-			lay("st/index.md", "---\ntitle: Own\naudience: staff\n---\n")
+			write("st/index.md", "---\ntitle: Own\naudience: staff\n---\n")
 			_, to, said := runOf(t, dir, cache, page.Customers, nil)
 			if !strings.Contains(said, c.code) {
 				t.Errorf("not told: %q, of %s", said, c.code)

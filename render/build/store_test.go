@@ -139,7 +139,7 @@ func TestStoreThatCannotBeUsed(t *testing.T) {
 	}
 	for _, x := range []struct {
 		what    string
-		lay     func(name string) error
+		write   func(name string) error
 		trouble string
 		stays   bool // the file in the store's place cannot be replaced
 	}{
@@ -169,7 +169,7 @@ func TestStoreThatCannotBeUsed(t *testing.T) {
 			}
 			cache := filepath.Join(t.TempDir(), "cache")
 			os.Mkdir(cache, 0o700)
-			if err := x.lay(OpenStore(cache, dir).file); err != nil {
+			if err := x.write(OpenStore(cache, dir).file); err != nil {
 				t.Fatal(err)
 			}
 			s, to, _ := runOf(t, dir, cache, page.Customers, nil)
@@ -287,22 +287,22 @@ func TestStoreMayBeDeleted(t *testing.T) {
 
 // A run with errors keeps nothing, and what was kept before it stays.
 func TestStoreKeepsNothingOfARunWithErrors(t *testing.T) {
-	dir, lay := laidDown(t, keptLab)
+	dir, write := editableLab(t, keptLab)
 	cache := filepath.Join(t.TempDir(), "cache")
 	broken := strings.Replace(keptLab["mix.md"], "tank / 2", "(tank / 2", 1)
-	lay("mix.md", broken)
+	write("mix.md", broken)
 	s, _, said := runOf(t, dir, cache, page.Customers, nil)
 	if _, err := os.Lstat(cache); err == nil || !strings.Contains(said, "error") || s.trouble != "" {
 		t.Fatalf("something was kept: %v, %q, reported:\n%s", err, s.trouble, said)
 	}
-	lay("mix.md", keptLab["mix.md"])
+	write("mix.md", keptLab["mix.md"])
 	runOf(t, dir, cache, page.Customers, nil)
 	before, err := os.ReadFile(s.file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	lay("mix.md", broken)
-	lay("own.md", keptLab["own.md"]+"\nMore.\n")
+	write("mix.md", broken)
+	write("own.md", keptLab["own.md"]+"\nMore.\n")
 	_, _, said = runOf(t, dir, cache, page.Customers, nil)
 	if !strings.Contains(said, "mix.md") || !strings.Contains(said, "cost.md") {
 		t.Errorf("reported:\n%s", said)
@@ -311,9 +311,9 @@ func TestStoreKeepsNothingOfARunWithErrors(t *testing.T) {
 		t.Errorf("the store changed: %v", err)
 	}
 	// a template that cannot be filled is an error of the site, not of a page
-	lay("mix.md", keptLab["mix.md"])
-	lay("labsite.yaml", "theme: look\n")
-	lay("look/figures.html", "{{.Nothing}}\n")
+	write("mix.md", keptLab["mix.md"])
+	write("labsite.yaml", "theme: look\n")
+	write("look/figures.html", "{{.Nothing}}\n")
 	if _, _, said = runOf(t, dir, cache, page.Customers, nil); !strings.Contains(said, "look/figures.html") {
 		t.Errorf("reported:\n%s", said)
 	}
@@ -404,7 +404,7 @@ func TestStoreWithOtherEntries(t *testing.T) {
 
 // A command that looks at single pages uses what an earlier run kept, as long as it holds.
 func TestRecall(t *testing.T) {
-	dir, lay := laidDown(t, keptLab)
+	dir, write := editableLab(t, keptLab)
 	cache := filepath.Join(t.TempDir(), "cache")
 	runOf(t, dir, cache, page.Staff, nil)
 	asked := func(path string) (Reuse, *Result) {
@@ -417,11 +417,11 @@ func TestRecall(t *testing.T) {
 	if reuse, r := asked("cost.md"); reuse.Made != 0 || reuse.Taken != 4 || !r.Trial.Proved {
 		t.Errorf("of what was kept: %+v, proved is %v", reuse, r.Trial.Proved)
 	}
-	lay("mix.md", strings.Replace(keptLab["mix.md"], "tank / 2", "tank / 4", 1))
+	write("mix.md", strings.Replace(keptLab["mix.md"], "tank / 2", "tank / 4", 1))
 	if reuse, _ := asked("cost.md"); reuse.Made != 2 {
 		t.Errorf("after a change of a page drawn on %d pages are made, want 2", reuse.Made)
 	}
-	lay("mix.md", strings.Replace(keptLab["mix.md"], "tank / 2", "(tank / 4", 1))
+	write("mix.md", strings.Replace(keptLab["mix.md"], "tank / 2", "(tank / 4", 1))
 	if _, r := asked("cost.md"); r.Trial.Proved || !r.Wrong {
 		t.Errorf("over a broken page: proved is %v, wrong is %v", r.Trial.Proved, r.Wrong)
 	}

@@ -61,7 +61,7 @@ func TestThemeFolder(t *testing.T) {
 			for p, text := range c.files {
 				files[p] = text
 			}
-			dir, _ := laidDown(t, files)
+			dir, _ := editableLab(t, files)
 			_, list := checked(t, dir)
 			var got []string
 			for _, d := range list {
@@ -105,7 +105,7 @@ func manyFiles(n int) map[string]string {
 // A theme appears, is spoiled by a page, and is correct again; each time the followed site reports
 // the same as one read afresh.
 func TestThemeFolderIsFollowed(t *testing.T) {
-	dir, write := laidDown(t, map[string]string{"index.md": plainPage, "labsite.yaml": "theme: look\n"})
+	dir, write := editableLab(t, map[string]string{"index.md": plainPage, "labsite.yaml": "theme: look\n"})
 	s, list := Follow(t.Context(), dir, Options{Day: aDay})
 	if s == nil {
 		t.Fatal(told(list))

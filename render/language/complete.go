@@ -300,7 +300,7 @@ func (c *completer) yaml(table *tree.Entry, start, line int, before string) {
 	if table == nil {
 		return
 	}
-	at := standing(c.file, start, line, before)
+	at := yamlPlaceAt(c.file, start, line, before)
 	e := table.Under(at.way...)
 	if e == nil {
 		return
@@ -315,14 +315,14 @@ func (c *completer) yaml(table *tree.Entry, start, line int, before string) {
 }
 
 // keys offers the keys that a mapping may still have.
-func (c *completer) keys(e *tree.Entry, at stand) {
+func (c *completer) keys(e *tree.Entry, at yamlPlace) {
 	for _, k := range e.Keys {
-		if k.Name != tree.Chosen && !slices.Contains(at.there, k.Name) {
+		if k.Name != tree.Chosen && !slices.Contains(at.siblings, k.Name) {
 			c.offer(completionItem{Label: k.Name, Kind: itemField, Documentation: &markup{"markdown", k.Says}}, k.Name+": ")
 			continue
 		}
 		for _, n := range c.names {
-			if n.sort == value && n.of == "" && (k.Names == tree.Given || k.Names == tree.Figure) && !slices.Contains(at.there, n.name) &&
+			if n.sort == value && n.of == "" && (k.Names == tree.Given || k.Names == tree.Figure) && !slices.Contains(at.siblings, n.name) &&
 				(k.Names == tree.Figure || strings.HasPrefix(n.detail, "given")) {
 				c.offer(completionItem{Label: n.name, Kind: itemVariable, Detail: n.detail}, n.name+": ")
 			}
@@ -339,7 +339,7 @@ func lastWord(text string) int {
 }
 
 // value offers values for a key.
-func (c *completer) value(e *tree.Entry, at stand) {
+func (c *completer) value(e *tree.Entry, at yamlPlace) {
 	if e.Item != nil && e.Reads == tree.Nowhere {
 		e = e.Item
 	}
@@ -384,7 +384,7 @@ func (c *completer) value(e *tree.Entry, at stand) {
 }
 
 // quantity offers units after a number, those of the value's kind first, or columns.
-func (c *completer) quantity(e *tree.Entry, at stand) {
+func (c *completer) quantity(e *tree.Entry, at yamlPlace) {
 	if m := unitAtEnd.FindStringSubmatch(" " + at.typed); m != nil {
 		c.word = m[1]
 		kind := quantity.Kind{}

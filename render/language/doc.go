@@ -21,7 +21,7 @@
 //
 // Messages take one token in turn; a worker makes the page being edited first, then what depends on
 // it, and reports what differs. What is where on a page is found from its text alone (walk.go);
-// where the cursor is in unfinished YAML, from lines and indents (standing.go).
+// where the cursor is in unfinished YAML, from lines and indents (yaml_place.go).
 //
 // A message offers repairs as data (source.Problem.Repairs); each is tried on a copy of the text
 // before an editor is offered it. The other places of a message are kept as text

@@ -21,10 +21,10 @@ type Found struct {
 	Places []Place
 }
 
-// Place is one place where something is named; Gives says that it is declared there.
+// Place is one place where something is named; Declares says that it is declared there.
 type Place struct {
 	source.Span
-	Gives bool
+	Declares bool
 }
 
 // Search is the result of asking where a name is used.
@@ -114,7 +114,7 @@ func (w *where) pages(name string) {
 			s, ok := w.l.symbol(p.Path, m)
 			switch {
 			case !ok:
-			case m.def && m.name == name, of != "" && m.of == of && m.name == last, of != "" && m.def && m.name == last && calledSo(p.Path, of):
+			case m.def && m.name == name, of != "" && m.of == of && m.name == last, of != "" && m.def && m.name == last && mayBeFile(p.Path, of):
 				w.add(s)
 			}
 		}
@@ -125,15 +125,15 @@ func (w *where) pages(name string) {
 		}
 		for _, c := range w.l.columns(at) {
 			w.names = append(w.names, c)
-			if c == name || of != "" && c == last && calledSo(at, of) {
+			if c == name || of != "" && c == last && mayBeFile(at, of) {
 				w.add(symbol{file: at, sort: column, name: c})
 			}
 		}
 	}
 }
 
-// calledSo tells whether a name that somebody types may mean a file.
-func calledSo(at, name string) bool {
+// mayBeFile tells whether a name that somebody types may mean a file.
+func mayBeFile(at, name string) bool {
 	bare := strings.TrimSuffix(at, path.Ext(at))
 	return slices.Contains([]string{at, bare, path.Base(at), path.Base(bare)}, path.Clean(name))
 }
@@ -159,7 +159,7 @@ func (w *where) told(s symbol) Found {
 		out.Places = append(out.Places, Place{x.file.Span(x.start, x.end), x.def})
 	}
 	slices.SortFunc(out.Places, func(a, b Place) int {
-		return cmp.Or(-compareBool(a.Gives, b.Gives), cmp.Compare(a.File.Path, b.File.Path), cmp.Compare(a.Start, b.Start), cmp.Compare(a.End, b.End))
+		return cmp.Or(-compareBool(a.Declares, b.Declares), cmp.Compare(a.File.Path, b.File.Path), cmp.Compare(a.Start, b.Start), cmp.Compare(a.End, b.End))
 	})
 	out.Places = slices.CompactFunc(out.Places, func(a, b Place) bool {
 		return a.File.Path == b.File.Path && a.Start == b.Start && a.End == b.End

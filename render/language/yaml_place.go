@@ -6,13 +6,13 @@ import (
 	"labsite/recipes/source"
 )
 
-// stand is a position in YAML, found from lines and indents alone, so that it is known while
+// yamlPlace is a position in YAML, found from lines and indents alone, so that it is known while
 // somebody types and the YAML is unfinished.
-type stand struct {
-	way   []string // keys from the outermost; "" is an item of a list
-	key   bool     // a key is being typed, else a value
-	typed string   // what has been typed of it
-	there []string // keys that the mapping already has
+type yamlPlace struct {
+	way      []string // keys from the outermost; "" is an item of a list
+	key      bool     // a key is being typed, else a value
+	typed    string   // what has been typed of it
+	siblings []string // keys that the mapping already has
 }
 
 // part is a dash or a key that begins a line, with its column.
@@ -21,8 +21,8 @@ type part struct {
 	key    string // "" for a dash
 }
 
-// standing finds the position of a place, by its line and what the line holds before it.
-func standing(f *source.File, start, line int, before string) stand {
+// yamlPlaceAt finds the position of a place, by its line and what the line holds before it.
+func yamlPlaceAt(f *source.File, start, line int, before string) yamlPlace {
 	own, rest, open := parts(before)
 	column := len(before) - len(strings.TrimLeft(before, " "))
 	if len(own) > 0 {
@@ -30,7 +30,7 @@ func standing(f *source.File, start, line int, before string) stand {
 	}
 	first, _ := f.Place(start)
 	var above []part
-	var p stand
+	var p yamlPlace
 	innermost := column // the column of keys beside the one being typed, -1 once they are all found
 	if n := len(own); n > 0 && own[n-1].key == "" {
 		innermost = -1
@@ -46,7 +46,7 @@ func standing(f *source.File, start, line int, before string) stand {
 			dash := len(above) == 0 && len(own) > 0 && own[0].key == "" || len(above) > 0 && above[0].key == ""
 			switch {
 			case x.column == innermost && x.key != "":
-				p.there = append(p.there, x.key)
+				p.siblings = append(p.siblings, x.key)
 			case x.column < column, dash && x.column == column && x.key != "":
 				above, column = append([]part{x}, above...), x.column
 				innermost = -1
@@ -56,7 +56,7 @@ func standing(f *source.File, start, line int, before string) stand {
 	if column == 0 && innermost == 0 {
 		for i := first; i <= f.Lines(); i++ {
 			if found, _, _ := parts(f.Line(i) + " "); i != line && len(found) > 0 && found[0].column == 0 {
-				p.there = append(p.there, found[0].key)
+				p.siblings = append(p.siblings, found[0].key)
 			}
 		}
 	}
@@ -95,11 +95,11 @@ func parts(line string) (out []part, rest string, open bool) {
 }
 
 // flow continues the position into braces and brackets that are open where the text ends.
-func (p *stand) flow(text string) {
+func (p *yamlPlace) flow(text string) {
 	type level struct {
-		list  bool
-		key   string
-		there []string
+		list     bool
+		key      string
+		siblings []string
 	}
 	var levels []level
 	quote := byte(0)
@@ -125,7 +125,7 @@ func (p *stand) flow(text string) {
 			levels[top].key, from = "", i+1
 		case x == ':' && !levels[top].list && levels[top].key == "" && i+1 < len(text) && text[i+1] == ' ':
 			levels[top].key = strings.TrimSpace(text[from:i])
-			levels[top].there = append(levels[top].there, levels[top].key)
+			levels[top].siblings = append(levels[top].siblings, levels[top].key)
 			from = i + 1
 		}
 	}
@@ -139,6 +139,6 @@ func (p *stand) flow(text string) {
 		}
 	}
 	if n := len(levels); n > 0 && !levels[n-1].list && levels[n-1].key == "" {
-		p.key, p.there = true, levels[n-1].there
+		p.key, p.siblings = true, levels[n-1].siblings
 	}
 }

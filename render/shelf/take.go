@@ -53,7 +53,7 @@ func Take(from fs.FS, does []string, lab string) (*Taken, source.List, error) {
 			text = invented.ReplaceAllString(text, "")
 		}
 		out.Files[p] = []byte(names.Replace(text))
-		if err := o.bring(from, out.Files); err != nil {
+		if err := o.copyData(from, out.Files); err != nil {
 			return nil, list, err
 		}
 	}
@@ -75,9 +75,9 @@ func follow(pages map[string]*original, p string, taken map[string]bool) {
 	}
 }
 
-// bring copies a page's data files, each from where the page finds it: beside it, or in the folders
-// above. The records that a page keeps are left out, since they are of another lab's work.
-func (o *original) bring(from fs.FS, files map[string][]byte) error {
+// copyData copies a page's data files, each from where the page finds it: beside it, or in the
+// folders above. The records that a page keeps are left out, since they are of another lab's work.
+func (o *original) copyData(from fs.FS, files map[string][]byte) error {
 	for _, name := range o.files("data", "file") {
 		if name == o.text("keeps") {
 			continue
