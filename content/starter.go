@@ -43,9 +43,9 @@ var patterns = []Pattern{
 	{"procedure", "for staff: steps with a clock and a hold point"},
 	{"mixing", "a bath or a stock: substances, weighing list, label"},
 	{"process", "times looked up in a file of tests, corrected for temperature"},
-	{"control", "a daily reading held against its limits, with a chart"},
+	{"control", "a daily reading compared with its limits, with a chart"},
 	{"log", "readings that are kept and listed"},
-	{"register", "what stands in a file, and what of it is overdue"},
+	{"register", "the rows of a file, and which of them are overdue"},
 	{"prices", "what something costs, and what we ask for it"},
 }
 

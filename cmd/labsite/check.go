@@ -55,7 +55,7 @@ makes them errors.`,
 	pagesFlag(c, &from)
 	freshFlag(c, &fresh)
 	onFlag(c, &on)
-	c.Flags().BoolVar(&firm, "firm", false, "make reports errors")
+	c.Flags().BoolVar(&firm, "firm", false, "treat reports as errors")
 	return c
 }
 

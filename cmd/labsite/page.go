@@ -28,7 +28,7 @@ func pageCommand(s *screen) *cobra.Command {
 		Long: `Page writes a new page into the content folder, from one of these patterns:
 
 ` + patternList() + `
-The file is named after the title, and so is a data file that the pattern brings. The page
+The file is named after the title, and so is a data file that comes with it. The page
 works as it is, so you see its numbers while you put your own in their place. It goes into
 the folder that you are in, if that is one of the lab's, else to the top of the lab.
 
