@@ -4,9 +4,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
-	"strings"
-	"sync/atomic"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
@@ -15,57 +12,47 @@ import (
 // narrowest are the widths of phones at which nothing may overflow, in either system of units.
 var narrowest = []int64{320, 360, 390}
 
-// TestBrowserDecimalPoints checks on every page that the decimal points of results are aligned, on
-// a phone, on a desk and on paper, in both systems of units and after values were set; that each
-// number is one text, as it is read aloud and copied; and that no field and no result overflows on
-// a narrow phone.
-func TestBrowserDecimalPoints(t *testing.T) {
-	t.Parallel()
-	dir := demoSite(t, "staff")
-	var names []string
-	for _, name := range pagesOf(t, dir) {
-		if !isForPaper(name) && slices.ContainsFunc(loadedBy(t, dir, name), func(file string) bool { return strings.HasSuffix(file, ".figures.js") }) {
-			names = append(names, name)
+// faultsOfLedger checks that the decimal points of the open page's results are aligned, on a phone,
+// on a desk and on paper, in both systems of units and after values were set; that each number is
+// one text, as it is read aloud and copied; and that no field and no result overflows on a narrow
+// phone. It tells how many numbers it checked, and leaves the page in US units with other values
+// set, so another page is loaded next.
+func faultsOfLedger(t *testing.T, tab *tab, add func(string)) (aligned int) {
+	look := func(when string) {
+		said := ask[ledger](t, tab, ledgerFaults)
+		aligned += said.Numbers
+		for _, fault := range said.Faults {
+			add(when + ": " + fault)
 		}
 	}
-	var aligned atomic.Int64
-	inTabs(t, dir, len(names), func(tab *tab, i int) {
-		r := &reader{tab, t, windows[0]}
-		look := func(when string) {
-			said := ask[[]string](t, tab, ledgerFaults)
-			var n int64
-			fmt.Sscan(said[0], &n)
-			aligned.Add(n)
-			for _, fault := range said[1:] {
-				t.Errorf("%s %s: %s", names[i], when, fault)
-			}
-		}
-		r.open(r.fileURL(names[i]))
+	// all widths in one system and then in the other: a page that changes systems writes all anew
+	for _, system := range []string{"metric", "us"} {
+		ask[bool](t, tab, `(e => !e || e.checked || (e.click(), true))(document.querySelector('.unit-switch input[value="`+system+`"]'))`)
 		for _, width := range narrowest {
 			must(t, call(tab, emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: width, Height: 844, DeviceScaleFactor: 1, Mobile: true}))
-			for _, system := range []string{"metric", "us"} {
-				r.is(`!!document.querySelector('.unit-switch input[value="` + system + `"]') && (document.querySelector('.unit-switch input[value="` + system + `"]').click(), true)`)
-				at := fmt.Sprintf("at %d in %s units", width, system)
-				look(at)
-				for _, fault := range ask[[]string](t, tab, fmt.Sprintf(tooWide, width)) {
-					t.Errorf("%s %s: %s", names[i], at, fault)
-				}
+			at := fmt.Sprintf("at %d in %s units", width, system)
+			look(at)
+			for _, fault := range ask[[]string](t, tab, fmt.Sprintf(tooWide, width)) {
+				add(at + ": " + fault)
 			}
 		}
-		r.is(`[...document.querySelectorAll('.hand-step:last-child')].forEach(e => e.click()), true`)
-		look("after values were set")
-		must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}))
-		look("on paper")
-		must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{}))
-		r.is(`localStorage.clear(), true`)
-	})
-	if aligned.Load() < 1000 {
-		t.Errorf("only %d numbers were looked at", aligned.Load())
 	}
+	ask[bool](t, tab, `[...document.querySelectorAll('.hand-step:last-child')].forEach(e => e.click()), true`)
+	look("after values were set")
+	must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Media: "print"}))
+	look("on paper")
+	must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{}))
+	ask[bool](t, tab, `localStorage.clear(), true`)
+	return aligned
 }
 
-// ledgerFaults tells how many numbers were checked, and what is wrong. Signs are not digits, and
-// the font of a bare machine has wider ones.
+// ledger is what was found of a page's results.
+type ledger struct {
+	Numbers int
+	Faults  []string
+}
+
+// ledgerFaults returns a ledger. Signs are not digits, and the font of a bare machine has wider ones.
 const ledgerFaults = `(() => {
 	let n = 0;
 	const out = [];
@@ -82,7 +69,7 @@ const ledgerFaults = `(() => {
 		const plain = ends.filter(e => !e.signed), first = plain[0];
 		for (const e of plain) if (Math.abs(e.end - first.end) > 1) out.push(e.said + ' is ' + (e.end - first.end).toFixed(1) + ' px off ' + first.said);
 	}
-	return [String(n), ...out];
+	return {Numbers: n, Faults: out};
 })()`
 
 const tooWide = `(width => {

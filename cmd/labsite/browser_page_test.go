@@ -3,17 +3,12 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"fmt"
-	"os/exec"
 	"slices"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/page"
-	"github.com/chromedp/chromedp"
 )
 
 // faultsOfLayout reports if the whole page scrolls sideways, and which elements cause it. Parts of
@@ -160,48 +155,7 @@ func faultsWithoutScripts(t *testing.T, tab *tab, name string, with textOf, add 
 	}
 }
 
-// faultsOnPaper prints the open page and reads it back with poppler's pdftotext.
-func faultsOnPaper(t *testing.T, tab *tab, add func(string)) {
-	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
-	defer cancel()
-	// a sheet of labels has space only for labels; the first one stands for the heading
-	heading := ask[string](t, tab, `(document.querySelector('h1:not(.unseen), .label-name') || {textContent: ''}).textContent`)
-	pdf, err := printPage(ctx)
-	if err != nil {
-		add(fmt.Sprintf("does not print: %v", err))
-		return
-	}
-	cmd := exec.CommandContext(ctx, "pdftotext", "-raw", "-", "-")
-	cmd.Stdin = bytes.NewReader(pdf)
-	out, err := cmd.Output()
-	if err != nil {
-		add(fmt.Sprintf("prints what pdftotext cannot read: %v", err))
-		return
-	}
-	// pdftotext ends each sheet with a form feed.
-	sheets := strings.Count(string(out), "\f")
-	if sheets == 0 || squeeze(heading) == "" || !strings.Contains(squeeze(string(out)), squeeze(heading)) {
-		add(fmt.Sprintf("its heading %q is not on its %d sheets", heading, sheets))
-	}
-}
-
-// printPage prints the open page on A4 (ISO 216), or on the paper that its style sheet sets.
-func printPage(ctx context.Context) ([]byte, error) { return printOn(ctx, a4) }
-
-// paperSize is a sheet's width and height in millimetres.
-type paperSize struct{ width, height float64 }
-
-var a4, letter = paperSize{210, 297}, paperSize{215.9, 279.4}
-
-func printOn(ctx context.Context, paper paperSize) ([]byte, error) {
-	const inch = 25.4 // mm
-	own := true
-	r, err := chromedp.Call(ctx, page.PrintToPDF, page.PrintToPDFParams{
-		PaperWidth: paper.width / inch, PaperHeight: paper.height / inch, PreferCSSPageSize: &own})
-	return r.Data, err
-}
-
-// squeeze removes differences that line breaks, hyphens and ligatures make.
+// squeeze leaves out what line breaks, hyphens and ligatures change.
 func squeeze(s string) string {
 	return strings.NewReplacer(" ", "", "\n", "", "\u00a0", "", "-", "", "\u00ad", "", "ﬁ", "fi", "ﬂ", "fl").Replace(strings.ToLower(s))
 }

@@ -115,7 +115,11 @@ func TestBrowserProof(t *testing.T) {
 				}
 				ask[bool](t, tab, painted)
 				tab.tell(add)
-				faultsOfAccess(t, tab, allRules, add)
+				if l.scheme == w.schemes[0] {
+					faultsOfAccess(t, tab, allRules, add)
+				} else {
+					faultsOfAccess(t, tab, rulesOfTheLook, add)
+				}
 				tab.tell(add)
 				if wide := ask[int](t, tab, `document.documentElement.scrollWidth - innerWidth`); wide > 0 {
 					add(fmt.Sprintf("it is %d pixels wider than the window", wide))

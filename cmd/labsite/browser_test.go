@@ -30,8 +30,9 @@ import (
 //   - no breach of the page's own content security policy, nothing on the console,
 //     no request that fails or leaves the site (listen)
 //   - every link leads to a file and a place in it that are there (faultsOfLinks)
-//   - the same text without scripts, and a printed form within its sheet (faultsWithoutScripts,
-//     faultsOfSheet, faultsOnPaper)
+//   - the same text without scripts, and a printed form within its sheet, on A4 and on Letter
+//     (faultsWithoutScripts, faultsOfSheet, faultsOnPaper)
+//   - every control moved, and the results that follow (faultsOfMoves, faultsOfLedger)
 
 // fault is one thing that is wrong with a page.
 type fault struct {
@@ -59,16 +60,23 @@ func checkFolder(t *testing.T, dir, other string) {
 	if other != "" {
 		return
 	}
-	var pages, tables, reasons int
+	var pages, tables, reasons, aligned, labels int
 	for _, in := range inspections {
 		if in.moved {
 			pages++
 		}
 		tables += in.moves.Anew
 		reasons += in.moves.Examples
+		aligned += in.aligned
+		if hasLabels(in.name) {
+			labels++
+		}
 	}
 	if pages < 20 || tables == 0 || reasons == 0 {
 		t.Errorf("the controls of %d pages were moved, and %d tables written again, with %d reasons that name an example", pages, tables, reasons)
+	}
+	if aligned < 1000 || labels < 20 {
+		t.Errorf("only %d numbers of results and %d pages of labels were looked at", aligned, labels)
 	}
 }
 
@@ -104,6 +112,7 @@ type inspection struct {
 	seen    bool // in another folder
 	moved   bool // its controls are, here and not elsewhere
 	moves   moves
+	aligned int // numbers of its results that were looked at
 	outline outline
 	faults  []fault
 }
@@ -147,6 +156,9 @@ func (in *inspection) fromDisk(t *testing.T, tab *tab) {
 	}, in.adder("from disk"))
 	if in.moved {
 		in.moves = faultsOfMoves(t, tab, in.adder("moved"))
+		if !isForPaper(in.name) {
+			in.aligned = faultsOfLedger(t, tab, in.adder("results"))
+		}
 	}
 	if !in.briefly() {
 		faultsWithoutScripts(t, tab, in.name, with, in.adder("without scripts"))
@@ -189,7 +201,7 @@ func (in *inspection) fromServer(t *testing.T, tab *tab) {
 		ask[bool](t, tab, shown)
 	}, in.adder("from a server"))
 	faultsOfSheet(t, tab, in.name, in.adder("on paper"))
-	faultsOnPaper(t, tab, in.adder("on paper"))
+	faultsOnPaper(t, tab, in.name, in.adder("on paper"))
 }
 
 // alike tells the pages of bench formulas, more than a hundred from one template, of
