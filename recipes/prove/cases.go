@@ -2,6 +2,7 @@ package prove
 
 import (
 	"math"
+	"slices"
 
 	"labsite/recipes/page"
 	"labsite/recipes/quantity"
@@ -34,7 +35,7 @@ func axes(s *page.Sheet) []axis {
 			for _, c := range g.Choices {
 				a.values = append(a.values, c.Base)
 			}
-			a.low, a.high = a.values[0], a.values[len(a.values)-1]
+			a.low, a.high = slices.Min(a.values), slices.Max(a.values) // a page lists choices in any order
 			out = append(out, a)
 		default:
 			a := axis{given: g, low: g.From.Base, high: g.To.Base}
@@ -77,20 +78,22 @@ func EachCase(s *page.Sheet, c *Case, try func() bool) (all bool) {
 	own()
 	defer own()
 	if all {
-		return everyCase(s, c, axes, own, try)
+		everyCase(c, axes, own, try)
+	} else {
+		sampledCases(c, axes, own, try)
 	}
-	sampledCases(s, c, axes, own, try)
-	return false
+	return all
 }
 
-func everyCase(s *page.Sheet, c *Case, axes []axis, own func(), try func() bool) bool {
+// everyCase tries all combinations of the steps, and then the middles between them.
+func everyCase(c *Case, axes []axis, own func(), try func() bool) {
 	at := make([]int, len(axes))
 	for _, a := range axes {
 		c.Set(a.given, a.values[0])
 	}
 	for {
 		if !try() {
-			return true
+			return
 		}
 		i := len(axes) - 1
 		for ; i >= 0; i-- {
@@ -121,15 +124,14 @@ func everyCase(s *page.Sheet, c *Case, axes []axis, own func(), try func() bool)
 			}
 			c.Set(a.given, middle)
 			if !try() {
-				return true
+				return
 			}
 		}
 	}
-	return true
 }
 
 // sampledCases tries the page's own values, its corners, and a fixed sample.
-func sampledCases(s *page.Sheet, c *Case, axes []axis, own func(), try func() bool) {
+func sampledCases(c *Case, axes []axis, own func(), try func() bool) {
 	if !try() {
 		return
 	}

@@ -159,6 +159,27 @@ func TestSampleKeepsWholeNumbers(t *testing.T) {
 	})
 }
 
+// The corners of a sample are those of the ranges, in whatever order a page lists its choices.
+func TestSampleTriesExtremeChoices(t *testing.T) {
+	s, _, list := build(pagetest.WithKeys("given:\n  a1: {value: 5 ml, choices: [5 ml, 9 ml, 1 ml, 4 ml]}\n  b1: {value: 5 ml, from: 1 ml, to: 2e3 ml}"))
+	if list.Errors() > 0 {
+		t.Fatal(list)
+	}
+	c := NewCase(s)
+	corners := map[[2]float64]bool{}
+	EachCase(s, c, func() bool {
+		corners[[2]float64{c.Frame.V[s.Given[0].Slot], c.Frame.V[s.Given[1].Slot]}] = true
+		return true
+	})
+	for _, a := range []int{1, 2} {
+		for _, end := range []float64{s.Given[1].From.Base, s.Given[1].To.Base} {
+			if choice := s.Given[0].Choices[a].Base; !corners[[2]float64{choice, end}] {
+				t.Errorf("%v with %v is not tried", choice, end)
+			}
+		}
+	}
+}
+
 // The Halton sequence in bases 2 and 3, as it is published (J. H. Halton, 1960).
 func TestHalton(t *testing.T) {
 	for i, want := range [][2]float64{{0, 0}, {1. / 2, 1. / 3}, {1. / 4, 2. / 3}, {3. / 4, 1. / 9}, {1. / 8, 4. / 9}, {5. / 8, 7. / 9}, {3. / 8, 2. / 9}, {7. / 8, 5. / 9}} {
