@@ -104,9 +104,13 @@ func TestMeasureChange(t *testing.T) {
 			r.open(r.fileURL(name))
 			must(t, call(r.tab, emulation.SetCPUThrottlingRate, emulation.SetCPUThrottlingRateParams{Rate: 4}))
 			took := ask[struct{ Change, Text []float64 }](t, r.tab, `(async () => {
-				const change = [], text = [], steppers = [...document.querySelectorAll('.hand-step')];
+				// more and then less of each value, so that the page refuses for one press where it does
+				const change = [], text = [], steppers = [...document.querySelectorAll('.hand-line')].flatMap(e => [...e.querySelectorAll('.hand-step')].reverse());
 				const timed = async (into, act) => {
+					// what was put off is painted, and all is laid out
+					for (let k = 0; k < 10; k++) await new Promise(f => setTimeout(f, 0));
 					await new Promise(f => requestAnimationFrame(() => setTimeout(f, 0)));
+					document.body.getBoundingClientRect();
 					const begun = performance.now();
 					act();
 					document.body.getBoundingClientRect();
