@@ -10,12 +10,14 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 )
 
 // TestPictures puts pictures of every page into the folder that PICTURES names, for a person to
-// look at: each look on a screen, and each sheet of paper. It checks nothing and runs only if
+// look at: each look on a screen, with forced colours and with more contrast, and each sheet of
+// paper. It checks nothing and runs only if
 // PICTURES is set: `make pictures`.
 //
 // PAGES, if set, is a part of the names of the pages to take.
@@ -44,6 +46,14 @@ func TestPictures(t *testing.T) {
 				tab.visit(t, tab.serverURL(name), w.looks(), func(l look) {
 					keep(t, at+"-"+l.window.name+"-"+l.scheme+".png", func() ([]byte, error) { return picture(tab.ctx) })
 				}, func(text string) { t.Errorf("%s: %s", name, text) })
+			}
+			for _, w := range windows {
+				for _, as := range []emulation.MediaFeature{{Name: "forced-colors", Value: "active"}, {Name: "prefers-contrast", Value: "more"}} {
+					tab.visit(t, tab.serverURL(name), w.looks()[:1], func(look) {
+						must(t, call(tab, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{&as}}))
+						keep(t, at+"-"+w.name+"-"+as.Name+".png", func() ([]byte, error) { return picture(tab.ctx) })
+					}, func(text string) { t.Errorf("%s: %s", name, text) })
+				}
 			}
 			keep(t, at+".pdf", func() ([]byte, error) { return printPage(tab.ctx) })
 			if out, err := exec.Command("pdftoppm", "-r", "80", "-png", at+".pdf", at+"-paper").CombinedOutput(); err != nil {
