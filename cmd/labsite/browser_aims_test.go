@@ -42,7 +42,7 @@ var lengthsBefore = map[string]float64{
 // tersely as possible, above the first number: where "You need" may begin on a phone and on a desk,
 // and the first step on a phone. Fourteen messages do not fit on one screen. On paper precautions,
 // first aid and waste are given in full for each substance: for a whole run that is more than a
-// sheet, so one more sheet is allowed.
+// sheet, so one more sheet is allowed of Letter, which is shorter.
 var drawsOnMany = map[string]layout{
 	"bench/day-in-advance.html": {Need: 1.9, Given: 1.3, Step: 3.25, Sheets: 5},
 	"bench/automatic-tank.html": {Need: 1.65, Given: 1.15, Step: stepOnPhone, Sheets: 5},
@@ -52,7 +52,7 @@ var drawsOnMany = map[string]layout{
 type layout struct {
 	Given, Need, Step, Length float64
 	Hazards                   bool
-	Sheets                    int // of A4, and of Letter
+	Sheets                    int // of Letter
 }
 
 const whereThingsStand = `(() => {
@@ -111,9 +111,9 @@ func pagesWithinAims(t *testing.T, dir string) {
 			if phone.Hazards {
 				need = needOnPhone
 			}
-			step, onDesk, most := stepOnPhone, bothOnDesk, mostSheets
+			step, onDesk, mostOfLetter := stepOnPhone, bothOnDesk, mostSheets
 			if many, ok := drawsOnMany[name]; ok {
-				need, step, onDesk, most = many.Need, many.Step, many.Given, many.Sheets
+				need, step, onDesk, mostOfLetter = many.Need, many.Step, many.Given, many.Sheets
 			}
 			share := 0.0
 			if before := lengthsBefore[name]; before > 0 {
@@ -121,7 +121,7 @@ func pagesWithinAims(t *testing.T, dir string) {
 			}
 			rows = append(rows, fmt.Sprintf("%-36s need %.2f%s step %.2f%s length %.0f %%%s | desk %.2f %.2f%s | sheets %d, %d of Letter%s step on %d, %d%s", name,
 				phone.Need, miss(phone.Need > need, "need"), phone.Step, miss(phone.Step > step, "step"), 100*share, miss(share > .6, "length"),
-				desk.Given, desk.Need, miss(max(desk.Given, desk.Need) > onDesk, "desk"), sheets, onLetter, miss(max(sheets, onLetter) > most, "sheets"), first, firstOnLetter, miss(max(first, firstOnLetter) > firstStepBy, "first step")))
+				desk.Given, desk.Need, miss(max(desk.Given, desk.Need) > onDesk, "desk"), sheets, onLetter, miss(sheets > mostSheets || onLetter > mostOfLetter, "sheets"), first, firstOnLetter, miss(max(first, firstOnLetter) > firstStepBy, "first step")))
 		}
 		t.Logf("%d pages; short of the aim (*): %v\n%s", len(rows), off, strings.Join(rows, "\n"))
 		if len(off) > 0 {
