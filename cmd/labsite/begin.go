@@ -88,7 +88,7 @@ func empty(dir string) error {
 
 // asked asks what the lab does and what it is called. An empty answer counts.
 func (s *screen) asked(in io.Reader, name string) ([]string, string) {
-	fmt.Fprintln(s.err, "What does the lab do? Name what fits, with commas between, or all; nothing for three pages to try.")
+	fmt.Fprintln(s.err, "What does the lab do? List what fits, separated by commas, or all; nothing for three pages to try.")
 	width := 0
 	for _, t := range shelf.Trades {
 		width = max(width, len(t.Name))
@@ -145,7 +145,7 @@ func (s *screen) beginSmall(dir string) error {
 	if err != nil || s.json {
 		return err
 	}
-	fmt.Fprintf(s.out, "A lab to begin with, %s. Preview its pages as you write with\n\n  labsite proof%s\n", counted(len(written), "file", "files"), fromTyped(dir))
+	fmt.Fprintf(s.out, "A lab to start with, %s. Preview its pages as you write with\n\n  labsite proof%s\n", counted(len(written), "file", "files"), fromTyped(dir))
 	return nil
 }
 

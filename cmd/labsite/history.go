@@ -46,7 +46,7 @@ reads the records that labsite approve wrote.`,
 				return s.broken(fmt.Errorf("%s has no document control, so it has no revisions", p.Path))
 			}
 			if name != "" && len(lines) == 0 {
-				return s.broken(fmt.Errorf("%s has no number %s, and neither had any recorded revision", p.Path, name))
+				return s.broken(fmt.Errorf("%s has no number %s, and no recorded revision had it", p.Path, name))
 			}
 			if s.json {
 				if lines == nil {

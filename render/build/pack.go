@@ -15,7 +15,7 @@ import (
 // mostUnpacked bounds the unpacked text of one page or file, in bytes: none has that much.
 const mostUnpacked = 64 << 20
 
-var errPacked = errors.New("what a page is found by cannot be read")
+var errPacked = errors.New("the search entry of a page cannot be read")
 
 // packed packs bytes.
 func packed[T ~string | ~[]byte](b T) string {

@@ -41,7 +41,7 @@ func (l *lab) hears(words string) {
 
 const plainPage = "---\ntitle: %s\naudience: staff\n---\n\nText of %[1]s.\n"
 
-// If the kernel lets no more folders be watched, the preview says so and looks at the files every
+// If the kernel can watch no more folders, the preview says so and looks at the files every
 // second: from the start, and when the limit is reached later.
 func TestWatchesRunOut(t *testing.T) {
 	if !kerneltest.Alone(t) {
@@ -49,7 +49,7 @@ func TestWatchesRunOut(t *testing.T) {
 	}
 	limit(t, "max_inotify_watches", 4)
 	l := newLab(t, Options{})
-	l.hears("its limit is reached; on Linux it is fs.inotify.max_user_watches. The files are looked at every second")
+	l.hears("its limit is reached; on Linux it is fs.inotify.max_user_watches. The files are checked every second")
 	o := l.open("/staff/printing/test-strip.html")
 	l.replace("printing/test-strip.md", "title: ", "title: Seen all the same: ")
 	o.await("an error", func(m message) bool { return len(m.Errors) > 0 })
@@ -67,7 +67,7 @@ func TestWatchesRunOutLater(t *testing.T) {
 	for i := range 4 {
 		l.write(fmt.Sprintf("box-%d/page.md", i), fmt.Sprintf(plainPage, fmt.Sprint("Box ", i)))
 	}
-	l.hears("no more folders be watched")
+	l.hears("cannot watch any more folders")
 	o.shows("box-3/index.html")
 	page := l.open("/staff/box-3/page.html")
 	l.write("box-3/page.md", fmt.Sprintf(plainPage, "Changed"))
@@ -81,7 +81,7 @@ func TestNothingToWatchWith(t *testing.T) {
 	}
 	limit(t, "max_inotify_instances", 0)
 	l := serveWith(t, filepath.Join(t.TempDir(), "content"), map[string]string{"index.md": fmt.Sprintf(plainPage, "Front")})
-	l.hears("too many programs watch, or too many files are open. The files are looked at every second")
+	l.hears("too many programs watch, or too many files are open. The files are checked every second")
 	o := l.open("/staff/")
 	l.write("index.md", fmt.Sprintf(plainPage, "Changed"))
 	o.shows("Text of Changed")

@@ -144,7 +144,7 @@ func (p *Preview) page(w http.ResponseWriter, r *http.Request) {
 			p.now(func(s *build.Followed) { answer, ok = s.Answer(a, address, true) })
 		}
 		if !ok || answer.Bytes == nil {
-			http.Error(w, "There is no such file, or no page of this view places it.", http.StatusNotFound)
+			http.Error(w, "There is no such file, or no page of this view uses it.", http.StatusNotFound)
 			return
 		}
 		send(w, address, answer.Bytes)
@@ -242,7 +242,7 @@ func (p *Preview) number(w http.ResponseWriter, r *http.Request) {
 		Table: q.Get("table"), Row: number("row"), Column: number("column"), Figure: number("figure"), Step: number("step")}
 	p.now(func(s *build.Followed) { tree, ok = s.Tree(ask) })
 	if !ok {
-		http.Error(w, "That page has no such number, or is not right at the moment.", http.StatusNotFound)
+		http.Error(w, "That page has no such number, or has errors at the moment.", http.StatusNotFound)
 		return
 	}
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")

@@ -65,7 +65,7 @@ func (w *watch) lookInstead(err error) {
 	case errors.Is(err, syscall.EMFILE):
 		why = "too many programs watch, or too many files are open"
 	}
-	w.say("The system lets no more folders be watched: " + why + ". The files are looked at every second instead.")
+	w.say("The system cannot watch any more folders: " + why + ". The files are checked every second instead.")
 }
 
 // add watches a folder and those in it, except those whose names begin with a dot.

@@ -169,7 +169,7 @@ func (s *Staging) linkKept() error {
 	})
 }
 
-var errNoLinks = errors.New("no second names for a file here")
+var errNoLinks = errors.New("no hard links here")
 
 // copyKept stands in for a link on a file system that has none.
 func (s *Staging) copyKept(to, name string) error {

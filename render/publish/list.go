@@ -27,7 +27,7 @@ const (
 	listTail = "files in all: "
 )
 
-var errHalfList = errors.New("it breaks off")
+var errHalfList = errors.New("it is cut short")
 
 type entry struct {
 	name string
@@ -70,7 +70,7 @@ func readList(raw []byte) (list, error) {
 		text = bytes.TrimSuffix(text, []byte("\r"))
 		if count, ok := bytes.CutPrefix(text, []byte(listTail)); ok {
 			if n, err := strconv.Atoi(string(count)); err != nil || n != len(l) || len(rest) > 0 {
-				return nil, fmt.Errorf("its line %d does not fit the rest", line)
+				return nil, fmt.Errorf("its line %d contradicts the rest", line)
 			}
 			return l, nil
 		}

@@ -29,7 +29,7 @@ func List(site *build.Site, p *content.Page) (*Listing, source.List) {
 	text, ok := site.Content.Text(out.File)
 	if !ok {
 		if site.Content.HasFile(out.File) {
-			return nil, source.List{source.CannotRead("the system does not give it").AtFile(out.File)}
+			return nil, source.List{source.CannotRead("the system reported an error").AtFile(out.File)}
 		}
 		return out, nil
 	}

@@ -24,7 +24,7 @@ import (
 // Numbers are varints, as encoding/binary writes them.
 type Entry string
 
-var errEntry = errors.New("what a page is found by cannot be read")
+var errEntry = errors.New("the search entry of a page cannot be read")
 
 // Ready makes the entry of a page.
 func Ready(title string, passages []Passage) Entry {
