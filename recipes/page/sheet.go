@@ -263,7 +263,7 @@ type Check struct {
 	Span   source.Span
 }
 
-// Wanted says what is expected of the limits; "" for nothing.
+// Wanted says what is expected of the limits, such as "refuse" or "no warn"; "" for nothing.
 func (c *Check) Wanted() string {
 	if c.Silent {
 		return "no " + string(c.Holds)

@@ -99,8 +99,23 @@ func OtherNumber(word string) string {
 	return countOf(word).Several
 }
 
+// endInS are things that a lab may count whose singular ends in a single s, which no rule tells from
+// a plural.
+var endInS = []Count{{"lens", "lenses"}, {"canvas", "canvases"}, {"chassis", "chassis"}, {"iris", "irises"}, {"gas", "gases"}, {"series", "series"}}
+
+func endsInS(word string) (c Count, ok bool) {
+	i := slices.IndexFunc(endInS, func(c Count) bool { return word == c.One || word == c.Several })
+	if i < 0 {
+		return Count{}, false
+	}
+	return endInS[i], true
+}
+
 // countOf gives both words for a counted thing, from either of them.
 func countOf(word string) Count {
+	if c, ok := endsInS(word); ok {
+		return c
+	}
 	one := word
 	switch {
 	case strings.HasSuffix(word, "ies") && len(word) > 4:
@@ -114,6 +129,9 @@ func countOf(word string) Count {
 }
 
 func several(one string) string {
+	if c, ok := endsInS(one); ok {
+		return c.Several
+	}
 	vowel := func(c byte) bool { return strings.IndexByte("aeiou", c) >= 0 }
 	switch n := len(one); {
 	case strings.HasSuffix(one, "y") && n > 1 && !vowel(one[n-2]):

@@ -54,8 +54,9 @@ func TestCounts(t *testing.T) {
 }
 
 func TestOwnCounts(t *testing.T) {
-	LetCount([]string{"drum", "mounts", "batch", "body", "boxes"})
-	for text, want := range map[string]string{"3 drum": "3 drums", "1 mount": "1 mount", "2 mounts": "2 mounts", "2 batches": "2 batches", "3 bodies": "3 bodies", "1 boxes": "1 box", "5 ml/drums": "5 ml/drum"} {
+	LetCount([]string{"drum", "mounts", "batch", "body", "boxes", "lens", "canvases", "chassis"})
+	for text, want := range map[string]string{"3 drum": "3 drums", "1 mount": "1 mount", "2 mounts": "2 mounts", "2 batches": "2 batches", "3 bodies": "3 bodies", "1 boxes": "1 box", "5 ml/drums": "5 ml/drum",
+		"1 lens": "1 lens", "2 lens": "2 lenses", "1 lenses": "1 lens", "3 canvas": "3 canvases", "1 chassis": "1 chassis", "2 chassis": "2 chassis"} {
 		if v, trouble := Parse(text); trouble != nil || v.Text != want {
 			t.Errorf("%q is %q, %v; want %q", text, v.Text, trouble, want)
 		}
