@@ -32,7 +32,7 @@ func faultsOfMoves(t *testing.T, tab *tab, add func(string)) moves {
 	return m
 }
 
-// hasControls tells whether a page has values to set.
+// hasControls reports whether a page has values to set.
 func hasControls(t *testing.T, dir, name string) bool {
 	return slices.ContainsFunc(loadedBy(t, dir, name), func(file string) bool { return strings.HasSuffix(file, ".figures.js") })
 }

@@ -120,7 +120,7 @@ func faultsOfLinks(dir string, names []string, outlines []outline) (faults []fau
 // begin at the top of the server, and all of them do.
 const missingPage = "missing.html"
 
-// leadsOut tells whether a link may point outside: it is for a person to follow, or only names an
+// leadsOut reports whether a link may point outside: it is for a person to follow, or only names an
 // address, and nothing is loaded from there.
 func leadsOut(l link, u *url.URL) bool {
 	switch u.Scheme {

@@ -81,7 +81,7 @@ func faultsOnPaper(t *testing.T, tab *tab, name string, add func(string)) {
 	}
 }
 
-// hasLabels tells whether a page is one of labels to print and cut out.
+// hasLabels reports whether a page is one of labels to print and cut out.
 func hasLabels(name string) bool {
 	return strings.Contains(name, ".labels.") || strings.Contains(name, ".products.")
 }

@@ -121,7 +121,7 @@ func (in *inspection) adder(look string) func(string) {
 	return func(text string) { in.faults = append(in.faults, fault{in.name, look, text}) }
 }
 
-// briefly tells whether one look is enough, which tells of the links and the outline: the rest was
+// briefly reports whether one look is enough, which tells of the links and the outline: the rest was
 // looked at in full elsewhere.
 func (in *inspection) briefly() bool { return alike(in.name) || in.seen }
 
@@ -215,7 +215,7 @@ func alike(name string) bool {
 	return ok
 }
 
-// sameBody tells whether a page of that name in another folder has the same <body>, to the byte, and
+// sameBody reports whether a page of that name in another folder has the same <body>, to the byte, and
 // loads all styles and scripts that this one loads, with the same bytes. Then the two differ in their
 // heads alone, as where a page of the staff's site loads one script more, or in another order:
 // whether that makes this page complain is told by the brief look at it.

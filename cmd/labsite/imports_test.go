@@ -100,7 +100,7 @@ func TestImports(t *testing.T) {
 	}
 }
 
-// inside tells whether a package is the given one or in its folder.
+// inside reports whether a package is the given one or in its folder.
 func inside(name, around string) bool { return name == around || strings.HasPrefix(name, around+"/") }
 
 // row is how far down a package is in tops, -1 if it is in none of them.

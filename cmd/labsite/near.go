@@ -71,7 +71,7 @@ func isLab(dir string) bool {
 	return isFile(filepath.Join(dir, page.SettingsFile)) || hasPages(dir)
 }
 
-// hasPages tells whether a folder has a Markdown file with front matter.
+// hasPages reports whether a folder has a Markdown file with front matter.
 func hasPages(dir string) bool {
 	entries, _ := os.ReadDir(dir)
 	for _, e := range entries {

@@ -219,7 +219,7 @@ func whose(a page.Audience) string {
 	return "staff's"
 }
 
-// isDefaultPublic tells whether a folder is the one that publish uses by default here.
+// isDefaultPublic reports whether a folder is the one that publish uses by default here.
 func isDefaultPublic(dir string) bool {
 	here, err := filepath.Abs("public")
 	return err == nil && here == dir

@@ -67,7 +67,7 @@ such, and the finished one replaces it.`,
 	return c
 }
 
-// areFiles tells whether arguments are files that run sheets saved. A device may share a record as
+// areFiles reports whether arguments are files that run sheets saved. A device may share a record as
 // text, which whoever receives it saves under any name.
 func areFiles(args []string) bool {
 	for _, a := range args {

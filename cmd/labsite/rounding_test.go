@@ -108,7 +108,7 @@ func saidAt(x *work.Page, c *prove.Case) []saidValue {
 	return out
 }
 
-// isAsGiven tells whether a text places a value as it was given, here or on a page drawn on.
+// isAsGiven reports whether a text places a value as it was given, here or on a page drawn on.
 func isAsGiven(s *page.Sheet, n *formula.Node) bool {
 	return n.Op == formula.Num || n.Op == formula.Var && !slices.ContainsFunc(s.Sorted, func(f *page.Figure) bool { return f.Slot == n.Slot })
 }
@@ -132,7 +132,7 @@ func lastDigit(s quantity.Shown) float64 {
 	return u.Factor * math.Pow10(-len(decimals))
 }
 
-// isOneInTwo tells whether two values in one unit are probably one value rounded in two ways: no
+// isOneInTwo reports whether two values in one unit are probably one value rounded in two ways: no
 // further apart than the last digit of the coarser one, and less than 2 per cent.
 func isOneInTwo(a, b saidValue) bool {
 	if a.kind != b.kind || a.shown.Text == b.shown.Text || a.shown.Unit != b.shown.Unit || a.show.Style == b.show.Style && a.show.Step == b.show.Step {

@@ -30,7 +30,7 @@ func terminal(w io.Writer) bool {
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 
-// colours tells whether a writer gets colour: a terminal, and NO_COLOR not set.
+// colours reports whether a writer gets colour: a terminal, and NO_COLOR not set.
 func colours(w io.Writer) bool {
 	return os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb" && terminal(w)
 }

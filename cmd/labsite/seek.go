@@ -141,7 +141,7 @@ func wanted(p *work.Page, args []string) (wishes []prove.Wish, set map[*page.Giv
 	return wishes, set, nil
 }
 
-// setting tells whether an argument sets a given: its name, one = and a value.
+// setting reports whether an argument sets a given: its name, one = and a value.
 func setting(sh *page.Sheet, arg string) (name, text string, is bool) {
 	name, text, is = strings.Cut(arg, "=")
 	name = strings.TrimSpace(name)

@@ -14,7 +14,7 @@ const mostTries = 3
 // errMoved says that the content folder changed while it was read.
 var errMoved = errors.New("the content folder changed while it was read")
 
-// moved tells whether a list says that the folder changed.
+// moved reports whether a list says that the folder changed.
 func moved(list source.List) bool {
 	return slices.ContainsFunc(list, func(d source.Diagnostic) bool { return d.Code == source.FolderMoved(1).Code })
 }

@@ -173,7 +173,7 @@ func (c *Comparison) origins() {
 	}
 }
 
-// alike tells whether two values are the same to a reader: another version of the program may
+// alike reports whether two values are the same to a reader: another version of the program may
 // spell a unit differently, 20 days for 20 day, with the same digits before it.
 func alike(a, b string) bool {
 	if a == b {
@@ -188,7 +188,7 @@ func alike(a, b string) bool {
 	return digits(a) == digits(b)
 }
 
-// sameRange tells whether two givens may be set to the same values.
+// sameRange reports whether two givens may be set to the same values.
 func sameRange(a, b Given) bool {
 	return a.Reading == b.Reading && alike(a.Within, b.Within) && alike(a.From, b.From) && alike(a.To, b.To) && alike(a.Step, b.Step) && slices.EqualFunc(a.Choices, b.Choices, alike)
 }

@@ -89,7 +89,7 @@ func oneLineEach(b []byte) []byte {
 	return []byte(strings.Join(out, "\n"))
 }
 
-// plainMember tells whether a line holds a whole member of an object: no list or object begins
+// plainMember reports whether a line holds a whole member of an object: no list or object begins
 // or ends on it.
 func plainMember(line string) bool {
 	line = strings.TrimSpace(line)
@@ -177,5 +177,5 @@ func folderName(number string) string {
 	return b.String()
 }
 
-// IsFor tells whether a folder holds the records of a number.
+// IsFor reports whether a folder holds the records of a number.
 func IsFor(folder, number string) bool { return folder == folderName(number) }

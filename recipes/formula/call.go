@@ -134,7 +134,7 @@ func (in *inference) data(op *Operation, args []ast.Node, start, end, level int)
 	return op.kinds(in, n)
 }
 
-// ofFile tells whether an argument is written like a column of a data file.
+// ofFile reports whether an argument is written like a column of a data file.
 func (in *inference) ofFile(n ast.Node) bool {
 	if m, ok := n.(*ast.MemberNode); ok {
 		of, ok := m.Node.(*ast.IdentifierNode)

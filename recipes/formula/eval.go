@@ -34,7 +34,7 @@ var Absent = math.Float64frombits(absent)
 
 const absent = 0x7ff8_0000_00ab_5e47
 
-// IsAbsent tells whether a value of a frame is missing.
+// IsAbsent reports whether a value of a frame is missing.
 func IsAbsent(v float64) bool { return v != v && math.Float64bits(v) == absent }
 
 // MissingSlot is the slot whose value a node lacks, a name's own or that of a column worked
@@ -53,7 +53,7 @@ func (n *Node) MissingSlot(f *Frame) int {
 	return -1
 }
 
-// Refuses tells whether the fault is a refusal rather than an error.
+// Refuses reports whether the fault is a refusal rather than an error.
 func (k FaultKind) Refuses() bool { return k >= NoRow }
 
 // Reason says in words why a node refuses; where names its keys with their values.

@@ -48,7 +48,7 @@ func (s *Search) gather(over func(cells []float64) float64) *Search {
 	return out
 }
 
-// Gathered tells whether each row of the search stands for all rows of a file with its keys.
+// Gathered reports whether each row of the search stands for all rows of a file with its keys.
 func (s *Search) Gathered() bool { return s.sorted }
 
 // withoutNoise gives the cells of a column, with cells that differ only by noise made equal.

@@ -19,7 +19,7 @@ type Symbol struct {
 	Words []string
 	// Lens says that the value is written as an f-number.
 	Lens bool
-	// Ownership tells whether the shop answers for the value.
+	// Ownership reports whether the shop answers for the value.
 	Ownership Ownership
 	// Bounded says that Low and High are the ends of the range that a reader can set; they
 	// are equal for a fixed value.

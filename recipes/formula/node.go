@@ -64,7 +64,7 @@ func (n *Node) Show() quantity.Show {
 	return show
 }
 
-// lens tells whether the first number from the left is an f-number, and found whether there
+// lens reports whether the first number from the left is an f-number, and found whether there
 // is a number at all. Only operations that keep an f-number an f-number pass it on: not its root,
 // its power or its logarithm, and not its quotient by another, which is a ratio of two.
 func (n *Node) lens() (found, is bool) {

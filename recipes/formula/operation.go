@@ -39,7 +39,7 @@ type Operation struct {
 	Pole *Pole
 	// Decides is its role in a condition.
 	Decides Decision
-	// WorksOut tells whether operand i is worked out in a case; nil says that all are.
+	// WorksOut reports whether operand i is worked out in a case; nil says that all are.
 	WorksOut func(n *Node, f *Frame, i int) bool
 
 	operands operands
@@ -117,7 +117,7 @@ func (p *Pole) At(n *Node, f *Frame) float64 {
 	return sum
 }
 
-// Reaches tells whether the node may meet its pole.
+// Reaches reports whether the node may meet its pole.
 func (p *Pole) Reaches(s Spans, n *Node) bool {
 	if p.Spared != nil && p.Spared(s, n) {
 		return false
@@ -211,15 +211,15 @@ func index() (names, signs map[string]*Operation, words map[string]bool) {
 	return names, signs, words
 }
 
-// IsFunction tells whether a name is one of the language's own functions, those of the
+// IsFunction reports whether a name is one of the language's own functions, those of the
 // page format's formulary example included; no name of a page may be one.
 func IsFunction(name string) bool { return byName[name] != nil || name == "time_at_temperature" }
 
-// OverRows tells whether a name is only that of a function over the rows of a file. A bench
+// OverRows reports whether a name is only that of a function over the rows of a file. A bench
 // formula has no file, so that its parameters may be called first or deviation.
 func OverRows(name string) bool { return byName[name] != nil && byName[name] == rowsNamed(name) }
 
-// IsWord tells whether a name is a word of the language, or of the way quantities are
+// IsWord reports whether a name is a word of the language, or of the way quantities are
 // written (1 in 100, 18 °C .. 24 °C by 1 °C).
 func IsWord(name string) bool { return words[name] || name == "in" || name == "by" }
 

@@ -183,7 +183,7 @@ func (f *Formula) References() []Reference {
 	return out
 }
 
-// Alone tells whether the formula is one name, and which.
+// Alone reports whether the formula is one name, and which.
 func (f *Formula) Alone() (string, bool) {
 	if len(f.scan.tokens) == 1 && f.scan.tokens[0].Kind == Name {
 		return f.scan.text[f.scan.tokens[0].Start:f.scan.tokens[0].End], true

@@ -93,7 +93,7 @@ func (s *scan) thousands(t *quantity.Trouble) {
 	}
 }
 
-// scaleLiteral tells whether the minus at i belongs to a temperature on a scale: no
+// scaleLiteral reports whether the minus at i belongs to a temperature on a scale: no
 // operand is before it, and what follows is a number of °C or °F.
 func (s *scan) scaleLiteral(i int) bool {
 	if i+1 >= len(s.text) || !isDigit(s.text[i+1]) || s.afterOperand() {
@@ -103,7 +103,7 @@ func (s *scan) scaleLiteral(i int) bool {
 	return t == nil && v.Kind == quantity.Scale
 }
 
-// afterOperand tells whether the last token can be the left side of an operator.
+// afterOperand reports whether the last token can be the left side of an operator.
 func (s *scan) afterOperand() bool {
 	if len(s.tokens) == 0 {
 		return false

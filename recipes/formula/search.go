@@ -155,7 +155,7 @@ func (s *Search) find(values []float64) int {
 	return -1
 }
 
-// matches tells whether a row's keys equal the values, from key number from on.
+// matches reports whether a row's keys equal the values, from key number from on.
 func (s *Search) matches(row int, values []float64, from int) bool {
 	for i := from; i < len(s.Keys); i++ {
 		if !quantity.Equal(s.Keys[i].Cells[row], values[i]) {

@@ -44,7 +44,7 @@ func Derivative(n *Node, is func(*Node) bool) (d *Node, known bool) {
 	return derived(n, is, map[int]*Node{})
 }
 
-// IsWobble tells whether a node is the wobble with this number.
+// IsWobble reports whether a node is the wobble with this number.
 func IsWobble(n *Node, number int) bool { return n.Op == wobble && int(n.Value) == number }
 
 func derived(n *Node, is func(*Node) bool, bound map[int]*Node) (*Node, bool) {

@@ -67,7 +67,7 @@ func Between(low, high float64) Span {
 	return Span{Low: low, High: high}
 }
 
-// Holds tells whether the value may occur, in the sense of quantity.Equal.
+// Holds reports whether the value may occur, in the sense of quantity.Equal.
 func (s Span) Holds(v float64) bool {
 	if s.few == nil {
 		return quantity.LessOrEqual(s.Low, v) && quantity.LessOrEqual(v, s.High)
@@ -97,13 +97,13 @@ func (s Span) Within(o Span) Span {
 	return Few(kept...)
 }
 
-// Empty tells whether no value is possible.
+// Empty reports whether no value is possible.
 func (s Span) Empty() bool { return s.Low > s.High }
 
 // Values lists the values if they are a few, and is nil otherwise.
 func (s Span) Values() []float64 { return s.few }
 
-// mayHold tells whether a condition may hold.
+// mayHold reports whether a condition may hold.
 func (s Span) mayHold() bool {
 	if s.few == nil {
 		return true
@@ -116,10 +116,10 @@ func (s Span) mayHold() bool {
 	return false
 }
 
-// Always tells whether a condition holds, whatever is set.
+// Always reports whether a condition holds, whatever is set.
 func (s Span) Always() bool { return !s.Empty() && !s.Holds(0) }
 
-// Never tells whether a condition fails, whatever is set.
+// Never reports whether a condition fails, whatever is set.
 func (s Span) Never() bool { return !s.mayHold() }
 
 // maybe is the span of a condition that may be no, or yes.
@@ -191,7 +191,7 @@ func Compare(a, b Span, holds func(a, b float64) bool) Span {
 	return maybe(!first, first)
 }
 
-// without tells whether a value lies outside.
+// without reports whether a value lies outside.
 func (s Span) without(v float64) bool { return s.Low > v || s.High < v }
 
 // or is what one of two values can be.
@@ -232,7 +232,7 @@ func (s Span) Over(o Span) Span { return s.over(o).outward() }
 // Raised is the span of a whole power above zero.
 func (s Span) Raised(n int) Span { return powers(s, Few(float64(n))).outward() }
 
-// Is tells whether only this value is possible.
+// Is reports whether only this value is possible.
 func (s Span) Is(v float64) bool { return s.Low == v && s.High == v }
 
 func (s Span) plus(o Span) Span {
@@ -274,7 +274,7 @@ func (s Span) over(o Span) Span {
 	return s.times(inverse.outward())
 }
 
-// pairable tells whether two spans are so few values that each can be tried with each.
+// pairable reports whether two spans are so few values that each can be tried with each.
 func pairable(a, b Span) bool {
 	return a.few != nil && b.few != nil && len(a.few)*len(b.few) <= mostFew
 }

@@ -74,7 +74,7 @@ func (b *binding) want(f Fit) quantity.Kind {
 	return f.sample(b.currency)
 }
 
-// takes tells whether a kind fits, and records the currency if it was still open.
+// takes reports whether a kind fits, and records the currency if it was still open.
 func (b *binding) takes(f Fit, k quantity.Kind) bool {
 	want := b.want(f)
 	switch {

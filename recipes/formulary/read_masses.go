@@ -78,7 +78,7 @@ func (r *reader) swap(e *Entry, v, swap *tree.Value) {
 	e.trade.Body, _ = formula.Parse(e.Formula, nil)
 }
 
-// sameSalt tells whether two chemical formulas stand for the same amount of the same
+// sameSalt reports whether two chemical formulas stand for the same amount of the same
 // salt: some element other than those of water, counted alike in both. That finds a
 // formula written for two units of the salt beside one written for one.
 func sameSalt(a, b string) bool {

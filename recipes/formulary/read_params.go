@@ -47,7 +47,7 @@ func (r *reader) params(e *Entry, v *tree.Value) {
 	}
 }
 
-// free tells whether a name may be given to a parameter or a mass, and reports it if not.
+// free reports whether a name may be given to a parameter or a mass, and reports it if not.
 func (r *reader) free(e *Entry, k *tree.Value) bool {
 	switch {
 	case !isName(k.Text):

@@ -92,7 +92,7 @@ func (t *trial) outcome() outcome {
 	return out
 }
 
-// differs tells whether the case just worked out shows anything other than it did unchanged, so
+// differs reports whether the case just worked out shows anything other than it did unchanged, so
 // that a check could tell.
 func (t *trial) differs(before *outcome) bool {
 	if refused := t.run.Refused(); refused || before.refused {

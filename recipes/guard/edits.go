@@ -66,7 +66,7 @@ func formulaChanges(s *page.Sheet, p place) []change {
 	return out
 }
 
-// afterOperand tells whether a sign is between two operands.
+// afterOperand reports whether a sign is between two operands.
 func afterOperand(tokens []formula.Token, text string, i int) bool {
 	if i == 0 {
 		return false
@@ -170,7 +170,7 @@ func (e edit) change(s *page.Sheet, p place) change {
 	}
 }
 
-// same tells whether two trees are alike in all but their places: 60 s for 1 min is not a mutation.
+// same reports whether two trees are alike in all but their places: 60 s for 1 min is not a mutation.
 func same(a, b *formula.Node) bool {
 	if a.Op != b.Op || a.Value != b.Value || len(a.Args) != len(b.Args) || a.Op == formula.Var && a.Slot != b.Slot {
 		return false

@@ -39,7 +39,7 @@ type Finding struct {
 // Counted is how many changes matter, of which Noticed are noticed.
 func (r Report) Counted() int { return r.Tried - r.Equal }
 
-// Short tells whether less than a share of the changes that matter are noticed.
+// Short reports whether less than a share of the changes that matter are noticed.
 func (r Report) Short(share float64) bool {
 	return r.Counted() > 0 && float64(r.Noticed) < share*float64(r.Counted())
 }

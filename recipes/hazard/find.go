@@ -99,7 +99,7 @@ func Fold(name string) string {
 	return spellings.Replace(name)
 }
 
-// IsCAS tells whether a name has the form of a CAS number.
+// IsCAS reports whether a name has the form of a CAS number.
 func IsCAS(s string) bool {
 	digits := 0
 	for _, r := range s {

@@ -105,7 +105,7 @@ func isWord(r rune) bool {
 	return unicode.IsLetter(r) || unicode.IsDigit(r)
 }
 
-// beginsName tells whether a name may begin here: not inside a word, and not
+// beginsName reports whether a name may begin here: not inside a word, and not
 // after a locant or a group with its hyphen (`N-`, `2,5-`, `methyl-`), which make
 // another substance.
 func beginsName(text string, at int) bool {

@@ -189,7 +189,7 @@ func (r *reader) group(open byte, depth int) (map[string]float64, error) {
 	return counts, nil
 }
 
-// groupEnds tells whether the group ends here; it consumes a closing bracket, and all of a dot
+// groupEnds reports whether the group ends here; it consumes a closing bracket, and all of a dot
 // but its last byte.
 func (r *reader) groupEnds(open byte, empty bool) (bool, error) {
 	switch c := r.text[r.at]; {

@@ -268,7 +268,7 @@ func (r *resolver) noteGiven() {
 	}
 }
 
-// dependsOnSettings tells whether a formula depends on a value that can be set.
+// dependsOnSettings reports whether a formula depends on a value that can be set.
 func (r *resolver) dependsOnSettings(n *formula.Node) bool {
 	found := false
 	n.Walk(func(n *formula.Node) bool {
@@ -280,7 +280,7 @@ func (r *resolver) dependsOnSettings(n *formula.Node) bool {
 	return found
 }
 
-// liveRow tells whether a slot holds the cell of a live column.
+// liveRow reports whether a slot holds the cell of a live column.
 func (s *Sheet) liveRow(slot int) bool {
 	for _, d := range s.Data {
 		for _, n := range d.Row {

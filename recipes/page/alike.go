@@ -28,7 +28,7 @@ func (d *decoder) alike(v *value) (groups [][]string) {
 	return groups
 }
 
-// isAmount tells whether a quantity found in a text is an amount. A length is none: film and
+// isAmount reports whether a quantity found in a text is an amount. A length is none: film and
 // paper are named by it, such as 35 mm.
 func isAmount(found quantity.Found) bool {
 	v, trouble := quantity.Parse(found.Written)

@@ -14,7 +14,7 @@ type Block struct {
 	Numbers bool
 	// Main says that readers come for it, so that the page links to it from the top.
 	Main bool
-	// Has tells whether a page has anything to show in it.
+	// Has reports whether a page has anything to show in it.
 	Has func(s *Sheet) bool
 	// Told lists its labels for the search; nil if it has none besides its texts.
 	Told func(s *Sheet) []string
@@ -74,7 +74,7 @@ func BlockNames() []string {
 
 func isBlock(name string) bool { _, is := BlockNamed(name); return is }
 
-// hasResults tells whether there is anything to list under "You need".
+// hasResults reports whether there is anything to list under "You need".
 func (s *Sheet) hasResults() bool { return len(s.figureLabels()) > 0 || len(s.Limits) > 0 }
 
 func (s *Sheet) settableLabels() (out []string) {

@@ -49,7 +49,7 @@ func (d *decoder) today(g *Given, v, at, choices *value) bool {
 	return true
 }
 
-// datesAsTexts tells whether every cell of a column of texts is a day of the calendar, and
+// datesAsTexts reports whether every cell of a column of texts is a day of the calendar, and
 // reports those that are not, at their place in the data file: a chart must not silently
 // leave out a reading whose day it cannot place.
 func (d *decoder) datesAsTexts(c *Column) bool {
@@ -86,7 +86,7 @@ func badDates(rows int, text func(row int) string, report func(p source.Problem,
 	}
 }
 
-// meantAsDates tells whether a column was meant to hold dates.
+// meantAsDates reports whether a column was meant to hold dates.
 func (c *Column) meantAsDates() bool {
 	for _, w := range c.Words {
 		if len(quantity.MeantDays(w)) > 0 {

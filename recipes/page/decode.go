@@ -109,7 +109,7 @@ func (d *decoder) required(v *value, key, example string, at source.Span) *value
 	return nil
 }
 
-// reportedBetween tells whether a character that YAML takes for its own was reported inside a
+// reportedBetween reports whether a character that YAML takes for its own was reported inside a
 // value: the key that seems to be missing is probably there, but was read as something else.
 func (d *decoder) reportedBetween(at source.Span, v *value) bool {
 	first, _ := d.file.Place(at.Start)
@@ -151,7 +151,7 @@ func (d *decoder) notScalar(v *value, key, want string) {
 	}
 }
 
-// behindDash tells whether a key is the first thing after the dash of a list.
+// behindDash reports whether a key is the first thing after the dash of a list.
 func (d *decoder) behindDash(key *value) bool {
 	line, _ := d.file.Place(key.Span.Start)
 	before := d.file.Text[d.file.Offset(line):key.Span.Start]

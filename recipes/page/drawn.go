@@ -48,7 +48,7 @@ func (p *Part) Owner() *Part {
 	return p.owner
 }
 
-// Owns tells whether the part that a use leads to is worked out for that use; otherwise the use
+// Owns reports whether the part that a use leads to is worked out for that use; otherwise the use
 // copies what was worked out for another.
 func (p *Part) Owns(u *Use) bool {
 	to := p.Links[u.Number]

@@ -23,7 +23,7 @@ func split(f *source.File) (start, end, body int, list source.List) {
 	return 0, 0, 0, source.List{source.FrontMatterOpen().At(f.Span(0, 3))}
 }
 
-// isFence tells whether a line is three hyphens; spaces after them cannot be seen and are allowed.
+// isFence reports whether a line is three hyphens; spaces after them cannot be seen and are allowed.
 func isFence(line string) bool { return strings.TrimRight(line, " \t") == "---" }
 
 // Parts tells where a page's front matter is in its file and where its body begins; ok is

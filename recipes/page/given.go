@@ -124,7 +124,7 @@ func truth(v *value) string {
 	return ""
 }
 
-// yesNoChoices tells whether choices are yes and no, which make a given a yes/no.
+// yesNoChoices reports whether choices are yes and no, which make a given a yes/no.
 func yesNoChoices(items []*value) bool {
 	if len(items) != 2 || items[0].Shape != scalar || items[1].Shape != scalar {
 		return false
@@ -304,7 +304,7 @@ func (d *decoder) oddChoices(items []*value, at *value, troubles map[*value]*qua
 	}
 }
 
-// allDiffer tells whether choices are all of one kind and no two are equal, and reports the first
+// allDiffer reports whether choices are all of one kind and no two are equal, and reports the first
 // that is not.
 func (d *decoder) allDiffer(values []quantity.Value, items []*value) bool {
 	for i, q := range values {

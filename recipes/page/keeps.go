@@ -158,7 +158,7 @@ func (s *Sheet) kinds() (list source.List) {
 	return list
 }
 
-// inferKept infers the figures once and gives their columns the kinds found; it tells whether
+// inferKept infers the figures once and gives their columns the kinds found; it reports whether
 // another round may find more.
 func (s *Sheet) inferKept(t *Table) (more bool) {
 	r := &resolver{scope: pageScope{s}} // its list is dropped: errors are reported by the last inference
@@ -195,11 +195,11 @@ func kindOfShow(show string) (quantity.Kind, quantity.Unit, bool) {
 	return quantity.Any, quantity.Unit{}, false
 }
 
-// Moves tells whether a formula of the page has a value in it that changes by itself: one that
+// Moves reports whether a formula of the page has a value in it that changes by itself: one that
 // follows the calendar, or that depends on the page's records.
 func (s *Sheet) Moves(n *formula.Node) bool { return s.DependsOnToday(n) || s.DependsOnKept(n) }
 
-// RowsMove tells whether the rows of a table change by themselves: with the calendar, or because
+// RowsMove reports whether the rows of a table change by themselves: with the calendar, or because
 // they are the page's records.
 func (s *Sheet) RowsMove(t *RowTable) bool {
 	if s.Keeps != nil && t.File.Path == s.Keeps.Path || s.Moves(t.Node) {
@@ -209,7 +209,7 @@ func (s *Sheet) RowsMove(t *RowTable) bool {
 	return moves(t.Order) || slices.ContainsFunc(t.Columns, moves)
 }
 
-// DependsOnKept tells whether a formula of the page has a value that depends on its records.
+// DependsOnKept reports whether a formula of the page has a value that depends on its records.
 func (s *Sheet) DependsOnKept(n *formula.Node) bool {
 	if n == nil || s.Keeps == nil {
 		return false

@@ -50,7 +50,7 @@ func (d *decoder) claimed(name *value, dotted bool) bool {
 	return false
 }
 
-// Misnamed tells whether the page gives something a name that was refused: since that is
+// Misnamed reports whether the page gives something a name that was refused: since that is
 // reported, a use of the name is not reported as unknown.
 func (s *Sheet) Misnamed(name string) bool { return s.misnamed[name] }
 

@@ -112,10 +112,10 @@ func (d *decoder) dropQuotes(v *value) {
 	v.Text = v.Text[:start] + strings.Repeat(" ", size) + text[size:len(text)-width] + strings.Repeat(" ", width) + v.Text[start+len(text):]
 }
 
-// Known tells whether the given was read without an error.
+// Known reports whether the given was read without an error.
 func (g *Given) Known() bool { return !g.unsure }
 
-// excused tells whether a refusal of a value is not to be reported, because the given has an
+// excused reports whether a refusal of a value is not to be reported, because the given has an
 // error of its own and what it takes is not known.
 func (g *Given) excused(t *quantity.Trouble) bool {
 	switch t.Code {

@@ -163,7 +163,7 @@ func (r *resolver) check(c *Check) {
 	}
 }
 
-// standsIn tells whether a text may stand in place of a figure: it is the figure's own else, or
+// standsIn reports whether a text may stand in place of a figure: it is the figure's own else, or
 // the else of another figure, here or on a page drawn on, since this one may depend on that. A
 // text that the figure may come to does not count.
 func (s *Sheet) standsIn(text string, f *Figure) bool {

@@ -157,7 +157,7 @@ func (r *resolver) chosenRows(f *formula.Formula, n *formula.Node, file *DataFil
 	return rows
 }
 
-// overRows tells whether the page has formulas over rows besides those of added columns.
+// overRows reports whether the page has formulas over rows besides those of added columns.
 func (s *Sheet) overRows() bool {
 	return slices.ContainsFunc(s.Grids, func(g *Grid) bool { return g.Of != nil }) || slices.ContainsFunc(s.Limits, func(l *Limit) bool { return l.Each != nil })
 }

@@ -41,7 +41,7 @@ type Settings struct {
 // last, when a page is reviewed, who reviewed a safety data sheet.
 var BehindPages = []string{"owner", "approval", "changes", "review", "reviewer"}
 
-// Sees tells whether an audience is shown one of BehindPages.
+// Sees reports whether an audience is shown one of BehindPages.
 func (s *Settings) Sees(a Audience, what string) bool {
 	return a == Staff || slices.Contains(s.CustomersSee, what)
 }

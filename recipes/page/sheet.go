@@ -142,7 +142,7 @@ type Given struct {
 	unsure bool
 }
 
-// Settable tells whether the reader may change the value on the page.
+// Settable reports whether the reader may change the value on the page.
 func (g *Given) Settable() bool {
 	return g.From != nil || len(g.Choices) > 0 || g.Kind == quantity.Yes || g.Reading
 }
@@ -288,7 +288,7 @@ type Expectation struct {
 	Instead bool
 
 	// text is the expected value as written, and trouble why it is not a quantity: only the
-	// figure's kind tells whether it must be one.
+	// figure's kind reports whether it must be one.
 	text    Prose
 	trouble *quantity.Trouble
 }

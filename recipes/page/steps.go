@@ -120,7 +120,7 @@ func (d *decoder) steps(v *value) {
 	}
 }
 
-// colonTime reports a time that is written with a colon, and tells whether it is.
+// colonTime reports a time that is written with a colon, and reports whether it is.
 func (d *decoder) colonTime(v *value) bool {
 	if v.Shape != scalar {
 		return false

@@ -156,7 +156,7 @@ func (r *tableReader) readRows() bool {
 	}
 }
 
-// unreadable reports why a row cannot be read, and tells whether reading can go on.
+// unreadable reports why a row cannot be read, and reports whether reading can go on.
 func (r *tableReader) unreadable(err error, cells, width int) bool {
 	var e *csv.ParseError
 	switch {

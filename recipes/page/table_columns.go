@@ -78,7 +78,7 @@ func (c *columnReader) tellUnit(p source.Problem, start, end int) {
 	c.report(p, x, max(1, end-start))
 }
 
-// filled tells whether no cell is empty or far too long, and reports the first that is.
+// filled reports whether no cell is empty or far too long, and reports the first that is.
 func (c *columnReader) filled() bool {
 	for n := range c.count() {
 		switch text := c.text(n); {

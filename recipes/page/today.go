@@ -76,7 +76,7 @@ func (s *Sheet) markUse(u *Use) {
 	}
 }
 
-// DependsOnToday tells whether a formula of the page has a value that follows the calendar in it.
+// DependsOnToday reports whether a formula of the page has a value that follows the calendar in it.
 func (s *Sheet) DependsOnToday(n *formula.Node) bool {
 	if n == nil || len(s.onToday) == 0 {
 		return false
@@ -94,7 +94,7 @@ func (s *Sheet) DependsOnToday(n *formula.Node) bool {
 	return found
 }
 
-// rowOnToday tells whether a slot holds the cell of an added column that depends on the day.
+// rowOnToday reports whether a slot holds the cell of an added column that depends on the day.
 func (s *Sheet) rowOnToday(slot int) bool {
 	for _, d := range s.Data {
 		for _, n := range d.Row {

@@ -79,7 +79,7 @@ func (s *Sheet) UseNamed(name string) *Use {
 	return nil
 }
 
-// resolveUses finds the pages drawn on and reserves a window for each; within tells whether the
+// resolveUses finds the pages drawn on and reserves a window for each; within reports whether the
 // page's own uses are within the bounds.
 func (s *Sheet) resolveUses(find func(path string) (*Sheet, source.Problem, bool)) (list source.List, within bool) {
 	s.own = s.slots
@@ -140,7 +140,7 @@ func (s *Sheet) inferUse(u *Use) source.List {
 	return list
 }
 
-// Takes tells whether a given may have a value, in base units.
+// Takes reports whether a given may have a value, in base units.
 func (g *Given) Takes(base float64) bool {
 	switch {
 	case g.Kind.Sort == quantity.YesNo:

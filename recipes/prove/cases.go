@@ -55,7 +55,7 @@ func axes(s *page.Sheet) []axis {
 }
 
 // EachCase sets c to each case in which the page is tried, and calls try, until try returns
-// false. It tells whether these are all combinations of the steps.
+// false. It reports whether these are all combinations of the steps.
 func EachCase(s *page.Sheet, c *Case, try func() bool) (all bool) {
 	axes := axes(s)
 	count := 1

@@ -8,7 +8,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// inOrder tells whether a lab's own limits make sense in a case: an action limit of zero or more,
+// inOrder reports whether a lab's own limits make sense in a case: an action limit of zero or more,
 // and a control limit no smaller. Limits the other way round would judge readings wrongly.
 func inOrder(l *page.ChartLimits, c *Case) bool {
 	action, stop := c.named(l.Action), c.named(l.Control)

@@ -87,7 +87,7 @@ func expected(s *page.Sheet, c *page.Check, p *Proof) source.List {
 	return list
 }
 
-// Passes tells whether a check with an expectation passes. run comes at the page's own values,
+// Passes reports whether a check with an expectation passes. run comes at the page's own values,
 // and is left at those of the check.
 func Passes(c *page.Check, run *Case) bool {
 	for _, set := range c.At {
@@ -112,7 +112,7 @@ func Passes(c *page.Check, run *Case) bool {
 	return true
 }
 
-// rounds tells whether a figure that is shown as another value than the expected one would agree
+// rounds reports whether a figure that is shown as another value than the expected one would agree
 // with it if it were shown to as many digits.
 func (c *Case) rounds(e page.Expectation) bool {
 	w := e.Want
@@ -138,7 +138,7 @@ func name(e page.Expectation) string {
 	return e.Given.Name
 }
 
-// holds tells whether the limits are as a check expects, and describes how they are.
+// holds reports whether the limits are as a check expects, and describes how they are.
 func (c *Case) holds(check *page.Check) (bool, string) {
 	holds, found := c.limitHolds(check.Holds)
 	if check.Silent {
@@ -147,7 +147,7 @@ func (c *Case) holds(check *page.Check) (bool, string) {
 	return holds, found
 }
 
-// limitHolds tells whether a limit of a kind holds, and describes what does.
+// limitHolds reports whether a limit of a kind holds, and describes what does.
 func (c *Case) limitHolds(kind page.LimitKind) (bool, string) {
 	if kind == page.Refuse {
 		if c.Refused() {

@@ -59,7 +59,7 @@ func newContinuous(ctx context.Context, s *page.Sheet) *continuous {
 	return c
 }
 
-// refusing tells whether a tree holds an operation that can refuse.
+// refusing reports whether a tree holds an operation that can refuse.
 func refusing(n *formula.Node) bool {
 	found := false
 	n.Walk(func(n *formula.Node) bool {
@@ -184,7 +184,7 @@ func (c *continuous) finite(n *formula.Node) bool {
 // mostFiniteBoxes bounds the work on one formula: there are many of them.
 const mostFiniteBoxes = 60
 
-// finite tells whether all parts of a tree that are worked out give numbers throughout the box.
+// finite reports whether all parts of a tree that are worked out give numbers throughout the box.
 func (r *Reach) finite(n *formula.Node, base int) bool {
 	if n.Op.Decides == formula.HandsOn && n.Op != formula.Let {
 		if c := r.Of(n.Args[0], base); c.Always() || c.Never() {
@@ -253,7 +253,7 @@ func (c *continuous) search(among, own uint64, judge func(*box) boxVerdict, brea
 	return proved, nil
 }
 
-// refused tells whether the page refuses a whole box. It also notes what must be true where it
+// refused reports whether the page refuses a whole box. It also notes what must be true where it
 // does not refuse, and cuts off the box what that rules out.
 func (c *continuous) refused(b *box) bool {
 	c.reach.assumed = c.reach.assumed[:0]

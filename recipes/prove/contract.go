@@ -7,7 +7,7 @@ import (
 )
 
 // contract cuts off a box what the assumptions rule out: if a linear expression is at least zero,
-// each given value in it has a bound. It tells whether anything was cut off.
+// each given value in it has a bound. It reports whether anything was cut off.
 func (r *Reach) contract(b *box) (less bool) {
 	for _, f := range r.assumed {
 		if f.stand.less && f.stand.more {

@@ -172,7 +172,7 @@ func (r *Reach) slopesOf(n *formula.Node, base int, b *box) ([]formula.Span, boo
 	return out, true
 }
 
-// decided tells whether an operation that may jump does not jump within the box: its result is
+// decided reports whether an operation that may jump does not jump within the box: its result is
 // constant, or it is known which branch is taken.
 func (r *Reach) decided(n *formula.Node, i int, base int) bool {
 	if n.Op.Decides == formula.HandsOn {

@@ -48,7 +48,7 @@ func (c *Case) lackAt(slot int) Lack {
 // lackOf finds why a formula has no value; at is the part of it that lacks one.
 func (c *Case) lackOf(at *formula.Node) Lack { return c.lackAt(at.MissingSlot(&c.Frame)) }
 
-// Missing tells whether the value at a slot is missing.
+// Missing reports whether the value at a slot is missing.
 func (c *Case) Missing(slot int) bool { return formula.IsAbsent(c.Frame.V[slot]) }
 
 // Write writes the value at a slot, or what stands in its place.

@@ -71,7 +71,7 @@ func overCases(ctx context.Context, s *page.Sheet, p *Proof) source.List {
 	return t.list
 }
 
-// try works one case out; it tells whether to go on.
+// try works one case out; it reports whether to go on.
 func (t *trial) try() bool {
 	if t.ctx.Err() != nil {
 		return false
@@ -114,7 +114,7 @@ func (t *trial) try() bool {
 	return true
 }
 
-// Keeps tells whether a rule holds in a case that was worked out, or waits for a reading.
+// Keeps reports whether a rule holds in a case that was worked out, or waits for a reading.
 func (c *Case) Keeps(rule *page.Check) bool {
 	c.Frame.Reset()
 	holds := rule.Node.Eval(&c.Frame) != 0
@@ -247,7 +247,7 @@ func simplest(ctx context.Context, s *page.Sheet, values []float64, fails func(*
 	return settingsText(left), run
 }
 
-// canVary tells whether a rule depends on a value that can be set.
+// canVary reports whether a rule depends on a value that can be set.
 func canVary(s *page.Sheet, n *formula.Node) bool {
 	bySlot := map[int]*formula.Node{}
 	fixed := map[int]bool{}

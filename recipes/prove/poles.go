@@ -39,10 +39,10 @@ func (w *watch) value(f *formula.Frame) float64 {
 	return v
 }
 
-// fails tells whether there is no number below zero either, as with a root.
+// fails reports whether there is no number below zero either, as with a root.
 func (w *watch) fails() bool { return w.node.Op.Pole.Below }
 
-// reached tells whether evaluating a tree gets as far as one of its nodes in a case that was worked
+// reached reports whether evaluating a tree gets as far as one of its nodes in a case that was worked
 // out.
 func reached(n, node *formula.Node, f *formula.Frame) bool {
 	if n == node {
@@ -130,7 +130,7 @@ func newPoles(s *page.Sheet, held map[*page.Limit]bool) *poles {
 	return p
 }
 
-// between tells whether a reader may set a value between two that were tried.
+// between reports whether a reader may set a value between two that were tried.
 func between(g *page.Given) bool {
 	return g.From != nil && !g.Whole && g.Kind != quantity.Yes && g.Kind != quantity.Date
 }
@@ -289,7 +289,7 @@ func (p *poles) at(number, watch int) float64 {
 
 func crosses(a, b float64) bool { return a < 0 && b > 0 || a > 0 && b < 0 }
 
-// dips tells whether three values in a row fall and rise so steeply that there may be a zero
+// dips reports whether three values in a row fall and rise so steeply that there may be a zero
 // between them: the parabola through them comes near zero.
 func dips(a, b, c float64) bool {
 	if a < 0 {
@@ -433,7 +433,7 @@ func (p *poles) try(w *watch, a, b []float64, share float64) float64 {
 	return w.value(&p.run.Frame)
 }
 
-// open tells whether the case that was tried last reaches the watched operation and is not
+// open reports whether the case that was tried last reaches the watched operation and is not
 // refused. Limits that hold in it count as tested, even if they held in no other case.
 func (p *poles) open(w *watch) bool {
 	for _, l := range p.run.Holding {

@@ -28,7 +28,7 @@ type Proof struct {
 	failed   map[string]bool // figures already reported as giving no number
 }
 
-// Sample tells whether the cases are only a sample, because there are more than can be tried.
+// Sample reports whether the cases are only a sample, because there are more than can be tried.
 func (p *Proof) Sample() bool { return !p.All && p.Cases > 0 }
 
 // Sheet proves a page: it works the sheet out at its own values and over its cases, and runs its
@@ -78,7 +78,7 @@ func (p *Proof) failure(f Failure, at string) source.List {
 	return source.List{source.NotFinite(name, at).At(f.Span)}
 }
 
-// same tells whether two refusals have the same cause.
+// same reports whether two refusals have the same cause.
 func (r Refusal) same(other Refusal) bool {
 	return r.Limit == other.Limit && r.Span == other.Span
 }

@@ -109,7 +109,7 @@ func (r *Reach) cleared(d *line) (*line, formula.Span) {
 	return out, r.spanOfProduct(id)
 }
 
-// positive tells whether an atom is above zero throughout the box, wherever the page does not
+// positive reports whether an atom is above zero throughout the box, wherever the page does not
 // refuse.
 func (r *Reach) positive(i int) bool {
 	a := r.lines.what[i]
@@ -386,7 +386,7 @@ func (r *Reach) above(a atom, box *box) (out []*line) {
 	return out
 }
 
-// loose tells whether a sum has a loose atom, such as the unknown part of a rounding.
+// loose reports whether a sum has a loose atom, such as the unknown part of a rounding.
 func (r *Reach) loose(l *line) bool {
 	return slices.ContainsFunc(l.terms, func(t term) bool {
 		return slices.ContainsFunc(r.lines.products[t.id], func(f factor) bool { return r.lines.what[f.atom].isLoose() })
@@ -397,7 +397,7 @@ func (x relation) and(y relation) relation {
 	return relation{x.less && y.less, x.equal && y.equal, x.more && y.more}
 }
 
-// multiple tells whether two sides are two other sides, both times the same constant above zero:
+// multiple reports whether two sides are two other sides, both times the same constant above zero:
 // then they compare in the same way, tolerance included.
 func multiple(a, b, fa, fb *line) bool {
 	if !fa.known || !fb.known {

@@ -115,7 +115,7 @@ func (k *seeker) put(at map[*page.Given]float64) {
 	k.run.Work()
 }
 
-// holds tells whether the page gives numbers with some values set, and all wishes hold.
+// holds reports whether the page gives numbers with some values set, and all wishes hold.
 func (k *seeker) holds(at map[*page.Given]float64) bool {
 	k.put(at)
 	if k.run.Refused() || len(k.run.Failed) > 0 {
@@ -424,7 +424,7 @@ func (k *seeker) barrier() string {
 	return k.barriers[r.Limit]
 }
 
-// proved tells whether it can be proved that the wishes never hold together.
+// proved reports whether it can be proved that the wishes never hold together.
 func (k *seeker) proved() bool {
 	if len(k.wishes) == 0 {
 		return false

@@ -53,7 +53,7 @@ type Failure struct {
 	Span   source.Span
 }
 
-// Refused tells whether the case has no numbers.
+// Refused reports whether the case has no numbers.
 func (c *Case) Refused() bool { return len(c.Refusals) > 0 || c.shut }
 
 // begin drops what was found at other values.
@@ -185,7 +185,7 @@ func (c *Case) fault(f *page.Figure, kind formula.FaultKind, at *formula.Node) {
 	c.faultAt(f, f.Formula, kind, at)
 }
 
-// dependsOnFault tells whether a formula uses a name whose own formula failed. Names that it binds
+// dependsOnFault reports whether a formula uses a name whose own formula failed. Names that it binds
 // itself do not count: their faults are its own.
 func dependsOnFault(n *formula.Node, frame *formula.Frame) bool {
 	bound := map[int]bool{}

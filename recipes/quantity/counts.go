@@ -67,7 +67,7 @@ func Counts() []Count {
 	return out
 }
 
-// IsCount tells whether a word is one for a counted thing.
+// IsCount reports whether a word is one for a counted thing.
 func IsCount(word string) bool {
 	_, ok := countNamed(word)
 	return ok

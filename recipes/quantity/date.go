@@ -48,7 +48,7 @@ func OnDay(base float64) float64 {
 	return d
 }
 
-// WholeDays tells whether a time is a whole number of days.
+// WholeDays reports whether a time is a whole number of days.
 func WholeDays(base float64) bool {
 	days := base / DayLength
 	return math.Abs(days-math.Round(days)) < 1e-9

@@ -74,7 +74,7 @@ func asWritten(text string) string {
 	return number + " " + u.Text
 }
 
-// letterBefore tells whether a text ends in a letter beyond ASCII; a dash is not one.
+// letterBefore reports whether a text ends in a letter beyond ASCII; a dash is not one.
 func letterBefore(text string) bool {
 	r, _ := utf8.DecodeLastRuneInString(text)
 	return r >= 0x80 && (unicode.IsLetter(r) || unicode.IsDigit(r))

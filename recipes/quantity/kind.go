@@ -83,7 +83,7 @@ func (k Kind) Name() string {
 	return "a quantity in " + k.Default().Text
 }
 
-// IsCount tells whether the kind is a number of one counted thing: 3 bottles.
+// IsCount reports whether the kind is a number of one counted thing: 3 bottles.
 func (k Kind) IsCount() bool {
 	_, power := k.counted()
 	return power == 1 && k == Kind{Counts: k.Counts}
@@ -245,7 +245,7 @@ func (k Kind) Difference() Kind {
 	return k
 }
 
-// IsPoint tells whether values of the kind are points, of a scale or of the calendar: all that
+// IsPoint reports whether values of the kind are points, of a scale or of the calendar: all that
 // two of them do is subtract, which gives the kind of Difference.
 func (k Kind) IsPoint() bool { return k.Sort == Point }
 

@@ -50,7 +50,7 @@ func Normalise(text string) (out string, back []int) {
 	return b.String(), back
 }
 
-// plain tells whether a text has nothing to replace.
+// plain reports whether a text has nothing to replace.
 func plain(text string) bool {
 	for i := 0; i < len(text); i++ {
 		if text[i] >= 0x80 {

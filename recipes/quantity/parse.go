@@ -90,7 +90,7 @@ func ParseRange(text string) (Range, *Trouble) {
 	})
 }
 
-// IsRange tells whether a text looks like a range rather than one value.
+// IsRange reports whether a text looks like a range rather than one value.
 func IsRange(text string) bool { return strings.Contains(text, "..") }
 
 // Expected is a value and, where HasTolerance, how far off it may be, in base units.
@@ -146,7 +146,7 @@ func (r *reader) yesOrNo() (Expected, bool) {
 	return out, true
 }
 
-// aperture tells whether an f-number is here: f/8.
+// aperture reports whether an f-number is here: f/8.
 func (r *reader) aperture() bool {
 	return strings.HasPrefix(r.remaining(), "f/") && isDigit(r.peekAt(2))
 }

@@ -143,7 +143,7 @@ func Lookup(name string) (Unit, bool) {
 	return u, ok
 }
 
-// IsUnit tells whether a name is one of a unit's spellings.
+// IsUnit reports whether a name is one of a unit's spellings.
 func IsUnit(name string) bool {
 	_, ok := units.byName[name]
 	return ok

@@ -215,7 +215,7 @@ func unlike(word, name string) int {
 	return 3
 }
 
-// oneLonger tells whether a is b with one more letter.
+// oneLonger reports whether a is b with one more letter.
 func oneLonger(a, b string) bool {
 	if len(a) != len(b)+1 {
 		return false
@@ -227,7 +227,7 @@ func oneLonger(a, b string) bool {
 	return a[i+1:] == b[i:]
 }
 
-// doubled tells whether a word is a name with one letter typed twice.
+// doubled reports whether a word is a name with one letter typed twice.
 func doubled(word, name string) bool {
 	for i := 1; i < len(word); i++ {
 		if word[i] == word[i-1] && word[:i]+word[i+1:] == name {
@@ -246,7 +246,7 @@ func swapped(word, name string) bool {
 	return false
 }
 
-// oneOff tells whether two words of one length have one letter that differs.
+// oneOff reports whether two words of one length have one letter that differs.
 func oneOff(a, b string) bool {
 	off := 0
 	for i := 0; i < len(a) && len(a) == len(b); i++ {

@@ -123,7 +123,7 @@ func (d *decoder) initials(n *node, key string) Text {
 	return t
 }
 
-// drawn tells whether there is a drawing of initials, and checks its form.
+// drawn reports whether there is a drawing of initials, and checks its form.
 func (d *decoder) drawn(n *node) bool {
 	x := n.get("drawn")
 	if x == nil || x.null {

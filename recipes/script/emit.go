@@ -495,7 +495,7 @@ func quoted(v any) string {
 	return strings.TrimSuffix(b.String(), "\n")
 }
 
-// isPlain tells whether a text needs no escapes between quotes.
+// isPlain reports whether a text needs no escapes between quotes.
 func isPlain(s string) bool {
 	for i := range len(s) {
 		if c := s[i]; c < ' ' || c >= 0x7f || c == '"' || c == '\\' {

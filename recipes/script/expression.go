@@ -46,7 +46,7 @@ func (e *emitter) Untested(n *formula.Node, i int) string {
 	return e.Value(n.Args[i])
 }
 
-// refuses tells whether a tree can fail in any way other than by a result that is not finite.
+// refuses reports whether a tree can fail in any way other than by a result that is not finite.
 func refuses(n *formula.Node) bool {
 	found := false
 	n.Walk(func(n *formula.Node) bool {

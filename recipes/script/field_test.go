@@ -221,7 +221,7 @@ func TestFieldsTakeWhatSetTakes(t *testing.T) {
 	}
 }
 
-// unitOfField tells whether a plain number is read in the unit of the field: 3 in a field of per cents.
+// unitOfField reports whether a plain number is read in the unit of the field: 3 in a field of per cents.
 func unitOfField(g *page.Given) bool {
 	return g.Kind == quantity.Number && g.Value.Unit.Text != ""
 }

@@ -67,7 +67,7 @@ func (l lacking) add(s *page.Sheet, given []int) map[int]bool {
 	return of
 }
 
-// needs tells whether a formula needs a value in one of some slots.
+// needs reports whether a formula needs a value in one of some slots.
 func needs(n *formula.Node, slots map[int]bool) bool {
 	if n == nil || len(slots) == 0 {
 		return false
@@ -87,7 +87,7 @@ func needs(n *formula.Node, slots map[int]bool) bool {
 
 var present = &formula.Helper{Name: "p", Text: "present"}
 
-// mayLack tells whether the value at a slot of the sheet being written may be missing. The slot may
+// mayLack reports whether the value at a slot of the sheet being written may be missing. The slot may
 // also be in a part, if it is from a text of a page drawn on.
 func (e *emitter) mayLack(slot int) bool {
 	if e.lacking[e.writing][slot] {

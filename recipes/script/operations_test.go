@@ -61,7 +61,7 @@ figures:
 	within(t, s)
 }
 
-// uses tells whether a page's figure has an operation.
+// uses reports whether a page's figure has an operation.
 func uses(s *page.Sheet, o *formula.Operation) bool {
 	found := false
 	s.Figure("out").Node.Walk(func(n *formula.Node) bool {

@@ -105,7 +105,7 @@ func isWordByte(c byte) bool {
 	return c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c == '_'
 }
 
-// isNumberByte tells whether a byte continues the number before it: 1.5e-7.
+// isNumberByte reports whether a byte continues the number before it: 1.5e-7.
 func isNumberByte(js string, i int) bool {
 	c := js[i]
 	return c >= '0' && c <= '9' || c == '.' || c == 'e' || c == '-' && js[i-1] == 'e'

@@ -164,7 +164,7 @@ type Span struct {
 	Start, End int
 }
 
-// Holds tells whether a diagnostic points into the span.
+// Holds reports whether a diagnostic points into the span.
 func (s Span) Holds(d Diagnostic) bool {
 	if s.File == nil || d.File != s.File.Path {
 		return false

@@ -23,7 +23,7 @@ func Visible(text string) string {
 	return b.String()
 }
 
-// obeyed tells whether a terminal acts on a character: control characters except the line end, and
+// obeyed reports whether a terminal acts on a character: control characters except the line end, and
 // format characters except the soft hyphen and those that join letters and symbols.
 func obeyed(r rune) bool {
 	switch r {

@@ -75,7 +75,7 @@ func BareRatio(a, b string) Problem {
 	return fault("bare-ratio", fmt.Sprintf("%s:%s can be read in two ways", a, b), fmt.Sprintf("Write %s+%s for %s of one added to %s of the other, or %s in %s for %s in %s altogether.", a, b, partsWord(a), partsWord(b), a, b, partsWord(a), b)).offering(a+"+"+b, a+" in "+b)
 }
 
-// RatioOrTime reports 1:30, where nothing tells whether a dilution or a time is meant.
+// RatioOrTime reports 1:30, where nothing reports whether a dilution or a time is meant.
 func RatioOrTime(a, b string) Problem {
 	return fault("bare-ratio", fmt.Sprintf("%s:%s can be a dilution or a time", a, b),
 		BareRatio(a, b).Hint+fmt.Sprintf(" For a time write %s min %s s or %s h %s min.", a, trimZero(b), a, trimZero(b)))

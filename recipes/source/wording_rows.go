@@ -93,7 +93,7 @@ func oneOf(count int) string {
 	return fmt.Sprintf(" (one of %d points)", count)
 }
 
-// Measured tells whether a code is one that reports a row or a point at its line of a data
+// Measured reports whether a code is one that reports a row or a point at its line of a data
 // file, because of a page that measures it.
 func Measured(code string) bool {
 	return code == "row-holds" || code == "point-beyond" || code == "point-out"

@@ -50,7 +50,7 @@ func record(revision int) *approval.Record {
 	return r
 }
 
-// holds tells whether a revision is recorded whole.
+// holds reports whether a revision is recorded whole.
 func holds(t *testing.T, dir string, revision int) bool {
 	t.Helper()
 	raw, err := os.ReadFile(filepath.Join(dir, filepath.FromSlash(approval.Path("X-001", revision))))

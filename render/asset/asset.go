@@ -28,7 +28,7 @@ func Bound(name string) (most int64, ok bool) {
 	return f.most, f.look != nil && f.handedOut()
 }
 
-// Shows tells whether a page can show a file of this name as a picture.
+// Shows reports whether a page can show a file of this name as a picture.
 func Shows(name string) bool { return formOf(name).group == pictures }
 
 // Look judges a file by its name and its bytes; it judges fonts too, which a theme holds and no

@@ -233,7 +233,7 @@ func (s *shape) attribute(a xml.Attr) string {
 // loading lists what loads something from a style, or from an attribute that is read as one.
 var loading = []string{"javascript:", "data:", "image(", "image-set(", "src(", "cross-fade(", "element(", "paint(", "expression(", "@import", "-moz-binding", "behavior:"}
 
-// staysWithin tells whether a value refers to nothing outside the drawing, and notes what it does
+// staysWithin reports whether a value refers to nothing outside the drawing, and notes what it does
 // refer to. A backslash is refused, since a style can spell any of these words with it.
 func (s *shape) staysWithin(value string) bool {
 	low := asciiLower(value) // of the same length, so that offsets agree

@@ -100,7 +100,7 @@ func telling(label string) []string {
 	return slices.DeleteFunc(words, func(w string) bool { return utf8.RuneCountInString(w) < 4 })
 }
 
-// canBeLookedUp tells whether a source is something to look up, so that two values from it ought to
+// canBeLookedUp reports whether a source is something to look up, so that two values from it ought to
 // agree. Two values that were measured, remembered or are common practice need not.
 func canBeLookedUp(source string) bool {
 	for _, own := range []string{"measured here", "common practice", "from memory", "arithmetic", "definition", "this page", "read off"} {

@@ -67,7 +67,7 @@ func (f *Followed) Day() time.Time {
 	return f.site.Content.Day
 }
 
-// Same tells whether a folder is the one that the site follows.
+// Same reports whether a folder is the one that the site follows.
 func (f *Followed) Same(folder os.FileInfo) bool {
 	f.mu.Lock()
 	defer f.mu.Unlock()
@@ -163,7 +163,7 @@ func (f *Followed) WorkOne() (left, again int) {
 	return f.work(1), f.again
 }
 
-// Urgent tells whether pages are waiting that were made before, so that somebody may have one open.
+// Urgent reports whether pages are waiting that were made before, so that somebody may have one open.
 func (f *Followed) Urgent() bool {
 	f.mu.Lock()
 	defer f.mu.Unlock()

@@ -54,7 +54,7 @@ func (m *Memory) Kept(d *work.Desk, p *content.Page) *Result {
 	return r
 }
 
-// holds tells whether a result is still true of a page.
+// holds reports whether a result is still true of a page.
 func (m *Memory) holds(d *work.Desk, p *content.Page, r *Result) bool {
 	m.mu.RLock()
 	generation := m.generation
@@ -198,7 +198,7 @@ func (m *Memory) setShared(g group, a page.Audience, key content.Sum, files []Fi
 	m.shared[g] = withFiles(m.shared[g], a, key, files)
 }
 
-// mutationsKnown tells whether changes to the page were tried before.
+// mutationsKnown reports whether changes to the page were tried before.
 func (m *Memory) mutationsKnown(r *Result) bool {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
@@ -212,7 +212,7 @@ func (m *Memory) setMutations(r *Result, found guard.Report) {
 	r.mutationsTried, r.Listed.Mutations = true, write.Mutations{Noticed: found.Noticed, Counted: found.Counted()}
 }
 
-// agreed tells whether a page's script was tried before.
+// agreed reports whether a page's script was tried before.
 func (m *Memory) agreed(r *Result, sum content.Sum) bool {
 	m.mu.RLock()
 	defer m.mu.RUnlock()

@@ -41,7 +41,7 @@ func (f *Followed) kept(path string) *Result {
 
 // TryGuards tries changes to a page on purpose and notes which of them its checks notice. It does
 // so on a copy, without the lock, so that nobody waits; if ctx ends or the page changes meanwhile,
-// nothing is noted. It tells whether anything new is known.
+// nothing is noted. It reports whether anything new is known.
 func (f *Followed) TryGuards(ctx context.Context, path string) bool {
 	f.mu.Lock()
 	r := f.kept(path)

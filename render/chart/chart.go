@@ -67,10 +67,10 @@ const (
 	Control
 )
 
-// usable tells whether the point can be drawn.
+// usable reports whether the point can be drawn.
 func (p Point) usable() bool { return p.OK && usable(p.X) && usable(p.Y) }
 
-// usable tells whether a number is finite and so small that differences cannot overflow.
+// usable reports whether a number is finite and so small that differences cannot overflow.
 func usable(v float64) bool { return v >= -1e100 && v <= 1e100 }
 
 // flag returns why point i is out of limits, or "".

@@ -77,7 +77,7 @@ func (d *drawing) ticksUp(height float64) []tick {
 	})
 }
 
-// fitAcross tells whether the labels of X ticks fit side by side.
+// fitAcross reports whether the labels of X ticks fit side by side.
 func (d *drawing) fitAcross(t []tick) bool {
 	last := math.Inf(-1)
 	for _, k := range t {
@@ -248,7 +248,7 @@ func (d *drawing) drawLines() {
 	}
 }
 
-// nearOwn tells whether a mark at a spot would touch that of the page's own value.
+// nearOwn reports whether a mark at a spot would touch that of the page's own value.
 func (d *drawing) nearOwn(at spot) bool {
 	return d.Own != nil && d.Own.usable() && about(d.place(*d.Own), 14).meets(about(at, 1))
 }

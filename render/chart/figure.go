@@ -50,7 +50,7 @@ func (c Chart) Figure() string {
 // first: there is nothing to take the axes from.
 const nothingYet = "No reading yet: the drawing begins with the first."
 
-// empty tells whether there is nothing to draw yet.
+// empty reports whether there is nothing to draw yet.
 func (c Chart) empty() bool {
 	return len(c.Marks) > 0 && !c.reach().any
 }

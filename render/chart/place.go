@@ -31,7 +31,7 @@ func about(at spot, half float64) box {
 // stroke is a straight piece of something drawn.
 type stroke struct{ from, to spot }
 
-// crosses tells whether a stroke passes through a box, by Liang and Barsky's method of clipping a line to
+// crosses reports whether a stroke passes through a box, by Liang and Barsky's method of clipping a line to
 // a rectangle.
 func (s stroke) crosses(b box) bool {
 	first, last := 0.0, 1.0

@@ -42,7 +42,7 @@ func textWidth(s string, size float64) float64 {
 	return w * size
 }
 
-// visible tells whether a text has any visible character.
+// visible reports whether a text has any visible character.
 func visible(s string) bool { return textWidth(strings.Join(strings.Fields(s), ""), 1) > 0 }
 
 // widest is the width of several lines.

@@ -67,7 +67,7 @@ func atLeast(least float64, steps []step, span float64) []step {
 	return kept
 }
 
-// whole tells whether a number is whole, except for noise.
+// whole reports whether a number is whole, except for noise.
 func whole(v float64) bool { return math.Abs(v-math.Round(v)) < 1e-6 }
 
 func distinct(t []tick) bool {

@@ -107,14 +107,14 @@ func (c *Content) Page(path string) *Page {
 	return c.recordedPage(path)
 }
 
-// Drafts tells whether the folder is shown as it is written, as in the preview: with drafts, and with
+// Drafts reports whether the folder is shown as it is written, as in the preview: with drafts, and with
 // revisions that are not yet in effect.
 func (c *Content) Drafts() bool { return c.drafts }
 
-// HasFile tells whether there is a file of this path that is not a page.
+// HasFile reports whether there is a file of this path that is not a page.
 func (c *Content) HasFile(path string) bool { return c.files[path] }
 
-// has tells whether there is a file of this path, in the folder or in a record that was read.
+// has reports whether there is a file of this path, in the folder or in a record that was read.
 func (c *Content) has(path string) bool {
 	return c.files[path] || c.recordedLines(path) != nil
 }

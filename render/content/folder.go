@@ -137,7 +137,7 @@ func (c *Content) Folders() []*Folder {
 	return out
 }
 
-// ShownTo tells whether a folder has pages for the audience, and so a page of its own; the top always
+// ShownTo reports whether a folder has pages for the audience, and so a page of its own; the top always
 // has one.
 func (f *Folder) ShownTo(a page.Audience) bool { return f.Path == "" || f.Count(a) > 0 }
 
@@ -176,7 +176,7 @@ func (f *Folder) Title(siteName string, a page.Audience) string {
 // Address is where the folder's own page stands.
 func (f *Folder) Address() string { return path.Join(f.Path, "index.html") }
 
-// IsStaffFile tells whether a file is in a folder for staff, or is a symbolic link into one.
+// IsStaffFile reports whether a file is in a folder for staff, or is a symbolic link into one.
 func (c *Content) IsStaffFile(full string) bool {
 	if c.inStaffFolder(full) {
 		return true

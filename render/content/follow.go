@@ -74,7 +74,7 @@ type update struct {
 	theme   bool
 }
 
-// isIgnored tells whether a part of a path begins with a full stop; such files are ignored.
+// isIgnored reports whether a part of a path begins with a full stop; such files are ignored.
 func isIgnored(p string) bool {
 	for part := range strings.SplitSeq(p, "/") {
 		if strings.HasPrefix(part, ".") && part != "." {
@@ -148,7 +148,7 @@ func (u *update) lookAt(p string) bool {
 	return true
 }
 
-// holds tells whether any known file is in a folder.
+// holds reports whether any known file is in a folder.
 func (c *Content) holds(folder string) bool {
 	for p := range c.stamps {
 		if strings.HasPrefix(p, folder+"/") {
@@ -344,7 +344,7 @@ func (c *Content) Again() (paths []string, whole bool) {
 
 var unreadCode = source.CannotRead("").Code
 
-// canRead tells whether a file or folder can now be read.
+// canRead reports whether a file or folder can now be read.
 func (c *Content) canRead(p string) bool {
 	f, err := c.fsys.Open(p)
 	if err != nil {
@@ -361,7 +361,7 @@ func (c *Content) canRead(p string) bool {
 	return err == nil || errors.Is(err, io.EOF)
 }
 
-// Same tells whether a folder is the one that was read.
+// Same reports whether a folder is the one that was read.
 func (c *Content) Same(folder os.FileInfo) bool {
 	own, err := c.root.Stat(".")
 	return err == nil && os.SameFile(own, folder)

@@ -130,7 +130,7 @@ func first(line string) byte {
 	return line[0]
 }
 
-// continues tells whether the following lines belong to the value of the line before.
+// continues reports whether the following lines belong to the value of the line before.
 func continues(rest string) bool {
 	for {
 		line, after, more := strings.Cut(rest, "\n")

@@ -54,15 +54,15 @@ func (p *Page) Title() string {
 // Address is the page's address on the site: its path with html for md.
 func (p *Page) Address() string { return strings.TrimSuffix(p.Path, ".md") + ".html" }
 
-// IsIndex tells whether the page is the index page of its folder.
+// IsIndex reports whether the page is the index page of its folder.
 func (p *Page) IsIndex() bool { return p.Folder != nil && p.Folder.Index == p }
 
-// Staff tells whether the page is for staff, by itself or by its folder.
+// Staff reports whether the page is for staff, by itself or by its folder.
 func (p *Page) Staff() bool {
 	return p.linked || p.Folder != nil && p.Folder.Staff || p.Head == nil || p.Head.Audience != page.Customers
 }
 
-// SaidStaff tells whether the page or its folder says that it is for staff. A page that cannot be read
+// SaidStaff reports whether the page or its folder says that it is for staff. A page that cannot be read
 // does not say so, so that links to it are not reported.
 func (p *Page) SaidStaff() bool {
 	return p.linked || p.Folder != nil && p.Folder.Staff || p.Head != nil && p.Head.Audience == page.Staff
@@ -76,13 +76,13 @@ func (p *Page) Status() page.Status {
 	return p.Head.Control.Status
 }
 
-// Unpublished tells whether the page says that it is a draft or withdrawn; one whose status
+// Unpublished reports whether the page says that it is a draft or withdrawn; one whose status
 // cannot be read says neither.
 func (p *Page) Unpublished() bool {
 	return p.Status() == page.Draft || p.Status() == page.Withdrawn
 }
 
-// ShownTo tells whether an audience's site has the page, perhaps as withdrawn; a draft is only in the
+// ShownTo reports whether an audience's site has the page, perhaps as withdrawn; a draft is only in the
 // preview.
 func (p *Page) ShownTo(a page.Audience) bool {
 	return p.Head != nil && (p.Status() != page.Draft || p.drafts) && (a == page.Staff || !p.Staff())

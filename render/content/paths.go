@@ -7,7 +7,7 @@ import (
 	"strings"
 )
 
-// Elsewhere tells whether a destination has a scheme or a host.
+// Elsewhere reports whether a destination has a scheme or a host.
 func Elsewhere(destination string) bool {
 	u, err := url.Parse(destination)
 	return err == nil && (u.Scheme != "" || u.Host != "")
@@ -54,7 +54,7 @@ func Up(folder string) string {
 	return strings.Repeat("../", strings.Count(folder, "/")+1)
 }
 
-// Within tells whether a path is a folder or something in it.
+// Within reports whether a path is a folder or something in it.
 func Within(p, folder string) bool {
 	return folder == "." || p == folder || strings.HasPrefix(p, folder+"/")
 }

@@ -27,7 +27,7 @@ type readRecord struct {
 	problem source.Problem
 }
 
-// isRecord tells whether a file is in the folder of records, where nothing is a page, a section or a
+// isRecord reports whether a file is in the folder of records, where nothing is a page, a section or a
 // file that pages may show or link to.
 func isRecord(p string) bool { return strings.HasPrefix(p, approval.Folder+"/") }
 
@@ -257,11 +257,11 @@ func dateOf(day time.Time) time.Time {
 	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 }
 
-// Past tells whether a day is over, so that what was due on it is overdue. All reviews go by it, of
+// Past reports whether a day is over, so that what was due on it is overdue. All reviews go by it, of
 // pages, values and safety data sheets.
 func (c *Content) Past(day time.Time) bool { return dateOf(c.Day).After(dateOf(day)) }
 
-// Waits tells whether a page is approved but not yet in effect.
+// Waits reports whether a page is approved but not yet in effect.
 func (c *Content) Waits(p *Page) bool {
 	if p.Head == nil || p.Head.Control == nil {
 		return false

@@ -22,7 +22,7 @@ type themeFolder struct {
 	wrong source.List
 }
 
-// holds tells whether a file is, or would be, one of the theme's.
+// holds reports whether a file is, or would be, one of the theme's.
 func (t *themeFolder) holds(p string) bool { return t.named != "" && Within(p, t.named) }
 
 // chooseTheme finds the theme folder that the settings name. All files of a theme reach readers of both
@@ -135,7 +135,7 @@ func firstPage(fsys fs.FS, folder string) (string, error) {
 	return page, err
 }
 
-// rechooseTheme looks at the theme folder again if the settings or its files changed, and tells whether
+// rechooseTheme looks at the theme folder again if the settings or its files changed, and reports whether
 // the theme must be loaded again.
 func (u *update) rechooseTheme() bool {
 	c := u.content

@@ -65,7 +65,7 @@ func (c *Content) walk() []string {
 	return pages
 }
 
-// admissible tells whether a name counts as a file, and reports it if not: a symbolic link to a folder,
+// admissible reports whether a name counts as a file, and reports it if not: a symbolic link to a folder,
 // to nothing or to a place outside does not. A pipe or a device does, and is reported when it is read.
 func (c *Content) admissible(p string, d fs.DirEntry, say func(source.Problem, string)) bool {
 	if d.Type()&fs.ModeSymlink == 0 {

@@ -114,7 +114,7 @@ func quoted(line string, first int) []repair {
 	return []repair{{first + m[2], first + m[3], `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(value) + `"`}}
 }
 
-// mends tells whether a repair removes the error it is offered for and adds none. It decodes the
+// mends reports whether a repair removes the error it is offered for and adds none. It decodes the
 // front matter but infers no kinds; for an error that only shows then, it must just add none.
 func mends(f *source.File, x source.Diagnostic, r repair, files page.Library) bool {
 	if !strings.HasSuffix(f.Path, ".md") {

@@ -78,7 +78,7 @@ func (s *server) openPages() (out []string) {
 	return out
 }
 
-// learn notes what is known of a page's guards, and tells whether that is new.
+// learn notes what is known of a page's guards, and reports whether that is new.
 func (s *server) learn(at string) bool {
 	all, ok := s.site.Outcomes(at)
 	if !ok {

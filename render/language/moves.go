@@ -123,7 +123,7 @@ func (l *lookup) rewritten(at string, m mark, moves []move) string {
 	return now
 }
 
-// nearer tells whether a page would find another file of the same name first.
+// nearer reports whether a page would find another file of the same name first.
 func (l *lookup) nearer(page, to string) bool {
 	for folder := path.Dir(page); folder != path.Dir(to); folder = path.Dir(folder) {
 		if l.content.HasFile(path.Join(folder, path.Base(to))) {
@@ -175,7 +175,7 @@ func (s *server) renamePath(l *lookup, at string, sym symbol, name string) (any,
 	return map[string]any{"documentChanges": all}, nil
 }
 
-// mayRename tells whether a symbol may be renamed; a file only if the editor renames files on
+// mayRename reports whether a symbol may be renamed; a file only if the editor renames files on
 // request.
 func (s *server) mayRename(sym symbol, f *source.File, m mark) bool {
 	return renamable(sym) || sym.sort == file && sym.file != "" && s.moving && strings.HasSuffix(f.Path, ".md") && m.end > m.start

@@ -87,7 +87,7 @@ func (l *lookup) fileAt(at, written string) string {
 	return l.dataFile(at, written)
 }
 
-// adds tells whether a page adds a column to a data file.
+// adds reports whether a page adds a column to a data file.
 func (r *reading) adds(data, name string) bool {
 	return slices.ContainsFunc(r.marks, func(m mark) bool { return m.sort == column && m.def && m.of == data && m.name == name })
 }

@@ -290,12 +290,12 @@ func (r *reading) placements(doc *markdown.Document, w way) {
 	}
 }
 
-// placeable tells whether a name is one of the page's cautions, tables or charts.
+// placeable reports whether a name is one of the page's cautions, tables or charts.
 func (r *reading) placeable(name string) bool {
 	return r.names("cautions", name) || r.names("tables", name) || r.names("charts", name)
 }
 
-// names tells whether something under a key of the page has a name.
+// names reports whether something under a key of the page has a name.
 func (r *reading) names(key, name string) bool {
 	if r.front == nil {
 		return false

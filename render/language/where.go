@@ -132,7 +132,7 @@ func (w *where) pages(name string) {
 	}
 }
 
-// mayBeFile tells whether a name that somebody types may mean a file.
+// mayBeFile reports whether a name that somebody types may mean a file.
 func mayBeFile(at, name string) bool {
 	bare := strings.TrimSuffix(at, path.Ext(at))
 	return slices.Contains([]string{at, bare, path.Base(at), path.Base(bare)}, path.Clean(name))

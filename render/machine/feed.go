@@ -111,7 +111,7 @@ func feedEntry(s *write.Site, p *content.Page, self string) atomEntry {
 // instant is the start of a day in the form of RFC 3339.
 func instant(day time.Time) string { return day.UTC().Format(time.RFC3339) }
 
-// HasFeed tells whether a site of the content has a feed.
+// HasFeed reports whether a site of the content has a feed.
 func HasFeed(c *content.Content, a page.Audience) bool {
 	return c.Settings.Address != "" && slices.ContainsFunc(c.Pages, func(p *content.Page) bool { return inFeed(a, p) })
 }

@@ -39,7 +39,7 @@ func refusedScheme(destination string) string {
 	}
 }
 
-// runs tells whether a destination has a scheme that runs or opens something on the reader's machine.
+// runs reports whether a destination has a scheme that runs or opens something on the reader's machine.
 // Such a destination is never written, not even on a page with errors.
 func runs(destination string) bool {
 	name := schemeOf(destination)

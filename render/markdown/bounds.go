@@ -87,7 +87,7 @@ func (s *state) enter(block ast.Node) {
 	}
 }
 
-// spend counts work and tells whether it may be done.
+// spend counts work and reports whether it may be done.
 func (s *state) spend(n, at int) bool {
 	if s.tooMuch >= 0 {
 		return false

@@ -186,7 +186,7 @@ func (c *collector) picture(n *ast.Image) {
 	c.d.pictures = append(c.d.pictures, p)
 }
 
-// saysSomething tells whether a node has text; a placement counts as text, even though it is not yet
+// saysSomething reports whether a node has text; a placement counts as text, even though it is not yet
 // filled in.
 func saysSomething(d *Document, n ast.Node) bool {
 	if _, ok := n.(*placementNode); ok {

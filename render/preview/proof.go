@@ -169,7 +169,7 @@ func (p *Preview) background(ctx context.Context) {
 }
 
 // tryGuards tries changes on the open pages, so that each can say how well it is guarded. It stops
-// as soon as somebody wants a page, and tells whether any is left to try.
+// as soon as somebody wants a page, and reports whether any is left to try.
 func (p *Preview) tryGuards(ctx context.Context) (left bool) {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()

@@ -75,7 +75,7 @@ func (p *Preview) handler() http.Handler {
 	})
 }
 
-// ours tells whether a request's host is this preview's own address.
+// ours reports whether a request's host is this preview's own address.
 func (p *Preview) ours(host string) bool {
 	name, port, err := net.SplitHostPort(host)
 	if err != nil {
@@ -85,7 +85,7 @@ func (p *Preview) ours(host string) bool {
 	return port == own && (name == "127.0.0.1" || name == "localhost")
 }
 
-// inside tells whether a path is plain: no step upwards, no double slash.
+// inside reports whether a path is plain: no step upwards, no double slash.
 func inside(at string) bool {
 	if !strings.HasPrefix(at, "/") || strings.ContainsAny(at, "\\\x00") || strings.Contains(at, "//") {
 		return false

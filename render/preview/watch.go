@@ -223,7 +223,7 @@ func (w *watch) collect(ctx context.Context, b *burst, events chan fsnotify.Even
 	}
 }
 
-// emptied tells whether a file of the burst is empty at this moment.
+// emptied reports whether a file of the burst is empty at this moment.
 func (w *watch) emptied(b *burst) bool {
 	if len(b.paths) > many {
 		return false

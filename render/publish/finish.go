@@ -254,7 +254,7 @@ func (s *Staging) clearFormer(former string, result *Result) {
 	freshen(filepath.Join(s.place.target, listName))
 }
 
-// ownFormer tells whether a file of the old folder may be removed: it is as it was when
+// ownFormer reports whether a file of the old folder may be removed: it is as it was when
 // it was looked at, or is a second name of one that is in the new folder, or has the
 // bytes of the list.
 func (s *Staging) ownFormer(root *os.Root, name, base string) bool {

@@ -81,9 +81,9 @@ func tooLarge(err error) bool {
 // allocate blocks.
 const mostZeros = 1 << 20
 
-// damaged tells whether a file holds only what a power cut leaves of one that had not reached the
+// damaged reports whether a file holds only what a power cut leaves of one that had not reached the
 // disk: nothing, or zero bytes.
 func damaged(raw []byte) bool { return len(bytes.Trim(raw, "\x00")) == 0 }
 
-// listed tells whether a file has the bytes that the list says, or none worth keeping.
+// listed reports whether a file has the bytes that the list says, or none worth keeping.
 func listed(raw []byte, e entry) bool { return damaged(raw) || sha256.Sum256(raw) == e.hash }

@@ -52,7 +52,7 @@ func hidden(e fs.DirEntry, prefix string) bool {
 	return ok && err == nil && len(rest) == 2*mark && e.IsDir()
 }
 
-// caught tells whether a former folder is an old site whose publish died between two renames:
+// caught reports whether a former folder is an old site whose publish died between two renames:
 // nothing is at the site's path, and the folder looks like one that could be published into.
 // Foreign files do not matter here: once the folder is back, the publish refuses them by name.
 func caught(p place, dir string) bool {
@@ -74,7 +74,7 @@ func caught(p place, dir string) bool {
 	return err == nil
 }
 
-// ownFolder tells whether everything in a hidden folder is ours, and names its files. In a folder
+// ownFolder reports whether everything in a hidden folder is ours, and names its files. In a folder
 // that was being built, that is what its journal or its list names, whole or not; in one that was
 // complete, each file must have the bytes of the list, since a former site may hold what somebody
 // changed by hand while it was published again. An empty folder is ours, and so is one with only

@@ -8,7 +8,7 @@ import (
 	"time"
 )
 
-// looks tells whether its times show a file of a published folder untouched.
+// looks reports whether its times show a file of a published folder untouched.
 func looks(t *testing.T, dir, name string) (untouched bool) {
 	t.Helper()
 	var l looker

@@ -79,7 +79,7 @@ func resolve(path string) (string, error) {
 	return filepath.Join(up, filepath.Base(path)), nil
 }
 
-// within tells whether path is the folder around or is inside it. It asks the file system which
+// within reports whether path is the folder around or is inside it. It asks the file system which
 // folders are the same, since one folder can have several spellings (case, short names, links).
 func within(path, around string) (bool, error) {
 	outer, err := os.Stat(around)

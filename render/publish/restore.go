@@ -8,7 +8,7 @@ import (
 )
 
 // Restore brings back an old site whose publish was killed between two renames, so that no folder
-// was at its place (see the package's comment). It tells whether it did; if there is a folder, or a
+// was at its place (see the package's comment). It reports whether it did; if there is a folder, or a
 // publish is at work, it does nothing.
 func Restore(dir string) bool {
 	if _, err := os.Lstat(dir); !errors.Is(err, fs.ErrNotExist) {

@@ -265,7 +265,7 @@ func (s *Staging) allNames() []string {
 	return names
 }
 
-// ready tells whether a file may be handed in.
+// ready reports whether a file may be handed in.
 func (s *Staging) ready() error {
 	if s.ended {
 		return errEnded

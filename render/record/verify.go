@@ -255,7 +255,7 @@ func (x *verifying) figures() map[string]string {
 	return shown
 }
 
-// moving tells whether a figure depends on the records kept so far, or on the day through a page
+// moving reports whether a figure depends on the records kept so far, or on the day through a page
 // drawn on: the reader's page may have had other ones.
 func (x *verifying) moving(f *page.Figure) bool {
 	sheet := x.full.Sheet
@@ -264,7 +264,7 @@ func (x *verifying) moving(f *page.Figure) bool {
 	return sheet.DependsOnKept(f.Node) || !own && sheet.DependsOnToday(f.Node)
 }
 
-// same tells whether two texts are the same value.
+// same reports whether two texts are the same value.
 func same(a, b string) bool {
 	if a == b {
 		return true

@@ -28,12 +28,12 @@ type Route struct {
 	Addresses []string
 	// OfAll says that it is about all pages, so that making it can take a while on a large site.
 	OfAll bool
-	// For tells whether a site has it; nil if every site does.
+	// For reports whether a site has it; nil if every site does.
 	For  func(s *write.Site) bool
 	Make func(s *Site, put write.Put)
 }
 
-// Covers tells whether an address is the route's.
+// Covers reports whether an address is the route's.
 func (r Route) Covers(address string) bool {
 	return slices.ContainsFunc(r.Addresses, func(own string) bool {
 		begin, many := strings.CutSuffix(own, "*")
@@ -86,7 +86,7 @@ func Shared(s *write.Site) []Route {
 	return out
 }
 
-// OfAll tells whether what is at an address is about all pages.
+// OfAll reports whether what is at an address is about all pages.
 func OfAll(address string) bool {
 	for _, r := range shared {
 		if r.OfAll && r.Covers(address) {
@@ -172,7 +172,7 @@ func Runtime(put write.Put) {
 	put(theme.FurtherFile, further(), nil)
 }
 
-// IsSearch tells whether an address is a file of the search.
+// IsSearch reports whether an address is a file of the search.
 func IsSearch(address string) bool {
 	return address == search.File || strings.HasPrefix(address, search.Folder)
 }

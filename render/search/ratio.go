@@ -14,5 +14,5 @@ const ratioSign = "~"
 // ratioName is the name under which a dilution is found, from how pages write it: 1+100.
 func ratioName(text string) string { return ratioSign + shortName(text) }
 
-// isRatio tells whether a name is that of a ratio.
+// isRatio reports whether a name is that of a ratio.
 func isRatio(name string) bool { return strings.HasPrefix(name, ratioSign) }

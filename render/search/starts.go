@@ -52,7 +52,7 @@ func (w *writer) starts(stems []*stem) (all []string) {
 	return all
 }
 
-// heavy tells whether words and their lists are too much to load. A single stem never is.
+// heavy reports whether words and their lists are too much to load. A single stem never is.
 func (w *writer) heavy(words []formed) bool {
 	bytes, stems := 0, 0
 	var last *stem

@@ -60,7 +60,7 @@ func Take(from fs.FS, does []string, lab string) (*Taken, source.List, error) {
 	return out, list, nil
 }
 
-// section tells whether the page is that of a section.
+// section reports whether the page is that of a section.
 func (o *original) section() bool { return path.Base(o.path) == "index.md" }
 
 // follow takes a page and those that it draws on.

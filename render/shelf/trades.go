@@ -31,7 +31,7 @@ func Names() []string {
 	return out
 }
 
-// belongs tells whether a page with these topics is for a lab that works in these trades.
+// belongs reports whether a page with these topics is for a lab that works in these trades.
 func belongs(topics, does []string) bool {
 	common := true
 	for _, t := range Trades {

@@ -71,7 +71,7 @@ func missingFrom(out string, pieces []string) string {
 	return ""
 }
 
-// inOrder tells whether pieces occur in a piece of HTML in their order.
+// inOrder reports whether pieces occur in a piece of HTML in their order.
 func inOrder(out string, pieces []string) bool {
 	for _, p := range pieces {
 		i := strings.Index(out, p)

@@ -170,7 +170,7 @@ func (h Hazards) Worn() (out []Advice) {
 	return out
 }
 
-// First tells whether the advice is about what to put on or who should keep away; the rest of Wear is
+// First reports whether the advice is about what to put on or who should keep away; the rest of Wear is
 // about how to work.
 func (a Advice) First() bool {
 	return a.What == "Gloves" || a.What == "Eyes" || a.What == "Allergy" || a.What == "Pregnancy"

@@ -153,7 +153,7 @@ func (c Card) Above(s Step) *Caution {
 	return nil
 }
 
-// LongBack tells whether the back of the card has so much text that its type must be smaller.
+// LongBack reports whether the back of the card has so much text that its type must be smaller.
 func (c Card) LongBack() bool {
 	h := c.Hazards
 	if h == nil {

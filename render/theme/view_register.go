@@ -29,10 +29,10 @@ type RegisterDocument struct {
 	Changes   []Change          // what changed in each revision, newest first
 }
 
-// Unrecorded tells whether there is no record of what should have been approved.
+// Unrecorded reports whether there is no record of what should have been approved.
 func (d RegisterDocument) Unrecorded() bool { return d.Record != nil && d.Record.By == "" }
 
-// Waits tells whether a new revision waits for the day on which it takes effect.
+// Waits reports whether a new revision waits for the day on which it takes effect.
 func (d RegisterDocument) Waits() bool { return d.Record != nil && d.Record.Waiting != "" }
 
 // RegisterApproval is what the lab's records say about a page in force.

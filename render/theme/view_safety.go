@@ -17,7 +17,7 @@ type Caution struct {
 	Above string
 }
 
-// Alert tells whether the word has the safety alert triangle, which warns of injury; NOTICE does not.
+// Alert reports whether the word has the safety alert triangle, which warns of injury; NOTICE does not.
 func (c Caution) Alert() bool { return c.Word != "NOTICE" }
 
 // Class is the word in lower case, for the theme's class names.

@@ -43,7 +43,7 @@ type Agitation struct {
 	Moments        []Moment      // when it is moved, counted from the step's own start
 }
 
-// Again tells whether the tank is moved again after the beginning, at Moments or, if the times are
+// Again reports whether the tank is moved again after the beginning, at Moments or, if the times are
 // withdrawn, at intervals of Every.
 func (a Agitation) Again() bool { return len(a.Moments) > 0 || a.Every.Plain != "" }
 
@@ -66,7 +66,7 @@ func (s Steps) DarkUntil(index int) int {
 	return s.Rows[last].Number
 }
 
-// LightAfter tells whether the step with an index is the last of several dark steps in a row.
+// LightAfter reports whether the step with an index is the last of several dark steps in a row.
 func (s Steps) LightAfter(index int) bool { return s.dark(index) && !s.dark(index+1) }
 
 func (s Steps) dark(index int) bool {

@@ -94,7 +94,7 @@ func sumOf(p *content.Page, answers []Answer) content.Sum {
 	return s.Sum()
 }
 
-// Holds tells whether a verdict still holds for a page.
+// Holds reports whether a verdict still holds for a page.
 func (d *Desk) Holds(p *content.Page, v *Verdict) bool {
 	if v.Page != p.Sum {
 		return false

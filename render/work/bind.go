@@ -47,7 +47,7 @@ type Bound struct {
 	Placed int
 }
 
-// Number tells whether the placement shows a computed or given number.
+// Number reports whether the placement shows a computed or given number.
 func (b Bound) Number() bool {
 	switch b.Kind {
 	case PlacesGiven, PlacesFigure, PlacesFormula, PlacesGrid, PlacesChart:
@@ -65,7 +65,7 @@ type Text struct {
 	Bound    []Bound
 }
 
-// Number tells whether the text shows a number that the page gives or works out.
+// Number reports whether the text shows a number that the page gives or works out.
 func (t Text) Number() bool { return slices.ContainsFunc(t.Bound, Bound.Number) }
 
 // StepTexts are the texts of one step.

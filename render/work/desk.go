@@ -53,7 +53,7 @@ func NewDesk(ctx context.Context, c *content.Content, m Memory) *Desk {
 	return &Desk{ctx: ctx, Content: c, Memory: m, Keep: keptPages, pages: map[string]*Page{}, last: map[string]*Page{}, bench: map[string]content.Sum{}}
 }
 
-// Ended tells whether work at the desk was cut short, so that its pages may be incomplete.
+// Ended reports whether work at the desk was cut short, so that its pages may be incomplete.
 func (d *Desk) Ended() bool { return d.ctx.Err() != nil }
 
 // FolderChanged says that the folder may have changed: pages on the desk are checked against
@@ -89,7 +89,7 @@ func (d *Desk) Held(p *content.Page) *Page {
 	return nil
 }
 
-// holdsFull tells whether a page on the desk still matches what it was made from. Its standing is
+// holdsFull reports whether a page on the desk still matches what it was made from. Its standing is
 // asked first: only if that is unchanged can no page that it draws on draw on it in turn. If one
 // did, answering might make that page, and so this one again while it is half made.
 func (d *Desk) holdsFull(full *Page, p *content.Page) bool {

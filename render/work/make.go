@@ -54,7 +54,7 @@ func (d *Desk) make(p *Page) {
 	}
 }
 
-// inputs tells whether all pages that a page draws on are without errors, and reports those that are
+// inputs reports whether all pages that a page draws on are without errors, and reports those that are
 // not: if one of their numbers is wrong, every check of this page would seem to fail.
 func (d *Desk) inputs(p *Page) bool {
 	ok := true

@@ -5,7 +5,7 @@ import (
 	"labsite/recipes/source"
 )
 
-// approved tells whether the page counts as approved.
+// approved reports whether the page counts as approved.
 func (p *Page) approved() bool {
 	return p.Sheet != nil && p.Sheet.Control != nil && p.Sheet.Control.Status == page.Approved
 }

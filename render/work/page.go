@@ -59,7 +59,7 @@ const (
 
 func (p *Page) report(d source.Diagnostic) { p.List = append(p.List, d) }
 
-// Trusted tells whether the numbers of a page can be relied on: they were worked out, nothing
+// Trusted reports whether the numbers of a page can be relied on: they were worked out, nothing
 // is wrong with what they come from, and all its hazards are known. A page without numbers is
 // always trusted. One that is not trusted is shown nowhere, not even below its errors.
 func (p *Page) Trusted() bool {
@@ -69,10 +69,10 @@ func (p *Page) Trusted() bool {
 	return p.Resolved && p.Proof != nil && len(p.Proof.Own.Failed) == 0 && !p.unlistedSubstance
 }
 
-// Wrong tells whether the page has an error, or something that it draws on has.
+// Wrong reports whether the page has an error, or something that it draws on has.
 func (p *Page) Wrong() bool { return p.wrong }
 
-// Settable tells whether a reader may change anything of the page.
+// Settable reports whether a reader may change anything of the page.
 func (p *Page) Settable() bool {
 	for _, g := range p.Sheet.Given {
 		if g.Settable() {
@@ -82,13 +82,13 @@ func (p *Page) Settable() bool {
 	return false
 }
 
-// Follows tells whether values of the page depend on the day.
+// Follows reports whether values of the page depend on the day.
 func (p *Page) Follows() bool {
 	_, _, follows := p.Sheet.Day()
 	return follows
 }
 
-// Guarded tells whether the page handles something that can hurt, so that its amounts must not be
+// Guarded reports whether the page handles something that can hurt, so that its amounts must not be
 // shown anywhere without its cautions.
 func (p *Page) Guarded() bool {
 	sh := p.Sheet

@@ -92,7 +92,7 @@ func (x placement) stands(b *Bound) bool {
 	return false
 }
 
-// alone tells whether the braces stand where a block may, and reports if they do not.
+// alone reports whether the braces stand where a block may, and reports if they do not.
 func (x placement) alone() bool {
 	if !x.inText && x.at.Show != "" {
 		x.report(source.BlockHasShow(x.at.Formula).At(x.at.Span))

@@ -125,7 +125,7 @@ func (x *recorder) times() {
 	}
 }
 
-// follows tells whether what a placement shows changes by itself.
+// follows reports whether what a placement shows changes by itself.
 func (p *Page) follows(b Bound) bool {
 	switch b.Kind {
 	case PlacesGiven:

@@ -88,7 +88,7 @@ func (d *Desk) drawn(p *Page, full string) (*page.Sheet, source.Problem, bool) {
 	return nil, source.UseBroken(full), false
 }
 
-// hidden tells whether an unknown bench formula must not be reported, because it may be one of the
+// hidden reports whether an unknown bench formula must not be reported, because it may be one of the
 // lab's own, which cannot be read at present.
 func (d *Desk) hidden(x source.Diagnostic) bool {
 	return d.Content.FormulasBroken && x.Code == unknownFunction

@@ -47,7 +47,7 @@ func (d *Desk) reviews(p *Page) {
 	}
 }
 
-// past tells whether a review is overdue, and notes that this depends on the day.
+// past reports whether a review is overdue, and notes that this depends on the day.
 func (d *Desk) past(p *Page, due time.Time) bool {
 	p.dues = append(p.dues, due)
 	return d.Content.Past(due)

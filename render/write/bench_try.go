@@ -155,7 +155,7 @@ func trialCall(e *formulary.Entry) string {
 // since the formula does not know what with.
 const benchCaution = "A formula knows no substance. Read the hazards on the page that you work by and on the supplier's safety data sheet before you weigh, pour or warm anything."
 
-// handles tells whether a formula is about masses, volumes, amounts of substance or temperatures.
+// handles reports whether a formula is about masses, volumes, amounts of substance or temperatures.
 func handles(e *formulary.Entry, check int) bool {
 	kinds := []quantity.Kind{e.Checks[check].Expect.Kind}
 	for _, v := range e.Checks[check].At {

@@ -45,7 +45,7 @@ func (p *pager) unplaced(at page.Stand) (out []theme.Block) {
 	return out
 }
 
-// numbersFirst tells whether a block with numbers stands above the page's text.
+// numbersFirst reports whether a block with numbers stands above the page's text.
 func (p *pager) numbersFirst() bool {
 	for _, b := range page.Blocks() {
 		if b.Numbers && b.Stands < page.AfterText && !p.texts.Placed[b.Name] && b.Has(p.page.Sheet) {

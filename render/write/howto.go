@@ -205,7 +205,7 @@ func (p *pager) forMachines(x work.Text) string {
 	return oneLine(withoutDoses(x.Document.Plain()))
 }
 
-// harmlessKind tells whether a kind says nothing about how much there is of a substance.
+// harmlessKind reports whether a kind says nothing about how much there is of a substance.
 func harmlessKind(k quantity.Kind) bool {
 	switch k {
 	case quantity.Time, quantity.Length, quantity.Scale, quantity.Degree, quantity.Stops, quantity.Yes, quantity.Text:

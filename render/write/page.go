@@ -499,7 +499,7 @@ func (p *pager) size(destination string) (int, int) {
 	return pic.Width, pic.Height
 }
 
-// sees tells whether the audience is shown one of page.BehindPages.
+// sees reports whether the audience is shown one of page.BehindPages.
 func (s *Site) sees(what string) bool { return s.Content.Settings.Sees(s.Audience, what) }
 
 func Revision(c *page.Control) string { return strconv.Itoa(c.Revision) }

@@ -26,10 +26,10 @@ func labelAddress(p *work.Page) string {
 	return strings.TrimSuffix(path.Base(p.Address()), ".html") + ".labels.html"
 }
 
-// hasCard tells whether a page has a bench card: every page with figures has one.
+// hasCard reports whether a page has a bench card: every page with figures has one.
 func hasCard(p *work.Page) bool { return p.Sheet != nil && len(p.Sheet.Figures) > 0 && p.Proof != nil }
 
-// hasLabels tells whether a page has labels: it must have figures and name substances, which may be
+// hasLabels reports whether a page has labels: it must have figures and name substances, which may be
 // the lab's own mixtures.
 func hasLabels(p *work.Page) bool { return hasCard(p) && len(p.Sheet.Substances) > 0 }
 

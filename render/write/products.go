@@ -20,7 +20,7 @@ func productAddress(p *work.Page) string {
 	return strings.TrimSuffix(path.Base(p.Address()), ".html") + ".products.html"
 }
 
-// hasProducts tells whether a page makes something whose container can be labelled.
+// hasProducts reports whether a page makes something whose container can be labelled.
 func hasProducts(p *work.Page) bool {
 	return p.Sheet != nil && len(p.Sheet.Makes) > 0 && p.Proof != nil
 }

@@ -218,7 +218,7 @@ func (p *pager) recalled() (out []*approval.Record) {
 	return out
 }
 
-// isSettable tells whether a number is a value that a reader could set; paper shows it as it was set.
+// isSettable reports whether a number is a value that a reader could set; paper shows it as it was set.
 func isSettable(r *approval.Record, name string) bool {
 	for _, g := range r.Pages[0].Given {
 		if g.Name == name {

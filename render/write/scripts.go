@@ -206,7 +206,7 @@ func (s *Site) refusal() (template.HTML, source.List) {
 	return s.refused, s.refusedSaid
 }
 
-// limitsMove tells whether limits of measured points depend on a value that a reader can set.
+// limitsMove reports whether limits of measured points depend on a value that a reader can set.
 func limitsMove(s *page.Sheet, l *page.ChartLimits) bool {
 	if l == nil || l.Method != "" {
 		return false // none, or worked out from the points themselves

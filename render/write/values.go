@@ -65,7 +65,7 @@ func quantityText(text string) string {
 	return b.String()
 }
 
-// joined tells whether no line may break between two words of a value: a number and its unit, or a
+// joined reports whether no line may break between two words of a value: a number and its unit, or a
 // day, its month and its year. Lines may break between the parts of a duration, between a weekday and
 // its date, and between the words of a text.
 func joined(before, after string) bool {

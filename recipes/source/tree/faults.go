@@ -176,7 +176,7 @@ func (w *lineWalk) content(content string, pos, indent int, dashed bool) {
 	w.tell(p, pos, pos+len(m[1]))
 }
 
-// continues tells whether a line without a key goes on with the text of the line above.
+// continues reports whether a line without a key goes on with the text of the line above.
 func (w *lineWalk) continues(indent int, dashed bool) bool {
 	if len(w.pending) > 0 {
 		return indent > w.pending[0].indent
@@ -283,7 +283,7 @@ func (w *lineWalk) acceptLevel(indent int, l level) int {
 	return indent
 }
 
-// loose tells whether a line that is at no known level ends one whose depth is uncertain.
+// loose reports whether a line that is at no known level ends one whose depth is uncertain.
 func (w *lineWalk) loose(indent int) bool {
 	loose := false
 	for i := len(w.levels) - 1; i >= 0 && w.levels[i].indent >= indent; i-- {
@@ -308,7 +308,7 @@ func (w *lineWalk) reportPending(indent int, dash bool) bool {
 	return all
 }
 
-// firstIsWrong tells whether the one line that made the last level is the mistake, rather
+// firstIsWrong reports whether the one line that made the last level is the mistake, rather
 // than the next, which is indented differently: the first at an odd number of spaces, the next
 // at an even one. The level is then corrected, with the dash that its line may begin with.
 func (w *lineWalk) firstIsWrong(indent int, name string, dash bool) bool {
@@ -350,7 +350,7 @@ func (w *lineWalk) outer(below int, dash bool) level {
 	return w.levels[0]
 }
 
-// odd tells whether an indentation is not a whole number of steps of two from another.
+// odd reports whether an indentation is not a whole number of steps of two from another.
 func odd(a, b int) bool { return (a-b)%2 != 0 }
 
 // value looks at the value of a key, or at an item of a list.

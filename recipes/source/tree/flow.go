@@ -155,7 +155,7 @@ func (w *flowWalk) value(key bool, level int) bool {
 	return w.plain(key, level)
 }
 
-// endHere tells whether a value can end here.
+// endHere reports whether a value can end here.
 func (w *flowWalk) endHere(key bool) bool {
 	rest := strings.TrimLeft(w.text[w.pos:w.limit], " \t")
 	return rest == "" || strings.IndexByte(",}]\n#", rest[0]) >= 0 || key && rest[0] == ':'

@@ -90,7 +90,7 @@ func (w *trapWalk) line(n int) {
 	}
 }
 
-// within tells whether a line continues a value that began on a line before it.
+// within reports whether a line continues a value that began on a line before it.
 func (w *trapWalk) within(line string, at, indent int) bool {
 	switch {
 	case w.block >= 0 && indent > w.block:
@@ -135,7 +135,7 @@ func afterKey(line string, pos int) (from int, keyed bool) {
 	return from, keyed
 }
 
-// isBlockHead tells whether a | or a > begins a block scalar.
+// isBlockHead reports whether a | or a > begins a block scalar.
 func isBlockHead(text string) bool {
 	head := strings.TrimRight(text[1:], " ")
 	return strings.Trim(head, "0123456789+-") == "" || strings.HasPrefix(strings.TrimLeft(head, "0123456789+-"), " #")
@@ -199,7 +199,7 @@ func (w *trapWalk) plain(v lineValue) {
 	w.tell(source.QuoteForYAML("colon"), v, i, i+1)
 }
 
-// unopened tells whether a text closes more braces or brackets than it opens.
+// unopened reports whether a text closes more braces or brackets than it opens.
 func unopened(text string) bool {
 	return strings.Count(text, "}") > strings.Count(text, "{") || strings.Count(text, "]") > strings.Count(text, "[")
 }

@@ -402,7 +402,7 @@ func (c *converter) splitKey(v, key *Value) (name, value *Value) {
 	return &Value{Shape: Scalar, Text: m[1], Span: at}, &Value{Shape: Scalar, Text: rest, Span: c.file.Span(key.Span.End-len(rest), key.Span.End)}
 }
 
-// bracketOpen tells whether the last item of a mapping opens a round bracket that it does
+// bracketOpen reports whether the last item of a mapping opens a round bracket that it does
 // not close: round(a, 1 ml).
 func (v *Value) bracketOpen() bool {
 	if len(v.Items) == 0 {
