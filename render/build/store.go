@@ -102,6 +102,16 @@ func (s *Store) load(to *Site) {
 	}
 	if err != nil {
 		s.again(err)
+		return
+	}
+	s.use()
+}
+
+// use tells clearOld now and then that the file is in use: where nothing changes, nothing writes it.
+func (s *Store) use() {
+	now := time.Now()
+	if info, err := os.Stat(s.file); err == nil && now.Sub(info.ModTime()) > staleAfter/9 {
+		_ = os.Chtimes(s.file, now, now)
 	}
 }
 
@@ -245,7 +255,7 @@ func (s *Store) writeTo(f *os.File, fill func(to io.Writer) error) error {
 	return err
 }
 
-// staleAfter is how long a file is kept that nothing writes to: most likely its folder is gone.
+// staleAfter is how long a file is kept that nobody uses: most likely its folder is gone.
 const staleAfter = 90 * 24 * time.Hour
 
 func clearOld(dir string) {

@@ -347,6 +347,19 @@ func TestStoreOfAFolderThatIsGone(t *testing.T) {
 	}
 }
 
+// A store that is used stays, though nothing new is ever written to it.
+func TestStoreInUseIsNotOld(t *testing.T) {
+	dir, cache := labOf(t, keptLab), filepath.Join(t.TempDir(), "cache")
+	s, to, _ := runOf(t, dir, cache, page.Customers, nil)
+	if err := os.Chtimes(s.file, time.Time{}, time.Now().Add(-staleAfter/2)); err != nil {
+		t.Fatal(err)
+	}
+	runOf(t, dir, cache, page.Customers, to.files)
+	if info, err := os.Stat(s.file); err != nil || time.Since(info.ModTime()) > staleAfter/4 {
+		t.Errorf("the store that was just used is of %v (%v)", info.ModTime(), err)
+	}
+}
+
 // Each folder has a store of its own, however its path is written.
 func TestStoreOfEachFolder(t *testing.T) {
 	top := t.TempDir()
