@@ -74,7 +74,7 @@ func (f *Followed) makeSearch(a page.Audience, put func(name string, b []byte)) 
 		return set.Language, machine.Alike(set)
 	}
 	language, alike := gather()
-	x := search.NewIndex(language, alike, put)
+	x := machine.NewSearch(language, alike, put)
 	for i, p := range pages {
 		if i < len(packed) { // the pages of the content come first
 			p.Entry, _ = unpackedEntry(packed[i]) // no error: the preview's memory is not filled from a store

@@ -1,19 +1,40 @@
 package machine
 
 import (
+	"bytes"
 	"path"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"labsite/recipes/formulary"
 	"labsite/recipes/hazard"
 	"labsite/recipes/page"
 	"labsite/render/content"
 	"labsite/render/search"
+	"labsite/render/theme"
 	"labsite/render/work"
 	"labsite/render/write"
 )
+
+// NewSearch begins the search of a site as search.NewIndex does, with its script minified.
+func NewSearch(language string, alike [][]string, put func(name string, b []byte)) *search.Index {
+	x := search.NewIndex(language, alike, put)
+	x.Minified(searchCode())
+	return x
+}
+
+// searchCode is the script of the search as published. It is minified as a statement, since what is
+// alone on its line and begins with a function would be given another value.
+var searchCode = sync.OnceValue(func() string {
+	const statement = "globalThis." + search.Name + "="
+	code, ok := bytes.CutPrefix(theme.Slim("find.js", []byte(statement+search.Code())), []byte(statement))
+	if !ok {
+		return search.Code()
+	}
+	return "(" + string(bytes.TrimRight(code, ";\n")) + ")"
+})
 
 // Found lists what a search can find on a site: its pages, with the entries that entry returns,
 // then what the program itself makes.

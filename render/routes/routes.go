@@ -54,7 +54,7 @@ var shared = []Route{
 	}},
 	{Addresses: []string{write.BenchFolder + "/*"}, OfAll: true, Make: func(s *Site, put write.Put) { s.BenchPages(put) }},
 	{Addresses: []string{search.File, search.Folder + "*"}, OfAll: true, Make: func(s *Site, put write.Put) {
-		x := search.NewIndex(s.Content.Settings.Language, machine.Alike(&s.Content.Settings), func(name string, b []byte) { put(name, b, nil) })
+		x := machine.NewSearch(s.Content.Settings.Language, machine.Alike(&s.Content.Settings), func(name string, b []byte) { put(name, b, nil) })
 		machine.Found(s.Site, s.Entry, x.Add)
 		x.Close()
 	}},

@@ -11,6 +11,7 @@ import (
 // Index gathers the pages of a site. It is used by one goroutine at a time.
 type Index struct {
 	put      func(name string, b []byte)
+	code     string // of the first file
 	language language
 	words    map[string]*stem // by word as written
 	folds    map[string]*stem // by word as folded
@@ -52,13 +53,16 @@ var usual = bounds{whole: 256 << 10, inline: 1 << 10, beginning: 32 << 10}
 // may keep the bytes, and never gets a name twice. Equal pages make equal files, and editing a page
 // changes the part that it is in and those of the words that came or went.
 func NewIndex(language string, alike [][]string, put func(name string, b []byte)) *Index {
-	x := &Index{put: put, bounds: usual, language: languageOf(language), words: map[string]*stem{}, folds: map[string]*stem{}, stems: map[string]*stem{}, stop: map[string]bool{}}
+	x := &Index{put: put, code: Code(), bounds: usual, language: languageOf(language), words: map[string]*stem{}, folds: map[string]*stem{}, stems: map[string]*stem{}, stop: map[string]bool{}}
 	for _, word := range strings.Fields(x.language.asked) {
 		x.stop[word] = true
 	}
 	x.addGroups(alike)
 	return x
 }
+
+// Minified has the first file written with that code in place of Code: the same expression, minified.
+func (x *Index) Minified(code string) { x.code = code }
 
 // stem is what several words have in common.
 type stem struct {

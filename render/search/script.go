@@ -52,6 +52,9 @@ type Page struct {
 //go:embed find.js
 var find string
 
+// Code is the script of find.js as it is here, an expression, for whoever minifies it.
+func Code() string { return strings.TrimSpace(find) }
+
 // Name is the global that the first file assigns: a function that takes what a reader typed and how
 // many pages are wanted at most, and returns the pages, or the parts that must be loaded first; see
 // find.js.
@@ -69,6 +72,7 @@ func (x *Index) Close() {
 	x.endChunk()
 	stems := x.sortedStems()
 	var h head
+	h.code = x.code
 	h.pages, h.stamp, h.skip = x.pages, x.stamp(), strings.Join(sorted(x.stop), " ")
 	h.alike, h.uses = x.appendGroups(nil), x.uses
 	if !x.parted {
@@ -92,8 +96,9 @@ func (x *Index) Close() {
 	x.put(File, h.script())
 }
 
-// head is the data of the first file.
+// head is the first file: its code, and the data that it is called with.
 type head struct {
+	code   string
 	pages  int
 	stamp  string
 	skip   string // the words that no page is found by
@@ -111,7 +116,7 @@ type head struct {
 func (h *head) script() []byte {
 	var b []byte
 	b = append(b, "globalThis."+Name+" =\n"...)
-	b = append(b, strings.TrimSpace(find)...)
+	b = append(b, h.code...)
 	b = fmt.Appendf(b, "({\"pages\":%d,\"stamp\":%q,\"near\":%d,\"skip\":", h.pages, h.stamp, h.near)
 	b = appendText(b, h.skip)
 	b = append(append(b, ",\"alike\":"...), h.alike...)
