@@ -238,8 +238,8 @@ func labels(t testing.TB, set *Templates) *Labels {
 	l.Styles, l.DrawerNames = []string{"../labels.css"}, ""
 	hazards := fixtureHazards(t, simple)
 	lab := "Brindle Weir Film Lab, Osterby Cross"
-	syrup := Label{Lab: lab, Name: "Staining syrup", Number: "P-001", Revision: "4", Life: q("18 months"), Hazards: &hazards, MadeOn: "2026-11-02"}
-	working := Label{Lab: lab, Name: "Staining developer, working solution", Strength: q("1+100"), Number: "G-014", Revision: "3", DiscardBy: "one hour after mixing"}
+	syrup := Label{Lab: lab, Name: "Staining syrup", Number: "P-001", Revision: "4", Hazards: &hazards}
+	working := Label{Lab: lab, Name: "Staining developer, working solution", Strength: q("1+100"), Number: "G-014", Revision: "3"}
 	l.Items = []Label{syrup, working, syrup, working, working, working, working, working, working}
 	return l
 }

@@ -115,7 +115,7 @@ func fixtureGiven() Given {
 
 func fixtureFigures() Figures {
 	return Figures{Rows: []Figure{
-		{Name: "concentrate", Label: "Concentrate", Value: val("5.0 ml"), Also: val("0.169 fl_oz")},
+		{Name: "concentrate", Label: "Concentrate", Value: val("5.0 ml")},
 		{Name: "water", Label: "Water", Value: val("495 ml")},
 		{Name: "rounding_error", Label: "Error from rounding", Value: val("1.0 %")},
 		{Name: "develop", Label: "Developing time", Value: val("11 min")},
@@ -314,7 +314,7 @@ func withdrawn(t testing.TB, set *Templates) *Withdrawn {
 	c.Number, c.Status, c.Changes = "G-009", "withdrawn", nil
 	w := &Withdrawn{
 		Shell:   fixtureShell(t, set, "../", "Pushing film in a two-bath developer", "mixing"),
-		Control: c, Ask: "process lead", Instead: &Link{"Mixing a one-shot staining developer", "one-shot-developer.html"},
+		Control: c, Ask: "process lead",
 	}
 	w.Number, w.Revision = "G-009", "3"
 	return w

@@ -200,7 +200,6 @@ type Withdrawn struct {
 	Shell
 	Control *Control // never nil
 	Ask     string   // whom to ask, a role
-	Instead *Link    // the page that takes its place; nil: none is known
 }
 
 // Missing is the page for an address that does not exist, the data of missing.html. A server shows it

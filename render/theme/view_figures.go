@@ -102,7 +102,6 @@ type Figure struct {
 	Name  string // its name in formulas
 	Label string
 	Value Value
-	Also  Value // the same in the other system of units; Plain is empty if there is none
 }
 
 // Sureness is the data of sureness.html, "How sure".
@@ -136,7 +135,6 @@ type Working struct {
 	Numbers   template.HTML // the formula with numbers in place of names; empty when refused
 	Result    Value         // as shown; empty when refused
 	Unrounded template.HTML // the value before it was rounded to be shown; empty if it is the same
-	From      *Link         // the page drawn on that it comes from; nil: this page
 	Bench     []Link        // bench formulas that it calls, each with an explanation of its own
 }
 

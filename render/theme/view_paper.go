@@ -219,16 +219,13 @@ type Labels struct {
 // Label is one label. The theme leaves a line to fill in by hand for anything that is not known.
 // labels.js writes the values that a reader has set.
 type Label struct {
-	Lab       string        // the lab's name
-	Name      string        // what is in the container
-	Strength  template.HTML // its strength or dilution; empty: a line
-	Number    string        // number of the page that it is mixed by; empty: none
-	Revision  string
-	Code      *PaperCode    // nil: none
-	MadeOn    string        // empty: a line
-	DiscardBy string        // empty: a line
-	Life      template.HTML // how long it keeps, shown beside the empty line, "18 months"; empty: not known
-	Hazards   *Hazards      // nil: the label says to copy them from the safety data sheet, with room for that
+	Lab      string        // the lab's name
+	Name     string        // what is in the container
+	Strength template.HTML // its strength or dilution; empty: a line
+	Number   string        // number of the page that it is mixed by; empty: none
+	Revision string
+	Code     *PaperCode // nil: none
+	Hazards  *Hazards   // nil: the label says to copy them from the safety data sheet, with room for that
 }
 
 // Sheets are the labels by the sheets they are on.
