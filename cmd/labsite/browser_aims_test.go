@@ -3,11 +3,8 @@
 package main
 
 import (
-	"bytes"
-	"context"
 	"fmt"
 	"os"
-	"os/exec"
 	"strings"
 	"testing"
 
@@ -154,15 +151,9 @@ func isForPaper(name string) bool {
 // first step, 0 for none.
 func (r *reader) sheets(paper paperSize) (all, first int) {
 	r.t.Helper()
-	ctx, cancel := context.WithTimeout(r.ctx, tooLong)
-	defer cancel()
-	pdf, err := printOn(ctx, paper)
+	text, err := printedText(r.tab, paper, asItLies)
 	must(r.t, err)
-	cmd := exec.CommandContext(ctx, "pdftotext", "-layout", "-", "-")
-	cmd.Stdin = bytes.NewReader(pdf)
-	out, err := cmd.Output()
-	must(r.t, err)
-	texts := strings.Split(strings.TrimSuffix(string(out), "\f"), "\f")
+	texts := strings.Split(strings.TrimSuffix(text, "\f"), "\f")
 	for i, text := range texts {
 		if first == 0 && strings.Contains(text, "Step by step") {
 			first = i + 1

@@ -3,12 +3,10 @@
 package main
 
 import (
-	"bytes"
 	"context"
 	"fmt"
 	"math"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -429,15 +427,9 @@ func setUnits(r *reader) {
 // printed is the text of the printed page, squeezed.
 func (r *reader) printed() string {
 	r.t.Helper()
-	ctx, cancel := context.WithTimeout(r.ctx, tooLong)
-	defer cancel()
-	pdf, err := printPage(ctx)
+	text, err := printedText(r.tab, a4, asDrawn)
 	must(r.t, err)
-	cmd := exec.CommandContext(ctx, "pdftotext", "-raw", "-", "-")
-	cmd.Stdin = bytes.NewReader(pdf)
-	out, err := cmd.Output()
-	must(r.t, err)
-	return squeeze(string(out))
+	return squeeze(text)
 }
 
 // setOnPaper prints the page at changed values, and at refused ones.

@@ -32,16 +32,22 @@ func printOn(ctx context.Context, paper paperSize) ([]byte, error) {
 	return r.Data, err
 }
 
-// printedText prints the open page and reads it back with poppler's pdftotext, which ends each
-// sheet with a form feed.
-func printedText(tab *tab, paper paperSize) (string, error) {
+// Orders in which pdftotext writes what is on a sheet.
+const (
+	asDrawn  = "-raw"    // as the browser drew it
+	asItLies = "-layout" // line by line, from left to right
+)
+
+// printedText prints the open page and reads it back with poppler's pdftotext, in one of its
+// orders. Each sheet ends with a form feed.
+func printedText(tab *tab, paper paperSize, order string) (string, error) {
 	ctx, cancel := context.WithTimeout(tab.ctx, tooLong)
 	defer cancel()
 	pdf, err := printOn(ctx, paper)
 	if err != nil {
 		return "", fmt.Errorf("does not print: %w", err)
 	}
-	cmd := exec.CommandContext(ctx, "pdftotext", "-raw", "-", "-")
+	cmd := exec.CommandContext(ctx, "pdftotext", order, "-", "-")
 	cmd.Stdin = bytes.NewReader(pdf)
 	out, err := cmd.Output()
 	if err != nil {
@@ -56,7 +62,7 @@ func printedText(tab *tab, paper paperSize) (string, error) {
 func faultsOnPaper(t *testing.T, tab *tab, name string, add func(string)) {
 	// a sheet of labels has room for labels alone; its first one stands for the heading
 	heading := ask[string](t, tab, `(document.querySelector('h1:not(.unseen), .label-name') || {textContent: ''}).textContent`)
-	text, err := printedText(tab, a4)
+	text, err := printedText(tab, a4, asDrawn)
 	if err != nil {
 		add(err.Error())
 		return
@@ -68,7 +74,7 @@ func faultsOnPaper(t *testing.T, tab *tab, name string, add func(string)) {
 	if !hasLabels(name) {
 		return
 	}
-	onLetter, err := printedText(tab, letter)
+	onLetter, err := printedText(tab, letter, asDrawn)
 	if err != nil {
 		add("Letter: " + err.Error())
 		return

@@ -99,21 +99,21 @@ func OtherNumber(word string) string {
 	return countOf(word).Several
 }
 
-// endInS are things that a lab may count whose singular ends in a single s, which no rule tells from
-// a plural.
-var endInS = []Count{{"lens", "lenses"}, {"canvas", "canvases"}, {"chassis", "chassis"}, {"iris", "irises"}, {"gas", "gases"}, {"series", "series"}}
+// oddPlurals are things that a lab may count whose singular ends in s, so that no rule can tell it
+// from a plural.
+var oddPlurals = []Count{{"lens", "lenses"}, {"canvas", "canvases"}, {"chassis", "chassis"}, {"iris", "irises"}, {"gas", "gases"}, {"series", "series"}}
 
-func endsInS(word string) (c Count, ok bool) {
-	i := slices.IndexFunc(endInS, func(c Count) bool { return word == c.One || word == c.Several })
+func oddPlural(word string) (c Count, ok bool) {
+	i := slices.IndexFunc(oddPlurals, func(c Count) bool { return word == c.One || word == c.Several })
 	if i < 0 {
 		return Count{}, false
 	}
-	return endInS[i], true
+	return oddPlurals[i], true
 }
 
 // countOf gives both words for a counted thing, from either of them.
 func countOf(word string) Count {
-	if c, ok := endsInS(word); ok {
+	if c, ok := oddPlural(word); ok {
 		return c
 	}
 	one := word
@@ -129,7 +129,7 @@ func countOf(word string) Count {
 }
 
 func several(one string) string {
-	if c, ok := endsInS(one); ok {
+	if c, ok := oddPlural(one); ok {
 		return c.Several
 	}
 	vowel := func(c byte) bool { return strings.IndexByte("aeiou", c) >= 0 }

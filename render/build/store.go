@@ -107,7 +107,8 @@ func (s *Store) load(to *Site) {
 	s.use()
 }
 
-// use tells clearOld now and then that the file is in use: where nothing changes, nothing writes it.
+// use dates the file anew, so that clearOld keeps it: if nothing changes, nothing writes it. Once in
+// some days is enough.
 func (s *Store) use() {
 	now := time.Now()
 	if info, err := os.Stat(s.file); err == nil && now.Sub(info.ModTime()) > staleAfter/9 {

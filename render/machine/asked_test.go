@@ -131,6 +131,14 @@ func TestAskedForWhatIsMissing(t *testing.T) {
 	}
 }
 
+// Readers load the script of the search without its comments; the tests above ask that script.
+func TestSearchIsMinified(t *testing.T) {
+	first := string(buildtest.Demo(t, page.Customers)[search.File])
+	if strings.Contains(first, search.Code()) || strings.Contains(first, "\n  //") {
+		t.Errorf("the search is written with its comments, in %d bytes", len(first))
+	}
+}
+
 // asking returns the function that answers what is typed, loading the parts that it asks for.
 func asking(t *testing.T, files map[string][]byte) func(typed string) searchtest.Result {
 	t.Helper()

@@ -21,12 +21,12 @@ import (
 // NewSearch begins the search of a site as search.NewIndex does, with its script minified.
 func NewSearch(language string, alike [][]string, put func(name string, b []byte)) *search.Index {
 	x := search.NewIndex(language, alike, put)
-	x.Minified(searchCode())
+	x.UseCode(searchCode())
 	return x
 }
 
-// searchCode is the script of the search as published. It is minified as a statement, since what is
-// alone on its line and begins with a function would be given another value.
+// searchCode is the script of the search as published. It is an expression, so it is minified as the
+// value of an assignment: alone, it would come out as a statement that cannot be called.
 var searchCode = sync.OnceValue(func() string {
 	const statement = "globalThis." + search.Name + "="
 	code, ok := bytes.CutPrefix(theme.Slim("find.js", []byte(statement+search.Code())), []byte(statement))

@@ -61,8 +61,8 @@ func NewIndex(language string, alike [][]string, put func(name string, b []byte)
 	return x
 }
 
-// Minified has the first file written with that code in place of Code: the same expression, minified.
-func (x *Index) Minified(code string) { x.code = code }
+// UseCode sets what the first file has in place of Code: the same expression, minified.
+func (x *Index) UseCode(code string) { x.code = code }
 
 // stem is what several words have in common.
 type stem struct {
