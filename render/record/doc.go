@@ -4,8 +4,8 @@
 // (verify.go): the page as it is if it has that revision, otherwise what was approved as that
 // revision. A record that agrees becomes a row (row.go). Then all rows are added to their files
 // under a lock, by writing each file afresh next to the old one and renaming it (write.go): nothing
-// is renamed unless every file could be written, and a file is at every moment the old one or the
-// new one.
+// is renamed unless every file could be written, a file is at every moment the old one or the new
+// one, and if one cannot be renamed, those before it are put back.
 //
 // It changes no page and draws no charts: a page that keeps records uses the file as its data.
 //

@@ -8,6 +8,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -294,6 +295,41 @@ func TestManyAtOnce(t *testing.T) {
 	wait.Wait()
 	if n := len(rows(t, dir)); n != 8 {
 		t.Errorf("%d records are kept", n)
+	}
+}
+
+// If the last of three files cannot be given its new state, the two that have theirs are as before.
+func TestAllOrNone(t *testing.T) {
+	dir := t.TempDir()
+	if _, err := Write(t.Context(), dir, []*Entry{entry(1)}); err != nil {
+		t.Fatal(err)
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	before := rows(t, dir)
+	fresh, hindered, kept := entry(2), entry(3), entry(4)
+	fresh.File, hindered.File = "another.csv", "z/run.csv"
+	os.MkdirAll(filepath.Join(dir, "z"), 0o755)
+	var said []string
+	w := &writer{root: root, step: func(at string) {
+		if said = append(said, at); at == "named" && !slices.Contains(said[:len(said)-1], at) {
+			os.Mkdir(filepath.Join(dir, "z", "run.csv"), 0o755) // no file can take its place
+		}
+	}}
+	if list, err := w.write(t.Context(), []*Entry{hindered, kept, fresh}); err == nil || len(list) > 0 {
+		t.Errorf("it says %v %v", list, err)
+	}
+	if got := rows(t, dir); !slices.EqualFunc(got, before, slices.Equal) {
+		t.Errorf("kept now: %v\nbefore: %v", got, before)
+	}
+	if _, err := os.Stat(filepath.Join(dir, "another.csv")); !os.IsNotExist(err) {
+		t.Errorf("a file that was new is still there: %v", err)
+	}
+	if left, _ := filepath.Glob(filepath.Join(dir, ".*.next-*")); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
 	}
 }
 

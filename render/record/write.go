@@ -51,6 +51,7 @@ func (w *writer) did(step string) {
 type next struct {
 	file, begun string
 	raw         []byte
+	before      []byte // what the file holds now; nil if there is none
 }
 
 func (w *writer) write(ctx context.Context, entries []*Entry) (list source.List, err error) {
@@ -78,15 +79,12 @@ func (w *writer) write(ctx context.Context, entries []*Entry) (list source.List,
 		}
 	}()
 	for _, file := range files {
-		raw, said, err := w.added(file, entries)
-		if err != nil {
-			return nil, err
-		}
+		raw, before, said := w.added(file, entries)
 		if list = append(list, said...); list.Errors() > 0 {
 			continue
 		}
 		w.clear(file)
-		n := next{file: file, begun: path.Join(path.Dir(file), "."+path.Base(file)+".next-"+durable.Random()), raw: raw}
+		n := next{file: file, begun: path.Join(path.Dir(file), "."+path.Base(file)+".next-"+durable.Random()), raw: raw, before: before}
 		all = append(all, n)
 		if err := w.begin(n); err != nil {
 			return nil, err
@@ -96,14 +94,32 @@ func (w *writer) write(ctx context.Context, entries []*Entry) (list source.List,
 	if list.Errors() > 0 {
 		return list, nil
 	}
-	for _, n := range all {
+	for i, n := range all {
 		if err := w.root.Rename(n.begun, n.file); err != nil {
-			return nil, err
+			return nil, errors.Join(err, w.putBack(all[:i]))
 		}
 		w.did("named")
 		durable.Settle(w.root, path.Dir(n.file))
 	}
 	return list, nil
+}
+
+// putBack gives files that already have their next state the former one again, since a later file
+// could not be given its own, and the records of one command are kept all or not at all.
+func (w *writer) putBack(all []next) (err error) {
+	for _, n := range all {
+		if n.before == nil {
+			err = errors.Join(err, w.root.Remove(n.file))
+			continue
+		}
+		n.raw = n.before
+		failed := w.begin(n) // the name is free again since the rename
+		if failed == nil {
+			failed = w.root.Rename(n.begun, n.file)
+		}
+		err = errors.Join(err, failed)
+	}
+	return err
 }
 
 // lock keeps everybody else from adding to a file. The lock file is never removed: the lock is the
@@ -130,17 +146,20 @@ func (w *writer) lock(ctx context.Context, file string) (release func(), held bo
 	}
 }
 
-// added is a file with its new entries added.
-func (w *writer) added(file string, entries []*Entry) ([]byte, source.List, error) {
-	raw, err := regular.Read(regular.Below(w.root), file, page.MostDataBytes)
+// added is a file with its new entries added, and as it was before, nil if there was none.
+func (w *writer) added(file string, entries []*Entry) (raw, before []byte, list source.List) {
+	before, err := regular.Read(regular.Below(w.root), file, page.MostDataBytes)
 	there := true
-	if errors.Is(err, fs.ErrNotExist) {
-		there, raw = false, nil
-	} else if err != nil {
-		return nil, source.List{regular.Problem(file, err).AtFile(file)}, nil
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		there, before = false, nil
+	case err != nil:
+		return nil, nil, source.List{regular.Problem(file, err).AtFile(file)}
+	case before == nil:
+		before = []byte{}
 	}
-	k := &kept{file: file, raw: raw}
-	list := k.read()
+	k := &kept{file: file, raw: before}
+	list = k.read()
 	for _, e := range entries {
 		if e.File == file && list.Errors() == 0 {
 			list = append(list, k.add(e, there)...)
@@ -152,7 +171,7 @@ func (w *writer) added(file string, entries []*Entry) ([]byte, source.List, erro
 		_, more := page.ReadTable(f)
 		list = append(append(list, said...), more...)
 	}
-	return k.raw, list, nil
+	return k.raw, before, list
 }
 
 // kept is a file with its rows.
