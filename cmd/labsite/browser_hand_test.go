@@ -33,7 +33,7 @@ type reader struct {
 // readers calls do in a new tab for each name, which also chooses the window.
 func readers(t *testing.T, dir string, names []string, do func(r *reader, name string)) {
 	t.Helper()
-	inTabs(t, dir, len(names), func(tab *tab, i int) {
+	inTabs(t, theChromium(t), dir, len(names), func(tab *tab, i int) {
 		w := windows[0]
 		if strings.HasSuffix(names[i], "desk") {
 			w = windows[1]

@@ -34,7 +34,7 @@ func TestPictures(t *testing.T) {
 				names = append(names, n)
 			}
 		}
-		inTabs(t, dir, len(names), func(tab *tab, i int) {
+		inTabs(t, theChromium(t), dir, len(names), func(tab *tab, i int) {
 			name := names[i]
 			flat := strings.ReplaceAll(strings.TrimSuffix(name, ".html"), "/", "-")
 			at := filepath.Join(to, audience, flat)

@@ -46,7 +46,7 @@ func TestBrowserProof(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	inTabs(t, t.TempDir(), len(states), func(tab *tab, i int) {
+	inTabs(t, theChromium(t), t.TempDir(), len(states), func(tab *tab, i int) {
 		state := states[i]
 		dir := filepath.Join(t.TempDir(), "content")
 		if err := os.CopyFS(dir, os.DirFS(filepath.Join("..", "..", "content"))); err != nil {

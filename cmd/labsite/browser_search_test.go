@@ -33,7 +33,7 @@ func TestBrowserSearch(t *testing.T) {
 		readers = append(readers, reader{w, "index.html", false}, reader{w, "developing/one-shot-developer.html", false},
 			reader{w, "developing/one-shot-developer.html", true})
 	}
-	inTabs(t, dir, len(readers), func(tab *tab, i int) {
+	inTabs(t, theChromium(t), dir, len(readers), func(tab *tab, i int) {
 		r := readers[i]
 		address, from := tab.fileURL(r.start), "disk"
 		if r.server {

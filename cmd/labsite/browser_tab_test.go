@@ -78,9 +78,9 @@ type tab struct {
 	sources map[network.RequestID]string
 }
 
-// inTabs calls do for 0 up to but not including n, each time with a tab of its own. Tabs share
+// inTabs calls do for 0 up to but not including n, each time with a tab of a browser. Tabs share
 // nothing: each has its own store and cache.
-func inTabs(t *testing.T, dir string, n int, do func(tab *tab, i int)) {
+func inTabs(t *testing.T, browser context.Context, dir string, n int, do func(tab *tab, i int)) {
 	t.Helper()
 	axe, err := os.ReadFile(toolFile(t, "axe-core/axe.min.js"))
 	if err != nil {
@@ -88,7 +88,6 @@ func inTabs(t *testing.T, dir string, n int, do func(tab *tab, i int)) {
 	}
 	server := httptest.NewServer(http.FileServer(http.Dir(dir)))
 	defer server.Close()
-	browser := theChromium(t)
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range min(tabs, n) {

@@ -17,7 +17,9 @@ import (
 // The tests with the build tag browser look at a published folder as its readers
 // do: in a real Chromium, on a phone and on a desk, by day and in the dark, from
 // the disk and from a server, with scripts and without, and on paper. `make
-// browser` installs what they need and runs them.
+// browser` installs what they need and runs them. Every page of the staff's site is looked at in
+// Chromium's headless shell (theShell); the customers' site, and what a reader does by hand, in
+// Chromium itself.
 //
 // What is expected of a page, and by what it is judged:
 //
@@ -92,10 +94,14 @@ func inspect(t *testing.T, dir, other string) (inspections []inspection, faults 
 		inspections = append(inspections, inspection{
 			name: name, seen: sameBody(t, dir, other, name), moved: other == "" && hasControls(t, dir, name)})
 	}
+	browser := theShell(t)
+	if other != "" {
+		browser = theChromium(t) // so that this has seen each kind of page too
+	}
 	// All from the disk, and then all from a server: between the two the browser changes the
 	// process in which a page lives.
-	inTabs(t, dir, len(names), func(tab *tab, i int) { inspections[i].fromDisk(t, tab) })
-	inTabs(t, dir, len(names), func(tab *tab, i int) { inspections[i].fromServer(t, tab) })
+	inTabs(t, browser, dir, len(names), func(tab *tab, i int) { inspections[i].fromDisk(t, tab) })
+	inTabs(t, browser, dir, len(names), func(tab *tab, i int) { inspections[i].fromServer(t, tab) })
 	outlines := make([]outline, len(names))
 	for i, in := range inspections {
 		outlines[i] = in.outline

@@ -109,7 +109,7 @@ func TestBrowserWorkingsAgree(t *testing.T) {
 		}
 	}
 	var compared atomic.Int64
-	inTabs(t, dir, len(names), func(tab *tab, i int) {
+	inTabs(t, theShell(t), dir, len(names), func(tab *tab, i int) {
 		r := &reader{tab, t, windows[0]}
 		r.open(r.fileURL(names[i]))
 		if !r.is(`"hand" in window && !!document.querySelector(".workings")`) {

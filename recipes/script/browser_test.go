@@ -22,7 +22,7 @@ type inBrowser struct{ tab context.Context }
 
 func browser(t testing.TB) inBrowser {
 	t.Helper()
-	tab, end, err := chromium.Start(t.TempDir())
+	tab, end, err := chromium.StartShell(t.TempDir())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,10 +4,18 @@
 set -euo pipefail
 cd "$(dirname "$0")"
 
+root=()
+if [ "$(id -u)" -ne 0 ]; then root=(sudo -n); fi
+can_install() { command -v apt-get >/dev/null 2>&1 && "${root[@]}" true 2>/dev/null; }
+
 # Command that must be there, and the Debian package that brings it.
 missing=()
 need() { command -v "$1" >/dev/null 2>&1 || missing+=("$2"); }
-[ -n "${CHROMIUM:-}" ] || need chromium chromium
+if [ -z "${CHROMIUM:-}" ]; then
+	need chromium chromium
+	# The same without windows, for looking at every page; without it Chromium does that too, slower.
+	if can_install; then need chromium-headless-shell chromium-headless-shell; fi
+fi
 need pdftotext poppler-utils
 need units units
 need node nodejs
@@ -19,9 +27,7 @@ if ! { command -v fc-list && [ -n "$(fc-list)" ]; } >/dev/null 2>&1; then
 fi
 
 if [ ${#missing[@]} -gt 0 ]; then
-	root=()
-	if [ "$(id -u)" -ne 0 ]; then root=(sudo); fi
-	if ! command -v apt-get >/dev/null 2>&1 || ! { [ "$(id -u)" -eq 0 ] || sudo -n true 2>/dev/null; }; then
+	if ! can_install; then
 		echo "The tests need these Debian packages, or what they are called on this system: ${missing[*]}" >&2
 		echo "Install them, or set CHROMIUM to the path of a Chromium that is there, and run this again." >&2
 		exit 1
