@@ -251,7 +251,7 @@ func TestProposed(t *testing.T) {
 		}
 		units(word, unit)
 	}
-	for _, s := range sayings {
+	for _, s := range sayings() {
 		units(s.words, s.units...)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+	"sync"
 
 	"labsite/recipes/source"
 )
@@ -52,7 +53,8 @@ const (
 	ofDegree  = `(?:deg(?:rees?|\.)?|°)`
 )
 
-var sayings = loadSayings()
+// sayings are compiled when a word is met that is no unit.
+var sayings = sync.OnceValue(loadSayings)
 
 func loadSayings() []saying {
 	var out []saying
@@ -99,7 +101,7 @@ func spelled(text string) (int, []string) {
 		}
 		return r
 	}, text)
-	for _, s := range sayings {
+	for _, s := range sayings() {
 		if n := len(s.start.FindString(low)); n > 0 && !endsInWord(text, n) {
 			return n, s.units
 		}
@@ -154,7 +156,7 @@ type Words struct {
 // Meant gives the words.
 func Meant() Words {
 	w := Words{Meant: maps.Clone(meant), Measures: maps.Clone(measures)}
-	for _, s := range sayings {
+	for _, s := range sayings() {
 		w.Sayings = append(w.Sayings, slices.Concat([]string{s.words}, s.units))
 	}
 	return w

@@ -176,7 +176,7 @@ const out = jobs.map((j) => {
 const read = vm.runInContext("(" + ` + "`" + readProbe + "`" + ` + ")", context);
 process.stdout.write(JSON.stringify({ out, read: texts.map((t) => read(t)) }));
 `
-	for name, text := range map[string]string{"runtime.js": string(Runtime) + probe, "run.cjs": script} {
+	for name, text := range map[string]string{"runtime.js": string(Runtime()) + probe, "run.cjs": script} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}

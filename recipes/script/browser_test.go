@@ -28,7 +28,7 @@ func browser(t testing.TB) inBrowser {
 	}
 	t.Cleanup(end)
 	b := inBrowser{tab}
-	if _, err := b.run("(0, eval)(" + quoted(string(Runtime)+probe) + "); 'ready'"); err != nil {
+	if _, err := b.run("(0, eval)(" + quoted(string(Runtime())+probe) + "); 'ready'"); err != nil {
 		t.Fatal(err)
 	}
 	return b

@@ -12,7 +12,7 @@ import (
 	"labsite/recipes/prove"
 )
 
-var compiled = sync.OnceValues(func() (Engine, error) { return Compile(Runtime) })
+var compiled = sync.OnceValues(func() (Engine, error) { return Compile(Runtime()) })
 
 // referee starts an engine for a test.
 func referee(t testing.TB) *Referee {

@@ -5,6 +5,7 @@ import (
 	"path"
 	"slices"
 	"strings"
+	"sync"
 
 	"labsite/recipes/formula"
 	"labsite/recipes/quantity"
@@ -27,14 +28,16 @@ var furtherParts = []string{"sureness", "nearest", "further"}
 // Core is the script that every page with figures loads before its own: the parts of the runtime in
 // one function, without comments, with the units, the names of kinds, the messages and the
 // operations' helpers put in. It defines one name, labsite.
-var Core = assemble()
+var Core = sync.OnceValue(assemble)
 
 // Further is the script that a page loads when tables, sureness or arithmetic must be worked out
 // again, or when it refuses what a reader set.
-var Further = []byte("var labsiteEarlier = labsite.further((core) => {\n\"use strict\";\nconst { Sheet, made, attempt, equal, format, isDate, isoDate, ready, run, setRow, shownGiven, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
+var Further = sync.OnceValue(func() []byte {
+	return []byte("var labsiteEarlier = labsite.further((core) => {\n\"use strict\";\nconst { Sheet, made, attempt, equal, format, isDate, isoDate, ready, run, setRow, shownGiven, total, unitNamed } = core;\n" + parts(furtherParts) + "});\n")
+})
 
 // Runtime is both together.
-var Runtime = slices.Concat(Core, Further)
+var Runtime = sync.OnceValue(func() []byte { return slices.Concat(Core(), Further()) })
 
 func assemble() []byte {
 	data := quoted(map[string]any{"units": units(), "kinds": kinds(), "counts": countWords(quantity.Counts()), "words": wording(), "meant": quantity.Meant()})

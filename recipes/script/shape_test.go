@@ -12,7 +12,7 @@ import (
 // A shape with its constants works out the same as the script, at the page's own values.
 func TestShapesOfPages(t *testing.T) {
 	t.Parallel()
-	e, err := Compile(Runtime)
+	e, err := Compile(Runtime())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,7 +56,7 @@ func TestShapesOfPages(t *testing.T) {
 // Agree finds a wrong constant also in a script of a known shape.
 func TestShapesFindFaults(t *testing.T) {
 	t.Parallel()
-	e, err := Compile(Runtime)
+	e, err := Compile(Runtime())
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -143,7 +143,7 @@ func TestHarmless(t *testing.T) {
 	t.Parallel()
 	forbidden := regexp.MustCompile(`\b(eval|Function|fetch|XMLHttpRequest|import|export|require|WebSocket|Worker|setTimeout|innerHTML|document|window|globalThis|localStorage)\b`)
 	f := demo(t)
-	texts := map[string][]byte{"runtime": Runtime}
+	texts := map[string][]byte{"runtime": Runtime()}
 	for name, s := range f.sheets {
 		if s == nil {
 			continue
@@ -164,7 +164,7 @@ func TestHarmless(t *testing.T) {
 			t.Errorf("%s holds %s", name, m)
 		}
 	}
-	if !strings.Contains(string(Runtime), "°F") || strings.Contains(string(Runtime), "$DATA") || strings.Contains(string(Runtime), "\n//") {
+	if !strings.Contains(string(Runtime()), "°F") || strings.Contains(string(Runtime()), "$DATA") || strings.Contains(string(Runtime()), "\n//") {
 		t.Error("the runtime is not put together")
 	}
 }
@@ -193,8 +193,8 @@ func TestSize(t *testing.T) {
 			most, largest = n, fmt.Sprintf("%s (%d bytes)", name, len(js))
 		}
 	}
-	runtime := packed(Runtime)
-	t.Logf("runtime %d bytes, %d compressed; largest page %s, %d compressed", len(Runtime), runtime, largest, most)
+	runtime := packed(Runtime())
+	t.Logf("runtime %d bytes, %d compressed; largest page %s, %d compressed", len(Runtime()), runtime, largest, most)
 	// the largest page draws on many others, and its script has the formulas of all of them
 	if runtime > 24_000 || most > 6_500 {
 		t.Errorf("too large: runtime %d, %s %d", runtime, largest, most)

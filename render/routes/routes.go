@@ -162,9 +162,9 @@ func FolderAt(s *write.Site, address string) *content.Folder {
 }
 
 // Core is the first of the runtime's scripts, as published.
-var Core = sync.OnceValue(func() []byte { return theme.Slim(theme.RuntimeFile, script.Core) })
+var Core = sync.OnceValue(func() []byte { return theme.Slim(theme.RuntimeFile, script.Core()) })
 
-var further = sync.OnceValue(func() []byte { return theme.Slim(theme.FurtherFile, script.Further) })
+var further = sync.OnceValue(func() []byte { return theme.Slim(theme.FurtherFile, script.Further()) })
 
 // Runtime puts the scripts that work formulas out, as published.
 func Runtime(put write.Put) {

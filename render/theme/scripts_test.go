@@ -20,7 +20,7 @@ var later = regexp.MustCompile(`\?\?=|\|\|=|&&=|Object\.hasOwn\b|\.replaceAll\(|
 // TestSlim parses every script and style sheet of the theme again as it is published: the library must be able to
 // minify all that is built in, and names that other scripts use must stay.
 func TestSlim(t *testing.T) {
-	files := map[string][]byte{RuntimeFile: script.Core, FurtherFile: script.Further, "chart.css": []byte(chart.Style), "code.css": []byte(highlight.Style())}
+	files := map[string][]byte{RuntimeFile: script.Core(), FurtherFile: script.Further(), "chart.css": []byte(chart.Style), "code.css": []byte(highlight.Style())}
 	for folder, joined := range scriptParts {
 		if parts, _ := themes.Files.ReadDir(folder); len(parts) != len(joined) {
 			t.Errorf("of %d parts in %s %d are joined", len(parts), folder, len(joined))
@@ -52,7 +52,7 @@ func TestSlim(t *testing.T) {
 			}
 		}
 	}
-	if !strings.Contains(string(Slim(RuntimeFile, script.Core)), "var labsite=") {
+	if !strings.Contains(string(Slim(RuntimeFile, script.Core())), "var labsite=") {
 		t.Error("the runtime is no longer called labsite")
 	}
 }

@@ -13,7 +13,7 @@ import (
 // Every bench formula can be tried: its page has no errors, refuses just the worked examples that are
 // refused, and its script agrees with Go at all of them.
 func TestBenchTrials(t *testing.T) {
-	engine, err := script.Compile(theme.Slim(theme.RuntimeFile, script.Core))
+	engine, err := script.Compile(theme.Slim(theme.RuntimeFile, script.Core()))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"labsite/recipes/page"
 	"labsite/recipes/script"
@@ -81,13 +82,19 @@ func (p *pager) writeScript() (js []byte, stamp string, err error) {
 		return nil, "", err
 	}
 	sum.Write(b)
-	sum.Write(script.Runtime)
+	sum.Write(runtimeSum())
 	view.Stamp = hex.EncodeToString(sum.Sum(nil)[:8])
 	if b, err = encode(view); err != nil {
 		return nil, "", err
 	}
 	return append(append(append(slices.Clip(formulas), "var labsitePage = "...), b...), ";\n"...), view.Stamp, nil
 }
+
+// runtimeSum stands for the runtime in the stamps of pages.
+var runtimeSum = sync.OnceValue(func() []byte {
+	sum := sha256.Sum256(script.Runtime())
+	return sum[:]
+})
 
 func encode(v any) ([]byte, error) {
 	var b bytes.Buffer
