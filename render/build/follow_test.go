@@ -30,7 +30,7 @@ import (
 // test does, FOLLOW_FROM=n takes other random numbers. Sixteen are just enough to compare in each
 // way once.
 func TestFollowedSiteEqualsAFreshOne(t *testing.T) {
-	follow(t, numberFrom("FOLLOW_FROM", 0), int(numberFrom("FOLLOW_CHANGES", 16)))
+	follow(t, numberFrom("FOLLOW_FROM", 0), int(numberFrom("FOLLOW_CHANGES", 8)))
 }
 
 func numberFrom(variable string, n uint64) uint64 {
