@@ -96,7 +96,7 @@ func inspect(t *testing.T, dir, other string) (inspections []inspection, faults 
 	}
 	browser := theShell(t)
 	if other != "" {
-		browser = theChromium(t) // so that this has seen each kind of page too
+		browser = theChromium(t) // so that this has seen guides, fronts and lists too
 	}
 	// All from the disk, and then all from a server: between the two the browser changes the
 	// process in which a page lives.
