@@ -282,6 +282,7 @@ var examples = []string{
 	// steps, cautions, tables, charts
 	"steps:\n  - do: Fix\n    agitate: {first: ⟦clock-time|1:00⟧}",
 	"steps:\n  - do: Fix\n    ⟦missing-key|agitate⟧: {turning: 10 s}",
+	"steps:\n  - do: Fix\n    agitate: {every: 60 s, inversions: 2, ⟦turned-twice|turning⟧: 10 s}",
 	"steps:\n  - do: Fix\n    for: ⟦wrong-kind|90⟧",
 	"steps:\n  - do: Fix\n    caution: ⟦unknown-caution|glovs⟧",
 	"steps:\n  - do: Fix\n    caution: ⟦caution-word|Wear gloves.⟧",
@@ -365,6 +366,7 @@ var dataExamples = []string{
 	"a,⟦data-column-twice|a⟧\n1,2\n",
 	"a,b\n1,⟦data-cell-empty|⟧\n",
 	"a\n5 ml\n⟦data-mixed|roll⟧\n",
+	"a,b\n1,\"⟦decimal-comma|0,5⟧\"\n2,\"1,0\"\n",
 	"⟦bad-name|A⟧\n1\n",
 	"a [ml]\n⟦kinds-differ|5 g⟧\n",
 	"a\n2026-11-01\n⟦data-mixed|20261102⟧\n2026-11-03\n",

@@ -168,6 +168,9 @@ func (d *decoder) agitation(st *Step, v *value) {
 			d.report(source.WantsShape("inversions", "a whole number"), n.Span)
 		}
 		a.Inversions = count
+		if turning := v.Get("turning"); turning != nil && turning.Shape != nothing {
+			d.report(source.TurnedTwice(), turning.Key)
+		}
 	}
 	if a.Every != nil && a.Every.Base == 0 {
 		d.report(source.StepNotPositive(), v.Get("every").Span)

@@ -112,7 +112,8 @@ func (c *columnReader) readTexts() {
 }
 
 // readWithoutUnit reads a column without a unit in its head: quantities if all cells are
-// quantities, dates if some are dates and none a quantity, texts if there is neither.
+// quantities, dates if some are dates and none a quantity, texts if there is neither; but a number
+// with a decimal comma is no text unless the head says so.
 func (c *columnReader) readWithoutUnit() {
 	k := c.sorted()
 	switch {
@@ -120,6 +121,10 @@ func (c *columnReader) readWithoutUnit() {
 		c.readDates()
 	case k.oddRow >= 0 && k.quantities == 0:
 		c.to.Values = nil
+		if k.comma != nil {
+			c.refuse(k.comma.OrNames(c.to.Name), k.commaRow)
+			return
+		}
 		c.readTexts()
 	case k.dates > k.quantities:
 		c.refuse(source.DateAmong(c.to.Name, c.text(k.firstQuantity)), k.firstQuantity)
@@ -143,6 +148,8 @@ type sortedCells struct {
 	odd                   *quantity.Trouble
 	oddRow, firstQuantity int
 	dates, quantities     int
+	comma                 *quantity.Trouble // of the first cell with a decimal comma, in commaRow
+	commaRow              int
 }
 
 // sorted reads each cell as what it looks like, and keeps the values of those that can be read.
@@ -159,6 +166,9 @@ func (c *columnReader) sorted() sortedCells {
 		case t != nil:
 			if k.odd == nil {
 				k.odd, k.oddRow = t, n
+			}
+			if k.comma == nil && t.Code == source.DecimalComma("").Code {
+				k.comma, k.commaRow = t, n
 			}
 			continue
 		default:

@@ -178,7 +178,7 @@ func (d *decoder) run(v *value, key string) *Run {
 			q = parsed
 			q.Base = base
 		}
-		if g.Kind == quantity.Date {
+		if g.Kind == quantity.Date || g.Kind.Sort == quantity.YesNo { // true and false are shown as yes and no
 			q.Text = g.Show.Format(base).Text
 		}
 		r.Values = append(r.Values, q)

@@ -34,3 +34,21 @@ tables:
 		t.Errorf("at 24 °C it gives %+v", c.Why)
 	}
 }
+
+// A yes/no reads yes or no beside its row, however the page writes it.
+func TestRowsOfYesAndNo(t *testing.T) {
+	s, _, list := build(pagetest.WithKeys(`
+given:
+  wet: {value: true}
+figures:
+  vol: {formula: "wet ? 5 ml : 6 ml"}
+tables:
+  by_wet: {caption: Volume, rows: {wet: [true, "no"]}, cell: vol}
+`))
+	if list.Errors() > 0 {
+		t.Fatal(list)
+	}
+	if v := s.Grids[0].Rows.Values; len(v) != 2 || v[0].Text != "yes" || v[1].Text != "no" {
+		t.Errorf("the rows read %+v", v)
+	}
+}

@@ -74,3 +74,8 @@ func Unplaced(what, name string) Problem {
 func LimitsWithoutPoints() Problem {
 	return fault("limits-without-points", "there are no points for these limits to judge", "Add points: {x: log.date, y: log.density}.")
 }
+
+// TurnedTwice reports agitation by inversions and by turning, of which the page could show only one.
+func TurnedTwice() Problem {
+	return fault("turned-twice", "turning does not go with inversions", "Keep one of the two, or write in words how it is agitated.")
+}

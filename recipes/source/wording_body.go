@@ -168,6 +168,9 @@ func HandTypedLabel(text string) Problem {
 // write it, "" if that is not known.
 func HandTyped(text, written string) Problem {
 	hint := "Place a figure or a given in braces."
+	if strings.HasPrefix(written, "-") {
+		written = "(" + written + ")" // a brace opens a placement only before a letter, a digit or a bracket
+	}
 	if written != "" {
 		hint = "Place a figure or a given in braces, or write {" + written + "} if it names a size."
 	}

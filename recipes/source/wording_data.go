@@ -56,6 +56,12 @@ func DataMixed(column, text string) Problem {
 	return fault("data-mixed", fmt.Sprintf("%q is not a quantity, but other cells of %s are", text, column), fmt.Sprintf("Correct the cell; or, if these are names, write %s [text] in the first row.", column))
 }
 
+// OrNames adds to what is wrong with a number of a column how to keep it as a text.
+func (p Problem) OrNames(column string) Problem {
+	p.Hint += "\nIf these are names, write " + column + " [text] in the first row."
+	return p
+}
+
 // UseOutside is why a page refuses values for which a page that it draws on was not tested.
 func UseOutside(given, value, page string) string {
 	return given + " " + value + " lies outside what " + page + " was tested for."

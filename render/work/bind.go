@@ -1,11 +1,13 @@
 package work
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 
 	"labsite/recipes/formula"
 	"labsite/recipes/page"
+	"labsite/recipes/prove"
 	"labsite/recipes/quantity"
 	"labsite/recipes/source"
 	"labsite/render/markdown"
@@ -149,8 +151,37 @@ func (d *Desk) bind(p *Page) {
 	x.body()
 	if p.List.Errors() == 0 {
 		p.unplaced()
+		if p.Resolved && p.Proof != nil {
+			p.List = append(p.List, p.Proof.Placed(d.ctx, sh, b.formulas(sh.Limits))...)
+		}
 	}
 	p.Script = d.script(p)
+}
+
+// formulas lists the formulas that the texts place.
+func (b *Texts) formulas(limits []*page.Limit) (out []prove.Placed) {
+	add := func(l *page.Limit, texts ...Text) {
+		for _, x := range texts {
+			for _, placed := range x.Bound {
+				if placed.Kind == PlacesFormula {
+					out = append(out, prove.Placed{Text: placed.At.Formula, Node: placed.Node, Span: placed.At.FormulaSpan, Limit: l})
+				}
+			}
+		}
+	}
+	for i, l := range limits {
+		add(l, b.Limits[i])
+	}
+	add(nil, b.Body)
+	add(nil, b.Cautions...)
+	add(nil, b.handling()...)
+	for _, s := range b.Steps {
+		add(nil, s.Caution)
+	}
+	for _, name := range slices.Sorted(maps.Keys(b.Captions)) {
+		add(nil, b.Captions[name])
+	}
+	return out
 }
 
 // binding binds the texts of one page.

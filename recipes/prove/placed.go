@@ -1,0 +1,91 @@
+package prove
+
+import (
+	"context"
+	"slices"
+
+	"labsite/recipes/formula"
+	"labsite/recipes/page"
+	"labsite/recipes/source"
+)
+
+// Placed is a formula that a text of the page places. Texts are bound after the sheet is proved,
+// which tries its figures alone.
+type Placed struct {
+	Text string // as written between the braces
+	Node *formula.Node
+	Span source.Span
+	// Limit is the limit whose text it stands in, which is shown only if that limit holds; nil for
+	// any other text.
+	Limit *page.Limit
+}
+
+// Placed reports placed formulas that give no number: at the page's own values, or divided by zero
+// and the like at any setting that the page does not refuse. Those that are proved to be finite cost
+// no case. If ctx ends, what it returns means nothing.
+func (p *Proof) Placed(ctx context.Context, s *page.Sheet, all []Placed) source.List {
+	if p.examples.Refused() || len(p.examples.Failed) > 0 || len(all) == 0 {
+		return nil // that is already reported
+	}
+	var list source.List
+	var open []Placed
+	var reach *continuous
+	p.examples.Room()
+	for _, x := range all {
+		if fault, at := p.examples.faultOf(x); fault.Refuses() {
+			list = append(list, source.RefusedAtOwn(p.examples.reason(fault, at)).At(x.Span))
+			continue
+		} else if fault != formula.None {
+			list = append(list, source.NotFinite("{"+x.Text+"}", ownValues).At(x.Span))
+			continue
+		}
+		if reach == nil {
+			reach = newContinuous(ctx, s)
+		}
+		if !reach.finite(x.Node) {
+			open = append(open, x)
+		}
+	}
+	if len(open) == 0 {
+		return list
+	}
+	run := NewCase(s)
+	EachCase(s, run, func() bool {
+		run.Work()
+		for i := 0; i < len(open); i++ {
+			if x := open[i]; run.failsAt(x) {
+				at, _ := simplest(ctx, s, run.values(), func(c *Case) bool { return c.failsAt(x) })
+				list = append(list, source.NotFinite("{"+x.Text+"}", at).At(x.Span))
+				open = append(open[:i:i], open[i+1:]...)
+				i--
+			}
+		}
+		return len(open) > 0 && ctx.Err() == nil
+	})
+	return list
+}
+
+// failsAt reports whether a placed formula should give a number in a case that was worked out, and
+// gives none.
+func (c *Case) failsAt(x Placed) bool {
+	if c.Refused() && (x.Limit == nil || x.Limit.Kind != page.Refuse) || len(c.Failed) > 0 {
+		return false
+	}
+	fault, _ := c.faultOf(x)
+	return fault != formula.None && !fault.Refuses()
+}
+
+// faultOf is why a placed formula gives no number in a case that was worked out: None as well where
+// its text is not shown, where a reading is missing, or where a name that it uses failed before.
+func (c *Case) faultOf(x Placed) (formula.FaultKind, *formula.Node) {
+	if x.Limit != nil && !slices.Contains(c.Holding, x.Limit) {
+		return formula.None, nil
+	}
+	c.Frame.Reset()
+	x.Node.Eval(&c.Frame)
+	fault, at := c.Frame.Fault, c.Frame.At
+	if fault == formula.None || fault == formula.Missing || dependsOnFault(x.Node, &c.Frame) {
+		return formula.None, nil
+	}
+	return fault, at
+}
