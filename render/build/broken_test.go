@@ -111,7 +111,7 @@ func TestBrokenListBlamesNoPage(t *testing.T) {
 		{"a broken formula", strings.Replace(ownFormulas, "volume / 2", "volume / (2", 1), "", []string{"cost.md:4 use-broken", "formulary/own.yaml:8 bracket-open"}},
 		{"a check that fails in one that is not called", strings.Replace(ownFormulas, "200 ml, times: 2}, expect: 300", "200 ml, times: 2}, expect: 900", 1), "", []string{"cost.md:4 use-broken", "formulary/own.yaml:21 check-fails"}},
 		{"a file that is no YAML", "formulas: [", "", []string{"cost.md:4 use-broken", "formulary/own.yaml:1 not-closed"}},
-		{"no such formula", strings.ReplaceAll(ownFormulas, "half_of", "halve_of"), "", []string{"cost.md:4 use-broken", "tank.md:8 unknown-function"}},
+		{"no such formula", strings.ReplaceAll(ownFormulas, "half_of", "halve_of"), "", []string{"cost.md:4 use-broken", "tank.md:8 unknown-function", "tank.md:13 unknown-function"}},
 		{"broken substances", ownFormulas, "substances: [", []string{"hazards.yaml:1 not-closed"}},
 		{"no such substance", ownFormulas, "substances: []\n", []string{"cost.md:4 use-broken", "tank.md:4 unknown-substance"}},
 	} {

@@ -116,7 +116,7 @@ func (d *Desk) bind(p *Page) {
 	b := &Texts{Placed: map[string]bool{}, Captions: map[string]Text{}}
 	p.Texts = b
 	sh := p.Sheet
-	x := &binding{desk: d, page: p, kinds: p.Resolved}
+	x := &binding{desk: d, page: p, kinds: p.Resolved || p.scoped}
 	for _, l := range sh.Limits {
 		b.Limits = append(b.Limits, x.prose(l.Text, l.Kind == page.Refuse))
 	}

@@ -26,6 +26,9 @@ type Page struct {
 	List source.List
 	// Resolved says that all kinds are known and nothing is wrong with the page.
 	Resolved bool
+	// scoped says that the kinds of all names are known, but for those whose own lines are wrong, so
+	// that a text's formulas can be checked although the page is.
+	scoped bool
 	// inferred is Resolved as it was before the page was made: errors of pages that draw on this one
 	// must not depend on whether it is made already.
 	inferred bool

@@ -37,7 +37,8 @@ func (d *Desk) resolve(p *Page) {
 			p.report(source.DataOfStaff(x.Path).At(x.Span))
 		}
 	}
-	p.Resolved = p.List.Errors() == 0 && allBound && !p.callsBroken && !p.failing && !p.Standing.Deep
+	p.scoped = allBound && !p.callsBroken && !p.failing && !p.Standing.Deep
+	p.Resolved = p.List.Errors() == 0 && p.scoped
 	p.inferred = p.Resolved
 }
 
