@@ -174,7 +174,11 @@ func figureRows(f *figured) (rows [][]string) {
 		if f.page.Sheet.DependsOnToday(x.Node) {
 			shown.Text += " as of " + quantity.ISODate(dayIn(f.run))
 		}
-		rows = append(rows, []string{x.Name, shown.Text, x.Label, unroundedText(f.run.Shown(x))})
+		number := ""
+		if x.Kind != quantity.Text {
+			number = unroundedText(f.run.Shown(x))
+		}
+		rows = append(rows, []string{x.Name, shown.Text, x.Label, number})
 	}
 	return rows
 }

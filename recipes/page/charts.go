@@ -160,7 +160,7 @@ func (d *decoder) baseline(c *Chart, v *value) {
 	n, err := strconv.Atoi(text)
 	switch {
 	case err != nil || n < 1:
-		d.report(source.WantsShape("baseline", "a whole number"), b.Span)
+		d.report(source.WantsWholeNumber("baseline"), b.Span)
 	case n < statistics.LeastBaseline:
 		d.report(source.FewBaseline(text, statistics.LeastBaseline), b.Span)
 	case c.Limits != nil:

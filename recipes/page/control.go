@@ -123,7 +123,7 @@ func (d *decoder) revision(c *Control, v *value) *value {
 	n, err := strconv.Atoi(d.text(r, "revision"))
 	c.Revision = n
 	if err != nil || n < 0 || strconv.Itoa(n) != strings.TrimSpace(r.Text) {
-		d.report(source.WantsShape("revision", "a whole number"), r.Span)
+		d.report(source.WantsWholeNumber("revision"), r.Span)
 		return nil
 	}
 	return r
@@ -136,7 +136,7 @@ func (d *decoder) changes(c *Control, m, revised *value) {
 	for i, k := range m.Keys {
 		n, err := strconv.Atoi(k.Text)
 		if err != nil || n < 0 {
-			d.report(source.WantsShape("a revision under changes", "a whole number"), k.Span)
+			d.report(source.WantsWholeNumber("a revision under changes"), k.Span)
 			continue
 		}
 		if revised != nil && n > c.Revision {

@@ -165,7 +165,7 @@ func (d *decoder) agitation(st *Step, v *value) {
 	if n := v.Get("inversions"); n != nil {
 		count, err := strconv.Atoi(d.text(n, "inversions"))
 		if err != nil || count < 1 || count > 1000 {
-			d.report(source.WantsShape("inversions", "a whole number"), n.Span)
+			d.report(source.WantsWholeNumber("inversions"), n.Span)
 		}
 		a.Inversions = count
 		if turning := v.Get("turning"); turning != nil && turning.Shape != nothing {

@@ -202,6 +202,11 @@ func WantsShape(key, want string) Problem {
 	return fault("wrong-shape", key+" must be "+want, "Look at the dashes, colons, brackets and indentation here.")
 }
 
+// WantsWholeNumber reports a key whose value is no whole number, or not written as one.
+func WantsWholeNumber(key string) Problem {
+	return fault("wrong-shape", key+" must be a whole number", "Write digits alone, such as 3, with no unit, no point and no zero in front.")
+}
+
 // CurlyQuotes reports typographic quotes around a value or a formula that YAML itself has no
 // trouble with; see TypographicQuotes.
 func CurlyQuotes(open string) Problem {
