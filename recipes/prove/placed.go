@@ -20,9 +20,15 @@ type Placed struct {
 	Limit *page.Limit
 }
 
+// Bounds on the work on one page, which may place thousands of formulas.
+const (
+	mostProved      = 200       // formulas that are proved to be finite; more are tried only
+	mostPlacedTries = 2_000_000 // with more formulas times cases, not every case is tried
+)
+
 // Placed reports placed formulas that give no number: at the page's own values, or divided by zero
 // and the like at any setting that the page does not refuse. Those that are proved to be finite cost
-// no case. If ctx ends, what it returns means nothing.
+// no case, and one that is placed again is reported once. If ctx ends, what it returns means nothing.
 func (p *Proof) Placed(ctx context.Context, s *page.Sheet, all []Placed) source.List {
 	if p.examples.Refused() || len(p.examples.Failed) > 0 || len(all) == 0 {
 		return nil // that is already reported
@@ -30,8 +36,18 @@ func (p *Proof) Placed(ctx context.Context, s *page.Sheet, all []Placed) source.
 	var list source.List
 	var open []Placed
 	var reach *continuous
+	type place struct {
+		text  string
+		limit *page.Limit
+	}
+	seen := map[place]bool{}
 	p.examples.Room()
 	for _, x := range all {
+		if at := (place{x.Text, x.Limit}); seen[at] {
+			continue
+		} else {
+			seen[at] = true
+		}
 		if fault, at := p.examples.faultOf(x); fault.Refuses() {
 			list = append(list, source.RefusedAtOwn(p.examples.reason(fault, at)).At(x.Span))
 			continue
@@ -42,15 +58,19 @@ func (p *Proof) Placed(ctx context.Context, s *page.Sheet, all []Placed) source.
 		if reach == nil {
 			reach = newContinuous(ctx, s)
 		}
-		if !reach.finite(x.Node) {
+		if len(seen) > mostProved || !reach.finite(x.Node) {
 			open = append(open, x)
 		}
 	}
 	if len(open) == 0 {
 		return list
 	}
-	run := NewCase(s)
+	run, n := NewCase(s), 0
+	every := 1 + p.Cases*len(open)/mostPlacedTries
 	EachCase(s, run, func() bool {
+		if n++; n%every != 0 {
+			return ctx.Err() == nil
+		}
 		run.Work()
 		for i := 0; i < len(open); i++ {
 			if x := open[i]; run.failsAt(x) {
