@@ -28,37 +28,40 @@ const (
 
 // Placed reports placed formulas that give no number: at the page's own values, or divided by zero
 // and the like at any setting that the page does not refuse. Those that are proved to be finite cost
-// no case, and one that is placed again is reported once. If ctx ends, what it returns means nothing.
+// no case; one that is placed again is judged once and reported at each place. If ctx ends, what it returns means nothing.
 func (p *Proof) Placed(ctx context.Context, s *page.Sheet, all []Placed) source.List {
 	if p.examples.Refused() || len(p.examples.Failed) > 0 || len(all) == 0 {
 		return nil // that is already reported
 	}
-	var list source.List
-	var open []Placed
-	var reach *continuous
-	type place struct {
+	type formulaIn struct {
 		text  string
 		limit *page.Limit
 	}
-	seen := map[place]bool{}
-	p.examples.Room()
+	var distinct []Placed
+	spans := map[formulaIn][]source.Span{}
 	for _, x := range all {
-		if at := (place{x.Text, x.Limit}); seen[at] {
-			continue
-		} else {
-			seen[at] = true
+		in := formulaIn{x.Text, x.Limit}
+		if spans[in] == nil {
+			distinct = append(distinct, x)
 		}
-		if fault, at := p.examples.faultOf(x); fault.Refuses() {
-			list = append(list, source.RefusedAtOwn(p.examples.reason(fault, at)).At(x.Span))
-			continue
-		} else if fault != formula.None {
-			list = append(list, source.NotFinite("{"+x.Text+"}", ownValues).At(x.Span))
-			continue
+		spans[in] = append(spans[in], x.Span)
+	}
+	var list source.List
+	report := func(x Placed, what source.Problem) {
+		for _, span := range spans[formulaIn{x.Text, x.Limit}] {
+			list = append(list, what.At(span))
 		}
-		if reach == nil {
-			reach = newContinuous(ctx, s)
-		}
-		if len(seen) > mostProved || !reach.finite(x.Node) {
+	}
+	var open []Placed
+	p.examples.Room()
+	reach := newContinuous(ctx, s)
+	for i, x := range distinct {
+		switch fault, at := p.examples.faultOf(x); {
+		case fault.Refuses():
+			report(x, source.RefusedAtOwn(p.examples.reason(fault, at)))
+		case fault != formula.None:
+			report(x, source.NotFinite("{"+x.Text+"}", ownValues))
+		case i >= mostProved || !reach.finite(x.Node):
 			open = append(open, x)
 		}
 	}
@@ -72,14 +75,14 @@ func (p *Proof) Placed(ctx context.Context, s *page.Sheet, all []Placed) source.
 			return ctx.Err() == nil
 		}
 		run.Work()
-		for i := 0; i < len(open); i++ {
-			if x := open[i]; run.failsAt(x) {
-				at, _ := simplest(ctx, s, run.values(), func(c *Case) bool { return c.failsAt(x) })
-				list = append(list, source.NotFinite("{"+x.Text+"}", at).At(x.Span))
-				open = append(open[:i:i], open[i+1:]...)
-				i--
+		open = slices.DeleteFunc(open, func(x Placed) bool {
+			if !run.failsAt(x) {
+				return false
 			}
-		}
+			at, _ := simplest(ctx, s, run.values(), func(c *Case) bool { return c.failsAt(x) })
+			report(x, source.NotFinite("{"+x.Text+"}", at))
+			return true
+		})
 		return len(open) > 0 && ctx.Err() == nil
 	})
 	return list

@@ -98,14 +98,14 @@ type Texts struct {
 	plain []markdown.Text // the body's, kept until they have been searched for substances
 }
 
-// All lists the texts of a page, in no fixed order.
+// All lists the texts of a page, always in the same order.
 func (b *Texts) All() []Text {
 	out := slices.Concat([]Text{b.Body}, b.Limits, b.Cautions, b.handling())
 	for _, s := range b.Steps {
 		out = append(out, s.Caution)
 	}
-	for _, x := range b.Captions {
-		out = append(out, x)
+	for _, name := range slices.Sorted(maps.Keys(b.Captions)) {
+		out = append(out, b.Captions[name])
 	}
 	return out
 }
@@ -160,26 +160,16 @@ func (d *Desk) bind(p *Page) {
 
 // formulas lists the formulas that the texts place.
 func (b *Texts) formulas(limits []*page.Limit) (out []prove.Placed) {
-	add := func(l *page.Limit, texts ...Text) {
-		for _, x := range texts {
-			for _, placed := range x.Bound {
-				if placed.Kind == PlacesFormula {
-					out = append(out, prove.Placed{Text: placed.At.Formula, Node: placed.Node, Span: placed.At.FormulaSpan, Limit: l})
-				}
+	of := map[*markdown.Document]*page.Limit{}
+	for i, l := range limits {
+		of[b.Limits[i].Document] = l
+	}
+	for _, x := range b.All() {
+		for _, placed := range x.Bound {
+			if placed.Kind == PlacesFormula {
+				out = append(out, prove.Placed{Text: placed.At.Formula, Node: placed.Node, Span: placed.At.FormulaSpan, Limit: of[x.Document]})
 			}
 		}
-	}
-	for i, l := range limits {
-		add(l, b.Limits[i])
-	}
-	add(nil, b.Body)
-	add(nil, b.Cautions...)
-	add(nil, b.handling()...)
-	for _, s := range b.Steps {
-		add(nil, s.Caution)
-	}
-	for _, name := range slices.Sorted(maps.Keys(b.Captions)) {
-		add(nil, b.Captions[name])
 	}
 	return out
 }
