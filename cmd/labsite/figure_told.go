@@ -170,13 +170,12 @@ func settableTo(g *page.Given) string {
 
 func figureRows(f *figured) (rows [][]string) {
 	for _, x := range f.page.Sheet.Figures {
-		shown := f.run.Shown(x)
+		shown, number := f.run.Shown(x), ""
+		if x.Kind != quantity.Text {
+			number = unroundedText(shown)
+		}
 		if f.page.Sheet.DependsOnToday(x.Node) {
 			shown.Text += " as of " + quantity.ISODate(dayIn(f.run))
-		}
-		number := ""
-		if x.Kind != quantity.Text {
-			number = unroundedText(f.run.Shown(x))
 		}
 		rows = append(rows, []string{x.Name, shown.Text, x.Label, number})
 	}
